@@ -1,0 +1,129 @@
+"""The answer of `salebook price --json`: one reckoning as plain values."""
+
+from decimal import Decimal
+from typing import Any
+
+from salebook.making.clay import ClayNeed
+from salebook.making.firing import FiringNeed
+from salebook.making.losses import Run
+from salebook.plan.money import rounded
+from salebook.pricing.ladder import Rung
+from salebook.reckoning import Reckoning
+
+Answer = dict[str, Any]
+
+
+def price_answer(reckoning: Reckoning) -> Answer:
+    """Return a reckoning as values that JSON holds: money as text with the currency's digits, counts whole.
+
+    Lists stand in plan order. Hours, kilowatt hours, kilograms, expected pieces and chances are numbers.
+    """
+    sale, advice = reckoning.plan.sale, reckoning.advice
+    digits, studio = sale.digits, reckoning.studio
+    return {
+        "currency": sale.currency,
+        "wares": [_ware(run) for run in studio.runs],
+        "clays": [_clay(need, digits) for need in studio.clays],
+        "firings": [_firing(need, digits) for need in studio.firings],
+        "hours": {"total": float(studio.hours.total), "value": money(studio.hours.value, digits)},
+        "costs": _costs(reckoning),
+        "break_even": {
+            "sale": advice.break_even.sale,
+            "spent": advice.break_even.spent,
+            "full": advice.break_even.full,
+        },
+        "target": _target(reckoning),
+        "ladder": [_rung(rung, digits) for rung in advice.ladder],
+        "share_out": [
+            {"name": share.group.name, "expected": money(share.expected, digits)}
+            for share in advice.share_out
+        ],
+        "warnings": list(advice.warnings),
+    }
+
+
+def money(amount: Decimal, digits: int) -> str:
+    """Write an amount with so many digits after the point, halves rounded away from zero; never "-0.00"."""
+    written = rounded(amount, digits)
+    return format(written if written else abs(written), "f")
+
+
+def _ware(run: Run) -> Answer:
+    return {
+        "code": run.ware.code,
+        "wanted": run.ware.wanted,
+        "started": run.started,
+        "to_biscuit": run.to_biscuit,
+        "to_glaze": run.to_glaze,
+        "seconds": run.seconds,
+        "for_sale": run.for_sale,
+        "batches": run.batches,
+        "chance_of_enough": run.chance_of_enough,
+    }
+
+
+def _clay(need: ClayNeed, digits: int) -> Answer:
+    return {
+        "name": need.clay.name,
+        "kg": float(need.kg),
+        "packs": need.packs,
+        "cost": money(need.cost, digits),
+    }
+
+
+def _firing(need: FiringNeed, digits: int) -> Answer:
+    return {
+        "name": need.firing.name,
+        "loads": need.loads,
+        "hours": need.hours,
+        "kwh": need.kwh,
+        "cost": money(need.cost, digits),
+        "peak_kw": need.peak_kw,
+    }
+
+
+def _costs(reckoning: Reckoning) -> Answer:
+    digits, costs = reckoning.plan.sale.digits, reckoning.costs
+    return {
+        "lines": [
+            {
+                "name": line.name,
+                "kind": line.kind,
+                "total": money(line.total, digits),
+                "met_by": line.met_by,
+            }
+            for line in costs.lines
+        ],
+        "met_by": {
+            "maker": money(costs.met_by("maker"), digits),
+            "sale": money(costs.met_by("sale"), digits),
+            "sponsor": money(costs.met_by("sponsor"), digits),
+        },
+        "total": money(costs.total, digits),
+    }
+
+
+def _target(reckoning: Reckoning) -> Answer:
+    digits, target = reckoning.plan.sale.digits, reckoning.advice.target
+    return {
+        "amount": money(target.amount, digits),
+        "pieces_needed": target.pieces_needed,
+        "for_sale": target.for_sale,
+        "expected_sold": float(target.expected_sold),
+        "expected_net": money(target.expected_net, digits),
+        "chance": target.chance,
+        "lowest_change": target.lowest_change,
+        "best_change": target.best_change,
+        "sure_change": target.sure_change,
+    }
+
+
+def _rung(rung: Rung, digits: int) -> Answer:
+    return {
+        "change": rung.change,
+        "expected_sold": float(rung.expected_sold),
+        "expected_net": money(rung.expected_net, digits),
+        "chance": rung.chance,
+        "prices": {code: money(price, digits) for code, price in rung.prices.items()},
+        "seconds_prices": {code: money(price, digits) for code, price in rung.seconds_prices.items()},
+    }

@@ -1,0 +1,35 @@
+"""How charts look: the palette, axes that show, no ornament."""
+
+from collections.abc import Sequence
+
+from openpyxl.chart import BarChart, LineChart
+from openpyxl.chart.axis import ChartLines
+from openpyxl.chart.shapes import GraphicalProperties
+from openpyxl.drawing.line import LineProperties
+
+from salebook.book.style import INK, RULE
+
+LINE_WIDTH = 28_000
+"""English metric units: 12 700 to the point."""
+
+
+def dress(chart: BarChart | LineChart, *, title: str, across: str, up: str, colours: Sequence[str]) -> None:
+    """Give a chart its title, its axes' titles and the palette; one colour for each series."""
+    chart.title = title
+    chart.x_axis.title, chart.y_axis.title = across, up
+    # Left to itself openpyxl marks the axes as deleted, and some programs then show none.
+    chart.x_axis.delete = chart.y_axis.delete = False
+    chart.x_axis.tickLblPos = "low"
+    chart.y_axis.majorGridlines = ChartLines(spPr=GraphicalProperties(ln=LineProperties(solidFill=RULE)))
+    chart.height, chart.width = 8.5, 20
+    chart.legend.position = "b"
+    for series, colour in zip(chart.series, colours, strict=False):
+        if isinstance(chart, LineChart):
+            series.graphicalProperties = GraphicalProperties(
+                ln=LineProperties(solidFill=colour, w=LINE_WIDTH)
+            )
+            series.smooth = False
+        else:
+            series.graphicalProperties = GraphicalProperties(
+                solidFill=colour, ln=LineProperties(solidFill=INK)
+            )

@@ -1,0 +1,23 @@
+"""Pieces of formulas that must come out alike in every spreadsheet program."""
+
+import re
+
+NAME = re.compile(r"[^a-z0-9]+")
+
+
+def money_rounded(expression: str) -> str:
+    """Return a formula that rounds an amount half away from zero to the currency's minor unit.
+
+    The inner rounding takes away floating-point noise, which would tip an exact half the wrong way.
+    """
+    return f"ROUND(ROUND(({expression})*minor_units,6),0)/minor_units"
+
+
+def up(expression: str) -> str:
+    """Return a formula that rounds up to a whole number, floating-point noise forgiven."""
+    return f"ROUNDUP(ROUND({expression},9),0)"
+
+
+def quoted(text: str) -> str:
+    """Return a text as a formula writes it."""
+    return '"' + text.replace('"', '""') + '"'

@@ -1,0 +1,38 @@
+"""Files that are written whole or not at all."""
+
+import os
+import tempfile
+from pathlib import Path
+
+from salebook.errors import FileTrouble
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Put a file in place in one move: at any moment the old file stands there or the new one, whole.
+
+    Raises FileTrouble where the folder cannot be written to.
+    """
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    except OSError as trouble:
+        raise FileTrouble(
+            f"{path}: cannot be written: {trouble.strerror}; choose another folder"
+        ) from trouble
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        part.chmod(0o666 & ~_umask())
+        part.replace(path)
+    except OSError as trouble:
+        raise FileTrouble(f"{path}: cannot be written: {trouble.strerror}") from trouble
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,174 @@
+"""The checks that are built into the workbook: each a live formula that says OK or what is wrong."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from salebook.book.figure import Figure
+from salebook.book.formulas import quoted
+from salebook.event.denominations import denominations_for
+from salebook.event.event import Event
+from salebook.event.receipts import cash_elsewhere, money_in
+from salebook.plan.model import Plan
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check:
+    """One check: what is looked at, the condition as a formula and by the model, and what to do."""
+
+    looks_at: str
+    condition: str
+    holds: bool
+    trouble: str
+    where: str
+
+    @property
+    def figure(self) -> Figure:
+        """The cell that says OK, or what is wrong."""
+        formula = f'=IF({self.condition},"OK",{quoted(self.trouble)})'
+        return Figure(formula, "OK" if self.holds else self.trouble)
+
+
+def checks_of(reckoning: Reckoning, event: Event) -> tuple[Check, ...]:
+    """Return every check, those of the plan first, then those of the sale and the money."""
+    return (
+        *_of_the_plan(reckoning.plan),
+        *_of_the_making(),
+        *_of_the_takings(event),
+        *_of_the_cash(reckoning.plan, event),
+        *_of_the_share_out(event),
+    )
+
+
+def _of_the_plan(plan: Plan) -> Iterator[Check]:
+    yield Check(
+        looks_at=_("Every group has parts"),
+        condition='COUNTIF(group_parts,">0")=COUNTA(group_names)',
+        holds=all(group.parts > 0 for group in plan.beneficiaries),
+        trouble=_("A group has no parts"),
+        where=_("Plan, the groups: parts"),
+    )
+    yield Check(
+        looks_at=_("Shares of the ways to pay make a whole"),
+        condition="ROUND(SUM(way_shares),6)=1",
+        holds=sum(plan.payment_shares) == 1,
+        trouble=_("The shares do not add up to 100 %"),
+        where=_("Plan, ways to pay: share of sales"),
+    )
+    if plan.energy:
+        yield Check(
+            looks_at=_("Energy rates cover the day once"),
+            condition="ROUND(SUMPRODUCT(rate_to-rate_from+(rate_to<=rate_from)),6)=1",
+            holds=_hours_covered(plan) == 1,
+            trouble=_("There is a gap in the day, or hours stand twice"),
+            where=_("Plan, energy: from and to"),
+        )
+    if any(ware.demand for ware in plan.wares):
+        yield Check(
+            looks_at=_("Shares that would sell lie between 0 and 100 %"),
+            condition='COUNTIF(demand_shares,"<0")+COUNTIF(demand_shares,">1")=0',
+            holds=all(0 <= point.share <= 1 for ware in plan.wares for point in ware.demand),
+            trouble=_("A share is below 0 or above 100 %"),
+            where=_("Plan, how many would sell at each price"),
+        )
+
+
+def _hours_covered(plan: Plan) -> Fraction:
+    """Return the share of the day that the rates cover."""
+    rates = plan.energy.rates if plan.energy else ()
+    minutes = sum(rate.to - rate.from_ + (24 * 60 if rate.to <= rate.from_ else 0) for rate in rates)
+    return Fraction(minutes, 24 * 60)
+
+
+def _of_the_making() -> Iterator[Check]:
+    yield Check(
+        looks_at=_("How many to start could be looked up"),
+        condition="making_table_ok=1",
+        holds=True,
+        trouble=_("The table of chances is too short for what stands on Plan"),
+        where=_("Making; then renew the book"),
+    )
+    yield Check(
+        looks_at=_("Grey figures are up to date"),
+        condition="stale_inputs=0",
+        holds=True,
+        trouble=_("Inputs have changed since they were worked out"),
+        where=_("Firing, Price: renew the book"),
+    )
+
+
+def _of_the_takings(event: Event) -> Iterator[Check]:
+    yield Check(
+        looks_at=_("No line of takings needs a look"),
+        condition="remarks_count=0",
+        holds=not any(line.remark for line in event.standing.lines),
+        trouble=_("Lines carry a remark"),
+        where=_("Takings, the last column"),
+    )
+    yield Check(
+        looks_at=_("All money has a way to pay"),
+        condition="ROUND(money_without_way,6)=0",
+        holds=money_in(event.standing, way="") == 0,
+        trouble=_("Money stands on lines without a way to pay"),
+        where=_("Takings: way to pay"),
+    )
+
+
+def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
+    yield Check(
+        looks_at=_("Cash boxes agree with the takings"),
+        condition="cash_differences=0",
+        holds=not any(cash_up.difference for cash_up in event.cash_ups),
+        trouble=_("A count differs: count again, look for a missed line, then leave the difference"),
+        where=_("Cash-up: difference"),
+    )
+    yield Check(
+        looks_at=_("Every day with cash has a box"),
+        condition="ROUND(cash_elsewhere,6)=0",
+        holds=cash_elsewhere(plan, event.standing, event.cash_ups) == 0,
+        trouble=_("Cash was taken on a day that is not among the days of the sale"),
+        where=_("Takings: day; Plan: days"),
+    )
+    known = denominations_for(plan.sale.currency, plan.sale.denominations).known
+    if not known:
+        yield Check(
+            looks_at=_("Coins and notes are known"),
+            condition="1=0",
+            holds=False,
+            trouble=_("A usual series stands in for this currency's coins and notes"),
+            where=_("Plan: coins and notes; then renew the book"),
+        )
+
+
+def _of_the_share_out(event: Event) -> Iterator[Check]:
+    share_out = event.share_out
+    yield Check(
+        looks_at=_("Takings meet the costs"),
+        condition="OR(pool>=0,takings_total=0)",
+        holds=share_out.pool >= 0 or share_out.takings == 0,
+        trouble=_("The takings fall short of the costs: nothing to share yet"),
+        where=_("Share-out: money to share"),
+    )
+    yield Check(
+        looks_at=_("Shares add up to the money to share"),
+        condition="ROUND(shares_total-MAX(0,pool),6)=0",
+        holds=sum(group.share for group in share_out.groups) == max(0, share_out.pool),
+        trouble=_("The shares do not add up"),
+        where=_("Share-out: who gets what"),
+    )
+    yield Check(
+        looks_at=_("Gifts by name name a group of the plan"),
+        condition="ROUND(named_total-groups_named,6)=0",
+        holds=share_out.named == sum(group.named for group in share_out.groups),
+        trouble=_("Money is named for a group that is not on Plan"),
+        where=_("Takings: group; Plan: the groups"),
+    )
+    yield Check(
+        looks_at=_("No group was paid too much"),
+        condition="overpaid_groups=0",
+        holds=not any(group.to_pay < 0 for group in share_out.groups),
+        trouble=_("A group was paid more than it is due so far"),
+        where=_("Share-out: still to pay"),
+    )

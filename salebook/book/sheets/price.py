@@ -1,0 +1,360 @@
+"""The sheet Price: what the prices bring, what they must bring, and what other prices would."""
+
+from decimal import Decimal
+
+from salebook.book.figure import Figure
+from salebook.book.formulas import money_rounded, up
+from salebook.book.page import Book, Page
+from salebook.book.sheets.demand_lines import put_demand_lines, share_formula
+from salebook.book.sheets.ladder import put_ladder
+from salebook.book.sheets.worked_out import put_stamp
+from salebook.costing import Basis
+from salebook.event.event import Event
+from salebook.making.losses import Run
+from salebook.pricing.break_even import mean_contribution
+from salebook.pricing.fees import expected_fee
+from salebook.pricing.good import Good, second_of
+from salebook.pricing.outcome import other_income
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+WIDTHS = (3, 30, 12, *(11.5,) * 10)
+
+
+def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
+    """Write the sheet Price."""
+    del event
+    page = book.page(_("Price"), widths=WIDTHS, landscape=True)
+    page.title(
+        _("Price"), _("What the prices in the plan can be expected to bring, and what they must bring.")
+    )
+    page.freeze(4)
+    goods = goods_with_all_seconds(reckoning)
+    _in_short(page, reckoning)
+    _groups(page, reckoning)
+    _goods(page, reckoning, goods)
+    _bases(page, reckoning)
+    put_ladder(page, reckoning, goods)
+    put_demand_lines(page, reckoning.plan.wares)
+    page.sheet.print_area = f"A1:M{page.row}"
+    _stamp(page, reckoning, goods)
+
+
+def goods_with_all_seconds(reckoning: Reckoning) -> tuple[Good, ...]:
+    """Return everything for sale with a line for the seconds of every ware, sold or not: Plan may change it."""
+    advised = reckoning.advice.goods
+    runs = {run.ware.code: run for run in reckoning.studio.runs}
+    found: list[Good] = []
+    for good in advised:
+        if good.grade == "first":
+            found += [good, _second(reckoning, runs[good.code])]
+        elif good.grade == "donated":
+            found.append(good)
+    return tuple(found)
+
+
+def _second(reckoning: Reckoning, run: Run) -> Good:
+    return second_of(reckoning.plan, run, reckoning.costs)
+
+
+def _in_short(page: Page, reckoning: Reckoning) -> None:
+    target = reckoning.advice.target
+    page.band(_("In short"))
+    in_ten = _("about {n} in 10").format(n=round(target.chance * 10))
+    needed = "none" if target.pieces_needed is None else target.pieces_needed
+    rows = (
+        ("target_shown", _("The target"), Figure("=target", target.amount), "money"),
+        (
+            "expected_net",
+            _("To be expected for the groups"),
+            Figure("=SUM(good_brings)-fixed_sale+other_income_expected", target.expected_net),
+            "money",
+        ),
+        (
+            "pieces_needed",
+            _("Pieces to sell for the target"),
+            Figure(f'=IF(mean_sale>0,MAX(0,{up("to_earn/mean_sale")}),IF(to_earn<=0,0,"none"))', needed),
+            "whole",
+        ),
+        ("pieces_for_sale", _("of pieces for sale"), Figure("=SUM(good_counts)", target.for_sale), "whole"),
+        (
+            "pieces_expected",
+            _("Pieces expected to sell"),
+            Figure("=SUM(good_expected)", target.expected_sold),
+            "tenths",
+        ),
+    )
+    for name, label, figure, style in rows:
+        row = page.put_row(((None, ""), (label, "label"), (figure, f"total {style}")))
+        page.name(name, row, 3)
+    page.put_row(
+        (
+            (None, ""),
+            (_("Chance of the target"), "label"),
+            (target.chance, "worked percents"),
+            (in_ten, "worked"),
+        )
+    )
+    page.name("chance_of_target", page.row - 1, 3)
+    page.paragraph(
+        _(
+            "The chance was worked out by salebook and does not follow changes made here: "
+            "Start here says when it is stale. To have it anew, run salebook again."
+        ),
+        "note",
+    )
+    page.row += 1
+
+
+def _groups(page: Page, reckoning: Reckoning) -> None:
+    plan, shares = reckoning.plan, reckoning.advice.share_out
+    page.band(_("What each group can expect"))
+    page.headings(
+        ("name", "expected", "base", "left"),
+        (_("Group"), _("Expected"), _("Whole part"), _("Left over")),
+        section="expected_shares",
+    )
+    units = 10**plan.sale.digits
+    total = sum(int(share.expected * units) for share in shares)
+    parts = sum(group.parts for group in plan.beneficiaries)
+    first, last = page.row, page.row + len(shares) - 1
+    amount = f"ROUND({money_rounded('MAX(0,expected_net)')}*minor_units,0)"
+    for n, share in enumerate(shares, start=1):
+        row, own = page.row, share.group.parts
+        base, left = divmod(total * own, parts)
+        whole = f"{amount}*INDEX(group_parts,{n})"
+        rank = f'COUNTIF(E{first}:E{last},">"&E{row})+COUNTIF(E{first}:E{row},E{row})-1'
+        extra = f"IF({rank}<{amount}-SUM(D{first}:D{last}),1,0)"
+        page.put_row(
+            (
+                ("expected_shares", "key"),
+                (Figure(f"=INDEX(group_names,{n})", share.group.name), "result wrapped"),
+                (Figure(f"=(D{row}+{extra})/minor_units", share.expected), "strong money"),
+                (Figure(f"=INT({whole}/SUM(group_parts))", base), "worked whole"),
+                (Figure(f"={whole}-SUM(group_parts)*D{row}", left), "worked whole"),
+            )
+        )
+    page.row += 1
+
+
+def _goods(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
+    page.band(_("What one piece brings in"))
+    page.headings(
+        (
+            "name",
+            "grade",
+            "count",
+            "price",
+            "keeps",
+            "fee",
+            "costs",
+            "brings",
+            "share",
+            "sure",
+            "expected",
+            "together",
+        ),
+        (
+            _("Piece"),
+            _("Grade"),
+            _("For sale"),
+            _("Price"),
+            _("Giver's part"),
+            _("Fee expected"),
+            _("Costs as sold"),
+            _("One brings in"),
+            _("Share that sells"),
+            _("Spoken for"),
+            _("Expected to sell"),
+            _("bring in"),
+        ),
+        section="goods",
+    )
+    first = page.row
+    for good in goods:
+        _good(page, reckoning, good)
+    last = page.row - 1
+    columns = {
+        4: "good_counts",
+        5: "good_prices",
+        6: "good_keeps",
+        7: "good_fees",
+        8: "good_costs",
+        9: "good_contributions",
+        10: "good_shares",
+        11: "good_sure",
+        12: "good_expected",
+        13: "good_brings",
+    }
+    for column, name in columns.items():
+        page.name(name, first, column, last_row=last)
+    page.row += 1
+
+
+def _good(page: Page, reckoning: Reckoning, good: Good) -> None:
+    row, places, plan = page.row, page.book.places, reckoning.plan
+    n = next((n for n, run in enumerate(reckoning.studio.runs, 1) if run.ware.code == good.code), 0)
+    section = "donated" if good.grade == "donated" else "wares"
+    of = {key: places[section, good.code, key] for key in ("name", "price", "sells", "spoken_for")}
+    keeps = places["donated", good.code, "keeps"] if section == "donated" else "0"
+    seconds_price = places.get(("wares", good.code, "seconds_price"), "")
+    count = {
+        "first": f"INDEX(making_wanted,{n})",
+        "second": f"INDEX(ware_for_sale,{n})-INDEX(making_wanted,{n})",
+        "donated": places.get(("donated", good.code, "count"), ""),
+    }[good.grade]
+    price = f"N({seconds_price})" if good.grade == "second" else of["price"]
+    sure = "0" if good.grade == "second" else f"MIN({of['spoken_for']},D{row})"
+    share = of["sells"]
+    if n and plan.wares[n - 1].demand:
+        share = share_formula(of["price"], n)
+    words = {"first": _("first"), "second": _("second"), "donated": _("given")}
+    day = f"J{row}*outlook_factors"
+    sells = f"SUMPRODUCT(outlook_weights,({day}<1)*{day}+({day}>=1))/SUM(outlook_weights)"
+    page.put_row(
+        (
+            ("goods", "key"),
+            (Figure(f"={of['name']}", good.name), "result wrapped"),
+            (words[good.grade], "label"),
+            (Figure(f"={count}", good.count), "result whole"),
+            (Figure(f"={price}", good.price), "result money"),
+            (Figure(f"={keeps}", good.keeps), "result percents"),
+            (Figure(f"={fee_formula(f'E{row}')}", good.fee), "result rate"),
+            (
+                Figure(f"={sold_costs(good, reckoning)}", reckoning.costs.per_piece_sold(good.code, "sale")),
+                "result rate",
+            ),
+            (Figure(f"=E{row}*(1-F{row})-G{row}-H{row}", good.contribution), "result rate"),
+            (Figure(f"={share}", good.share), "result percent"),
+            (Figure(f"={sure}", good.sure), "result whole"),
+            (Figure(f"=K{row}+(D{row}-K{row})*{sells}", good.expected_sold), "result tenths"),
+            (Figure(f"=L{row}*I{row}", good.expected_sold * good.contribution), "result money"),
+        )
+    )
+
+
+def fee_formula(price: str) -> str:
+    """Return the formula of the fee expected on one sale at a price, without "="."""
+    return f"fee_share*{price}+fee_fixed"
+
+
+def sold_costs(good: Good, reckoning: Reckoning, basis: Basis = "sale") -> str:
+    """Return the formula of what each sold piece of a good costs on a basis, without "="."""
+    growing = [n for n, line in enumerate(reckoning.costs.lines, 1) if good.code in line.codes]
+    if basis == "sale":
+        terms = [f'INDEX(cost_grows,{n})*(INDEX(cost_met_by,{n})="sale")' for n in growing]
+    else:
+        terms = [f"INDEX(cost_grows,{n})" for n in growing]
+    return "+".join(terms) or "0"
+
+
+def _bases(page: Page, reckoning: Reckoning) -> None:
+    advice, costs, plan = reckoning.advice, reckoning.costs, reckoning.plan
+    page.band(_("What a piece must fetch, on three reckonings"))
+    page.headings(
+        ("basis", "fixed", "mean", "break_even", "piece_cost"),
+        (
+            _("Reckoning"),
+            _("To pay back"),
+            _("One piece brings in"),
+            _("Pieces to sell"),
+            _("One piece costs"),
+        ),
+        section="bases",
+    )
+    words: dict[Basis, str] = {
+        "sale": _("to pay back the table"),
+        "spent": _("all money spent"),
+        "full": _("and my hours"),
+    }
+    per_piece = _growing(reckoning, "sale"), _growing(reckoning, "spent")
+    for basis in words:
+        row = page.row
+        growing = per_piece[0] if basis == "sale" else per_piece[1]
+        all_counts = "SUM(good_counts)"
+        mean = f"IF({all_counts}=0,0,SUMPRODUCT(good_counts,good_prices*(1-good_keeps)-good_fees)/{all_counts}-{growing})"
+        value = getattr(advice.break_even, basis)
+        cost = f"IF({all_counts}=0,0,C{row}/{all_counts}+SUMPRODUCT(good_counts,good_fees)/{all_counts}+{growing})"
+        page.put_row(
+            (
+                ("bases", "key"),
+                (words[basis], "label"),
+                (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
+                (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
+                (
+                    Figure(
+                        f'=IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")',
+                        "none" if value is None else value,
+                    ),
+                    "strong whole",
+                ),
+                (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
+            )
+        )
+        page.name(f"mean_{basis}", row, 4)
+    other, fees = other_income(plan), expected_fee(Decimal(0), plan)
+    rows = (
+        ("fee_fixed", _("Fee for each sale, on average"), "=SUMPRODUCT(way_shares,way_fixed)", fees),
+        (
+            "other_income_expected",
+            _("Other money expected"),
+            "=SUM(other_income)" if plan.other_income else "=0",
+            other,
+        ),
+        (
+            "to_earn",
+            _("Pieces have to bring in"),
+            "=fixed_sale+target-other_income_expected",
+            costs.fixed("sale") + plan.sale.target - other,
+        ),
+    )
+    for name, label, formula, amount in rows:
+        row = page.put_row(((None, ""), (label, "label"), (Figure(formula, amount), "result money")))
+        page.name(name, row, 3)
+    share = expected_fee(Decimal(1), plan) - fees
+    row = page.put_row(
+        (
+            (None, ""),
+            (_("Fee, part of the price, on average"), "label"),
+            (Figure("=SUMPRODUCT(way_shares,way_percents)/100", share), "result percent"),
+        )
+    )
+    page.name("fee_share", row, 3)
+    page.row += 1
+
+
+def _growing(reckoning: Reckoning, basis: Basis) -> str:
+    """Return the formula of the mean cost for each piece sold over everything for sale."""
+    terms = []
+    for n, good in enumerate(goods_with_all_seconds(reckoning), start=1):
+        costs = sold_costs(good, reckoning, basis)
+        if costs != "0":
+            terms.append(f"INDEX(good_counts,{n})*({costs})")
+    return f"({'+'.join(terms) or '0'})/SUM(good_counts)"
+
+
+def _stamp(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
+    plan, costs = reckoning.plan, reckoning.costs
+    inputs = [
+        (_("The target"), "target", plan.sale.target),
+        (_("Fixed costs met by the sale"), "fixed_sale", costs.fixed("sale")),
+        (_("Other money expected"), "other_income_expected", other_income(plan)),
+    ]
+    for n, good in enumerate(goods, start=1):
+        label = f"{good.code} {good.grade}"
+        inputs += [
+            (_("{what}: for sale").format(what=label), f"INDEX(good_counts,{n})", good.count),
+            (_("{what}: brings in").format(what=label), f"INDEX(good_contributions,{n})", good.contribution),
+            (_("{what}: share").format(what=label), f"INDEX(good_shares,{n})", good.share),
+            (_("{what}: spoken for").format(what=label), f"INDEX(good_sure,{n})", good.sure),
+        ]
+    for n, outlook in enumerate(plan.outlooks, start=1):
+        inputs += [
+            (f"{outlook.name}: {_('how likely')}", f"INDEX(outlook_weights,{n})", outlook.weight),
+            (f"{outlook.name}: {_('sells times')}", f"INDEX(outlook_factors,{n})", outlook.factor),
+        ]
+    put_stamp(page, "stale_chance", _("What the chance was worked out from"), inputs)
+    page.put(page.row, 2, _("Inputs changed since anything was worked out"), "label")
+    page.put(page.row, 3, Figure("=stale_loads+stale_chance", 0), "strong whole")
+    page.name("stale_inputs", page.row, 3)
+    page.row += 1

@@ -1,0 +1,37 @@
+"""Rows of text that take the height they need."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from salebook.book.figure import Figure
+from salebook.book.page import Content, Page
+from salebook.book.style import lines_needed
+
+ROOM: Final = 1.1
+"""Characters of running text in a column over its width in digits."""
+LINE_POINTS: Final = 13.5
+"""Height of one line of text, in points."""
+
+
+def fitted_row(page: Page, contents: Sequence[tuple[Content, str]], *, first_column: int = 2) -> int:
+    """Write a row of (content, style), as tall as its longest text needs, and return its number."""
+    row = page.put_row(contents, first_column=first_column)
+    fit(page, row, contents, first_column=first_column)
+    return row
+
+
+def fit(page: Page, row: int, contents: Sequence[tuple[Content, str]], *, first_column: int = 2) -> None:
+    """Make a row as tall as the longest of its texts needs."""
+    columns = enumerate(contents, start=first_column)
+    grow(page, row, *((column, _shown(content)) for column, (content, _style) in columns))
+
+
+def grow(page: Page, row: int, *texts: tuple[int, str]) -> None:
+    """Make a row at least as tall as these texts need, each in its column."""
+    lines = max(lines_needed(text, page.widths[column - 1] * ROOM) for column, text in texts)
+    dimension = page.sheet.row_dimensions[row]
+    dimension.height = max(dimension.height or 0, LINE_POINTS * lines + 3)
+
+
+def _shown(content: Content) -> str:
+    return str(content.value if isinstance(content, Figure) else "" if content is None else content)

@@ -1,0 +1,95 @@
+"""The part of the sheet Making that shows the chance of enough for each number started."""
+
+from itertools import islice
+
+from openpyxl.utils import get_column_letter
+
+from salebook.book.figure import Figure
+from salebook.book.formulas import up
+from salebook.book.page import Page
+from salebook.making.losses import FORGIVEN, Run, chance_of_enough
+from salebook.making.whole import up as rounded_up
+from salebook.words import _
+
+ROWS_AFTER = 8
+"""Numbers shown beyond the chosen one, so that the plan can be changed some way before the table runs out."""
+SIDE_BY_SIDE = 5
+"""Wares beside each other; more of them start a new block below."""
+
+
+def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
+    """Write a small table for each ware: number started, chance of enough; the chosen one is marked."""
+    page.band(_("How sure is enough? Each number started and its chance"))
+    page.paragraph(
+        _("The smallest number whose chance is as high as you want to be sure is taken (marked)."), "note"
+    )
+    numbered = iter(enumerate(runs, start=1))
+    while block := tuple(islice(numbered, SIDE_BY_SIDE)):
+        _block(page, block)
+    _whether_tables_suffice(page, runs)
+
+
+def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
+    heading = page.row
+    for at, (n, run) in enumerate(block):
+        _table(page, heading, 3 + 2 * at, n, run)
+    page.row = heading + 3 + max(_rows(run) for _n, run in block) + 1
+
+
+def first_started(run: Run) -> int:
+    """Return the smallest number that could do: below it fewer than the wanted come through on average."""
+    if run.ware.wanted == 1:
+        return 1
+    return max(run.ware.wanted, rounded_up((run.ware.wanted - 1) / run.good_share))
+
+
+def _rows(run: Run) -> int:
+    return run.started - first_started(run) + 1 + ROWS_AFTER
+
+
+def _table(page: Page, top: int, column: int, n: int, run: Run) -> None:
+    ware, place = run.ware, page.book.places
+    row_of_run = place["making", ware.code, "row"]
+    good = f"J{place['making', ware.code, 'shares']}"
+    first, rows = first_started(run), _rows(run)
+    here, beside = get_column_letter(column), get_column_letter(column + 1)
+    start, end = top + 3, top + 2 + rows
+    page.put(top, column, Figure(f"=C{row_of_run}", ware.code), "heading text")
+    page.put(top, column + 1, None, "heading")
+    below = run.started - first
+    chances = f"{beside}{start}:{beside}{end}"
+    page.put(top + 1, column, _("below"), "small")
+    page.put(
+        top + 1,
+        column + 1,
+        Figure(f"=SUMPRODUCT(({chances}<confidence-forgiven_chance)*1)", below),
+        "worked whole",
+    )
+    page.name(f"chances_below_{n}", top + 1, column + 1)
+    page.put(top + 2, column, _("started"), "small")
+    page.put(top + 2, column + 1, _("chance"), "small")
+    lowest = f"=MAX(D{row_of_run},{up(f'(D{row_of_run}-1)/{good}')})"
+    for index in range(rows):
+        row, started = start + index, first + index
+        formula = lowest if index == 0 else f"={here}{row - 1}+1"
+        page.put(row, column, Figure(formula, started), "result whole")
+        chance = f"=1-BINOMDIST($D${row_of_run}-1,{here}{row},{good},TRUE)"
+        value = chance_of_enough(started, ware.wanted, float(run.good_share))
+        page.put(row, column + 1, Figure(chance, value), "result percent")
+    page.name(f"starting_from_{n}", start, column)
+    page.name(f"chances_{n}", start, column + 1, last_row=end)
+    page.mark(
+        f"{here}{start}:{beside}{end}", f"${here}{start}=$E${row_of_run}", fill="DCE9E4", colour="22313F"
+    )
+
+
+def _whether_tables_suffice(page: Page, runs: tuple[Run, ...]) -> None:
+    page.put(page.row, 2, _("Forgiven in comparing chances"), "label")
+    page.put(page.row, 3, float(FORGIVEN), "worked number")
+    page.name("forgiven_chance", page.row, 3)
+    page.row += 1
+    enough = "*".join(f"(chances_below_{n}<ROWS(chances_{n}))" for n in range(1, len(runs) + 1))
+    page.put(page.row, 2, _("Every table is long enough (1: yes)"), "label")
+    page.put(page.row, 3, Figure(f"=IF({enough}=1,1,0)", 1), "worked whole")
+    page.name("making_table_ok", page.row, 3)
+    page.row += 2

@@ -1,0 +1,104 @@
+"""Stamps: the inputs from which a plain worked-out value came, and whether they have changed since."""
+
+from collections.abc import Sequence
+
+from salebook.book.figure import Figure, Value
+from salebook.book.page import Page, number
+from salebook.making.loading import pieces_at
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+DIGITS = 6
+"""Decimal places to which inputs are compared, so that floating-point noise is no change."""
+
+
+def put_stamp(page: Page, name: str, says: str, inputs: Sequence[tuple[str, str, Value]]) -> None:
+    """Write (label, formula without "=", value) rows, each beside its value when worked out.
+
+    `name` is given to the number of inputs that have changed since.
+    """
+    page.band(says)
+    page.headings(
+        ("label", "now", "then"), (_("Input"), _("Now"), _("When worked out")), section=f"stamp.{name}"
+    )
+    first = page.row
+    for label, formula, value in inputs:
+        is_number = not isinstance(value, str)
+        now = Figure(f"=ROUND({formula},{DIGITS})" if is_number else f"={formula}", _kept(value))
+        style = "number" if is_number else "text"
+        page.put_row(
+            (
+                (None, ""),
+                (label, "small"),
+                (now, f"result {style}"),
+                (_as_cell(_kept(value)), f"worked {style}"),
+            )
+        )
+    last = page.row - 1
+    changed = Figure(f"=SUMPRODUCT((C{first}:C{last}<>D{first}:D{last})*1)" if inputs else "=0", 0)
+    row = page.put_row(((None, ""), (_("Changed since"), "label"), (changed, "total whole")))
+    page.name(name, row, 3)
+    page.row += 1
+
+
+def _kept(value: Value) -> Value:
+    return value if isinstance(value, str) else round(float(value), DIGITS)
+
+
+def _as_cell(value: Value) -> str | int | float:
+    return value if isinstance(value, str) else number(float(value))
+
+
+def put_inputs_of_loads(page: Page, reckoning: Reckoning) -> None:
+    """Write the stamp of the kiln loads."""
+    put_stamp(
+        page,
+        "stale_loads",
+        _("What the kiln loads were worked out from"),
+        [*_kiln_inputs(page, reckoning), *_ware_inputs(page, reckoning)] if reckoning.studio.loadings else [],
+    )
+
+
+def _kiln_inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value]]:
+    kiln = reckoning.plan.kiln
+    if kiln is None:
+        return []
+    places, shelf = page.book.places, kiln.shelf
+    lengths = {
+        "shelf.diameter": (_("Shelf across"), shelf.diameter),
+        "shelf.width": (_("Shelf width"), shelf.width),
+        "shelf.depth": (_("Shelf depth"), shelf.depth),
+        "usable_height": (_("Height inside"), kiln.usable_height),
+        "shelf_thickness": (_("Shelf thickness"), kiln.shelf_thickness),
+        "clearance": (_("Above the tallest piece"), kiln.clearance),
+        "gap": (_("Between pieces, glaze"), kiln.gap),
+    }
+    found: list[tuple[str, str, Value]] = [(_("Shelf"), str(places["kiln", "", "shelf.shape"]), shelf.shape)]
+    found += [
+        (label, f"N({places['kiln', '', key]})", 0 if length is None else length.mm)
+        for key, (label, length) in lengths.items()
+    ]
+    return [*found, (_("Shelves owned"), f"N({places['kiln', '', 'shelves']})", kiln.shelves or 0)]
+
+
+def _ware_inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value]]:
+    found: list[tuple[str, str, Value]] = []
+    for loading in reckoning.studio.loadings:
+        column = {"biscuit": "ware_to_biscuit", "glaze": "ware_to_glaze"}[loading.stage]
+        label = {"biscuit": _("{code} to biscuit"), "glaze": _("{code} to glaze")}[loading.stage]
+        for n, run in enumerate(reckoning.studio.runs, start=1):
+            pieces = pieces_at(loading.stage, run)
+            found.append((label.format(code=run.ware.code), f"INDEX({column},{n})", pieces))
+    for size in reckoning.studio.sizes:
+        row = page.book.places["sizes", size.ware.code, "row"]
+        height, width = size.kiln_height_mm, size.kiln_diameter_mm
+        found.append((_("{code} height").format(code=size.ware.code), f"N('Making'!H{row})", height or 0))
+        found.append((_("{code} width").format(code=size.ware.code), f"N('Making'!I{row})", width or 0))
+    return found + [
+        (f"{run.ware.code} {key}", f"N({page.book.places['wares', run.ware.code, key]})", value or 0)
+        for run in reckoning.studio.runs
+        for key, value in (
+            ("per_shelf_biscuit", run.ware.per_shelf_biscuit),
+            ("per_shelf_glaze", run.ware.per_shelf_glaze),
+        )
+    ]

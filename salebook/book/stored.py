@@ -1,0 +1,55 @@
+"""Stored results: put the model's value beside each formula in a saved workbook."""
+
+import re
+from collections.abc import Mapping
+from io import BytesIO
+from xml.sax.saxutils import escape
+from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
+
+from openpyxl import Workbook
+from openpyxl.writer.excel import ExcelWriter
+
+from salebook.book.figure import Value
+
+FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?><f>([^<]*)</f><v ?(?:/>|></v>)</c>')
+"""A formula cell as openpyxl writes it, with lxml and without."""
+
+
+class UnstoredFormulaError(AssertionError):
+    """A formula was written without the value that it must show: a mistake in a sheet's module."""
+
+
+def saved_with_results(workbook: Workbook, stored: Mapping[str, Mapping[str, Value]]) -> bytes:
+    """Return the workbook's file with a stored result in every formula cell, by sheet title and cell."""
+    plain = BytesIO()
+    ExcelWriter(workbook, ZipFile(plain, "w", ZIP_STORED)).save()
+    by_part = {f"xl/worksheets/sheet{n}.xml": title for n, title in enumerate(workbook.sheetnames, start=1)}
+    finished = BytesIO()
+    with ZipFile(plain) as source, ZipFile(finished, "w", ZIP_DEFLATED, compresslevel=6) as target:
+        for info in source.infolist():
+            data = source.read(info)
+            title = by_part.get(info.filename)
+            target.writestr(info, _with_results(data, stored[title]) if title else data, ZIP_DEFLATED)
+    return finished.getvalue()
+
+
+def _with_results(sheet: bytes, values: Mapping[str, Value]) -> bytes:
+    left = dict(values)
+
+    def cell(match: re.Match[str]) -> str:
+        place, style, formula = match[1], match[2] or "", match[3]
+        kind, text = _as_stored(left.pop(place))
+        return f'<c r="{place}"{style}{kind}><f>{formula}</f><v>{text}</v></c>'
+
+    text = FORMULA_CELL.sub(cell, sheet.decode("utf-8"))
+    if left or "</f><v/>" in text or "</f><v></v>" in text or "</f><v />" in text:
+        raise UnstoredFormulaError(f"formulas without a stored result near {sorted(left)[:3]}")
+    return text.encode("utf-8")
+
+
+def _as_stored(value: Value) -> tuple[str, str]:
+    if isinstance(value, str):
+        return ' t="str"', escape(value)
+    if isinstance(value, bool):
+        return ' t="b"', str(int(value))
+    return "", repr(value) if isinstance(value, int) else repr(float(value))

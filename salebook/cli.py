@@ -1,0 +1,236 @@
+"""The commands: arguments in, messages and exit codes out; no arithmetic."""
+# ruff: noqa: PLC0415  each command imports the rooms that it needs, so that --help is quick
+
+import io
+import json
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from salebook import __version__
+from salebook.errors import SalebookError
+
+if TYPE_CHECKING:
+    from salebook.plan.model import Plan
+
+DONE, COULD_NOT = 0, 1
+TRACE = "SALEBOOK_TRACE"
+
+PLAN = click.argument("plan", type=click.Path(path_type=Path))
+FOLDER = click.Path(path_type=Path)
+FORCE = click.option(
+    "--force", is_flag=True, help="Overwrite a workbook with entries in it, and keep a dated copy."
+)
+JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code: 0 done, 1 could not, 2 wrong use or a faulty plan.
+
+    Whatever goes wrong is said in plain words on standard error; where the environment has SALEBOOK_TRACE,
+    the traceback of what nobody foresaw follows.
+    """
+    _bear_any_text()
+    try:
+        code = commands.main(args=arguments, prog_name="salebook", standalone_mode=False)
+        _flush()
+    except BrokenPipeError:
+        return _let_go()
+    except Exception as trouble:
+        return _tell(trouble)
+    return code if isinstance(code, int) else DONE
+
+
+def _tell(trouble: Exception) -> int:
+    """Say what went wrong in plain words and return the exit code."""
+    match trouble:
+        case click.ClickException():
+            trouble.show()
+            return trouble.exit_code
+        case SalebookError():
+            _complain(str(trouble))
+            return trouble.exit_code
+        case click.Abort():
+            _complain("Stopped.")
+        case OSError():
+            _complain(_could_not(trouble))
+            return _let_go()
+        case _:
+            _complain(_unforeseen(trouble))
+    return COULD_NOT
+
+
+@click.group(name="salebook", context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, message="%(prog)s %(version)s")
+def commands() -> None:
+    """From one plan to a charity sale of handmade pieces.
+
+    Write a plan, look at its price advice, make the sale pack.
+
+    \b
+    Examples:
+      salebook demo
+      salebook check plan.toml
+      salebook price plan.toml
+      salebook make plan.toml -o pack
+    """
+
+
+@commands.command()
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@JSON
+def check(files: tuple[Path, ...], *, as_json: bool) -> int:
+    """List everything that is wrong in a plan; changes nothing.
+
+    FILE is a plan (.toml); - is standard input.
+
+    \b
+    Example:
+      salebook check plan.toml
+    """
+    from salebook.checking import check_answer, check_file, check_lines
+
+    checks = [check_file(file) for file in files]
+    if as_json:
+        _answer({"files": [check_answer(each) for each in checks]})
+    else:
+        for each in checks:
+            click.echo(_harmless("\n".join(check_lines(each))), err=bool(each.trouble))
+    return max(each.exit_code for each in checks)
+
+
+@commands.command()
+@PLAN
+@JSON
+def price(plan: Path, *, as_json: bool) -> None:
+    """Show the costing and the price advice.
+
+    PLAN is a .toml file; - is standard input.
+
+    \b
+    Examples:
+      salebook price plan.toml
+      salebook price plan.toml --json
+    """
+    from salebook.reckoning import reckon
+    from salebook.source import plan_from
+
+    reckoning = reckon(plan_from(plan))
+    if as_json:
+        from salebook.answer import price_answer
+
+        _answer(price_answer(reckoning))
+    else:
+        from salebook.terminal import open_console, show_price
+
+        show_price(reckoning, open_console())
+
+
+@commands.command()
+@PLAN
+@click.option(
+    "-o", "--out", "folder", required=True, type=FOLDER, help="Folder for the pack; made where missing."
+)
+@FORCE
+def make(plan: Path, folder: Path, *, force: bool) -> None:
+    """Make the sale pack: the workbook and the prints.
+
+    PLAN is a .toml file; - is standard input.
+
+    \b
+    Example:
+      salebook make plan.toml -o pack
+    """
+    from salebook.source import plan_from
+
+    _make(plan_from(plan), folder, force=force)
+
+
+@commands.command()
+@click.argument("folder", default="demo", type=FOLDER)
+@FORCE
+def demo(folder: Path, *, force: bool) -> None:
+    """Make the sale pack of the full sample, with its plan beside it.
+
+    FOLDER is made where it is missing; without it, demo.
+
+    \b
+    Examples:
+      salebook demo
+      salebook demo somewhere
+    """
+    from salebook.book.safe_file import write_whole
+    from salebook.samples import FULL, own_samples
+    from salebook.source import plan_from
+
+    sample = own_samples() / FULL
+    _make(plan_from(sample), folder, force=force)
+    if not (folder / FULL).exists():
+        write_whole(folder / FULL, sample.read_bytes())
+    click.echo(f"The plan that it was made from: {folder / FULL}")
+
+
+def _make(plan: "Plan", folder: Path, *, force: bool) -> None:
+    from salebook.pack import make_pack, put_pack
+    from salebook.reckoning import reckon
+
+    book, *prints = put_pack(make_pack(reckon(plan)), folder, force=force, today=date.today())
+    click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
+    for path in prints:
+        click.echo(f"Made {path}")
+
+
+def _answer(answer: object) -> None:
+    click.echo(json.dumps(answer, indent=2))
+
+
+def _bear_any_text() -> None:
+    """Let a terminal that lacks a letter show something in its place instead of failing."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _complain(message: str) -> None:
+    click.echo(_harmless(message), err=True)
+
+
+def _harmless(text: str) -> str:
+    """Return a text in which no letter can steer a terminal, whatever file or name it was found in."""
+    return "".join(
+        letter if letter == "\n" or letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text
+    )
+
+
+def _flush() -> None:
+    if sys.stdout is not None:
+        sys.stdout.flush()
+
+
+def _let_go() -> int:
+    """Write what can still be written, and drop what cannot, which Python would complain of at its end."""
+    try:
+        _flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return COULD_NOT
+
+
+def _could_not(trouble: OSError) -> str:
+    what = trouble.strerror or str(trouble) or type(trouble).__name__
+    return f"{trouble.filename}: {what}" if trouble.filename else what
+
+
+def _unforeseen(surprise: Exception) -> str:
+    if os.environ.get(TRACE):
+        traceback.print_exc()
+    return (
+        f"salebook met something that nobody foresaw ({type(surprise).__name__}: {surprise}). "
+        f"Please report it, with the file and what {TRACE}=1 makes it print."
+    )

@@ -1,0 +1,96 @@
+"""What each line moves: amounts that were not typed follow from the other lines of the same piece.
+
+No sum here depends on the order of the lines. Only which of two like lines is the one too many does.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.event.entries import LineKind
+from salebook.event.lines import Asks, SeenLine
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class MovedLine:
+    """A line with what it moves, gift left out."""
+
+    seen: SeenLine
+    same: int
+    """How many lines stand on the same numbered piece, this one taken in; 0 where there is none."""
+    at_list: Decimal
+    """What it moves at list price because no amount is typed."""
+    left: Decimal
+    """An empty balance: what was left to pay. An empty refund: all that was paid, negative."""
+
+    @property
+    def amount(self) -> Decimal:
+        """What the line moves without the gift on top."""
+        return self.seen.typed + self.at_list + self.left
+
+
+def moved_lines(seen: Sequence[SeenLine]) -> tuple[MovedLine, ...]:
+    """Return what each line moves; expects the lines by till and number."""
+    by_piece: dict[int, list[SeenLine]] = defaultdict(list)
+    for line in seen:
+        if line.numbered:
+            by_piece[line.index].append(line)
+    accounts = {index: _Account(lines) for index, lines in by_piece.items()}
+    return tuple(_moved(line, accounts) for line in seen)
+
+
+def _moved(line: SeenLine, accounts: Mapping[int, "_Account"]) -> MovedLine:
+    if not line.numbered:
+        counted = line.signed * (line.list_price or NOTHING) if line.asks == Asks.COUNTED else NOTHING
+        return MovedLine(seen=line, same=0, at_list=counted, left=NOTHING)
+    account = accounts[line.index]
+    return MovedLine(
+        seen=line, same=len(account.lines), at_list=account.at_list(line), left=account.left(line)
+    )
+
+
+class _Account:
+    """All lines of one numbered piece."""
+
+    def __init__(self, lines: Sequence[SeenLine]) -> None:
+        self.lines = lines
+        self._price = lines[0].list_price or NOTHING
+        self._untyped_sales = self._orders(Asks.LIST_PRICE)
+        self._balances = self._orders(Asks.BALANCE)
+        self._refunds = self._orders(Asks.REFUND)
+        typed_sales = self._typed("sale")
+        self._free_for_sale = -self._typed("refund") - typed_sales
+        listed = sum((self.at_list(line) for line in lines), NOTHING)
+        self._net = sum((line.typed for line in lines), listed)
+
+    def _orders(self, asks: Asks) -> tuple[int, ...]:
+        return tuple(line.order for line in self.lines if line.asks == asks)
+
+    def _typed(self, kind: LineKind) -> Decimal:
+        return sum((line.typed for line in self.lines if line.line.kind == kind), NOTHING)
+
+    def at_list(self, line: SeenLine) -> Decimal:
+        """Return the list price for the first sale; for a later one where as much was typed as given back."""
+        if line.asks != Asks.LIST_PRICE:
+            return NOTHING
+        earlier = sum(order < line.order for order in self._untyped_sales)
+        return self._price if earlier == 0 and len(self.lines) == 1 else self._where_free(earlier)
+
+    def _where_free(self, earlier: int) -> Decimal:
+        return self._price if self._free_for_sale - earlier * self._price >= 0 else NOTHING
+
+    def left(self, line: SeenLine) -> Decimal:
+        """Return what the first empty balance, or the first empty refund, moves."""
+        if line.asks == Asks.BALANCE and line.order <= self._balances[0]:
+            return max(NOTHING, self._price - self._net)
+        if line.asks == Asks.REFUND and line.order <= self._refunds[0]:
+            return -max(self._net, self._price if self._balances else NOTHING)
+        return NOTHING
+
+
+def sum_of(lines: Iterable[MovedLine], *kinds: LineKind) -> Decimal:
+    """Return what the lines of some kinds move together."""
+    return sum((line.amount for line in lines if line.seen.line.kind in kinds), NOTHING)

@@ -1,0 +1,72 @@
+"""The cash box: expected, counted, difference."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from salebook.event.entries import DayCount, Entries
+from salebook.event.standing import Standing
+from salebook.plan.model import Plan
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CashUp:
+    """One day's cash: `counted` is None while nothing is counted; difference = counted - float - expected."""
+
+    day: date
+    till: str
+    float_: Decimal
+    cash_takings: Decimal
+    paid_out: Decimal
+    counted: Decimal | None
+
+    @property
+    def expected(self) -> Decimal:
+        """Cash takings less what was paid out of the box."""
+        return self.cash_takings - self.paid_out
+
+    @property
+    def difference(self) -> Decimal | None:
+        """Signed, never hidden; None while nothing is counted."""
+        return None if self.counted is None else self.counted - self.float_ - self.expected
+
+
+def cash_ups(plan: Plan, standing: Standing, entries: Entries) -> tuple[CashUp, ...]:
+    """Return the cash box of each day and till: the days of the sale, others with cash."""
+    taken = _cash_taken(plan, standing)
+    counted = {(count.day, count.till): count for count in entries.cash}
+    tills = {line.line.till for line in standing.lines} | {till for _day, till in counted}
+    boxes = {(day, till) for day in plan.sale.days for till in tills or {"1"}} | taken.keys() | counted.keys()
+    in_order = sorted(boxes, key=lambda box: (box[0], len(box[1]), box[1]))
+    return tuple(
+        _cash_up(day, till, taken.get((day, till), NOTHING), counted.get((day, till)))
+        for day, till in in_order
+    )
+
+
+def _cash_taken(plan: Plan, standing: Standing) -> Mapping[tuple[date, str], Decimal]:
+    in_the_box = {way.name for way in plan.payments if way.cash and not way.paid_to}
+    taken: dict[tuple[date, str], Decimal] = {}
+    for line in standing.lines:
+        if line.way in in_the_box and line.arrived:
+            box = line.day, line.line.till
+            taken[box] = taken.get(box, NOTHING) + line.arrived
+    return taken
+
+
+def _cash_up(day: date, till: str, taken: Decimal, count: DayCount | None) -> CashUp:
+    return CashUp(
+        day=day,
+        till=till,
+        float_=count.float_ if count else NOTHING,
+        cash_takings=taken,
+        paid_out=count.paid_out if count else NOTHING,
+        counted=_counted(count) if count and count.counts else None,
+    )
+
+
+def _counted(count: DayCount) -> Decimal:
+    return sum((worth * many for worth, many in count.counts.items()), NOTHING)

@@ -1,0 +1,130 @@
+"""What people fill in at the event, as it was typed and understood; no reckoning."""
+
+from dataclasses import dataclass, field
+from datetime import date, time
+from decimal import Decimal
+from typing import Literal
+
+LineKind = Literal[
+    "sale",
+    "order",
+    "deposit",
+    "balance",
+    "refund",
+    "donation",
+    "raffle",
+    "refreshments",
+    "postage",
+    "other",
+]
+Grade = Literal["first", "second"]
+Mishap = Literal["broken", "missing", "given away", "left over"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One line of takings; amounts are positive as typed, None where nothing was typed."""
+
+    number: int
+    till: str = "1"
+    day: date | None = None
+    """None: as the nearest earlier line that has one, else the sale's first day."""
+    at: time | None = None
+    kind: LineKind = "sale"
+    piece: str = ""
+    """A piece number, or a ware's code where its pieces have no numbers; upper case."""
+    count: int | None = None
+    amount: Decimal | None = None
+    gift: Decimal | None = None
+    way: str = ""
+    with_above: bool = False
+    waiting: bool = False
+    """Promised, or taken offline: not yet arrived."""
+    group: str = ""
+    claim: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PieceEntry:
+    """What was filled in about one piece on Pieces."""
+
+    grade: Grade | None = None
+    mishap: Mishap | None = None
+    reserved_for: str = ""
+    """A claim number."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayCount:
+    """The cash box of one day and till: float, count by denomination, paid out, who counted."""
+
+    day: date
+    till: str = "1"
+    float_: Decimal = Decimal(0)
+    counts: dict[Decimal, int] = field(default_factory=dict)
+    paid_out: Decimal = Decimal(0)
+    counted_by: str = ""
+    checked_by: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TableCount:
+    """The pieces of one ware counted on the table on one evening."""
+
+    day: date
+    code: str
+    counted: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Banked:
+    """Money paid in or settled: what was expected, what arrived."""
+
+    day: date
+    what: str
+    expected: Decimal | None = None
+    arrived: Decimal | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class GroupPayment:
+    """A payment made to a group."""
+
+    day: date
+    group: str
+    amount: Decimal
+    reference: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Claim:
+    """A person on Hand over: the only place where names and contacts stand."""
+
+    claim: str
+    name: str = ""
+    contact: str = ""
+    what: str = ""
+    how: str = ""
+    """"fetched" or "sent on"; empty: not said."""
+    done: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entries:
+    """Everything that was filled in during and after the event."""
+
+    lines: tuple[Line, ...] = ()
+    pieces: dict[str, PieceEntry] = field(default_factory=dict)
+    """By piece number."""
+    made: dict[str, int] = field(default_factory=dict)
+    """Pieces out of the kiln, by ware code; absent: as planned."""
+    cash: tuple[DayCount, ...] = ()
+    table: tuple[TableCount, ...] = ()
+    banked: tuple[Banked, ...] = ()
+    payments: tuple[GroupPayment, ...] = ()
+    claims: tuple[Claim, ...] = ()
+    actual_costs: dict[str, Decimal] = field(default_factory=dict)
+    """By the cost line's key, "kind: name"."""
+    actual_fees: dict[str, Decimal] = field(default_factory=dict)
+    """By way to pay."""

@@ -1,0 +1,203 @@
+"""Each line of takings as it reads by itself, set against the register and the plan's words."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from enum import IntEnum
+from typing import Final
+
+from salebook.event.entries import Line, LineKind
+from salebook.event.register import Piece, goods_of
+from salebook.plan.model import Plan
+from salebook.plan.money import rounded
+
+MOST_LINES: Final = 1_000_000
+"""More lines than any till has: what keeps the lines of several tills apart in one order."""
+
+OF_A_PIECE: Final[frozenset[LineKind]] = frozenset({"sale", "deposit", "balance", "refund"})
+"""Kinds of line that need a piece."""
+
+NEVER_IN_A_NUMBER: Final = str.maketrans("*?~", "___")
+"""Signs with a meaning of their own where a spreadsheet looks something up."""
+
+
+class Asks(IntEnum):
+    """What a line leaves to be worked out because no amount is typed."""
+
+    NOTHING = 0
+    LIST_PRICE = 1
+    """A sale of one numbered piece."""
+    BALANCE = 2
+    """What is left to pay on a piece."""
+    REFUND = 3
+    """All that was paid on a piece."""
+    COUNTED = 4
+    """Sale or refund of a ware that is not numbered: list price times count."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeenLine:
+    """A line as it reads by itself; what other lines do to it is not looked at yet, but for the day."""
+
+    line: Line
+    order: int
+    """Till and number as one number: which line is the earlier one."""
+    days_before: int
+    """How many lines of the till, up to this one, have a day typed."""
+    day: date
+    piece: str
+    """The piece as typed, in capitals, spaces taken off."""
+    index: int
+    """The piece's row in the register, from 1; 0: none."""
+    numbered: bool
+    """Whether that row is one numbered piece."""
+    count: int
+    """How many pieces the line moves; 0 where it moves none."""
+    name: str
+    list_price: Decimal | None
+    """For all pieces of the line; None where it has none."""
+    way: str
+    group: str
+    typed: Decimal
+    """The amount typed, signed: a refund is negative; 0 where none is typed."""
+    gift: Decimal
+    asks: Asks
+
+    @property
+    def signed(self) -> int:
+        """-1 for a refund, else 1."""
+        return -1 if self.line.kind == "refund" else 1
+
+
+def order_of(line: Line) -> int:
+    """Return a line's place among all lines: by till, then by number."""
+    till = int(line.till) if line.till.isascii() and line.till.isdigit() else 0
+    return till * MOST_LINES + line.number
+
+
+def is_blank(line: Line) -> bool:
+    """Whether a line has nothing in it but its number."""
+    return not (line.day or line.at or line.note.strip() or has_entries(line))
+
+
+def has_entries(line: Line) -> bool:
+    """Whether a line says more than a day, a time or a note."""
+    texts = (line.piece, line.way, line.group, line.claim)
+    numbers = (line.amount, line.gift, line.count)
+    return (
+        any(text.strip() for text in texts)
+        or any(value is not None for value in numbers)
+        or line.kind != "sale"
+        or line.with_above
+        or line.waiting
+    )
+
+
+def tidy(text: str) -> str:
+    """Return a text without the spaces at its ends and with single ones within."""
+    return " ".join(part for part in text.split(" ") if part)
+
+
+def seen_lines(
+    plan: Plan, register: Sequence[Piece], prices: Sequence[Decimal], lines: Iterable[Line]
+) -> tuple[SeenLine, ...]:
+    """Return the lines that have anything in them, by till and number.
+
+    `prices` are the list prices of the register's pieces, in its order.
+    """
+    used = sorted((line for line in lines if not is_blank(line)), key=order_of)
+    reader = _Reader(plan, register, prices, used)
+    return tuple(reader.seen(line) for line in used)
+
+
+class _Reader:
+    def __init__(
+        self, plan: Plan, register: Sequence[Piece], prices: Sequence[Decimal], lines: Sequence[Line]
+    ) -> None:
+        self._register = register
+        self._prices = prices
+        self._rows = {piece.number: row for row, piece in enumerate(register, start=1)}
+        self._goods = {good.code: good for good in goods_of(plan)}
+        self._ways = _by_small_letters(way.name for way in plan.payments)
+        self._only_way = plan.payments[0].name if len(plan.payments) == 1 else ""
+        self._groups = _by_small_letters(group.name for group in plan.beneficiaries)
+        self._days = _days(plan, lines)
+        self._digits = plan.sale.digits
+
+    def seen(self, line: Line) -> SeenLine:
+        piece = tidy(line.piece).upper().translate(NEVER_IN_A_NUMBER)
+        index = self._rows.get(piece, 0) if line.kind in OF_A_PIECE or line.kind == "order" else 0
+        found = self._register[index - 1] if index else None
+        numbered = found is not None and found.index > 0
+        count = _count(line, numbered=numbered, known=index > 0)
+        days_before, day = self._days[line.till, line.number]
+        return SeenLine(
+            line=line,
+            order=order_of(line),
+            days_before=days_before,
+            day=day,
+            piece=piece,
+            index=index,
+            numbered=numbered,
+            count=count,
+            name=found.name if found else self._ordered_name(line, piece),
+            list_price=self._list_price(line, piece, index, count),
+            way=self._ways.get(tidy(line.way).lower(), "") if tidy(line.way) else self._only_way,
+            group=self._groups.get(tidy(line.group).lower(), ""),
+            typed=self._typed(line),
+            gift=self._money(line.gift),
+            asks=_asks(line, known=index > 0, numbered=numbered),
+        )
+
+    def _ordered_name(self, line: Line, piece: str) -> str:
+        good = self._goods.get(piece) if line.kind == "order" else None
+        return good.name if good else ""
+
+    def _list_price(self, line: Line, piece: str, index: int, count: int) -> Decimal | None:
+        if index:
+            return self._prices[index - 1] * count
+        good = self._goods.get(piece) if line.kind == "order" else None
+        return good.price * count if good else None
+
+    def _typed(self, line: Line) -> Decimal:
+        amount = self._money(line.amount)
+        return -amount if line.kind == "refund" else amount
+
+    def _money(self, amount: Decimal | None) -> Decimal:
+        return Decimal(0) if amount is None or amount < 0 else rounded(amount, self._digits)
+
+
+def _by_small_letters(names: Iterable[str]) -> Mapping[str, str]:
+    found: dict[str, str] = {}
+    for name in names:
+        found.setdefault(tidy(name).lower(), name)
+    return found
+
+
+def _days(plan: Plan, lines: Sequence[Line]) -> Mapping[tuple[str, int], tuple[int, date]]:
+    """Carry the day down each till's lines: by till and number, how many days were typed, the last one."""
+    carried: dict[str, tuple[int, date]] = {}
+    days: dict[tuple[str, int], tuple[int, date]] = {}
+    for line in lines:
+        typed, day = carried.get(line.till, (0, plan.sale.days[0]))
+        carried[line.till] = (typed + 1, line.day) if line.day else (typed, day)
+        days[line.till, line.number] = carried[line.till]
+    return days
+
+
+def _count(line: Line, *, numbered: bool, known: bool) -> int:
+    if numbered:
+        return 1
+    if not known and line.kind != "order":
+        return 0
+    return 1 if line.count is None else max(0, line.count)
+
+
+def _asks(line: Line, *, known: bool, numbered: bool) -> Asks:
+    if line.amount is not None or not known:
+        return Asks.NOTHING
+    if not numbered:
+        return Asks.COUNTED if line.kind in {"sale", "refund"} else Asks.NOTHING
+    asks = {"sale": Asks.LIST_PRICE, "balance": Asks.BALANCE, "refund": Asks.REFUND}
+    return asks.get(line.kind, Asks.NOTHING)

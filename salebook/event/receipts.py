@@ -1,0 +1,77 @@
+"""What came in, added up by day, kind, way to pay and line; and how much of it is in the bank."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from decimal import Decimal
+
+from salebook.event.cash_up import CashUp
+from salebook.event.entries import Entries, LineKind
+from salebook.event.share_out import ShareOut
+from salebook.event.standing import CountedLine, Standing
+from salebook.plan.model import Plan
+
+NOTHING = Decimal(0)
+
+
+def money_in(
+    standing: Standing,
+    *,
+    day: date | None = None,
+    kind: LineKind | None = None,
+    way: str | None = None,
+    till: str | None = None,
+    up_to_line: int | None = None,
+) -> Decimal:
+    """Return the money that arrived, refunds taken off, on the lines that fit all that is asked for.
+
+    `way` "" asks for lines on which no way to pay is known.
+    """
+    return _total(
+        line
+        for line in standing.lines
+        if (day is None or line.day == day)
+        and (kind is None or line.line.kind == kind)
+        and (way is None or line.way == way)
+        and (till is None or line.line.till == till)
+        and (up_to_line is None or line.line.number <= up_to_line)
+    )
+
+
+def _total(lines: Iterable[CountedLine]) -> Decimal:
+    return sum((line.arrived for line in lines), NOTHING)
+
+
+def last_line(standing: Standing) -> int:
+    """Return the highest number of a line on which money arrived; 0 where there is none."""
+    return max((line.line.number for line in standing.lines if line.arrived), default=0)
+
+
+def banked(entries: Entries) -> Decimal:
+    """Return all money that is known to have arrived in the bank."""
+    return sum((entry.arrived for entry in entries.banked if entry.arrived is not None), NOTHING)
+
+
+def paid_to_groups(entries: Entries) -> Decimal:
+    """Return all payments made to groups."""
+    return sum((payment.amount for payment in entries.payments), NOTHING)
+
+
+def to_pay(share_out: ShareOut) -> Decimal:
+    """Return what is still to pay to all groups."""
+    return sum((group.to_pay for group in share_out.groups), NOTHING)
+
+
+def ready_to_pay(entries: Entries, share_out: ShareOut) -> Decimal:
+    """Return how much of what is still to pay lies in the bank: arrived less paid, never below 0."""
+    return max(NOTHING, min(to_pay(share_out), banked(entries) - paid_to_groups(entries)))
+
+
+def cash_elsewhere(plan: Plan, standing: Standing, cash_ups: Sequence[CashUp]) -> Decimal:
+    """Return the cash that was taken on days that have no cash-up."""
+    cash = (money_in(standing, way=way.name) for way in plan.payments if way.cash and not way.paid_to)
+    return sum(cash, NOTHING) - sum((cash_up.cash_takings for cash_up in cash_ups), NOTHING)
+
+
+def sampled_lines(last: int, points: int) -> tuple[int, ...]:
+    """Return line numbers spread evenly from 0 to the last, `points` steps apart, halves rounded up."""
+    return tuple((2 * last * point + points) // (2 * points) for point in range(points + 1))

@@ -1,0 +1,81 @@
+"""Every piece by its number: what there is to sell."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.event.entries import Grade
+from salebook.making.losses import Run
+from salebook.plan.model import Donated, Plan, Ware
+
+
+@dataclass(frozen=True, kw_only=True)
+class Piece:
+    """One row of Pieces: a numbered piece, or a whole ware without numbers (then number = code)."""
+
+    number: str
+    code: str
+    name: str
+    index: int
+    """1, 2, 3 … within its code; 0 for a ware that is not numbered."""
+    source: Ware | Donated
+    planned_grade: Grade
+    count: int
+    """1, or all for sale of a ware that is not numbered."""
+    keeps: Decimal
+    giver: str
+    """Who gave the piece; empty for the maker's own."""
+
+
+def register_of(plan: Plan, runs: Sequence[Run]) -> tuple[Piece, ...]:
+    """Return every piece in plan order: each ware's to the number started, then those donated.
+
+    A ware's first pieces, as many as wanted, are firsts; the next, as many as the seconds expected,
+    are seconds where the plan has a price for them; the others are firsts to spare.
+    """
+    own = (piece for run in runs for piece in _pieces_of(run))
+    given = (piece for donated in plan.donated for piece in _donated(donated))
+    return (*own, *given)
+
+
+def goods_of(plan: Plan) -> tuple[Ware | Donated, ...]:
+    """Return everything that has a code: the wares, then what is donated, in plan order."""
+    return (*plan.wares, *plan.donated)
+
+
+def number_of(code: str, index: int) -> str:
+    """Return the number of a piece: "LAN-003"; more digits where three are not enough."""
+    return f"{code}-{index:03d}"
+
+
+def _pieces_of(run: Run) -> Iterator[Piece]:
+    ware = run.ware
+    if not ware.numbered:
+        yield _piece(ware, number=ware.code, index=0, count=run.for_sale)
+        return
+    seconds = range(ware.wanted + 1, ware.wanted + run.seconds_for_sale + 1)
+    for index in range(1, run.started + 1):
+        grade: Grade = "second" if index in seconds else "first"
+        yield _piece(ware, number=number_of(ware.code, index), index=index, grade=grade)
+
+
+def _donated(donated: Donated) -> Iterator[Piece]:
+    for index in range(1, donated.count + 1):
+        yield _piece(donated, number=number_of(donated.code, index), index=index)
+
+
+def _piece(
+    source: Ware | Donated, *, number: str, index: int, grade: Grade = "first", count: int = 1
+) -> Piece:
+    donated = source if isinstance(source, Donated) else None
+    return Piece(
+        number=number,
+        code=source.code,
+        name=source.name,
+        index=index,
+        source=source,
+        planned_grade=grade,
+        count=count,
+        keeps=donated.keeps if donated else Decimal(0),
+        giver=donated.maker if donated else "",
+    )

@@ -1,0 +1,157 @@
+"""What needs a look on a line of takings, in a few words; the first thing that is wrong is said."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from enum import StrEnum
+
+from salebook.event.amounts import MovedLine
+from salebook.event.entries import PieceEntry
+from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, tidy
+from salebook.words import _
+
+NOTHING = Decimal(0)
+
+
+class Remark(StrEnum):
+    """What may need a look; some are said before the name of what they are about."""
+
+    NOT_A_NUMBER = "not a number"
+    WITH_A_MINUS = "type it without a minus"
+    NO_SUCH_KIND = "no such kind"
+    WHICH_PIECE = "which piece?"
+    WHICH_WARE = "which ware?"
+    NO_SUCH_PIECE = "no such piece"
+    NO_PIECE_HERE = "no piece belongs here"
+    ONE_NUMBER_ONE_PIECE = "one number, one piece"
+    GIVEN_BACK_BEFORE = "type what was given back"
+    SOLD_TWICE = "sold twice"
+    DEPOSIT_IS_PAID = "deposit paid: a balance?"
+    HOW_MUCH = "how much?"
+    NOTHING_LEFT = "nothing left to pay"
+    NOTHING_TO_GIVE_BACK = "nothing to give back"
+    MORE_THAN_PAID = "more given back than paid"
+    NOT_OUT_OF_THE_KILN = "not out of the kiln"
+    MARKED_AS = "marked as "
+    RESERVED_FOR = "reserved for "
+    CLAIM_NUMBER = "claim number?"
+    NO_SUCH_GROUP = "no such group"
+    NO_SUCH_WAY = "no such way to pay"
+    HOW_WAS_IT_PAID = "how was it paid?"
+    NOT_A_DATE = "not a date"
+
+
+def say(remark: Remark, about: str = "") -> str:
+    """Return a remark in the chosen language, followed by what it is about."""
+    return _(remark.value) + about
+
+
+def piece_remark(
+    moved: MovedLine,
+    lines: Sequence[MovedLine],
+    *,
+    codes: frozenset[str],
+    entry: PieceEntry,
+    warning: str,
+    paid: Decimal,
+) -> str:
+    """Say what is wrong with a line's piece or its amount; empty: nothing.
+
+    `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `entry`,
+    `warning` and `paid` are the piece's own.
+    """
+    seen, kind = moved.seen, moved.seen.line.kind
+    if kind in OF_A_PIECE:
+        if not seen.piece:
+            return say(Remark.WHICH_PIECE)
+        return (
+            _of_known(moved, lines, entry=entry, warning=warning, paid=paid)
+            if seen.index
+            else say(Remark.NO_SUCH_PIECE)
+        )
+    if kind == "order":
+        known = seen.index or seen.piece in codes
+        return say(Remark.WHICH_WARE) if not seen.piece else "" if known else say(Remark.NO_SUCH_PIECE)
+    if seen.piece:
+        return say(Remark.NO_PIECE_HERE)
+    return say(Remark.HOW_MUCH) if seen.line.amount is None and seen.line.gift is None else ""
+
+
+def _of_known(
+    moved: MovedLine, lines: Sequence[MovedLine], *, entry: PieceEntry, warning: str, paid: Decimal
+) -> str:
+    seen, kind = moved.seen, moved.seen.line.kind
+    if seen.line.count not in {None, seen.count}:
+        return say(Remark.ONE_NUMBER_ONE_PIECE)
+    wrong = _back(moved, paid) if kind == "refund" else _paid_in(moved, lines)
+    if wrong or kind == "refund":
+        return wrong
+    if warning:
+        return warning
+    held = tidy(entry.reserved_for)
+    return say(Remark.RESERVED_FOR, held) if held and held.lower() != tidy(seen.line.claim).lower() else ""
+
+
+def _back(moved: MovedLine, paid: Decimal) -> str:
+    if moved.seen.asks == Asks.REFUND and not moved.left:
+        return say(Remark.NOTHING_TO_GIVE_BACK)
+    return say(Remark.MORE_THAN_PAID) if moved.seen.numbered and paid < 0 else ""
+
+
+def _paid_in(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
+    seen = moved.seen
+    if moved.same > 1 and any(
+        other.seen.asks == Asks.REFUND and other.seen.order < seen.order for other in lines
+    ):
+        return say(Remark.GIVEN_BACK_BEFORE)
+    if seen.line.kind == "sale":
+        return _sold(moved, lines) if moved.same > 1 else ""
+    if seen.asks == Asks.BALANCE:
+        return "" if moved.left else say(Remark.NOTHING_LEFT)
+    return say(Remark.HOW_MUCH) if seen.line.amount is None else ""
+
+
+def _sold(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
+    """Say whether an earlier line sold the piece already; what was typed as given back frees it again."""
+    seen = moved.seen
+    untyped = seen.asks == Asks.LIST_PRICE
+    if (untyped and not moved.at_list) or _earlier_sales(moved, lines) > _given_back(lines):
+        return say(Remark.SOLD_TWICE)
+    deposits = sum((line.seen.typed for line in lines if line.seen.line.kind == "deposit"), NOTHING)
+    return say(Remark.DEPOSIT_IS_PAID) if untyped and deposits > 0 else ""
+
+
+def _earlier_sales(moved: MovedLine, lines: Sequence[MovedLine]) -> Decimal:
+    earlier = [
+        line.seen for line in lines if line.seen.line.kind == "sale" and line.seen.order < moved.seen.order
+    ]
+    price = moved.seen.list_price or NOTHING
+    listed = price * sum(line.asks == Asks.LIST_PRICE for line in earlier)
+    return sum((line.typed for line in earlier), listed)
+
+
+def _given_back(lines: Sequence[MovedLine]) -> Decimal:
+    return -sum((line.seen.typed for line in lines if line.seen.line.kind == "refund"), NOTHING)
+
+
+def remark_on(moved: MovedLine, about_piece: str, *, money: Decimal) -> str:
+    """Say what is wrong with a line, its piece among it; empty: nothing.
+
+    `about_piece` is what piece_remark said; `money` is all that arrived on the line.
+    """
+    line = moved.seen.line
+    if not has_entries(line):
+        return ""
+    if min(line.amount or NOTHING, line.gift or NOTHING, Decimal(line.count or 0)) < 0:
+        return say(Remark.WITH_A_MINUS)
+    return about_piece or _about_words(moved.seen, money)
+
+
+def _about_words(seen: SeenLine, money: Decimal) -> str:
+    line = seen.line
+    wrong = (
+        (line.kind == "order" and not tidy(line.claim), Remark.CLAIM_NUMBER),
+        (tidy(line.group) and not seen.group, Remark.NO_SUCH_GROUP),
+        (tidy(line.way) and not seen.way, Remark.NO_SUCH_WAY),
+        (money and not seen.way, Remark.HOW_WAS_IT_PAID),
+    )
+    return next((say(remark) for is_wrong, remark in wrong if is_wrong), "")

@@ -1,0 +1,342 @@
+"""How things stand: each line as it counts, each piece's status."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Literal, get_args
+
+from salebook.event.accounts import EMPTY, Account, accounts_of
+from salebook.event.amounts import MovedLine, moved_lines
+from salebook.event.entries import Entries, Grade, Line, Mishap, PieceEntry
+from salebook.event.lines import seen_lines, tidy
+from salebook.event.register import Piece, goods_of
+from salebook.event.remarks import Remark, piece_remark, remark_on, say
+from salebook.plan.model import Donated, Plan, Ware
+from salebook.plan.money import rounded
+
+NOTHING = Decimal(0)
+NO_ENTRY = PieceEntry()
+PAID_FOR = frozenset({"sold", "deposit"})
+
+Status = Literal[
+    "not made", "here", "reserved", "deposit", "sold", "broken", "missing", "given away", "left over"
+]
+GONE: tuple[Status, ...] = get_args(Mishap)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CountedLine:
+    """A line as it counts; money is signed, a refund is negative."""
+
+    line: Line
+    day: date
+    way: str
+    """The way to pay; the only one where there is one and none was typed; empty where none is known."""
+    list_price: Decimal | None
+    amount: Decimal
+    """What the line moves without the gift on top; 0 where it cannot be known."""
+    gift: Decimal
+    group: str
+    """The group that the named part goes to; empty: none."""
+    named: Decimal
+    """The part that goes to the named group in full: the gift, or the whole line where there is no gift."""
+    is_payment: bool
+    """Whether the way's fixed fee is due: a positive line that is not "with the line above"."""
+    remark: str
+    """What needs a look, in words; empty: nothing."""
+    moved: MovedLine
+    """How the amount came about."""
+    about_piece: str
+    """The part of the remarks that is about the piece and its amount."""
+    straight: bool
+    """Whether the money went straight to a group and never into the takings."""
+
+    @property
+    def money(self) -> Decimal:
+        """All that the line moves."""
+        return self.amount + self.gift
+
+    @property
+    def arrived(self) -> Decimal:
+        """What the line moves, 0 where it has not arrived yet."""
+        return NOTHING if self.line.waiting else self.money
+
+    @property
+    def waiting(self) -> Decimal:
+        """What the line moves once it arrives, 0 where it has."""
+        return self.money if self.line.waiting else NOTHING
+
+    @property
+    def bears_fee(self) -> Decimal:
+        """The arrived money on which the way to pay takes its percentage."""
+        return NOTHING if self.straight else max(NOTHING, self.arrived)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PieceStanding:
+    """A piece as it stands."""
+
+    piece: Piece
+    grade: Grade
+    price: Decimal
+    status: Status
+    paid: Decimal
+    to_pay: Decimal
+    sold: int
+    """1 where it is sold; for a ware that is not numbered, how many."""
+    to_giver: Decimal
+    reserved_for: str
+    """The claim number filled in on Pieces."""
+    account: Account
+    """What the lines of takings say of it."""
+    held_for: str
+    """The claim number that it waits for: as filled in, else that of its first line."""
+    fills_order: bool
+    """Whether it is put aside for a claim that ordered such a ware."""
+    warning: str
+    """What is odd about money paid for it; empty: nothing."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tally:
+    """All pieces of one code."""
+
+    code: str
+    name: str
+    price: Decimal
+    planned: int
+    """Out of the kiln as planned, or given."""
+    out: int
+    """Out of the kiln as counted, else as planned."""
+    sold: int
+    here: int
+    reserved: int
+    deposit: int
+    gone: int
+    """Broken, missing, given away or left over."""
+    ordered: int
+    """Ordered without a piece's number."""
+    to_make: int
+    """Ordered, and no piece put aside for it yet."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Standing:
+    """Lines in line order, pieces in register order, one tally for each code in plan order."""
+
+    lines: tuple[CountedLine, ...]
+    pieces: tuple[PieceStanding, ...]
+    tallies: tuple[Tally, ...]
+
+    def sold(self, code: str) -> int:
+        """Return how many pieces of a code are sold."""
+        return sum(piece.sold for piece in self.pieces if piece.piece.code == code)
+
+
+def standing_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> Standing:
+    """Return how each line counts and how each piece stands; the order of the lines given changes nothing."""
+    goods = goods_of(plan)
+    by_code = {good.code: [piece for piece in register if piece.code == good.code] for good in goods}
+    out = {good.code: _out(good, by_code[good.code], entries) for good in goods}
+    typed = [entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register]
+    prices = [price_of(piece, _grade(piece, entry)) for piece, entry in zip(register, typed, strict=True)]
+    lines = moved_lines(seen_lines(plan, register, prices, entries.lines))
+    accounts, orders = accounts_of(lines), _orders(lines)
+    pieces = tuple(
+        _standing(
+            piece,
+            entry,
+            accounts.get(row, EMPTY),
+            orders,
+            out=out[piece.code],
+            digits=plan.sale.digits,
+        )
+        for row, (piece, entry) in enumerate(zip(register, typed, strict=True), start=1)
+    )
+    tallies = (
+        _tally(
+            good,
+            by_code[good.code],
+            [piece for piece in pieces if piece.piece.code == good.code],
+            lines,
+            out=out[good.code],
+        )
+        for good in goods
+    )
+    return Standing(lines=_counted_lines(plan, lines, pieces, typed), pieces=pieces, tallies=tuple(tallies))
+
+
+def _out(good: Ware | Donated, pieces: Sequence[Piece], entries: Entries) -> int:
+    planned = planned_out(good, pieces)
+    return planned if isinstance(good, Donated) else entries.made.get(good.code, planned)
+
+
+def _counted_lines(
+    plan: Plan, lines: Sequence[MovedLine], pieces: Sequence[PieceStanding], typed: Sequence[PieceEntry]
+) -> tuple[CountedLine, ...]:
+    codes = frozenset(good.code for good in goods_of(plan))
+    straight = frozenset(way.name for way in plan.payments if way.paid_to)
+    return tuple(
+        _counted(
+            line,
+            pieces[row - 1] if (row := line.seen.index) else None,
+            typed[row - 1] if row else NO_ENTRY,
+            codes=codes,
+            straight=straight,
+        )
+        for line in lines
+    )
+
+
+def price_of(piece: Piece, grade: Grade) -> Decimal:
+    """Return a piece's list price by its grade.
+
+    A second without a price of its own costs as much as a first.
+    """
+    seconds_price = piece.source.seconds_price if isinstance(piece.source, Ware) else None
+    return seconds_price if grade == "second" and seconds_price is not None else piece.source.price
+
+
+def _grade(piece: Piece, entry: PieceEntry) -> Grade:
+    return entry.grade or piece.planned_grade
+
+
+def _orders(lines: Sequence[MovedLine]) -> frozenset[tuple[str, str]]:
+    """Return which codes are ordered for which claims."""
+    ordered = (line.seen for line in lines if line.seen.line.kind == "order" and not line.seen.numbered)
+    return frozenset((seen.piece, tidy(seen.line.claim).lower()) for seen in ordered)
+
+
+def planned_out(good: Ware | Donated, pieces: Sequence[Piece]) -> int:
+    """Return how many of a good's pieces there are to sell as planned.
+
+    These are the pieces wanted, and the expected seconds where they have a price.
+    """
+    if isinstance(good, Donated) or not good.numbered:
+        return sum(piece.count for piece in pieces)
+    return good.wanted + sum(piece.planned_grade == "second" for piece in pieces)
+
+
+def _standing(
+    piece: Piece,
+    entry: PieceEntry,
+    account: Account,
+    orders: frozenset[tuple[str, str]],
+    *,
+    out: int,
+    digits: int,
+) -> PieceStanding:
+    grade = _grade(piece, entry)
+    price = price_of(piece, grade)
+    status = _status(piece, entry, account, out=out) if piece.index else _status_of_many(account, out=out)
+    to_pay = max(NOTHING, price - account.paid) if status in {"deposit", "reserved"} else NOTHING
+    sold = int(status == "sold") if piece.index else account.pieces_sold
+    held_for = (tidy(entry.reserved_for) or account.claim) if piece.index else ""
+    return PieceStanding(
+        piece=piece,
+        grade=grade,
+        price=price,
+        status=status,
+        paid=account.paid,
+        to_pay=to_pay,
+        sold=sold,
+        to_giver=rounded(piece.keeps * account.paid, digits) if sold else NOTHING,
+        reserved_for=entry.reserved_for,
+        account=account,
+        held_for=held_for,
+        fills_order=bool(held_for) and (piece.code, held_for.lower()) in orders,
+        warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else "",
+    )
+
+
+def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int) -> Status:
+    if account.settled > 0:
+        return "sold"
+    if account.paid > 0:
+        return "deposit"
+    if entry.mishap:
+        return entry.mishap
+    if piece.index > out:
+        return "not made"
+    return "reserved" if tidy(entry.reserved_for) or account.is_ordered else "here"
+
+
+def _status_of_many(account: Account, *, out: int) -> Status:
+    if out == 0 and not account.pieces_sold:
+        return "not made"
+    return "here" if account.pieces_sold < out else "sold"
+
+
+def _warning(piece: Piece, entry: PieceEntry, *, out: int) -> str:
+    if entry.mishap:
+        return say(Remark.MARKED_AS, entry.mishap)
+    return say(Remark.NOT_OUT_OF_THE_KILN) if piece.index > out else ""
+
+
+def _tally(
+    good: Ware | Donated,
+    register: Sequence[Piece],
+    pieces: Sequence[PieceStanding],
+    lines: Sequence[MovedLine],
+    *,
+    out: int,
+) -> Tally:
+    statuses: Counter[Status] = Counter(piece.status for piece in pieces if piece.piece.index)
+    sold = sum(piece.sold for piece in pieces)
+    is_numbered = not isinstance(good, Ware) or good.numbered
+    seen = [line.seen for line in lines if line.seen.line.kind == "order" and line.seen.piece == good.code]
+    ordered = sum(line.count for line in seen)
+    return Tally(
+        code=good.code,
+        name=good.name,
+        price=good.price,
+        planned=planned_out(good, register),
+        out=out,
+        sold=sold,
+        here=statuses["here"] if is_numbered else max(0, out - sold),
+        reserved=statuses["reserved"],
+        deposit=statuses["deposit"],
+        gone=sum(statuses[status] for status in GONE),
+        ordered=ordered,
+        to_make=max(0, ordered - sum(piece.fills_order for piece in pieces)),
+    )
+
+
+def _counted(
+    moved: MovedLine,
+    piece: PieceStanding | None,
+    entry: PieceEntry,
+    *,
+    codes: frozenset[str],
+    straight: frozenset[str],
+) -> CountedLine:
+    seen, line = moved.seen, moved.seen.line
+    goes_straight = seen.way in straight
+    about_piece = piece_remark(
+        moved,
+        piece.account.lines if piece else (),
+        codes=codes,
+        entry=entry,
+        warning=piece.warning if piece else "",
+        paid=piece.paid if piece else NOTHING,
+    )
+    money = moved.amount + seen.gift
+    arrived = NOTHING if line.waiting else money
+    named = seen.gift or moved.amount if seen.group and not goes_straight else NOTHING
+    return CountedLine(
+        line=line,
+        day=seen.day,
+        way=seen.way,
+        list_price=seen.list_price,
+        amount=moved.amount,
+        gift=seen.gift,
+        group=seen.group,
+        named=named,
+        is_payment=money > 0 and not line.with_above and not goes_straight,
+        remark=remark_on(moved, about_piece, money=arrived),
+        moved=moved,
+        about_piece=about_piece,
+        straight=goes_straight,
+    )

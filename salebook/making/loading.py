@@ -1,0 +1,266 @@
+"""Pots on a shelf, shelves in a kiln, loads to fire."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from itertools import groupby
+
+from salebook.errors import Fault, FaultyPlan
+from salebook.making.clay import Sizes, fired_from, sizes_of
+from salebook.making.footprint import rectangles_on_rectangle, rectangles_on_round
+from salebook.making.losses import Run
+from salebook.making.packing import Centre, circles_on_rectangle, circles_on_round
+from salebook.making.whole import FORGIVEN, up
+from salebook.plan.model import Clay, Kiln, Plan, Shelf, Stage, Ware
+from salebook.words import _
+
+FORGIVEN_MM = float(FORGIVEN)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Layer:
+    """One shelf with one ware on it; `height_mm` takes in the clearance and the shelf."""
+
+    code: str
+    pieces: int
+    room_for: int
+    height_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Load:
+    """What goes into the kiln together, bottom shelf first."""
+
+    layers: tuple[Layer, ...]
+    height_left_mm: float
+
+    @property
+    def pieces(self) -> int:
+        """Pieces in this load."""
+        return sum(layer.pieces for layer in self.layers)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Loading:
+    """All the loads of one stage; `per_shelf` is the pieces of each ware (by code) that one shelf takes."""
+
+    stage: Stage
+    per_shelf: dict[str, int]
+    loads: tuple[Load, ...]
+    lower_bound: int
+    """No way of packing these layers could do with fewer loads: up(sum of heights / usable height)."""
+    to_fire: int
+    """Loads to reckon with: as many as `loads` holds, or the number that a person put in its place."""
+
+
+def pieces_at(stage: Stage, run: Run) -> int:
+    """Return how many pieces of a ware go into the kiln at a stage."""
+    return {"biscuit": run.to_biscuit, "glaze": run.to_glaze}[stage]
+
+
+def centres_on_shelf(ware: Ware, plan: Plan, stage: Stage) -> tuple[Centre, ...]:
+    """Return the places of as many pieces of a ware as one shelf is found to take at a stage.
+
+    Pieces stand as large as they are in the kiln, with the gap between them and to the edge only in a glaze
+    firing. `per_shelf_biscuit` and `per_shelf_glaze` do not count here: they name a number, not places.
+    """
+    if plan.kiln is None:
+        return ()
+    clay = plan.clay_of(ware)
+    gap = float(plan.kiln.gap.mm) if stage == "glaze" else 0.0
+    if ware.footprint is not None:
+        left = 1 - clay.drying_shrinkage
+        widest, narrowest = ware.footprint.widest.mm * left, ware.footprint.narrowest.mm * left
+        return _rectangles(plan.kiln.shelf, float(widest), float(narrowest), gap)
+    diameter = sizes_of(ware, clay).kiln_diameter_mm
+    return () if diameter is None else _circles(plan.kiln.shelf, float(diameter), gap)
+
+
+def _circles(shelf: Shelf, piece_mm: float, gap_mm: float) -> tuple[Centre, ...]:
+    if shelf.diameter is not None:
+        return circles_on_round(float(shelf.diameter.mm), piece_mm, gap_mm)
+    return circles_on_rectangle(*_sides(shelf), piece_mm, gap_mm)
+
+
+def _rectangles(shelf: Shelf, widest_mm: float, narrowest_mm: float, gap_mm: float) -> tuple[Centre, ...]:
+    if shelf.diameter is not None:
+        return rectangles_on_round(float(shelf.diameter.mm), widest_mm, narrowest_mm, gap_mm)
+    return rectangles_on_rectangle(*_sides(shelf), widest_mm, narrowest_mm, gap_mm)
+
+
+def _sides(shelf: Shelf) -> tuple[float, float]:
+    if shelf.width is None or shelf.depth is None:
+        raise ValueError("a rectangular shelf has a width and a depth")
+    return float(shelf.width.mm), float(shelf.depth.mm)
+
+
+def per_shelf(ware: Ware, plan: Plan, stage: Stage) -> int:
+    """Return how many pieces of a ware one shelf takes at a stage: as a person says, else as found."""
+    said = ware.per_shelf_biscuit if stage == "biscuit" else ware.per_shelf_glaze
+    return len(centres_on_shelf(ware, plan, stage)) if said is None else said
+
+
+def layer_height_mm(sizes: Sizes, kiln: Kiln) -> float:
+    """Return the height that a layer of a ware takes: its height in the kiln, the clearance and the shelf."""
+    return float((sizes.kiln_height_mm or Decimal(0)) + kiln.clearance.mm + kiln.shelf_thickness.mm)
+
+
+def loadings_for(
+    plan: Plan, runs: tuple[Run, ...], *, loads: Mapping[Stage, int] | None = None
+) -> tuple[Loading, ...]:
+    """Return the loads of each stage that the plan fires; `loads` overrules the number of a stage.
+
+    Raises FaultyPlan naming each piece that fits no empty kiln, ValueError where `loads` asks for none.
+    """
+    if plan.kiln is None:
+        return ()
+    faults = tuple(_misfits(plan, plan.kiln))
+    if faults:
+        raise FaultyPlan(faults)
+    return tuple(_loading(stage, plan, plan.kiln, runs, loads or {}) for stage in stages_of(plan))
+
+
+def stages_of(plan: Plan) -> tuple[Stage, ...]:
+    """Return the stages that the plan fires, in the order of its firings."""
+    return tuple(dict.fromkeys(firing.stage for firing in plan.firings))
+
+
+def _loading(
+    stage: Stage, plan: Plan, kiln: Kiln, runs: tuple[Run, ...], overruled: Mapping[Stage, int]
+) -> Loading:
+    room_for = {run.ware.code: per_shelf(run.ware, plan, stage) for run in runs}
+    layers = [layer for run in runs for layer in _layers(run, plan, kiln, stage, room_for[run.ware.code])]
+    usable_mm = float(kiln.usable_height.mm)
+    loads = loads_of(layers, usable_mm, kiln.shelves)
+    to_fire = overruled.get(stage, len(loads))
+    if to_fire < min(1, len(loads)):
+        raise ValueError(f"the {stage} firing needs at least 1 load")
+    return Loading(
+        stage=stage,
+        per_shelf=room_for,
+        loads=loads,
+        lower_bound=up(sum(layer.height_mm for layer in layers) / usable_mm),
+        to_fire=to_fire,
+    )
+
+
+def _layers(run: Run, plan: Plan, kiln: Kiln, stage: Stage, room_for: int) -> Iterator[Layer]:
+    height_mm = layer_height_mm(sizes_of(run.ware, plan.clay_of(run.ware)), kiln)
+    return layers_of(run.ware.code, pieces_at(stage, run), room_for, height_mm)
+
+
+def layers_of(code: str, pieces: int, room_for: int, height_mm: float) -> Iterator[Layer]:
+    """Yield the shelves that the pieces of one ware fill, the last perhaps not full."""
+    for first in range(0, pieces, room_for):
+        yield Layer(code=code, pieces=min(room_for, pieces - first), room_for=room_for, height_mm=height_mm)
+
+
+def loads_of(layers: Iterable[Layer], usable_mm: float, shelves: int | None = None) -> tuple[Load, ...]:
+    """Put layers into loads, tallest first, each into the first load with room; `shelves` is the most in one.
+
+    No layer may be taller than `usable_mm`.
+    """
+    loads: list[_OpenLoad] = []
+    for height_mm, alike in groupby(sorted(layers, key=_tallest_first), key=lambda layer: layer.height_mm):
+        place = 0  # what has no room for a height has none for the next layer of that height either
+        for layer in alike:
+            while place < len(loads) and not loads[place].has_room(height_mm, shelves):
+                place += 1
+            if place == len(loads):
+                loads.append(_OpenLoad(left_mm=usable_mm))
+            loads[place].take(layer)
+    return tuple(Load(layers=tuple(load.layers), height_left_mm=max(0.0, load.left_mm)) for load in loads)
+
+
+def _tallest_first(layer: Layer) -> float:
+    return -layer.height_mm
+
+
+@dataclass(kw_only=True)
+class _OpenLoad:
+    """A load that is still being filled."""
+
+    left_mm: float
+    layers: list[Layer] = field(default_factory=list)
+
+    def has_room(self, height_mm: float, shelves: int | None) -> bool:
+        return height_mm <= self.left_mm + FORGIVEN_MM and (shelves is None or len(self.layers) < shelves)
+
+    def take(self, layer: Layer) -> None:
+        self.layers.append(layer)
+        self.left_mm -= layer.height_mm
+
+
+def rides_along(loading: Loading, plan: Plan) -> dict[str, int]:
+    """Return how many more pieces of each ware (by code) the last load would take; each ware by itself.
+
+    They fill up the ware's own shelves and then the height that is left.
+    """
+    if plan.kiln is None or not loading.loads:
+        return {}
+    kiln, last = plan.kiln, loading.loads[-1]
+    return {
+        ware.code: _on_shelves(last, ware.code)
+        + _shelves_left(last, layer_height_mm(sizes_of(ware, plan.clay_of(ware)), kiln), kiln)
+        * loading.per_shelf[ware.code]
+        for ware in plan.wares
+    }
+
+
+def _on_shelves(load: Load, code: str) -> int:
+    return sum(layer.room_for - layer.pieces for layer in load.layers if layer.code == code)
+
+
+def _shelves_left(load: Load, height_mm: float, kiln: Kiln) -> int:
+    by_height = int((load.height_left_mm + FORGIVEN_MM) // height_mm) if height_mm > 0 else 0
+    return by_height if kiln.shelves is None else min(by_height, kiln.shelves - len(load.layers))
+
+
+def _misfits(plan: Plan, kiln: Kiln) -> Iterator[Fault]:
+    """Yield what is wrong with each piece that an empty kiln cannot take."""
+    for ware in plan.wares if plan.firings else ():
+        yield from _too_tall(ware, plan, kiln)
+        yield from _too_wide(ware, plan)
+
+
+def _too_tall(ware: Ware, plan: Plan, kiln: Kiln) -> Iterator[Fault]:
+    sizes = sizes_of(ware, plan.clay_of(ware))
+    if layer_height_mm(sizes, kiln) <= float(kiln.usable_height.mm) + FORGIVEN_MM:
+        return
+    room_mm = kiln.usable_height.mm - kiln.clearance.mm - kiln.shelf_thickness.mm
+    expected = _("at most {most} mm, the usable height less the clearance and one shelf")
+    yield Fault(
+        file=_("plan"),
+        place=_place(ware, "fired_height" if ware.made_height is None else "made_height"),
+        found=_("{size} mm as it stands in the kiln").format(size=_tenths(sizes.kiln_height_mm)),
+        expected=expected.format(most=_tenths(max(Decimal(0), room_mm))),
+        hint=_("{name} is too tall for the empty kiln").format(name=ware.name),
+    )
+
+
+def _too_wide(ware: Ware, plan: Plan) -> Iterator[Fault]:
+    if all(per_shelf(ware, plan, stage) for stage in stages_of(plan)):
+        return
+    width_mm = _width_mm(ware, plan.clay_of(ware))
+    key = "fired_diameter" if ware.made_diameter is None else "made_diameter"
+    yield Fault(
+        file=_("plan"),
+        place=_place(ware, key if ware.footprint is None else "footprint"),
+        found=_("{size} mm as it stands in the kiln").format(size=_tenths(width_mm)),
+        expected=_("a piece that fits on the shelf, in a glaze firing with the gap all round"),
+        hint=_("{name} is too wide for the empty shelf").format(name=ware.name),
+    )
+
+
+def _width_mm(ware: Ware, clay: Clay) -> Decimal | None:
+    if ware.footprint is not None:
+        return fired_from(ware.footprint.widest.mm, clay.drying_shrinkage)
+    return sizes_of(ware, clay).kiln_diameter_mm
+
+
+def _place(ware: Ware, key: str) -> str:
+    return f"wares → {ware.code} → {key}"
+
+
+def _tenths(length_mm: Decimal | None) -> str:
+    return f"{length_mm or 0:.1f}"

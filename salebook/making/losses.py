@@ -1,0 +1,168 @@
+"""How many pieces to start, so that enough come through."""
+
+import math
+from bisect import bisect_left
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+
+from salebook.making.whole import FORGIVEN, down, up
+from salebook.plan.model import Plan, Ware
+
+NEGLIGIBLE = 1e-22
+"""Terms smaller than this share of the largest one change no sum."""
+
+ROWS_BEFORE = 5
+ROWS_AFTER = 6
+
+
+@dataclass(frozen=True, kw_only=True)
+class Run:
+    """One ware's way through the studio: how many pieces stand at each stage."""
+
+    ware: Ware
+    surviving_share: Decimal
+    good_share: Decimal
+    started: int
+    to_biscuit: int
+    to_glaze: int
+    seconds: int
+    for_sale: int
+    batches: int
+    chance_of_enough: float
+    """P(Binomial(started, good_share) >= wanted), pieces failing one by one."""
+
+    @property
+    def seconds_for_sale(self) -> int:
+        """Seconds offered for sale: those expected, where the plan has a price for them."""
+        return 0 if self.ware.seconds_price is None else self.seconds
+
+
+@dataclass(frozen=True, kw_only=True)
+class Chance:
+    """How likely it is that enough pieces come through when so many are started."""
+
+    started: int
+    chance: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class OneLoss:
+    """The chance of enough when one more piece than planned for is surely lost, or one surely saved."""
+
+    more: float
+    fewer: float
+
+
+def reaching_biscuit(ware: Ware) -> Decimal:
+    """Return the share of the started pieces that reach the biscuit firing."""
+    return (1 - ware.losses.throwing) * (1 - ware.losses.drying)
+
+
+def reaching_glaze(ware: Ware) -> Decimal:
+    """Return the share of the started pieces that reach the glaze firing."""
+    return reaching_biscuit(ware) * (1 - ware.losses.biscuit)
+
+
+def surviving_share(ware: Ware) -> Decimal:
+    """Return the share of the started pieces that come whole out of the last firing (rolled yield)."""
+    return reaching_glaze(ware) * (1 - ware.losses.glaze)
+
+
+def good_share(ware: Ware) -> Decimal:
+    """Return the share of the started pieces that come out as firsts."""
+    return surviving_share(ware) * (1 - ware.seconds)
+
+
+def chance_of_enough(started: int, wanted: int, good_share: float) -> float:
+    """Return P(Binomial(started, good_share) >= wanted), right to about 1e-13.
+
+    The terms are taken relative to the likeliest one, by their ratios, and divided by their own sum: the
+    logarithms of factorials would lose four digits for runs of thousands.
+    """
+    if wanted <= 0 or good_share >= 1:
+        return float(started >= wanted)
+    if started < wanted:
+        return 0.0
+    likeliest = min(started, math.floor((started + 1) * good_share))
+    above = list(_terms_above(likeliest, started, good_share))
+    below = list(_terms_below(likeliest, started, good_share))
+    whole = math.fsum(above) + 1 + math.fsum(below)
+    if wanted > likeliest:
+        return math.fsum(above[wanted - likeliest - 1 :]) / whole
+    return max(0.0, 1 - math.fsum(below[likeliest - wanted :]) / whole)
+
+
+def _terms_above(likeliest: int, started: int, good_share: float) -> Iterator[float]:
+    odds, term = good_share / (1 - good_share), 1.0
+    for good in range(likeliest, started):
+        term *= (started - good) / (good + 1) * odds
+        if term < NEGLIGIBLE:
+            return
+        yield term
+
+
+def _terms_below(likeliest: int, started: int, good_share: float) -> Iterator[float]:
+    odds, term = (1 - good_share) / good_share, 1.0
+    for good in range(likeliest, 0, -1):
+        term *= good / (started - good + 1) * odds
+        if term < NEGLIGIBLE:
+            return
+        yield term
+
+
+@lru_cache(maxsize=4096)
+def started_for(wanted: int, good_share: float, confidence: float) -> int:
+    """Return the smallest number to start whose chance of `wanted` good pieces is at least `confidence`.
+
+    Pieces are taken to fail one by one. One bad firing can spoil many at once, so this is a lower bound.
+    Raises ValueError where no number can do: a good share that is not above 0 or a confidence not below 1.
+    """
+    if good_share <= 0 or not 0 < confidence < 1:
+        raise ValueError("the good share must be above 0 and the confidence between 0 and 1")
+    enough = confidence - float(FORGIVEN)
+
+    def is_enough(started: int) -> bool:
+        return chance_of_enough(started, wanted, good_share) >= enough
+
+    reach = math.ceil(wanted / good_share)
+    while not is_enough(reach):
+        reach *= 2
+    return wanted + bisect_left(range(wanted, reach), True, key=is_enough)
+
+
+def run_of(ware: Ware, plan: Plan) -> Run:
+    """Return one ware's way through the studio."""
+    good, surviving = good_share(ware), surviving_share(ware)
+    started = started_for(ware.wanted, float(good), float(plan.sale.confidence))
+    seconds = down(started * surviving * ware.seconds)
+    return Run(
+        ware=ware,
+        surviving_share=surviving,
+        good_share=good,
+        started=started,
+        to_biscuit=up(started * reaching_biscuit(ware)),
+        to_glaze=up(started * reaching_glaze(ware)),
+        seconds=seconds,
+        for_sale=ware.wanted + (0 if ware.seconds_price is None else seconds),
+        batches=up(Decimal(started) / plan.making.batch),
+        chance_of_enough=chance_of_enough(started, ware.wanted, float(good)),
+    )
+
+
+def chances_of_enough(run: Run, *, before: int = ROWS_BEFORE, after: int = ROWS_AFTER) -> tuple[Chance, ...]:
+    """Return the chance for each number started around the chosen one, never below the number wanted."""
+    first = max(run.ware.wanted, run.started - before)
+    return tuple(
+        Chance(started=started, chance=chance_of_enough(started, run.ware.wanted, float(run.good_share)))
+        for started in range(first, run.started + after + 1)
+    )
+
+
+def one_loss(run: Run) -> OneLoss:
+    """Return what one piece surely lost, or surely good, among those started does to the chance of enough."""
+    others, wanted, good = run.started - 1, run.ware.wanted, float(run.good_share)
+    return OneLoss(
+        more=chance_of_enough(others, wanted, good), fewer=chance_of_enough(others, wanted - 1, good)
+    )

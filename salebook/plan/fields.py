@@ -1,0 +1,436 @@
+"""The kinds of value that a plan is made of, each with what it accepts and how that is said."""
+
+import re
+import unicodedata
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Annotated, Generic, Protocol, TypeVar
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
+
+from salebook.plan.money import is_currency, is_locale, locale_name
+from salebook.plan.quantities import (
+    MOST_DIGITS,
+    Length,
+    Mass,
+    Temperature,
+    parse_minutes,
+    parse_number,
+    plain,
+    significant_digits,
+)
+from salebook.words import _
+
+
+class Priced(Protocol):
+    """Anything with a price."""
+
+    @property
+    def price(self) -> Decimal:
+        """The price."""
+
+
+Words = Callable[[], str]
+"""Says what is expected, in the language chosen by then."""
+
+Read = TypeVar("Read")
+Unit = TypeVar("Unit", Mass, Length)
+Point = TypeVar("Point", bound=Priced)
+
+LONGEST_TEXT = 200
+MOST_MONEY = Decimal(10) ** 12
+MOST = Decimal(10) ** 9
+LEAST = Decimal("0.000001")
+FURTHEST_DIGIT = 20
+MOST_DAYS = 366
+MOST_STEPS = 40
+MOST_RATES = 96
+MINUTES_A_DAY = 24 * 60
+FIRST_YEAR, LAST_YEAR = 2000, 2199
+
+
+class UnfitError(ValueError):
+    """A value that does not fit its place; the message is what was expected there."""
+
+
+@dataclass(frozen=True)
+class Number:
+    """Reads a number within a range; `above` leaves the lower end out."""
+
+    least: Decimal | int
+    most: Decimal | int
+    above: bool = False
+    whole: bool = False
+    say: Words | None = None
+
+    def __call__(self, value: object) -> Decimal | int:
+        """Read a number exactly; raises UnfitError."""
+        number = as_number(value, self.expected())
+        in_range = self.least <= number <= self.most and not (self.above and number == self.least)
+        if not in_range or (self.whole and number != int(number)):
+            raise UnfitError(self.expected())
+        return int(number) if self.whole else number
+
+    def expected(self) -> str:
+        """Say which numbers fit."""
+        if self.say is not None:
+            return self.say()
+        says = _("a number from {least} to {most}")
+        if self.whole:
+            says = _("a whole number from {least} to {most}")
+        return says.format(least=grouped(Decimal(self.least)), most=grouped(Decimal(self.most)))
+
+
+def grouped(number: Decimal) -> str:
+    """Write a number with thin groups of three where it is long: "10 000"."""
+    return plain(number) if abs(number) < 10_000 else f"{number:,f}".replace(",", " ")
+
+
+def as_number(value: object, expected: str) -> Decimal:
+    """Return a value as an exact, finite number of at most 15 digits; raises UnfitError."""
+    number = _exact(value, expected)
+    if not number.is_finite():
+        raise UnfitError(expected)
+    if significant_digits(number) > MOST_DIGITS:
+        raise UnfitError(_("a number of at most {most} digits").format(most=MOST_DIGITS))
+    if number and abs(number.adjusted()) > FURTHEST_DIGIT:
+        raise UnfitError(expected)
+    return _without_exponent(number)
+
+
+def _without_exponent(number: Decimal) -> Decimal:
+    """Write out 1E+3 and drop rows of zeros, so that no later sum meets an exponent of millions."""
+    if not number:
+        return Decimal(0)
+    ordinary = -FURTHEST_DIGIT <= int(number.as_tuple().exponent) <= 0
+    return number if ordinary else Decimal(plain(number))
+
+
+def _exact(value: object, expected: str) -> Decimal:
+    match value:
+        case bool():
+            raise UnfitError(expected)
+        case Decimal():
+            return value
+        case int() if value.bit_length() <= 64:
+            return Decimal(value)
+        case float():
+            return Decimal(repr(value))
+        case str():
+            return _read(parse_number, value, expected)
+        case _:
+            raise UnfitError(expected)
+
+
+def _read(parse: Callable[[str], Read], value: object, expected: str) -> Read:
+    if not isinstance(value, str):
+        raise UnfitError(expected)
+    tidy = text(value, expected)
+    try:
+        return parse(tidy)
+    except UnfitError:
+        raise
+    except ValueError as trouble:
+        raise UnfitError(str(trouble)) from trouble
+
+
+def text(value: object, expected: str) -> str:
+    """Return a text of one line, without spaces around it; raises UnfitError."""
+    if not isinstance(value, str):
+        raise UnfitError(expected)
+    line = value.strip(" ")
+    if len(line) > LONGEST_TEXT:
+        raise UnfitError(_("a text of at most {most} characters").format(most=LONGEST_TEXT))
+    if any(_is_control(character) for character in line):
+        raise UnfitError(_("a text of one line, without control characters"))
+    return line.strip()
+
+
+def _is_control(character: str) -> bool:
+    """Whether a character ends a line, controls a device or stands in no document (XML 1.0, section 2.2)."""
+    code = ord(character)
+    no_character = code & 0xFFFE == 0xFFFE or 0xFDD0 <= code <= 0xFDEF
+    return no_character or unicodedata.category(character) in {"Cc", "Cs", "Zl", "Zp"}
+
+
+def any_text(value: object) -> str:
+    """Read a text that may be empty."""
+    return text(value, _("a text in quotation marks"))
+
+
+def name(value: object) -> str:
+    """Read a text that must not be empty."""
+    expected = _("a text in quotation marks, not empty")
+    read = text(value, expected)
+    if not read:
+        raise UnfitError(expected)
+    return read
+
+
+def code(value: object) -> str:
+    """Read a ware's code."""
+    expected = _('a code of 1 to 6 capital letters or digits, a letter first, such as "LAN"')
+    read = text(value, expected)
+    if not re.fullmatch(r"[A-Z][A-Z0-9]{0,5}", read):
+        raise UnfitError(expected)
+    return read
+
+
+def currency(value: object) -> str:
+    """Read a currency's code."""
+    expected = _('a currency by its three-letter code (ISO 4217), such as "GBP", "EUR" or "USD"')
+    read = text(value, expected).upper()
+    if not is_currency(read):
+        raise UnfitError(expected)
+    return read
+
+
+def locale(value: object) -> str:
+    """Read a locale's name."""
+    expected = _('a language and country, such as "en_GB", "en_US" or "de_DE"')
+    read = text(value, expected)
+    if not is_locale(read):
+        raise UnfitError(expected)
+    return locale_name(read)
+
+
+def yes_or_no(value: object) -> bool:
+    """Read true or false, or the words yes and no."""
+    words = {"yes": True, "no": False, "true": True, "false": False}
+    read = words.get(value.strip().lower()) if isinstance(value, str) else value
+    if not isinstance(read, bool):
+        raise UnfitError(_("true or false"))
+    return read
+
+
+@dataclass(frozen=True)
+class Quantity(Generic[Unit]):
+    """Reads a mass or a length within a range, both ends in its base unit (g or mm)."""
+
+    kind: type[Unit]
+    least: Decimal | int
+    most: Decimal | int
+    say: Words
+
+    def __call__(self, value: object) -> Unit:
+        """Read a quantity with its unit; raises UnfitError."""
+        read: Unit = value if isinstance(value, self.kind) else _read(self.kind.parse, value, self.say())
+        base = read.g if isinstance(read, Mass) else read.mm
+        if not self.least <= base <= self.most:
+            raise UnfitError(self.say())
+        return read
+
+
+def mass_words() -> str:
+    """Say what a mass looks like."""
+    return _('a mass with its unit, from 0.1 g to 10 000 kg, such as "340 g", "12.5 kg" or "1 lb 4 oz"')
+
+
+def length_words() -> str:
+    """Say what a length looks like."""
+    return _('a length with its unit, from 1 mm to 10 m, such as "160 mm", "16 cm" or "6 1/4 in"')
+
+
+def distance_words() -> str:
+    """Say what a length that may be nothing looks like."""
+    return _('a length with its unit, from 0 mm to 10 m, such as "15 mm" or "1/2 in"')
+
+
+def footprint_parts(value: object) -> object:
+    """Turn "150 x 110 mm" into the two lengths of a footprint, the wider first; records pass as they are."""
+    expected = _('the widest by the narrowest, such as "150 x 110 mm"')
+    if not isinstance(value, str):
+        return value if isinstance(value, BaseModel) else _unfit(expected)
+    sides = re.split(r"\s*(?:[x×X]|\bby\b)\s*", text(value, expected))
+    if len(sides) != 2:
+        raise UnfitError(expected)
+    if re.fullmatch(r"[0-9.,/½¼¾ ]+", sides[0]):
+        sides[0] += re.sub(r"^[0-9.,/½¼¾ ]+", " ", sides[1])
+    lengths = sorted((_length(side) for side in sides), key=lambda side: side.mm, reverse=True)
+    return {"widest": lengths[0], "narrowest": lengths[1]}
+
+
+def by_price(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Put points of demand in the order of their prices, each price once; raises UnfitError."""
+    if len({point.price for point in points}) < len(points):
+        raise UnfitError(_("each price once"))
+    return tuple(sorted(points, key=lambda point: point.price))
+
+
+def demand_parts(value: object) -> object:
+    """Turn [price, share] into the parts of a point of demand; records pass as they are."""
+    if isinstance(value, list | tuple) and len(value) == 2:
+        return {"price": value[0], "share": value[1]}
+    expected = _("a price and the share expected to sell at it, such as [28, 0.85]")
+    return value if isinstance(value, BaseModel) else _unfit(expected)
+
+
+def _unfit(expected: str) -> object:
+    raise UnfitError(expected)
+
+
+def day(value: object) -> date:
+    """Read a date: TOML's own, or a text in the same form."""
+    expected = _("a date as year-month-day, such as 2027-06-12")
+    read = _date_in(value)
+    if read is None or not FIRST_YEAR <= read.year <= LAST_YEAR:
+        raise UnfitError(expected)
+    return read
+
+
+def _date_in(value: object) -> date | None:
+    """Take the date out of a value; a spreadsheet keeps dates as midnights."""
+    if isinstance(value, datetime):
+        return value.date() if value.time() == time(0) else None
+    if isinstance(value, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value.strip()):
+        with suppress(ValueError):
+            return date.fromisoformat(value.strip())
+    return value if isinstance(value, date) else None
+
+
+def in_order(days: tuple[date, ...]) -> tuple[date, ...]:
+    """Put dates in the order of the calendar, each once; raises UnfitError."""
+    if len(set(days)) < len(days):
+        raise UnfitError(_("each date once"))
+    return tuple(sorted(days))
+
+
+@dataclass(frozen=True)
+class Listed:
+    """Lets a list of one to `most` things pass, whatever they are."""
+
+    most: int
+    say: Words
+
+    def __call__(self, value: object) -> object:
+        """Return the list as it is; raises UnfitError for anything else."""
+        if isinstance(value, list | tuple) and 1 <= len(value) <= self.most:
+            return value
+        raise UnfitError(self.say())
+
+
+def days_words() -> str:
+    """Say what a list of dates looks like."""
+    return _("one or more dates in brackets, such as [2027-06-12]")
+
+
+def steps_words() -> str:
+    """Say what the steps of a firing look like."""
+    return _("one to forty steps in brackets, such as [{ rate = 100, to = 600 }]")
+
+
+def rates_words() -> str:
+    """Say what the rates of energy look like."""
+    return _('one or more rates in brackets, such as [{ from = "00:00", to = "24:00", price = 0.27 }]')
+
+
+def clock_minutes(value: object) -> int:
+    """Read a clock time as minutes since midnight, from 0 to 24:00 = 1440."""
+    expected = _('a time of day from "00:00" to "24:00", such as "07:30"')
+    if isinstance(value, time):
+        value = value.isoformat("auto")
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MINUTES_A_DAY:
+        return value
+    found = re.fullmatch(
+        r"([0-9]{1,2}):([0-5][0-9])(?::00)?", value.strip() if isinstance(value, str) else ""
+    )
+    if found is None or 60 * int(found[1]) + int(found[2]) > MINUTES_A_DAY:
+        raise UnfitError(expected)
+    return 60 * int(found[1]) + int(found[2])
+
+
+def clock_start(value: object) -> int:
+    """Read the clock time at which something starts, where 24:00 is midnight, 0."""
+    return clock_minutes(value) % MINUTES_A_DAY
+
+
+def clock(value: object) -> time:
+    """Read a clock time; 24:00 is midnight."""
+    hours, minutes = divmod(clock_start(value), 60)
+    return time(hours, minutes)
+
+
+def minutes(value: object) -> Decimal:
+    """Read a duration in minutes, at most two days."""
+    expected = _('minutes from 0 to 2 880, such as 15, or "2 h 30 min"')
+    read = _read(parse_minutes, value, expected) if isinstance(value, str) else value
+    return Decimal(Number(0, 2880, say=lambda: expected)(read))
+
+
+def temperature(value: object) -> Temperature:
+    """Read a temperature that a kiln can have, in °C where no unit is given."""
+    expected = _('a temperature from -20 to 1 400 °C, such as 1000 or "1832 °F"')
+    if isinstance(value, str):
+        value = _read(Temperature.parse, value, expected)
+    read = value if isinstance(value, Temperature) else Temperature(as_number(value, expected), "C")
+    if not -20 <= read.celsius <= 1400:
+        raise UnfitError(expected)
+    return read
+
+
+def _money_words() -> str:
+    return _("an amount of money, 0 or more, such as 35 or 15.40")
+
+
+def _price_words() -> str:
+    return _("an amount of money above 0, such as 28 or 12.50")
+
+
+def _share_words() -> str:
+    return _("a share from 0 to 1, such as 0.9 for nine in ten")
+
+
+def _loss_words() -> str:
+    return _("a share from 0 to 0.95, such as 0.03 for three in a hundred")
+
+
+def _shrinkage_words() -> str:
+    return _("a share from 0 to 0.4, such as 0.12 for twelve in a hundred")
+
+
+_length = Quantity(Length, 1, 10_000, length_words)
+
+Name = Annotated[str, PlainValidator(name)]
+Text = Annotated[str, PlainValidator(any_text)]
+Code = Annotated[str, PlainValidator(code)]
+CurrencyCode = Annotated[str, PlainValidator(currency)]
+LocaleName = Annotated[str, PlainValidator(locale)]
+YesNo = Annotated[bool, PlainValidator(yes_or_no)]
+Day = Annotated[date, PlainValidator(day)]
+Days = Annotated[tuple[Day, ...], BeforeValidator(Listed(MOST_DAYS, days_words)), AfterValidator(in_order)]
+Clock = Annotated[time, PlainValidator(clock)]
+ClockStart = Annotated[int, PlainValidator(clock_start)]
+ClockMinutes = Annotated[int, PlainValidator(clock_minutes)]
+Minutes = Annotated[Decimal, PlainValidator(minutes)]
+FiringTemperature = Annotated[Temperature, PlainValidator(temperature)]
+
+Money = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, say=_money_words))]
+Price = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, above=True, say=_price_words))]
+Share = Annotated[Decimal, PlainValidator(Number(0, 1, say=_share_words))]
+Loss = Annotated[Decimal, PlainValidator(Number(0, Decimal("0.95"), say=_loss_words))]
+Shrinkage = Annotated[Decimal, PlainValidator(Number(0, Decimal("0.4"), say=_shrinkage_words))]
+Confidence = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), Decimal("0.999")))]
+Waste = Annotated[Decimal, PlainValidator(Number(0, 2))]
+DryFraction = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), 1))]
+Efficiency = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1))]
+OnShare = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1))]
+Percent = Annotated[Decimal, PlainValidator(Number(0, 100))]
+Factor = Annotated[Decimal, PlainValidator(Number(0, 10))]
+Room = Annotated[Decimal, PlainValidator(Number(-20, 60))]
+HeatingRate = Annotated[Decimal, PlainValidator(Number(1, 2000))]
+Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST))]
+NotNegative = Annotated[Decimal, PlainValidator(Number(0, MOST))]
+
+Parts = Annotated[int, PlainValidator(Number(1, 1_000_000, whole=True))]
+Wanted = Annotated[int, PlainValidator(Number(1, 10_000, whole=True))]
+PositiveCount = Annotated[int, PlainValidator(Number(1, 1_000, whole=True))]
+PerShelf = Annotated[int, PlainValidator(Number(1, 1_000, whole=True))]
+Count = Annotated[int, PlainValidator(Number(0, 10_000, whole=True))]
+WholeDays = Annotated[int, PlainValidator(Number(0, 365, whole=True))]
+
+PositiveMass = Annotated[Mass, PlainValidator(Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words))]
+PositiveLength = Annotated[Length, PlainValidator(_length)]
+NotNegativeLength = Annotated[Length, PlainValidator(Quantity(Length, 0, 10_000, distance_words))]

@@ -1,0 +1,109 @@
+"""From a file to a plan, or to everything that is wrong with it."""
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from decimal import Decimal, DecimalException
+from pathlib import Path
+
+from salebook.errors import FaultyPlan, FileTrouble
+from salebook.plan.draft import read_draft
+from salebook.plan.faults import Finding, shortened
+from salebook.plan.model import Plan
+from salebook.plan.rules import broken_rules
+from salebook.words import _
+
+LARGEST_BYTES = 2_000_000
+
+_AT_LINE = re.compile(r"\(at line ([0-9]+), column ([0-9]+)\)$")
+_DOTTED = re.compile(r"(?:[\w\"'-]+[ \t]*\.[ \t]*){120}")
+"""No name of a plan has so many dots; reading such a key would take minutes."""
+
+
+def load_plan(path: Path) -> Plan:
+    """Read a plan file (TOML).
+
+    Raises FileTrouble where it cannot be read, and FaultyPlan with all its faults.
+    """
+    return read_plan(_text_of(path), file=str(path))
+
+
+def read_plan(text: str, *, file: str) -> Plan:
+    """Read a plan's TOML text; `file` is the name that faults carry.
+
+    Raises FaultyPlan with all its faults.
+    """
+    return plan_from_mapping(_tables(text, file), file=file)
+
+
+def plan_from_mapping(data: Mapping[str, object], *, file: str) -> Plan:
+    """Read a plan from its tables, as a TOML file or a workbook's Plan sheet holds them.
+
+    Raises FaultyPlan with all its faults.
+    """
+    draft = read_draft(data)
+    findings = [*draft.findings, *broken_rules(draft)]
+    if findings:
+        raise FaultyPlan([finding.in_file(file) for finding in findings])
+    return draft.plan()
+
+
+def _text_of(path: Path) -> str:
+    try:
+        if path.stat().st_size > LARGEST_BYTES:
+            raise FileTrouble(_("{file}: too large for a plan (more than 2 MB)").format(file=path))
+        return path.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError as trouble:
+        raise FileTrouble(_("{file}: there is no such file").format(file=path)) from trouble
+    except IsADirectoryError as trouble:
+        raise FileTrouble(_("{file}: this is a folder, not a plan file").format(file=path)) from trouble
+    except UnicodeDecodeError as trouble:
+        says = _("{file}: this is not a text file in UTF-8; save it as plain text, UTF-8")
+        raise FileTrouble(says.format(file=path)) from trouble
+    except (OSError, ValueError) as trouble:
+        raise FileTrouble(_("{file}: cannot be read ({why})").format(file=path, why=trouble)) from trouble
+
+
+def _tables(text: str, file: str) -> dict[str, object]:
+    try:
+        if len(text) > LARGEST_BYTES or _DOTTED.search(text):
+            raise RecursionError
+        return tomllib.loads(text.removeprefix("\ufeff"), parse_float=Decimal)
+    except tomllib.TOMLDecodeError as trouble:
+        finding = _broken_line(text, str(trouble))
+    except (RecursionError, ValueError, DecimalException, OverflowError):
+        finding = Finding(
+            place=(),
+            found=_("a number or a nesting of brackets beyond all measure"),
+            expected=_("a plan, as the manual shows it"),
+        )
+    raise FaultyPlan([finding.in_file(file)])
+
+
+def _broken_line(text: str, says: str) -> Finding:
+    at = _AT_LINE.search(says)
+    lines = text.splitlines() or [""]
+    number = min(int(at[1]), len(lines)) if at else len(lines)
+    line = lines[number - 1].strip()
+    return Finding(
+        place=(_("line {number}").format(number=number),),
+        found=f"\N{LEFT DOUBLE QUOTATION MARK}{shortened(line)}\N{RIGHT DOUBLE QUOTATION MARK}",
+        expected=_('a line of TOML: key = value, with texts in "straight quotation marks"'),
+        hint="; ".join(_likely_causes(line, says)),
+    )
+
+
+def _likely_causes(line: str, says: str) -> Iterator[str]:
+    """Guess what a person may have meant, most of all where a value lacks its quotation marks."""
+    if says.startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate")):
+        yield _("a key or a table stands here for the second time")
+    elif re.search("[“”„‘’«»]", line):
+        yield _("these quotation marks are not the straight ones")
+    elif re.search("=\\s*[£€$¥]", line):
+        yield _("write an amount of money without the sign of its currency")
+    elif re.search(r"=\s*[0-9]+,[0-9]+\s*(#|$)", line):
+        yield _("write a decimal point, or the number in quotation marks")
+    elif re.search(r"=\s*[^\s\"'\[{0-9+-]", line):
+        yield _("write the value in quotation marks")
+    elif re.search(r"=\s*[0-9.]+\s*[^\W\d]", line):
+        yield _("a number with its unit stands in quotation marks")

@@ -1,0 +1,295 @@
+"""Masses, lengths, temperatures and durations as people write them, as exact numbers with a unit."""
+
+import math
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Context, Decimal
+from fractions import Fraction
+from typing import Self
+
+from salebook.words import _
+
+GRAMS_PER = {
+    "g": Decimal(1),
+    "kg": Decimal(1000),
+    "oz": Decimal("28.349523125"),
+    "lb": Decimal("453.59237"),
+}
+"""Grams in one unit of mass; the pound is exactly 0.45359237 kg (NIST Handbook 44, Appendix C)."""
+
+MILLIMETRES_PER = {"mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000), "in": Decimal("25.4")}
+"""Millimetres in one unit of length; the inch is exactly 25.4 mm (NIST Handbook 44, Appendix C)."""
+
+MINUTES_PER = {"min": Decimal(1), "h": Decimal(60)}
+"""Minutes in one unit of time."""
+
+OUNCES_PER_POUND = 16
+
+MOST_DIGITS = 15
+"""Significant digits that are kept: as many as a spreadsheet keeps."""
+
+_MASS_WORDS = {
+    "g": ("g", "gram", "grams", "gramme", "grammes"),
+    "kg": ("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"),
+    "oz": ("oz", "ozs", "ounce", "ounces"),
+    "lb": ("lb", "lbs", "pound", "pounds"),
+}
+_LENGTH_WORDS = {
+    "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "cm": ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "m": ("m", "metre", "metres", "meter", "meters"),
+    "in": ("in", "ins", "inch", "inches", '"', "″", "”", "''"),
+}
+_TIME_WORDS = {
+    "min": ("min", "mins", "minute", "minutes"),
+    "h": ("h", "hr", "hrs", "hour", "hours"),
+}
+_DEGREE_WORDS = {
+    "C": ("c", "°c", "° c", "ºc", "º c", "℃", "celsius", "degrees c", "degrees celsius", "°", "º"),
+    "F": ("f", "°f", "° f", "ºf", "º f", "℉", "fahrenheit", "degrees f", "degrees fahrenheit"),
+}
+
+_FIFTEEN = Context(prec=MOST_DIGITS, rounding=ROUND_HALF_UP)
+_PART = re.compile(
+    r"""
+    (?: (?P<decimal> [0-9]+ (?: [.,][0-9]+ )? | \.[0-9]+ )
+      | (?: (?P<whole> [0-9]+ ) [ -]? )? (?P<vulgar> [¼-¾⅐-⅞] )
+      | (?: (?P<whole_before> [0-9]+ ) [ -] )? (?P<above> [0-9]+ ) [ ]?[/⁄][ ]? (?P<below> [0-9]+ )
+    )
+    (?! [0-9.,/⁄¼-¾⅐-⅞] ) [ ]? (?P<unit> [^\W\d_¼-¾⅐-⅞]+ | ["″”] | '' ) \.? (?: ,?[ ]* | $ )
+    """,
+    re.VERBOSE,
+)
+_THOUSANDS = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9])")
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)")
+_TEMPERATURE = re.compile(r"(?P<number>[+-]?[0-9.,]+) ?(?P<unit>\D*)")
+
+
+def plain(number: Decimal) -> str:
+    """Write a number without an exponent and without zeros at the end: "12.5", "1000"."""
+    text = format(number, "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def parse_number(text: str) -> Decimal:
+    """Read a plain number, with a decimal point or a decimal comma.
+
+    Raises ValueError for anything else, for a comma that may group thousands, and for more than 15 digits.
+    """
+    tidy = _tidy(text)
+    if not _NUMBER.fullmatch(tidy):
+        raise ValueError(_("a plain number, such as 12.5"))
+    return _at_most_fifteen(Decimal(tidy.replace(",", ".")))
+
+
+def significant_digits(number: Decimal) -> int:
+    """Count the digits from the first to the last that is not 0."""
+    digits = "".join(map(str, number.as_tuple().digits)).strip("0")
+    return len(digits)
+
+
+@dataclass(frozen=True, eq=False)
+class Mass:
+    """A mass as it was said; equal to any other that weighs the same."""
+
+    amount: Decimal
+    unit: str
+
+    @property
+    def g(self) -> Decimal:
+        """Grams, exact."""
+        return self.amount * GRAMS_PER[self.unit]
+
+    @property
+    def kg(self) -> Decimal:
+        """Kilograms, exact."""
+        return self.g / 1000
+
+    @property
+    def oz(self) -> Decimal:
+        """Ounces (avoirdupois)."""
+        return self.amount if self.unit == "oz" else self.g / GRAMS_PER["oz"]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Mass) and self.g == other.g
+
+    def __hash__(self) -> int:
+        return hash(self.g)
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read a mass such as "283 g", "1 lb 4 oz" or "½ lb"; a mixed one is kept in its smallest unit.
+
+        Raises ValueError, saying what was expected.
+        """
+        expected = _('a mass with its unit, such as "340 g", "12.5 kg", "12 oz" or "1 lb 4 oz"')
+        return cls(*_quantity(text, words=_MASS_WORDS, sizes=GRAMS_PER, expected=expected))
+
+    def said(self) -> str:
+        """Say the mass in its own unit: "12 oz"."""
+        return f"{plain(self.amount)} {self.unit}"
+
+    def said_both_ways(self) -> str:
+        """Say the mass for either kind of scales, to what one can weigh out: "340 g (12 oz)"."""
+        return f"{self._said_metric()} ({self._said_in_pounds()})"
+
+    def _said_metric(self) -> str:
+        grams = _to_places(self.g, 0 if self.g >= 10 else 1)
+        return f"{plain(_to_places(self.kg, 2))} kg" if grams >= 1000 else f"{plain(grams)} g"
+
+    def _said_in_pounds(self) -> str:
+        ounces = _to_places(self.oz, 1 if self.oz < 10 * OUNCES_PER_POUND else 0)
+        pounds, rest = divmod(ounces, OUNCES_PER_POUND)
+        said = [f"{plain(pounds)} lb"] if pounds else []
+        return " ".join(said + ([f"{plain(rest)} oz"] if rest or not pounds else []))
+
+
+@dataclass(frozen=True, eq=False)
+class Length:
+    """A length as it was said; equal to any other that is as long."""
+
+    amount: Decimal
+    unit: str
+
+    @property
+    def mm(self) -> Decimal:
+        """Millimetres, exact."""
+        return self.amount * MILLIMETRES_PER[self.unit]
+
+    @property
+    def inches(self) -> Decimal:
+        """Inches."""
+        return self.amount if self.unit == "in" else self.mm / MILLIMETRES_PER["in"]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Length) and self.mm == other.mm
+
+    def __hash__(self) -> int:
+        return hash(self.mm)
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read a length such as "160 mm", "16 cm" or "6 1/4 in".
+
+        Raises ValueError, saying what was expected.
+        """
+        expected = _('a length with its unit, such as "160 mm", "16 cm" or "6 1/4 in"')
+        return cls(*_quantity(text, words=_LENGTH_WORDS, sizes=MILLIMETRES_PER, expected=expected))
+
+    def said(self) -> str:
+        """Say the length in its own unit: "16 cm"."""
+        return f"{plain(self.amount)} {self.unit}"
+
+
+@dataclass(frozen=True, eq=False)
+class Temperature:
+    """A temperature as it was said, in "C" or "F"; equal to any other that is as hot."""
+
+    amount: Decimal
+    unit: str
+
+    @property
+    def celsius(self) -> Decimal:
+        """Degrees Celsius."""
+        return self.amount if self.unit == "C" else (self.amount - 32) * 5 / 9
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Temperature) and self.celsius == other.celsius
+
+    def __hash__(self) -> int:
+        return hash(self.celsius)
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read a temperature such as "1832 F" or "1000 °C"; a number without a unit is °C.
+
+        Raises ValueError, saying what was expected.
+        """
+        expected = _('a temperature, such as 1000, "1000 °C" or "1832 °F"')
+        found = _TEMPERATURE.fullmatch(_tidy(text))
+        if found is None or not _NUMBER.fullmatch(found["number"]):
+            raise ValueError(expected)
+        unit = _unit_of(found["unit"].strip() or "c", _DEGREE_WORDS, expected)
+        return cls(parse_number(found["number"]), unit)
+
+    def said(self) -> str:
+        """Say the temperature on its own scale: "1832 °F"."""
+        return f"{plain(self.amount)} °{self.unit}"
+
+
+def parse_minutes(text: str) -> Decimal:
+    """Read a duration such as "2 h 30 min" or "45 min" in minutes; a number without a unit is minutes.
+
+    Raises ValueError, saying what was expected.
+    """
+    if _NUMBER.fullmatch(_tidy(text)):
+        return parse_number(text)
+    expected = _('a duration, such as 45, "45 min" or "2 h 30 min"')
+    amount, unit = _quantity(text, words=_TIME_WORDS, sizes=MINUTES_PER, expected=expected)
+    return amount * MINUTES_PER[unit]
+
+
+def _tidy(text: str) -> str:
+    tidy = " ".join(text.split()).replace("−", "-")
+    if _THOUSANDS.search(tidy):
+        raise ValueError(_("a number that reads one way only: 1000 or 1.000, not 1,000"))
+    return tidy
+
+
+def _quantity(
+    text: str, *, words: Mapping[str, tuple[str, ...]], sizes: Mapping[str, Decimal], expected: str
+) -> tuple[Decimal, str]:
+    """Add up the parts of a quantity in the unit of its last part, which must be its smallest."""
+    parts = [(value, _unit_of(unit, words, expected)) for value, unit in _parts(_tidy(text), expected)]
+    in_order = sorted(parts, key=lambda part: -sizes[part[1]])
+    if not parts or parts != in_order or len({unit for _value, unit in parts}) < len(parts):
+        raise ValueError(expected)
+    smallest = parts[-1][1]
+    total = sum(value * Fraction(sizes[unit]) / Fraction(sizes[smallest]) for value, unit in parts)
+    return _decimal(Fraction(total)), smallest
+
+
+def _parts(text: str, expected: str) -> Iterator[tuple[Fraction, str]]:
+    start = 0
+    while start < len(text):
+        part = _PART.match(text, start)
+        if part is None:
+            raise ValueError(expected)
+        yield _value(part, expected), part["unit"]
+        start = part.end()
+
+
+def _value(part: re.Match[str], expected: str) -> Fraction:
+    if part["decimal"]:
+        return Fraction(parse_number(part["decimal"]))
+    whole = Fraction(part["whole"] or part["whole_before"] or 0)
+    if part["vulgar"]:
+        return whole + Fraction(unicodedata.numeric(part["vulgar"])).limit_denominator(10)
+    if int(part["below"]) == 0:
+        raise ValueError(expected)
+    return whole + Fraction(int(part["above"]), int(part["below"]))
+
+
+def _unit_of(word: str, words: Mapping[str, tuple[str, ...]], expected: str) -> str:
+    for unit, spellings in words.items():
+        if word.lower() in spellings:
+            return unit
+    raise ValueError(expected)
+
+
+def _decimal(value: Fraction) -> Decimal:
+    """Turn a fraction into a decimal of at most 15 digits."""
+    return _FIFTEEN.divide(Decimal(value.numerator), Decimal(value.denominator))
+
+
+def _at_most_fifteen(number: Decimal) -> Decimal:
+    if significant_digits(number) > MOST_DIGITS:
+        raise ValueError(_("a number of at most {most} digits").format(most=MOST_DIGITS))
+    return number
+
+
+def _to_places(number: Decimal, places: int) -> Decimal:
+    """Round as one reads a pair of scales, halves up."""
+    return Decimal(math.floor(Fraction(number) * Fraction(10**places) + Fraction(1, 2))).scaleb(-places)

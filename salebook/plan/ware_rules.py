@@ -1,0 +1,125 @@
+"""What must hold of the clays, the wares and the donated pieces."""
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+
+from salebook.plan.draft import Draft
+from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
+from salebook.plan.model import Clay, Donated, Material, Ware, Work
+from salebook.plan.quantities import plain
+from salebook.plan.tables import table_of
+from salebook.words import _
+
+MOST_PIECES = 100_000
+LEAST_GOOD_SHARE = Decimal("0.02")
+SIZES_AGREE_WITHIN_MM = 1
+"""People measure and round sizes to a whole millimetre."""
+
+
+def something_is_for_sale(draft: Draft) -> Iterator[Finding]:
+    """A sale has wares or donated pieces."""
+    if not draft.has(Ware) and not draft.has(Donated):
+        yield missing(_("at least one ware or one donated piece"), "wares")
+
+
+def codes_are_unique(draft: Draft) -> Iterator[Finding]:
+    """Each code stands for one ware or one kind of donated piece."""
+    uses = Counter([*draft.labels(Ware, "code"), *draft.labels(Donated, "code")])
+    for code in (code for code, times in uses.items() if times > 1):
+        tables = [table_of(kind) for kind in (Ware, Donated) if code in draft.labels(kind, "code")]
+        yield Finding(
+            place=(_(" and ").join(tables), "code"),
+            found=_("{code} more than once").format(code=described(code)),
+            expected=_("a code of its own for each ware and each donated piece"),
+        )
+
+
+def every_clay_is_known(draft: Draft) -> Iterator[Finding]:
+    """A ware's clay is one of [[clays]]."""
+    known = draft.labels(Clay)
+    for ware in draft.all(Ware):
+        if ware.record.clay not in known:
+            yield unknown_name(ware.record.clay, known, _("a clay of [[clays]]"), *ware.place, "clay")
+
+
+def drying_is_part_of_shrinkage(draft: Draft) -> Iterator[Finding]:
+    """What a clay shrinks while it dries is part of what it shrinks in all."""
+    for clay in draft.all(Clay):
+        if clay.record.drying_shrinkage > clay.record.shrinkage:
+            yield Finding(
+                place=(*clay.place, "drying_shrinkage"),
+                found=described(clay.record.drying_shrinkage),
+                expected=_("at most the shrinkage in all, {all}").format(all=plain(clay.record.shrinkage)),
+            )
+
+
+def sizes_made_and_fired_agree(draft: Draft) -> Iterator[Finding]:
+    """Where a size is given both as made and as fired, shrinkage leads from one to the other."""
+    shrinkage = {clay.record.name: clay.record.shrinkage for clay in draft.all(Clay)}
+    for ware in draft.all(Ware):
+        if ware.record.clay in shrinkage:
+            yield from _sizes_apart(ware.record, ware.place, shrinkage[ware.record.clay])
+
+
+def _sizes_apart(ware: Ware, place: tuple[str, ...], shrinkage: Decimal) -> Iterator[Finding]:
+    pairs = {
+        "fired_height": (ware.made_height, ware.fired_height),
+        "fired_diameter": (ware.made_diameter, ware.fired_diameter),
+    }
+    for key, (made, fired) in pairs.items():
+        if made is not None and fired is not None:
+            due = made.mm * (1 - shrinkage)
+            if abs(due - fired.mm) > SIZES_AGREE_WITHIN_MM:
+                says = _("about {due} mm, what shrinkage leaves of {made}; or only one of the two sizes")
+                expected = says.format(due=round(due), made=made.said())
+                yield Finding(place=(*place, key), found=described(fired.said()), expected=expected)
+
+
+def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
+    """The losses of a ware leave something to sell."""
+    for ware in draft.all(Ware):
+        losses, good = ware.record.losses, 1 - ware.record.seconds
+        for loss in (losses.throwing, losses.drying, losses.biscuit, losses.glaze):
+            good *= 1 - loss
+        if good < LEAST_GOOD_SHARE:
+            yield Finding(
+                place=(*ware.place, "losses"),
+                found=_("{share} of the pieces left, good ones").format(share=plain(round(good, 4))),
+                expected=_("losses and seconds that leave at least {least}").format(least=LEAST_GOOD_SHARE),
+            )
+
+
+def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
+    """All the pieces of a sale together are not more than a workbook can hold."""
+    wanted = sum(ware.record.wanted for ware in draft.all(Ware))
+    pieces = wanted + sum(donated.record.count for donated in draft.all(Donated))
+    if pieces > MOST_PIECES:
+        expected = _("at most {most} pieces in all").format(most=MOST_PIECES)
+        yield Finding(
+            place=("wares", "wanted"), found=_("{pieces} pieces").format(pieces=pieces), expected=expected
+        )
+
+
+def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
+    """Pieces spoken for are among those wanted, or given."""
+    pieces = [(ware.place, ware.record.spoken_for, ware.record.wanted) for ware in draft.all(Ware)]
+    pieces += [(given.place, given.record.spoken_for, given.record.count) for given in draft.all(Donated)]
+    for place, spoken_for, count in pieces:
+        if spoken_for > count:
+            expected = _("at most the {count} pieces that there are").format(count=count)
+            yield Finding(place=(*place, "spoken_for"), found=described(spoken_for), expected=expected)
+
+
+def wares_lists_name_known_codes(draft: Draft) -> Iterator[Finding]:
+    """Materials and work are for wares of the maker's own, each named once."""
+    known = draft.labels(Ware, "code")
+    users = [(placed.place, placed.record.wares) for placed in draft.all(Material)]
+    users += [(placed.place, placed.record.wares) for placed in draft.all(Work)]
+    for at, codes in users:
+        for position, code in enumerate(codes, 1):
+            place = (*at, "wares", ordinal(position))
+            if code not in known:
+                yield unknown_name(code, known, _("the code of one of [[wares]]"), *place)
+            elif code in codes[: position - 1]:
+                yield Finding(place=place, found=described(code), expected=_("each code once"))

@@ -1,0 +1,48 @@
+"""The price advice as a whole."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.costing import Costs
+from salebook.making.studio import Studio
+from salebook.plan.model import Plan
+from salebook.pricing.break_even import BreakEven, PieceCost, break_even, mean_contribution, piece_cost
+from salebook.pricing.expected_share import ExpectedShare, expected_shares
+from salebook.pricing.good import Good, goods_of
+from salebook.pricing.ladder import Rung, ladder_of
+from salebook.pricing.remarks import remarks_on
+from salebook.pricing.target import Target, target_of
+
+__all__ = ["Advice", "BreakEven", "ExpectedShare", "PieceCost", "Rung", "Target", "advise"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Advice:
+    """What the prices in the plan bring, and what other prices would."""
+
+    goods: tuple[Good, ...]
+    mean_contribution: Decimal
+    """Over everything for sale, on the basis `sale`; 0 where nothing is for sale."""
+    break_even: BreakEven
+    piece_cost: PieceCost
+    target: Target
+    ladder: tuple[Rung, ...]
+    share_out: tuple[ExpectedShare, ...]
+    warnings: tuple[str, ...]
+
+
+def advise(plan: Plan, studio: Studio, costs: Costs) -> Advice:
+    """Return the price advice for a plan that has been costed."""
+    goods = goods_of(plan, studio.runs, costs)
+    ladder = ladder_of(plan, studio.runs, costs)
+    target = target_of(goods, plan, costs, ladder)
+    return Advice(
+        goods=goods,
+        mean_contribution=mean_contribution(goods, costs, "sale"),
+        break_even=break_even(goods, costs),
+        piece_cost=piece_cost(goods, costs),
+        target=target,
+        ladder=ladder,
+        share_out=expected_shares(plan, target.expected_net),
+        warnings=remarks_on(plan, studio, goods, target),
+    )

@@ -1,0 +1,48 @@
+"""How large a share of the pieces would sell at a price, and on what kind of day."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from itertools import pairwise
+
+from salebook.plan.model import DemandPoint, Outlook, Ware
+
+
+def share_at(price: Decimal, points: Sequence[DemandPoint]) -> Decimal:
+    """Return the share that sells at a price: straight lines between the points, flat outside.
+
+    Raises ValueError where there is no point.
+    """
+    if not points:
+        raise ValueError("there are no demand points")
+    in_order = sorted(points, key=lambda point: point.price)
+    first, last = in_order[0], in_order[-1]
+    if price <= first.price:
+        return first.share
+    for low, high in pairwise(in_order):
+        if price <= high.price:
+            along = (price - low.price) / (high.price - low.price)
+            return low.share + (high.share - low.share) * along
+    return last.share
+
+
+def share_of_ware(ware: Ware, price: Decimal) -> Decimal:
+    """Return the share of a ware's pieces that sells at a price: by its demand points, else as it `sells`."""
+    return share_at(price, ware.demand) if ware.demand else ware.sells
+
+
+def rises_with_price(points: Sequence[DemandPoint]) -> bool:
+    """Whether more would sell at a higher price, which is allowed but worth a question."""
+    in_order = sorted(points, key=lambda point: point.price)
+    return any(high.share > low.share for low, high in pairwise(in_order))
+
+
+def share_on(share: Decimal, factor: Decimal) -> Decimal:
+    """Return the share that sells on a kind of day, kept within 0 and 1."""
+    return min(Decimal(1), max(Decimal(0), share * factor))
+
+
+def expected_sold(*, count: int, sure: int, share: Decimal, outlooks: Sequence[Outlook]) -> Decimal:
+    """Return the weighted mean of what sells over the kinds of day; never above `count`."""
+    weights = sum((outlook.weight for outlook in outlooks), Decimal(0))
+    shares = sum((outlook.weight * share_on(share, outlook.factor) for outlook in outlooks), Decimal(0))
+    return sure + (count - sure) * shares / weights

@@ -1,0 +1,112 @@
+"""What is offered for sale: the kinds of piece that differ in price, chance to sell or what they bring."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal
+
+from salebook.costing import Basis, Costs
+from salebook.making.losses import Run
+from salebook.plan.model import Donated, Plan, Ware
+from salebook.pricing.demand import expected_sold, share_of_ware
+from salebook.pricing.fees import expected_fee
+
+Grade = Literal["first", "second", "donated"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Good:
+    """Pieces alike in price and in what they bring; one ware's firsts, its seconds, or donated pieces."""
+
+    code: str
+    name: str
+    grade: Grade
+    source: Ware | Donated
+    count: int
+    price: Decimal
+    keeps: Decimal
+    fee: Decimal
+    """Fee expected on one sale at this price, unrounded."""
+    contribution: Decimal
+    """What one sold piece brings on the basis `sale`, unrounded."""
+    share: Decimal
+    """Share expected to sell at this price before the outlook, from 0 to 1."""
+    sure: int
+    """Pieces spoken for: these sell on every outlook."""
+    expected_sold: Decimal
+    """Weighted mean over the outlooks."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Prices:
+    """Prices that stand in place of the plan's, by ware code; the plan's where a code is not named."""
+
+    firsts: Mapping[str, Decimal] = field(default_factory=dict)
+    seconds: Mapping[str, Decimal] = field(default_factory=dict)
+
+
+AS_PLANNED = Prices()
+
+
+def goods_of(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_PLANNED) -> tuple[Good, ...]:
+    """Return everything for sale in plan order: each ware's firsts, its seconds where sold, donated pieces.
+
+    A ware's seconds sell like its firsts: the same share, at the price of a first.
+    """
+    return (*_own(plan, runs, costs, prices), *(_donated(given, plan, costs) for given in plan.donated))
+
+
+def contribution_on(good: Good, costs: Costs, basis: Basis) -> Decimal:
+    """Return what one sold piece brings on a basis, unrounded: its price less what it costs to sell it."""
+    return good.price * (1 - good.keeps) - good.fee - costs.per_piece_sold(good.code, basis)
+
+
+def _own(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Iterator[Good]:
+    for run in runs:
+        ware = run.ware
+        price = prices.firsts.get(ware.code, ware.price)
+        share = share_of_ware(ware, price)
+        yield _good(plan, costs, ware, "first", count=ware.wanted, price=price, share=share)
+        if run.seconds_for_sale:
+            yield second_of(plan, run, costs, prices)
+
+
+def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -> Good:
+    """Return a ware's seconds, which sell like its firsts; none, at no price, where the plan has no price."""
+    ware = run.ware
+    share = share_of_ware(ware, prices.firsts.get(ware.code, ware.price))
+    price = prices.seconds.get(ware.code, ware.seconds_price or Decimal(0))
+    return _good(plan, costs, ware, "second", count=run.seconds_for_sale, price=price, share=share)
+
+
+def _donated(given: Donated, plan: Plan, costs: Costs) -> Good:
+    return _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
+
+
+def _good(
+    plan: Plan,
+    costs: Costs,
+    source: Ware | Donated,
+    grade: Grade,
+    *,
+    count: int,
+    price: Decimal,
+    share: Decimal,
+) -> Good:
+    keeps = source.keeps if isinstance(source, Donated) else Decimal(0)
+    fee = expected_fee(price, plan)
+    sure = 0 if grade == "second" else min(source.spoken_for, count)
+    return Good(
+        code=source.code,
+        name=source.name,
+        grade=grade,
+        source=source,
+        count=count,
+        price=price,
+        keeps=keeps,
+        fee=fee,
+        contribution=price * (1 - keeps) - fee - costs.per_piece_sold(source.code, "sale"),
+        share=share,
+        sure=sure,
+        expected_sold=expected_sold(count=count, sure=sure, share=share, outlooks=plan.outlooks),
+    )

@@ -1,0 +1,105 @@
+"""The whole sale at other prices: the maker's own, changed rung by rung."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.costing import Costs
+from salebook.making.losses import Run
+from salebook.plan.model import Plan
+from salebook.plan.money import rounded_up_to_step
+from salebook.pricing.good import Prices, goods_of
+from salebook.pricing.outcome import outcome_of, reaches
+
+CHANGES = tuple(range(-30, 61, 5))
+"""Per cent by which the maker's own prices are changed, lowest first."""
+
+NOISE = 1e-9
+"""By how much a chance may miss the confidence asked for."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rung:
+    """The whole sale with the maker's own prices changed by `change` per cent."""
+
+    change: int
+    prices: dict[str, Decimal]
+    seconds_prices: dict[str, Decimal]
+    expected_sold: Decimal
+    expected_net: Decimal
+    chance: float
+
+
+def price_changed(price: Decimal, change: int, step: Decimal) -> Decimal:
+    """Return a price changed by so many per cent, rounded up to a whole number of steps."""
+    return rounded_up_to_step(price * (100 + change) / 100, step)
+
+
+def prices_at(plan: Plan, change: int) -> Prices:
+    """Return the maker's own prices on one rung, seconds too; donated prices stand."""
+    step = plan.sale.price_step
+    return Prices(
+        firsts={ware.code: price_changed(ware.price, change, step) for ware in plan.wares},
+        seconds={
+            ware.code: price_changed(ware.seconds_price, change, step)
+            for ware in plan.wares
+            if ware.seconds_price is not None
+        },
+    )
+
+
+def rung_at(plan: Plan, runs: Sequence[Run], costs: Costs, change: int) -> Rung:
+    """Return the whole sale with the maker's own prices changed by so many per cent."""
+    prices = prices_at(plan, change)
+    outcome = outcome_of(goods_of(plan, runs, costs, prices), plan, costs)
+    return Rung(
+        change=change,
+        prices=dict(prices.firsts),
+        seconds_prices=dict(prices.seconds),
+        expected_sold=outcome.expected_sold,
+        expected_net=outcome.expected_net,
+        chance=outcome.chance,
+    )
+
+
+def ladder_of(plan: Plan, runs: Sequence[Run], costs: Costs) -> tuple[Rung, ...]:
+    """Return every rung, lowest prices first."""
+    return tuple(rung_at(plan, runs, costs, change) for change in CHANGES)
+
+
+def lowest_change(ladder: Sequence[Rung], target: Decimal) -> int | None:
+    """Return the lowest change whose expected net reaches the target; None where none does."""
+    return next((rung.change for rung in ladder if reaches(rung.expected_net, target)), None)
+
+
+def sure_change(ladder: Sequence[Rung], confidence: Decimal) -> int | None:
+    """Return the lowest change whose chance of the target reaches a confidence; None where none does."""
+    enough = float(confidence) - NOISE
+    return next((rung.change for rung in ladder if rung.chance >= enough), None)
+
+
+def best_change(ladder: Sequence[Rung], plan: Plan) -> int | None:
+    """Return the change with the highest expected net, the lower of two that are equal.
+
+    None where the maker has no wares or one has no demand points: it would sell as well at any price.
+    """
+    if not plan.wares or not all(ware.demand for ware in plan.wares):
+        return None
+    return _best(ladder).change
+
+
+def as_good_as_best(ladder: Sequence[Rung], within: Decimal = Decimal("0.01")) -> tuple[Rung, ...]:
+    """Return the neighbouring rungs round the best whose expected net is within a share of the best net."""
+    best = _best(ladder)
+    least = best.expected_net - abs(best.expected_net) * within
+    first = last = ladder.index(best)
+    while first > 0 and ladder[first - 1].expected_net >= least:
+        first -= 1
+    while last < len(ladder) - 1 and ladder[last + 1].expected_net >= least:
+        last += 1
+    return tuple(ladder[first : last + 1])
+
+
+def _best(ladder: Sequence[Rung]) -> Rung:
+    """Return the rung with the highest net, the lower of two equal; what a division left over is forgiven."""
+    return max(ladder, key=lambda rung: (round(rung.expected_net, 9), -rung.change))

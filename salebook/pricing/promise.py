@@ -1,0 +1,86 @@
+"""What a label may promise: "at least … of this price goes to the groups"."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from salebook.costing import Costs
+from salebook.plan.model import Plan
+from salebook.pricing.fees import dearest_fee
+from salebook.pricing.good import Good
+from salebook.pricing.outlook import sold_on
+
+
+@dataclass(frozen=True, kw_only=True)
+class PromisedSum:
+    """What a label on one kind of piece may promise, in whole units of currency; None: no promise."""
+
+    good: Good
+    sum: Decimal | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Promise:
+    """What the labels may promise, true once `pieces` are sold at list price with costs not above plan."""
+
+    pieces: int
+    contributions: Decimal
+    """What the `pieces` that bring least bring together, each under its dearest way to pay."""
+    sums: tuple[PromisedSum, ...]
+
+
+def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
+    """Return what each label may promise, from the contributions c of the pieces and the fixed costs F.
+
+    Each sum is c × (1 − F ÷ C) rounded down to a whole unit of currency, where C is what the promised number
+    of pieces bring at least. Once contributions reach C, F takes at most F ÷ C of them, so that the groups
+    get at least the sum of the promises. Nothing is promised where F is not below C, nor on any label
+    while selling some piece costs more than it brings, as that would eat up what other labels promise.
+    """
+    brings = [dearest_contribution(good, plan, costs) for good in goods]
+    pieces = promised_pieces(goods, plan)
+    least = _least(pieces, goods, brings)
+    left = _share_left(least, costs.fixed("sale"), brings)
+    sums = tuple(
+        PromisedSum(good=good, sum=_promised(each, left)) for good, each in zip(goods, brings, strict=True)
+    )
+    return Promise(pieces=pieces, contributions=least, sums=sums)
+
+
+def dearest_contribution(good: Good, plan: Plan, costs: Costs) -> Decimal:
+    """Return what one piece brings under the way to pay that takes most of its price, unrounded."""
+    fee = dearest_fee(good.price, plan.payments)
+    return good.price * (1 - good.keeps) - fee - costs.per_piece_sold(good.code, "sale")
+
+
+def promised_pieces(goods: Sequence[Good], plan: Plan) -> int:
+    """Return the number of pieces that the print names.
+
+    Those expected on the quietest kind of day, rounded down; half of all where there is only one kind.
+    """
+    if len(plan.outlooks) == 1:
+        return sum(good.count for good in goods) // 2
+    quiet = min(plan.outlooks, key=lambda outlook: outlook.factor)
+    return math.floor(sum((sold_on(good, quiet) for good in goods), Decimal(0)))
+
+
+def _least(pieces: int, goods: Sequence[Good], brings: Sequence[Decimal]) -> Decimal:
+    """Return what the so many pieces that bring least bring together."""
+    total, left = Decimal(0), pieces
+    for each, count in sorted(zip(brings, (good.count for good in goods), strict=True)):
+        taken = min(count, left)
+        total, left = total + taken * each, left - taken
+    return total
+
+
+def _share_left(least: Decimal, fixed: Decimal, brings: Sequence[Decimal]) -> Fraction:
+    """Return the share of a contribution that surely remains after the fixed costs; 0: nothing is sure."""
+    if fixed >= least or min(brings, default=Decimal(0)) < 0:
+        return Fraction(0)
+    return 1 - Fraction(fixed) / Fraction(least)
+
+
+def _promised(each: Decimal, left: Fraction) -> Decimal | None:
+    return Decimal(math.floor(Fraction(each) * left)) if each > 0 and left > 0 else None

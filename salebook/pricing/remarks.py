@@ -1,0 +1,160 @@
+"""What a person should know before they trust the figures, in plain words."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+from salebook.making.firing import FiringNeed
+from salebook.making.studio import Studio
+from salebook.plan.model import Plan, Ware
+from salebook.plan.money import said
+from salebook.pricing.demand import rises_with_price
+from salebook.pricing.good import Good
+from salebook.pricing.outcome import other_income
+from salebook.pricing.target import Target
+from salebook.words import _
+
+NEARLY_ALL = Fraction(9, 10)
+"""Share of the pieces from which a target is said to need nearly every one."""
+
+
+def remarks_on(plan: Plan, studio: Studio, goods: Sequence[Good], target: Target) -> tuple[str, ...]:
+    """Return every remark on a plan's figures, those on the target first."""
+    return (
+        *_on_target(plan, target),
+        *_on_goods(goods),
+        *_on_demand(plan),
+        *_on_outlooks(plan),
+        *_on_prices(plan),
+        *_on_making(plan),
+        *_on_firings(plan, studio.firings),
+        *_on_groups(plan),
+    )
+
+
+def _on_target(plan: Plan, target: Target) -> Iterator[str]:
+    income = other_income(plan)
+    if target.amount <= income:
+        yield _(
+            "The other income expected ({income}) makes the target of {target} without a piece sold."
+        ).format(income=_money(income, plan), target=_money(target.amount, plan))
+    needed = target.pieces_needed
+    if needed is None:
+        yield _("Selling pieces at these prices brings nothing, so no number of them makes the target.")
+    elif needed > target.for_sale:
+        yield _(
+            "Even if every piece is sold, these prices do not make the target: it takes {needed} pieces, "
+            "and there are {for_sale}."
+        ).format(needed=needed, for_sale=target.for_sale)
+    elif needed >= NEARLY_ALL * target.for_sale and needed:
+        yield _("The target needs nearly every piece sold: {needed} of {for_sale}.").format(
+            needed=needed, for_sale=target.for_sale
+        )
+
+
+def _on_goods(goods: Iterable[Good]) -> Iterator[str]:
+    for good in goods:
+        if good.fee > good.price:
+            yield _("{piece}: the fees for paying are more than the price.").format(piece=_piece(good))
+        if good.contribution < 0:
+            yield _("{piece}: each one sold costs more than it brings.").format(piece=_piece(good))
+        elif good.contribution == 0:
+            yield _("{piece}: nothing is left of the price for the groups.").format(piece=_piece(good))
+        if good.grade != "second" and good.source.spoken_for > good.count:
+            yield _(
+                "{piece}: more are spoken for than there are, so only {count} are counted as sure."
+            ).format(piece=_piece(good), count=good.count)
+
+
+def _on_demand(plan: Plan) -> Iterator[str]:
+    without = [ware for ware in plan.wares if not ware.demand]
+    if without:
+        yield _(
+            "How many would sell at each price is not said for {wares}: the same share is taken to sell at "
+            "any price, so no best price can be named."
+        ).format(wares=_names(without))
+    if assumed := [ware for ware in without if "sells" not in ware.model_fields_set]:
+        yield _("Assumed, as the plan does not say: {share:.0%} of {wares} sell.").format(
+            share=assumed[0].sells, wares=_names(assumed)
+        )
+    if rising := [ware for ware in plan.wares if rises_with_price(ware.demand)]:
+        yield _("More of {wares} would sell at a higher price: is that meant?").format(wares=_names(rising))
+
+
+def _on_outlooks(plan: Plan) -> Iterator[str]:
+    if len({outlook.factor for outlook in plan.outlooks if outlook.weight}) == 1:
+        yield _(
+            "There is only one kind of day (outlook), so each piece is taken to sell or not by itself: the "
+            "chance of the target is too sure of itself."
+        )
+
+
+def _on_prices(plan: Plan) -> Iterator[str]:
+    step = plan.sale.price_step
+    if off := [ware for ware in plan.wares if any(price % step for price in _prices(ware))]:
+        yield _(
+            "The price of {wares} is not a whole number of steps of {step}; it stands as written."
+        ).format(wares=_names(off), step=_money(step, plan))
+
+
+def _on_making(plan: Plan) -> Iterator[str]:
+    if plan.wares:
+        yield _(
+            "How many to start takes it that pieces fail one by one. One bad firing can spoil many at once, "
+            "so the numbers are the least to start."
+        )
+    if usual := [ware for ware in plan.wares if ware.losses_given is None]:
+        yield _("Assumed, as the plan does not say: the usual breakages for {wares}.").format(
+            wares=_names(usual)
+        )
+    if half := [clay.name for clay in plan.clays if clay.drying_shrinkage_given is None and clay.shrinkage]:
+        yield _(
+            "Assumed, as the plan does not say: half of the shrinkage of {clays} comes before the "
+            "biscuit firing."
+        ).format(clays=", ".join(half))
+
+
+def _on_firings(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
+    if not needs:
+        return
+    if plan.energy is None:
+        yield _("What energy costs is not said, so the firings are reckoned to cost nothing.")
+    else:
+        yield _("Standing charges for energy are left out.")
+    if all(need.basis != "meter" and need.correction == 1 for need in needs):
+        yield _("No firing was metered: the energy is an estimate until a meter reading is in the plan.")
+    if on_share := [need.firing.name for need in needs if need.basis == "on share"]:
+        yield _("The energy of {firings} is a rough one: the kiln's wall is not described.").format(
+            firings=", ".join(on_share)
+        )
+    for need in needs:
+        if any(part.short_kw > 0 for part in need.parts):
+            yield _(
+                "The kiln may not keep up with the {firing} firing: part of it needs more power than it has."
+            ).format(firing=need.firing.name)
+
+
+def _on_groups(plan: Plan) -> Iterator[str]:
+    if silent := [group.name for group in plan.beneficiaries if group.agreed is None]:
+        yield _(
+            "No day is given on which {groups} agreed to the use of the name, the parts and the costs "
+            "taken off."
+        ).format(groups=", ".join(silent))
+
+
+def _prices(ware: Ware) -> Iterator[Decimal]:
+    yield ware.price
+    if ware.seconds_price is not None:
+        yield ware.seconds_price
+
+
+def _piece(good: Good) -> str:
+    return _("{name} (second)").format(name=good.name) if good.grade == "second" else good.name
+
+
+def _names(wares: Iterable[Ware]) -> str:
+    return ", ".join(ware.name for ware in wares)
+
+
+def _money(amount: Decimal, plan: Plan) -> str:
+    return said(amount, plan.sale.currency, plan.sale.locale)

@@ -1,0 +1,37 @@
+"""Every gate in turn: `python -m tests`; the speed checks: `python -m tests bench`."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+
+GATES = {
+    "style": ("ruff", "check", "."),
+    "format": ("ruff", "format", "--check", "."),
+    "types": ("mypy",),
+    "tests": ("pytest", "-n", "2", "--cov", "--cov-report=term"),
+}
+"""Tests come last, so that pytest's closing line ends the output."""
+
+BENCH = {"speed": ("pytest", "tests/bench", "-o", "addopts=--strict-markers --strict-config -ra")}
+
+
+def passes(name: str, arguments: tuple[str, ...]) -> bool:
+    """Run one gate with this Python and say whether it passed."""
+    sys.stdout.write(f"\n== {name}: {' '.join(arguments)}\n")
+    sys.stdout.flush()
+    return subprocess.run([sys.executable, "-m", *arguments], cwd=ROOT, check=False).returncode == 0
+
+
+def main() -> int:
+    """Run all gates, also after one has failed; 0 where all passed."""
+    gates = BENCH if sys.argv[1:] == ["bench"] else GATES
+    failed = [name for name, arguments in gates.items() if not passes(name, arguments)]
+    if failed:
+        sys.stderr.write(f"\nDid not pass: {', '.join(failed)}\n")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,187 @@
+"""Filled-in sales by chance: Hypothesis strategies for what people type at the event, sensible and not."""
+
+from collections.abc import Sequence
+from datetime import date, time
+from decimal import Decimal
+from typing import Any, get_args
+
+from hypothesis import strategies as st
+from hypothesis.strategies import DrawFn, SearchStrategy
+
+from salebook.event.denominations import denominations_for
+from salebook.event.entries import (
+    Banked,
+    Claim,
+    DayCount,
+    Entries,
+    Grade,
+    GroupPayment,
+    Line,
+    LineKind,
+    Mishap,
+    PieceEntry,
+    TableCount,
+)
+from salebook.plan.model import Plan
+from tests.chance import amounts, names
+
+KINDS: tuple[LineKind, ...] = get_args(LineKind)
+OFTEN: tuple[LineKind, ...] = ("sale",) * 6
+CLAIMS = ("C1", "C2", "C3")
+NO_SUCH_PIECE = "ZZZZZZ-999"
+
+
+def piece_numbers(plan: Plan) -> list[str]:
+    """Return the numbers of pieces that there are in any case, and the code of each ware without numbers."""
+    own = [(ware.code, ware.wanted if ware.numbered else 0) for ware in plan.wares]
+    given = [(donated.code, donated.count) for donated in plan.donated]
+    return [
+        number
+        for code, count in own + given
+        for number in ([f"{code}-{index:03}" for index in range(1, count + 1)] or [code])
+    ]
+
+
+def lines(plan: Plan, *, most: int = 10) -> SearchStrategy[tuple[Line, ...]]:
+    """Lines of takings, numbered from 1, most of them sales."""
+    whole = st.lists(_line(plan), max_size=most)
+    return whole.map(lambda drawn: tuple(Line(number=n, **line) for n, line in enumerate(drawn, start=1)))
+
+
+def _line(plan: Plan) -> SearchStrategy[dict[str, Any]]:
+    currency = plan.sale.currency
+    groups = [group.name for group in plan.beneficiaries]
+    return st.fixed_dictionaries(
+        {
+            "kind": st.sampled_from(OFTEN + KINDS),
+            "piece": st.sampled_from([*piece_numbers(plan), "", NO_SUCH_PIECE]),
+            "way": st.sampled_from([*(way.name for way in plan.payments), ""]),
+        },
+        optional={
+            "day": st.sampled_from(plan.sale.days),
+            "at": st.builds(time, st.integers(8, 18), st.integers(0, 59)),
+            "count": st.integers(0, 4),
+            "amount": amounts(currency),
+            "gift": amounts(currency, most=20),
+            "with_above": st.booleans(),
+            "waiting": st.booleans(),
+            "group": st.sampled_from(groups),
+            "claim": st.sampled_from(CLAIMS),
+            "note": names(),
+        },
+    )
+
+
+@st.composite
+def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10) -> Entries:
+    """Draw everything that may be filled in during and after a sale."""
+    currency = plan.sale.currency
+    money = amounts(currency)
+    dates = st.sampled_from(plan.sale.days)
+    groups = st.sampled_from([group.name for group in plan.beneficiaries])
+    ways = [way.name for way in plan.payments]
+    overheads = [f"overhead: {overhead.name}" for overhead in plan.overheads]
+    return Entries(
+        lines=draw(lines(plan, most=most_lines)),
+        pieces=draw(_piece_entries(plan)),
+        made=draw(st.fixed_dictionaries({}, optional={w.code: st.integers(0, w.wanted) for w in plan.wares})),
+        cash=draw(_cash(plan)),
+        table=draw(_table(plan)),
+        banked=draw(_tuples(st.builds(Banked, day=dates, what=names(), expected=money, arrived=money))),
+        payments=draw(
+            _tuples(st.builds(GroupPayment, day=dates, group=groups, amount=money, reference=names()))
+        ),
+        claims=draw(_claims()),
+        actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(overheads, money))),
+        actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
+    )
+
+
+def _tuples(one: SearchStrategy[Any]) -> SearchStrategy[tuple[Any, ...]]:
+    return st.lists(one, max_size=2).map(tuple)
+
+
+def _piece_entries(plan: Plan) -> SearchStrategy[dict[str, PieceEntry]]:
+    numbered = [number for number in piece_numbers(plan) if "-" in number]
+    if not numbered:
+        return st.just({})
+    entry = st.builds(
+        PieceEntry,
+        grade=st.sampled_from([None, *get_args(Grade)]),
+        mishap=st.sampled_from([None, None, *get_args(Mishap)]),
+        reserved_for=st.sampled_from(["", *CLAIMS]),
+    )
+    return st.dictionaries(st.sampled_from(numbered), entry, max_size=3)
+
+
+def _claims() -> SearchStrategy[tuple[Claim, ...]]:
+    claim = st.builds(
+        Claim,
+        claim=st.sampled_from(CLAIMS),
+        name=names(),
+        contact=names(),
+        what=names(),
+        how=st.sampled_from(("", "fetched", "sent on")),
+        done=st.booleans(),
+    )
+    return st.lists(claim, max_size=2, unique_by=lambda one: one.claim).map(tuple)
+
+
+def _cash(plan: Plan) -> SearchStrategy[tuple[DayCount, ...]]:
+    faces = denominations_for(plan.sale.currency, plan.sale.denominations).values
+    counts = st.dictionaries(st.sampled_from(faces), st.integers(0, 40), max_size=4)
+
+    def counted(day: date) -> SearchStrategy[DayCount]:
+        money = amounts(plan.sale.currency)
+        return st.builds(
+            DayCount, day=st.just(day), float_=money, counts=counts, paid_out=money, counted_by=names()
+        )
+
+    return _for_some(plan.sale.days, counted)
+
+
+def _table(plan: Plan) -> SearchStrategy[tuple[TableCount, ...]]:
+    codes = [ware.code for ware in plan.wares] + [donated.code for donated in plan.donated]
+    places = [(day, code) for day in plan.sale.days for code in codes]
+
+    def counted(place: tuple[date, str]) -> SearchStrategy[TableCount]:
+        return st.builds(TableCount, day=st.just(place[0]), code=st.just(place[1]), counted=st.integers(0, 9))
+
+    return _for_some(places, counted)
+
+
+def _for_some(keys: Sequence[Any], make: Any) -> SearchStrategy[tuple[Any, ...]]:
+    chosen = st.lists(st.sampled_from(keys), max_size=3, unique=True).map(sorted)
+    return chosen.flatmap(lambda some: st.tuples(*(make(key) for key in some)))
+
+
+NOTHING_FILLED_IN = Entries()
+
+
+def a_day_of_takings(plan: Plan, *, amount: Decimal = Decimal(5)) -> Entries:
+    """Fill in one line of every kind of takings, on the plan's first pieces, way to pay and group."""
+    numbers, way, group = piece_numbers(plan), plan.payments[0].name, plan.beneficiaries[-1].name
+    first, second, third = (numbers * 3)[:3]
+    day = plan.sale.days[0]
+    typed: tuple[dict[str, Any], ...] = (
+        {"day": day, "at": time(10, 5), "piece": first},
+        {"piece": second, "with_above": True, "gift": amount, "group": group},
+        {"kind": "deposit", "piece": third, "amount": amount, "claim": "C1"},
+        {"kind": "balance", "piece": third, "claim": "C1", "at": time(11, 30)},
+        {"kind": "refund", "piece": second},
+        {"kind": "donation", "amount": amount, "group": group},
+        {"kind": "raffle", "amount": amount * 7},
+        {"kind": "refreshments", "amount": amount * 11, "day": plan.sale.days[-1]},
+        {"kind": "postage", "amount": amount, "waiting": True},
+        {"kind": "other", "amount": amount},
+        {"kind": "order", "piece": numbers[-1], "count": 1, "claim": "C2"},
+    )
+    return Entries(
+        lines=tuple(Line(number=n, way=way, **line) for n, line in enumerate(typed, start=1)),
+        pieces={first: PieceEntry(grade="second")} if "-" in first else {},
+        banked=(Banked(day=day, what="paid in", expected=amount, arrived=amount),),
+        payments=(GroupPayment(day=day, group=group, amount=amount, reference="1"),),
+        claims=(Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="fetched"),),
+        actual_costs={f"overhead: {overhead.name}": amount * 3 for overhead in plan.overheads[:1]},
+        actual_fees={way: amount / 10},
+    )

@@ -1,0 +1,97 @@
+"""Makes the README's pictures: `python -m tests.pictures`; needs LibreOffice, Chromium and poppler."""
+
+import io
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from rich.console import Console
+
+from salebook.cli import main
+from salebook.plan.load import load_plan
+from salebook.reckoning import reckon
+from salebook.samples import FULL, own_samples
+from salebook.terminal import show_price
+from tests.programs import chromium_command, libreoffice_command, path_of
+
+PICTURES = Path(__file__).parent.parent / ".github" / "pictures"
+SHEETS = {"Price": "sheet-price", "Progress": "sheet-progress"}
+TERMINAL_LINES = 32
+DOTS_PER_INCH = "80"
+
+TERMINAL_PAGE = """<!doctype html><meta charset="utf-8"><style>{stylesheet}
+body {{ margin: 0; background: #FBF8F3 }}
+pre {{ margin: 0; padding: 14px 18px; font: 13px/17px "DejaVu Sans Mono", monospace; color: #22313F }}
+</style><pre>{code}</pre>"""
+
+
+def make_terminal_picture(folder: Path) -> None:
+    """Draw what `salebook price` says first."""
+    console = Console(
+        record=True, width=88, file=io.StringIO(), markup=False, highlight=False, force_terminal=True
+    )
+    show_price(reckon(load_plan(own_samples() / FULL)), console)
+    page = folder / "price.html"
+    lines = console.export_html(code_format=TERMINAL_PAGE).split("\n")
+    head = next(place for place, line in enumerate(lines) if "<pre>" in line)
+    kept = lines[: head + TERMINAL_LINES]
+    page.write_text("\n".join(kept) + "</pre>", encoding="utf-8")
+    size = f"--window-size=720,{TERMINAL_LINES * 17 + 28}"
+    shot = f"--screenshot={PICTURES / 'price.png'}"
+    run(chromium_command(folder / "chromium", "--hide-scrollbars", size, shot, page.as_uri()))
+
+
+def make_sheet_pictures(folder: Path, book: Path) -> None:
+    """Draw the first page of some sheets."""
+    pdf_of = ("--convert-to", "pdf", "--outdir", str(folder), str(book))
+    run(libreoffice_command(folder / "libreoffice", *pdf_of))
+    pdf = folder / f"{book.stem}.pdf"
+    first_pages = dict(reversed(list(_pages_by_sheet(pdf))))
+    for sheet, picture in SHEETS.items():
+        draw_page(pdf, first_pages[sheet], PICTURES / picture)
+
+
+def _pages_by_sheet(pdf: Path) -> Iterator[tuple[str, int]]:
+    """Yield each page's sheet, which stands in its footer, with the page's number."""
+    text = run([path_of("pdftotext"), "-layout", str(pdf), "-"])
+    for number, page in enumerate(text.split("\f"), start=1):
+        lines = [line.strip() for line in page.splitlines() if line.strip()]
+        if lines:
+            yield lines[-1].split("  ")[0], number
+
+
+def make_label_picture(folder: Path, labels: Path) -> None:
+    """Draw the first page of labels."""
+    pdf = folder / "labels.pdf"
+    printed = ("--no-pdf-header-footer", f"--print-to-pdf={pdf}", labels.as_uri())
+    run(chromium_command(folder / "chromium", *printed))
+    draw_page(pdf, 1, PICTURES / "labels")
+
+
+def draw_page(pdf: Path, page: int, picture: Path) -> None:
+    """Draw one page of a PDF as a PNG file with few colours."""
+    place = ("-f", str(page), "-l", str(page), "-singlefile")
+    run([path_of("pdftoppm"), "-png", "-r", DOTS_PER_INCH, *place, str(pdf), str(picture)])
+
+
+def run(command: list[str]) -> str:
+    """Run a program and return what it prints."""
+    return subprocess.run(command, check=True, capture_output=True, text=True).stdout
+
+
+def make_pictures() -> None:
+    """Make the pack of the full sample and draw its pictures."""
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        make_terminal_picture(folder)
+        if main(["demo", str(folder / "demo")]) != 0:
+            sys.exit(1)
+        make_sheet_pictures(folder, folder / "demo" / "sale.xlsx")
+        make_label_picture(folder, folder / "demo" / "labels.html")
+
+
+if __name__ == "__main__":
+    make_pictures()

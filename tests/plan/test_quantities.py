@@ -1,0 +1,254 @@
+from contextlib import suppress
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from salebook.plan.quantities import (
+    GRAMS_PER,
+    MILLIMETRES_PER,
+    Length,
+    Mass,
+    Temperature,
+    parse_minutes,
+    parse_number,
+    plain,
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("283 g", "283 g"),
+        ("12.5 kg", "12.5 kg"),
+        ("12,5 kg", "12.5 kg"),
+        ("0,125 kg", "0.125 kg"),
+        ("12.50 kg", "12.5 kg"),
+        (".5 kg", "0.5 kg"),
+        ("10oz", "10 oz"),
+        ("  10   oz. ", "10 oz"),
+        ("10\N{NO-BREAK SPACE}oz", "10 oz"),
+        ("10 OZ", "10 oz"),
+        ("3 lbs", "3 lb"),
+        ("2 pounds", "2 lb"),
+        ("1 pound 4 ounces", "20 oz"),
+        ("500 grams", "500 g"),
+        ("2 kilos", "2 kg"),
+        ("1 lb 4 oz", "20 oz"),
+        ("1lb4oz", "20 oz"),
+        ("1 lb, 4 oz", "20 oz"),
+        ("1 kg 200 g", "1200 g"),
+        ("½ lb", "0.5 lb"),
+        ("1½ lb", "1.5 lb"),
+        ("1 ½ lb", "1.5 lb"),
+        ("1 1/2 lb", "1.5 lb"),
+        ("1-1/2 lb", "1.5 lb"),
+        ("3/4 lb", "0.75 lb"),
+        ("3⁄4 lb", "0.75 lb"),
+        ("1 lb 4 ½ oz", "20.5 oz"),
+        ("⅓ lb", "0.333333333333333 lb"),
+        ("⅛ oz", "0.125 oz"),
+    ],
+)
+def test_a_mass_is_read_as_people_write_it(text: str, said: str) -> None:
+    assert said == Mass.parse(text).said()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "12",
+        "oz",
+        "12 cm",
+        "12 stone",
+        "-5 g",
+        "4 oz 1 lb",
+        "4 oz 4 oz",
+        "1 lb 4",
+        "1 000 g",
+        "1/0 lb",
+        "1//2 lb",
+        "1.2.3 g",
+        "1,5,5 g",
+        "1e3 g",
+        "١٢ g",
+        "12 g or so",
+        "nan g",
+        "9" * 5000 + " g",
+    ],
+)
+def test_what_is_no_mass_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(ValueError, match=r'"1 lb 4 oz"|digits'):
+        Mass.parse(text)
+
+
+@pytest.mark.parametrize("text", ["1,000 g", "12,500 kg", "1,000,000 g", "1,000.5 g"])
+def test_a_comma_that_may_group_thousands_is_never_guessed_at(text: str) -> None:
+    with pytest.raises(ValueError, match=r"reads one way only: 1000 or 1\.000, not 1,000"):
+        Mass.parse(text)
+
+
+def test_more_than_fifteen_digits_are_refused_and_not_rounded() -> None:
+    with pytest.raises(ValueError, match="at most 15 digits"):
+        Mass.parse("1.234567890123456 kg")
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("160 mm", "160 mm"),
+        ("16 cm", "16 cm"),
+        ("1.2 m", "1.2 m"),
+        ("1 m 20 cm", "120 cm"),
+        ("6 1/4 in", "6.25 in"),
+        ('6 1/4"', "6.25 in"),
+        ("6¼″", "6.25 in"),
+        ("6 inches", "6 in"),
+        ("1 inch", "1 in"),
+        ("3''", "3 in"),
+        ("160MM", "160 mm"),
+        ("16 centimetres", "16 cm"),
+    ],
+)
+def test_a_length_is_read_as_people_write_it(text: str, said: str) -> None:
+    assert said == Length.parse(text).said()
+
+
+@pytest.mark.parametrize("text", ["", "160", "160 g", "6'", "-1 mm", "mm 160", "6 1/4"])
+def test_what_is_no_length_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(ValueError, match='"6 1/4 in"'):
+        Length.parse(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "celsius"),
+    [
+        ("1832 F", 1000),
+        ("1832 °F", 1000),
+        ("1832°f", 1000),
+        ("1000 °C", 1000),
+        ("1000 C", 1000),
+        ("1000C", 1000),
+        ("1000°", 1000),
+        ("1000", 1000),
+        ("1000 degrees celsius", 1000),
+        ("-4 F", -20),
+        ("−4 F", -20),
+        ("32 ℉", 0),
+    ],
+)
+def test_a_temperature_is_read_in_either_scale(text: str, celsius: int) -> None:
+    assert celsius == Temperature.parse(text).celsius
+
+
+@pytest.mark.parametrize("text", ["", "F", "1000 K", "cone 6", "1000 °C 5", "--5", "1.2.3 C"])
+def test_what_is_no_temperature_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(ValueError, match='"1832 °F"'):
+        Temperature.parse(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "minutes"),
+    [
+        ("45", "45"),
+        ("45 min", "45"),
+        ("2 h", "120"),
+        ("2 h 30 min", "150"),
+        ("2h30min", "150"),
+        ("1½ hours", "90"),
+        ("1,5 h", "90"),
+        ("7.5", "7.5"),
+    ],
+)
+def test_a_duration_is_read_in_minutes(text: str, minutes: str) -> None:
+    assert Decimal(minutes) == parse_minutes(text)
+
+
+@pytest.mark.parametrize("text", ["", "2 days", "30 min 2 h", "2:30", "h"])
+def test_what_is_no_duration_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(ValueError, match='"2 h 30 min"'):
+        parse_minutes(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "number"), [("12", "12"), ("12,5", "12.5"), ("-3.5", "-3.5"), ("+7", "7"), (".5", "0.5")]
+)
+def test_a_plain_number_may_have_a_decimal_comma(text: str, number: str) -> None:
+    assert Decimal(number) == parse_number(text)
+
+
+@pytest.mark.parametrize("text", ["", "£12", "12 kg", "1e5", "nan", "inf", "1_000", "1,000", "0x10"])
+def test_what_is_no_plain_number_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="number"):
+        parse_number(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "both"),
+    [
+        ("12 oz", "340 g (12 oz)"),
+        ("1 lb 4 oz", "567 g (1 lb 4 oz)"),
+        ("283.5 g", "284 g (10 oz)"),
+        ("12.5 kg", "12.5 kg (27 lb 9 oz)"),
+        ("5 g", "5 g (0.2 oz)"),
+        ("1 lb", "454 g (1 lb)"),
+        ("999.6 g", "1 kg (2 lb 3.3 oz)"),
+    ],
+)
+def test_a_mass_is_said_for_either_kind_of_scales(text: str, both: str) -> None:
+    assert both == Mass.parse(text).said_both_ways()
+
+
+def test_masses_that_weigh_the_same_are_equal_whatever_their_unit() -> None:
+    assert Mass.parse("1 lb") == Mass.parse("16 oz") == Mass.parse("453.59237 g")
+    assert len({Mass.parse("1 kg"), Mass.parse("1000 g")}) == 1
+    assert Mass.parse("1 kg") != Length.parse("1 m")
+
+
+def test_lengths_that_are_as_long_are_equal_whatever_their_unit() -> None:
+    assert Length.parse("1 in") == Length.parse("25.4 mm") == Length.parse("2.54 cm")
+    assert len({Length.parse("1 m"), Length.parse("100 cm")}) == 1
+    assert Decimal("6.25") == Length.parse("6 1/4 in").inches == Length.parse("158.75 mm").inches
+
+
+def test_temperatures_that_are_as_hot_are_equal_whatever_their_scale() -> None:
+    assert Temperature.parse("1832 F") == Temperature.parse("1000 C")
+    assert len({Temperature.parse("32 F"), Temperature.parse("0 C")}) == 1
+    assert Temperature.parse("1832 f").said() == "1832 °F"
+
+
+def test_ounces_are_exact_where_ounces_were_said() -> None:
+    assert Decimal(20) == Mass.parse("1 lb 4 oz").oz
+    assert Decimal("0.34019427750") == Mass.parse("12 oz").kg
+
+
+AMOUNTS = st.decimals(min_value="0.001", max_value="99999", places=3)
+
+
+@given(AMOUNTS, st.sampled_from(sorted(GRAMS_PER)))
+def test_a_mass_that_was_said_is_read_back_as_it_was(amount: Decimal, unit: str) -> None:
+    mass = Mass(amount, unit)
+    again = Mass.parse(mass.said())
+    assert (mass.amount, mass.unit) == (again.amount, again.unit)
+
+
+@given(AMOUNTS, st.sampled_from(sorted(MILLIMETRES_PER)))
+def test_a_length_that_was_said_is_read_back_as_it_was(amount: Decimal, unit: str) -> None:
+    length = Length(amount, unit)
+    again = Length.parse(length.said())
+    assert (length.amount, length.unit) == (again.amount, again.unit)
+
+
+@given(st.text() | st.text("0123456789.,/½¼ glbozkmin\"'°CF-", max_size=20))
+def test_no_text_gives_anything_but_a_quantity_or_a_value_error(text: str) -> None:
+    for parse in (Mass.parse, Length.parse, Temperature.parse, parse_minutes, parse_number):
+        with suppress(ValueError):
+            assert isinstance(parse(text), Mass | Length | Temperature | Decimal)
+
+
+@given(st.decimals(allow_nan=False, allow_infinity=False, min_value=-1e9, max_value=1e9))
+def test_a_plain_number_has_no_exponent_and_keeps_its_value(number: Decimal) -> None:
+    assert "E" not in plain(number)
+    assert number == Decimal(plain(number))

@@ -1,0 +1,43 @@
+import pytest
+
+from salebook.errors import WrongUse
+from salebook.prints.choice import chosen
+from tests.prints.sales import pieces, sale
+
+
+@pytest.mark.parametrize(
+    ("only", "expected"),
+    [
+        ("LAN-003", ["LAN-003"]),
+        (" lan-003 , LAN-001,", ["LAN-001", "LAN-003"]),
+        ("LAN-007..009", ["LAN-007", "LAN-008", "LAN-009"]),
+        ("LAN-023..LAN-024, SPN-002", ["LAN-023", "LAN-024", "SPN-002"]),
+        ("LAN-002,LAN-001..003", ["LAN-001", "LAN-002", "LAN-003"]),
+    ],
+)
+def test_numbers_and_stretches_are_picked_once_in_order(only: str, expected: list[str]) -> None:
+    assert [piece.number for piece in chosen(pieces(sale()), only)] == expected
+
+
+@pytest.mark.parametrize(
+    ("only", "says"),
+    [
+        ("LNA-003", "There is no piece LNA-003; the nearest is LAN-003"),
+        ("LAN-001..999", "There is no piece LAN-999; the nearest is LAN-0"),
+        ("LAN-009..007", "no stretch of numbers"),
+        ("LAN-001..SPN-002", "no stretch of numbers"),
+        (" , ", "No numbers to print"),
+        ("..", "There is no piece"),
+    ],
+)
+def test_numbers_that_are_not_there_are_named(only: str, says: str) -> None:
+    register = pieces(sale())
+    with pytest.raises(WrongUse, match=says):
+        chosen(register, only)
+
+
+def test_a_long_text_is_named_in_short() -> None:
+    register = pieces(sale())
+    with pytest.raises(WrongUse) as raised:
+        chosen(register, "X" * 40_000)
+    assert len(str(raised.value)) < 120

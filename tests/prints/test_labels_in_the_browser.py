@@ -1,0 +1,217 @@
+"""Labels as Chromium prints them: places to 0.3 mm, no text over its edge, codes that can be read."""
+
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from salebook.prints.labels import labels_html
+from salebook.prints.paper import PAPERS, PaperName
+from salebook.prints.sheet import sheet_of
+from salebook.reckoning import Reckoning
+from tests.prints.browser import Printed, Word, asked, pictures, printed
+from tests.prints.sales import labels_table, pieces, sale
+from tests.prints.test_fitting import NAMES
+from tests.programs import needs_chromium, needs_poppler, needs_zbar, path_of
+
+WITHIN_MM = 0.3
+
+SHEETS: dict[str, dict[str, Any]] = {
+    "A4, 3 × 7": {},
+    "A4, 5 × 13": {
+        "columns": 5, "rows": 13, "width": 38.1, "height": 21.2, "left": 4.75, "top": 10.7, "across": 40.6, "down": 21.2,
+    },
+    "A4, 1 × 1": {"columns": 1, "rows": 1, "width": 210, "height": 297, "left": 0, "top": 0, "across": 210, "down": 297},
+    "A4, 2 × 4, to the edge": {
+        "columns": 2, "rows": 4, "width": 105, "height": 74.25, "left": 0, "top": 0, "across": 105, "down": 74.25,
+    },
+    "Letter, 3 × 10": {
+        "page": "Letter", "columns": 3, "rows": 10, "width": 66.7, "height": 25.4, "left": 4.8, "top": 12.7,
+        "across": 69.8, "down": 25.4,
+    },
+    "Letter, 4 × 20": {
+        "page": "Letter", "columns": 4, "rows": 20, "width": 44.5, "height": 12.7, "left": 7.6, "top": 12.7,
+        "across": 52.1, "down": 12.7,
+    },
+}  # fmt: skip
+
+
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize("measures", SHEETS.values(), ids=SHEETS)
+def test_every_outline_lies_where_the_measures_say(measures: dict[str, Any], tmp_path: Path) -> None:
+    reckoning = sale(labels=labels_table(**measures))
+    sheet = sheet_of(reckoning.plan.labels)
+    text = labels_html(reckoning, pieces(reckoning), outline=True)
+    (picture,) = pictures(printed(text, tmp_path).pdf)
+    for place in sheet.places:
+        right, bottom = place.x_mm + sheet.width_mm, place.y_mm + sheet.height_mm
+        off = [
+            edge
+            for edge in (place.x_mm, right)
+            if not picture.is_dark(edge, place.y_mm + sheet.height_mm * 0.8, within_mm=WITHIN_MM)
+        ] + [
+            edge
+            for edge in (place.y_mm, bottom)
+            if not picture.is_dark(place.x_mm + sheet.width_mm * 0.9, edge, within_mm=WITHIN_MM)
+        ]
+        inside = picture.is_dark(right - 1, bottom - 1, within_mm=WITHIN_MM)
+        assert (off, inside) == ([], False)
+
+
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize("measures", SHEETS.values(), ids=SHEETS)
+def test_every_number_stands_at_the_same_place_of_its_label(
+    measures: dict[str, Any], tmp_path: Path
+) -> None:
+    reckoning = sale(labels=labels_table(**measures))
+    sheet, register = sheet_of(reckoning.plan.labels), pieces(reckoning)
+    found = printed(labels_html(reckoning, register), tmp_path)
+    stand = numbers_in(found)
+    pad = max(0.7, min(3.0, 0.06 * sheet.height_mm))
+    assert sorted(stand) == sorted(piece.number for piece in register)
+    heights = set()
+    for index, piece in enumerate(register):
+        word, place = stand[piece.number], sheet.places[index % len(sheet.places)]
+        assert word.page == index // len(sheet.places) + 1
+        assert word.left == pytest.approx(place.x_mm + pad, abs=WITHIN_MM)
+        heights.add(round(place.y_mm + sheet.height_mm - word.bottom, 3))
+    assert max(heights) - min(heights) < WITHIN_MM
+    assert pad - 0.5 < min(heights) < pad + 1.5
+    assert all(found.on(page) for page, _size in enumerate(found.sizes, 1))
+    paper = PAPERS[reckoning.plan.labels.page]
+    assert {size for size in found.sizes if size != pytest.approx((paper.width_mm, paper.height_mm), abs=0.3)} == set()
+
+
+@needs_chromium
+@needs_poppler
+def test_skip_nudge_and_only_move_labels_as_they_say(tmp_path: Path) -> None:
+    reckoning = sale()
+    register, places = pieces(reckoning), sheet_of(reckoning.plan.labels).places
+    plain = numbers_in(printed(labels_html(reckoning, register), tmp_path))["LAN-001"]
+    text = labels_html(reckoning, register, only="LAN-005,SPN-001", skip=20, nudge=(0.5, -1))
+    moved = numbers_in(printed(text, tmp_path))
+    assert [(word.text, word.page) for word in moved.values()] == [("LAN-005", 1), ("SPN-001", 2)]
+    for number, place in (("LAN-005", places[20]), ("SPN-001", places[0])):
+        expected = (plain.left + place.x_mm - places[0].x_mm + 0.5, plain.top + place.y_mm - places[0].y_mm - 1)
+        assert (moved[number].left, moved[number].top) == pytest.approx(expected, abs=0.1)
+
+
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize("page", ["A4", "Letter"])
+def test_the_ruler_is_100_mm_long_on_paper_of_its_size(page: PaperName, tmp_path: Path) -> None:
+    reckoning = sale(labels=labels_table(page=page, rows=6, top=20))
+    found = printed(labels_html(reckoning, pieces(reckoning), outline=True), tmp_path)
+    paper = PAPERS[page]
+    assert found.sizes == (pytest.approx((paper.width_mm, paper.height_mm), abs=0.3),)
+    on_ruler = [word for word in found.words if word.text in {"0", "100"}]
+    middles = [(word.left + word.right) / 2 for word in on_ruler]
+    assert max(middles) - min(middles) == pytest.approx(100, abs=WITHIN_MM)
+
+
+def numbers_in(found: Printed) -> dict[str, Word]:
+    """Return each piece's number as it stands on the print."""
+    return {word.text: word for word in found.words if word.text.startswith(("LAN-", "SPN-"))}
+
+
+OVERFLOWS = """
+[...document.querySelectorAll('.label span, .label p, .label')].filter(box =>
+    box.scrollWidth > box.clientWidth + 1 && box.clientWidth > 0).map(box => box.textContent)
+"""
+OUTSIDE = """
+[...document.querySelectorAll('.label')].flatMap(label => {
+    const edge = label.getBoundingClientRect();
+    return [...label.querySelectorAll('span')].filter(line => {
+        const range = document.createRange(); range.selectNodeContents(line);
+        const box = range.getBoundingClientRect(), own = line.getBoundingClientRect();
+        return box.left < edge.left - 0.5 || box.right > edge.right + 0.5
+            || own.top < edge.top - 0.5 || own.bottom > edge.bottom + 0.5;
+    }).map(line => line.textContent);
+})
+"""
+OVERLAPPING = """
+[...document.querySelectorAll('.label')].flatMap(label => {
+    const boxes = [...label.querySelectorAll('p, svg')].map(part => {
+        const range = document.createRange(); range.selectNodeContents(part);
+        const words = (part.tagName === 'P' ? range : part).getBoundingClientRect();
+        const box = part.getBoundingClientRect();
+        return [part.textContent, words.left, box.top, words.right, box.bottom];
+    });
+    return boxes.flatMap((one, index) => boxes.slice(index + 1).filter(other =>
+        one[1] < other[3] - 0.5 && other[1] < one[3] - 0.5 && one[2] < other[4] - 0.5 && other[2] < one[4] - 0.5
+    ).map(other => [one[0], other[0]]));
+})
+"""
+SMALLEST = """
+Math.min(...[...document.querySelectorAll('.label p')].map(line => parseFloat(getComputedStyle(line).fontSize)))
+"""
+
+
+COUNT = "document.querySelectorAll('.label span').length"
+
+
+def many_named(measures: dict[str, Any], locale: str) -> Reckoning:
+    """Reckon a sale whose wares bear difficult names, at a price of seven digits."""
+    more = "".join(
+        f"""
+[[donated]]
+code = "N{index}"
+name = "{name}"
+maker = "{name}"
+price = {price}
+care = "{name}"
+"""
+        for index, name in enumerate(NAMES.values())
+        for price in [1234567.89]
+    )
+    return sale(labels=labels_table(**measures), locale=locale, currency="EUR", more=more)
+
+
+@needs_chromium
+@pytest.mark.parametrize(
+    ("kind", "locale"), [(kind, "fr_FR") for kind in SHEETS] + [("A4, 3 × 7", "de_DE"), ("A4, 3 × 7", "ja_JP")]
+)
+def test_no_text_runs_over_an_edge_or_another(kind: str, locale: str, tmp_path: Path) -> None:
+    reckoning = many_named(SHEETS[kind], locale)
+    text = labels_html(reckoning, pieces(reckoning))
+    question = f"[{OVERFLOWS}, {OUTSIDE}, {OVERLAPPING}, {SMALLEST}, {COUNT}]"
+    answer = asked(text, question, tmp_path)
+    assert isinstance(answer, list)
+    overflowing, outside, overlapping, smallest_px, lines = answer
+    assert (overflowing, outside, overlapping) == ([], [], [])
+    assert smallest_px >= 7 * 96 / 72 - 0.01
+    assert lines > 100
+
+
+@needs_chromium
+@needs_poppler
+@needs_zbar
+@pytest.mark.parametrize("kind", ["A4, 5 × 13", "Letter, 3 × 10"])
+def test_every_code_is_read_from_a_picture_of_the_print(kind: str, tmp_path: Path) -> None:
+    reckoning = sale(labels=labels_table(**SHEETS[kind]), wanted=70)
+    register, sheet = pieces(reckoning)[:65], sheet_of(reckoning.plan.labels)
+    pages = pictures(printed(labels_html(reckoning, register), tmp_path).pdf, dpi=300)
+    labels = [
+        page.cut(place.x_mm, place.y_mm, sheet.width_mm, sheet.height_mm).saved(
+            tmp_path / f"{number:02}-{index:03}.pgm"
+        )
+        for number, page in enumerate(pages)
+        for index, place in enumerate(sheet.places)
+    ][:65]
+    assert read_codes(labels) == [piece.number for piece in register]
+
+
+def read_codes(files: list[Path]) -> list[str]:
+    """Read the one code in each picture."""
+    command = [path_of("zbarimg"), "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", *map(str, files)]
+    return subprocess.run(command, check=True, capture_output=True, text=True).stdout.split()
+
+
+@pytest.mark.parametrize(("code", "side"), [("A", "11.6mm"), ("ABCDEF", "11.6mm")])
+def test_a_module_is_0_4_mm_on_the_smallest_label_with_a_code(code: str, side: str) -> None:
+    reckoning = sale(labels=labels_table(width=25, height=20, across=30, down=30), code=code)
+    text = labels_html(reckoning, pieces(reckoning))
+    assert f"width: {side}; height: {side}" in text

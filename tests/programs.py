@@ -1,0 +1,72 @@
+"""Programs that some tests run: where they are, and marks that skip a test that lacks one.
+
+With SALEBOOK_ALL=1 nothing is skipped: a test without its program fails.
+"""
+
+import os
+from pathlib import Path
+from shutil import which
+
+import pytest
+
+NAMES = {
+    "LibreOffice": ("soffice", "libreoffice"),
+    "Chromium": ("chromium", "chromium-browser", "google-chrome"),
+    "pdftoppm": ("pdftoppm",),
+    "pdftotext": ("pdftotext",),
+    "pdfinfo": ("pdfinfo",),
+    "zbarimg": ("zbarimg",),
+}
+"""Each program with the names it goes by."""
+
+ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
+
+
+def find(program: str) -> str | None:
+    """Return the path of a program of NAMES, or None."""
+    return next((path for name in NAMES[program] if (path := which(name))), None)
+
+
+def path_of(program: str) -> str:
+    """Return the path of a program that is there; fails the test where it is not."""
+    path = find(program)
+    if path is None:
+        pytest.fail(f"{program} is not installed")
+    return path
+
+
+def needs(*programs: str) -> pytest.MarkDecorator:
+    """Return a mark that skips a test where a program is missing, unless every test must run."""
+    missing = [program for program in programs if find(program) is None]
+    return pytest.mark.skipif(
+        bool(missing) and not ALL_MUST_RUN, reason=f"not installed: {', '.join(missing)}"
+    )
+
+
+needs_libreoffice = needs("LibreOffice")
+needs_chromium = needs("Chromium")
+needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
+needs_zbar = needs("zbarimg")
+
+HEADLESS_CHROMIUM = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+"""How Chromium is started in tests: without a window, a first-run page or a word to the network."""
+
+
+def libreoffice_command(profile: Path, *arguments: str) -> list[str]:
+    """Return a LibreOffice command line with a profile folder of its own, so that runs do not meet."""
+    home = f"-env:UserInstallation={profile.resolve().as_uri()}"
+    return [path_of("LibreOffice"), "--headless", home, *arguments]
+
+
+def chromium_command(profile: Path, *arguments: str) -> list[str]:
+    """Return a Chromium command line with a profile folder of its own."""
+    return [path_of("Chromium"), *HEADLESS_CHROMIUM, f"--user-data-dir={profile}", *arguments]

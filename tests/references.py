@@ -1,0 +1,63 @@
+"""What a formula refers to: functions, names and areas of cells."""
+
+import re
+from functools import cache
+from typing import NamedTuple
+
+from openpyxl.formula.tokenizer import Token, Tokenizer
+from openpyxl.utils import column_index_from_string
+
+REFERENCE = re.compile(
+    r"(?:(?P<sheet>'(?:[^']|'')+'|[A-Za-z_][\w.]*)!)?"
+    r"\$?(?P<left>[A-Z]{1,3})\$?(?P<top>[1-9][0-9]*)(?::\$?(?P<right>[A-Z]{1,3})\$?(?P<bottom>[1-9][0-9]*))?",
+    re.ASCII,
+)
+NAME = re.compile(r"[^\W\d][\w.]*")
+
+
+class Area(NamedTuple):
+    """A rectangle of cells on a sheet; columns and rows count from 1, both ends belong to it."""
+
+    sheet: str
+    left: int
+    top: int
+    right: int
+    bottom: int
+
+
+class Parts(NamedTuple):
+    """What a formula is made of, as it is written."""
+
+    functions: tuple[str, ...]
+    operands: tuple[str, ...]
+    """References, names and what is left of a reference that was lost: #REF!."""
+    has_array: bool
+
+
+@cache
+def parts_of_formula(formula: str) -> Parts:
+    """Take a formula (without its "=") to pieces."""
+    tokens = Tokenizer("=" + formula).items
+    opened = (token.value for token in tokens if (token.type, token.subtype) == (Token.FUNC, Token.OPEN))
+    return Parts(
+        tuple(function.rstrip("(").upper() for function in opened),
+        tuple(t.value for t in tokens if t.type == Token.OPERAND and t.subtype in {Token.RANGE, Token.ERROR}),
+        any(token.type == Token.ARRAY for token in tokens),
+    )
+
+
+def area(reference: str, *, sheet: str) -> Area | None:
+    """Return the cells that a reference on `sheet` means; None where it is a name or no plain area."""
+    found = REFERENCE.fullmatch(reference)
+    if found is None:
+        return None
+    named = found["sheet"]
+    title = named.strip("'").replace("''", "'") if named else sheet
+    left, top = column_index_from_string(found["left"]), int(found["top"])
+    right = column_index_from_string(found["right"]) if found["right"] else left
+    return Area(title, left, top, right, int(found["bottom"] or top))
+
+
+def is_name(operand: str) -> bool:
+    """Whether an operand is written like a defined name."""
+    return NAME.fullmatch(operand) is not None and REFERENCE.fullmatch(operand.upper()) is None
