@@ -5,8 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from salebook.errors import Fault, FaultyPlan, FileTrouble
-from salebook.reckoning import reckon
-from salebook.source import name_of, plan_from
+from salebook.source import name_of, reckoning_from
 from salebook.words import _
 
 
@@ -29,7 +28,7 @@ class Check:
 def check_file(file: Path) -> Check:
     """Read a plan and reckon it; changes nothing and raises nothing that the file could cause."""
     try:
-        warnings = reckon(plan_from(file)).advice.warnings
+        warnings = reckoning_from(file).advice.warnings
     except FaultyPlan as faulty:
         return Check(file=name_of(file), exit_code=faulty.exit_code, faults=faulty.faults)
     except FileTrouble as trouble:

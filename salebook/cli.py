@@ -7,7 +7,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,7 @@ from salebook import __version__
 from salebook.errors import SalebookError
 
 if TYPE_CHECKING:
-    from salebook.plan.model import Plan
+    from salebook.reckoning import Reckoning
 
 DONE, COULD_NOT = 0, 1
 TRACE = "SALEBOOK_TRACE"
@@ -26,6 +26,11 @@ PLAN = click.argument("plan", type=click.Path(path_type=Path))
 FOLDER = click.Path(path_type=Path)
 FORCE = click.option(
     "--force", is_flag=True, help="Overwrite a workbook with entries in it, and keep a dated copy."
+)
+TODAY = click.option(
+    "--today",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    help="The day from which to reckon if there is time, as year-month-day; without it, the computer's date.",
 )
 JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 
@@ -107,8 +112,9 @@ def check(files: tuple[Path, ...], *, as_json: bool) -> int:
 
 @commands.command()
 @PLAN
+@TODAY
 @JSON
-def price(plan: Path, *, as_json: bool) -> None:
+def price(plan: Path, *, today: datetime | None, as_json: bool) -> None:
     """Show the costing and the price advice.
 
     PLAN is a .toml file; - is standard input.
@@ -116,12 +122,12 @@ def price(plan: Path, *, as_json: bool) -> None:
     \b
     Examples:
       salebook price plan.toml
+      salebook price plan.toml --today 2027-03-01
       salebook price plan.toml --json
     """
-    from salebook.reckoning import reckon
-    from salebook.source import plan_from
+    from salebook.source import reckoning_from
 
-    reckoning = reckon(plan_from(plan))
+    reckoning = reckoning_from(plan, today=_day(today))
     if as_json:
         from salebook.answer import price_answer
 
@@ -137,8 +143,9 @@ def price(plan: Path, *, as_json: bool) -> None:
 @click.option(
     "-o", "--out", "folder", required=True, type=FOLDER, help="Folder for the pack; made where missing."
 )
+@TODAY
 @FORCE
-def make(plan: Path, folder: Path, *, force: bool) -> None:
+def make(plan: Path, folder: Path, *, today: datetime | None, force: bool) -> None:
     """Make the sale pack: the workbook and the prints.
 
     PLAN is a .toml file; - is standard input.
@@ -147,9 +154,9 @@ def make(plan: Path, folder: Path, *, force: bool) -> None:
     Example:
       salebook make plan.toml -o pack
     """
-    from salebook.source import plan_from
+    from salebook.source import reckoning_from
 
-    _make(plan_from(plan), folder, force=force)
+    _make(reckoning_from(plan, today=_day(today)), folder, force=force)
 
 
 @commands.command()
@@ -167,23 +174,26 @@ def demo(folder: Path, *, force: bool) -> None:
     """
     from salebook.book.safe_file import write_whole
     from salebook.samples import FULL, own_samples
-    from salebook.source import plan_from
+    from salebook.source import reckoning_from
 
     sample = own_samples() / FULL
-    _make(plan_from(sample), folder, force=force)
+    _make(reckoning_from(sample, today=date.today()), folder, force=force)
     if not (folder / FULL).exists():
         write_whole(folder / FULL, sample.read_bytes())
-    click.echo(f"The plan that it was made from: {folder / FULL}")
+    click.echo(f"The plan: {folder / FULL}")
 
 
-def _make(plan: "Plan", folder: Path, *, force: bool) -> None:
+def _make(reckoning: "Reckoning", folder: Path, *, force: bool) -> None:
     from salebook.pack import make_pack, put_pack
-    from salebook.reckoning import reckon
 
-    book, *prints = put_pack(make_pack(reckon(plan)), folder, force=force, today=date.today())
+    book, *prints = put_pack(make_pack(reckoning), folder, force=force, today=date.today())
     click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
     for path in prints:
         click.echo(f"Made {path}")
+
+
+def _day(given: datetime | None) -> date:
+    return given.date() if given else date.today()
 
 
 def _answer(answer: object) -> None:

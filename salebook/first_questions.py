@@ -11,7 +11,14 @@ MOST: Final = 3
 
 def find_out_first(plan: Plan) -> tuple[str, ...]:
     """Return at most three things to find out, those first that usually move the answer most (judgement)."""
-    found = (*_about_buyers(plan), *_about_losses(plan), *_about_energy(plan), *_about_fees(plan))
+    found = (
+        *_about_buyers(plan),
+        *_about_losses(plan),
+        *_about_energy(plan),
+        *_about_fees(plan),
+        *_about_groups(plan),
+        *_about_clay(plan),
+    )
     return found[:MOST]
 
 
@@ -45,3 +52,19 @@ def _about_energy(plan: Plan) -> Iterator[str]:
 def _about_fees(plan: Plan) -> Iterator[str]:
     if len(plan.payments) == 1 and plan.payments[0].cash:
         yield _("Whether buyers may pay by card, and what that costs: it changes what each piece brings in.")
+
+
+def _about_groups(plan: Plan) -> Iterator[str]:
+    silent = [group.name for group in plan.beneficiaries if group.agreed is None]
+    if silent:
+        yield _(
+            "Whether the groups agree to name, parts and costs ({names}): ask, and write the day down."
+        ).format(names=", ".join(silent))
+
+
+def _about_clay(plan: Plan) -> Iterator[str]:
+    silent = [clay.name for clay in plan.clays if clay.drying_shrinkage_given is None and clay.shrinkage]
+    if silent:
+        yield _(
+            "How much the clay shrinks ({names}): mark 10 cm on a test bar and measure it dry and fired."
+        ).format(names=", ".join(silent))

@@ -2,11 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from salebook.costing import Costs, cost_lines
+from salebook.making.days import Days, days_for
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan, Stage
 from salebook.pricing.advice import Advice, advise
+from salebook.pricing.number_wanted import with_number_wanted
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,13 +20,24 @@ class Reckoning:
     studio: Studio
     costs: Costs
     advice: Advice
+    days: Days
 
 
-def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None) -> Reckoning:
-    """Work out a plan; `loads` overrules the number of kiln loads of a stage.
+def reckon(
+    plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date | None = None
+) -> Reckoning:
+    """Work out a plan; `loads` overrules the number of kiln loads of a stage, `today` asks if there is time.
 
-    Raises FaultyPlan where a piece fits no empty kiln.
+    The plan in the answer says how many of each ware are wanted, also where the plan given leaves it to the
+    target. Raises FaultyPlan where a piece fits no empty kiln, or no number of pieces makes the target.
     """
+    plan = with_number_wanted(plan, loads=loads)
     studio = plan_studio(plan, loads=loads)
     costs = cost_lines(plan, studio)
-    return Reckoning(plan=plan, studio=studio, costs=costs, advice=advise(plan, studio, costs))
+    return Reckoning(
+        plan=plan,
+        studio=studio,
+        costs=costs,
+        advice=advise(plan, studio, costs),
+        days=days_for(plan, studio, today),
+    )

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from salebook.plan.model import MetBy, Sale
 from salebook.plan.money import rounded, said
+from salebook.pricing.levers import levers_of
 from salebook.reckoning import Reckoning
 from salebook.sentences import changed, is_guessed, price_sentences
 from salebook.words import _
@@ -53,6 +54,7 @@ def _show_heading(sale: Sale, console: Console) -> None:
 
 def _tables(reckoning: Reckoning, mark: str) -> Iterator[RenderableType]:
     yield _ladder(reckoning, mark)
+    yield from _levers(reckoning)
     yield _piece_costs(reckoning)
     if reckoning.costs.lines:
         yield _who_pays(reckoning)
@@ -106,6 +108,17 @@ def _ladder(reckoning: Reckoning, mark: str) -> RenderableType:
     if any(is_guessed(plan, rung) for rung in reckoning.advice.ladder):
         table.caption = _("? The plan does not say how many would sell at such prices.")
     return table
+
+
+def _levers(reckoning: Reckoning) -> Iterator[RenderableType]:
+    sale = reckoning.plan.sale
+    table = _table(_("What would help"), _("change"), _("for the groups"), _("chance"))
+    for lever in levers_of(reckoning.plan, reckoning.studio, reckoning.costs):
+        sign = "+" if lever.more_net > 0 else ""
+        more = f"{sign}{_money(lever.more_net, sale)}" if lever.more_net else _("as before")
+        table.add_row(lever.what, more, f"{lever.chance:.0%}")
+    if table.row_count:
+        yield table
 
 
 def _piece_costs(reckoning: Reckoning) -> RenderableType:

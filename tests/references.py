@@ -1,11 +1,12 @@
 """What a formula refers to: functions, names and areas of cells."""
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
 
 from openpyxl.formula.tokenizer import Token, Tokenizer
-from openpyxl.utils import column_index_from_string
+from openpyxl.utils import column_index_from_string, get_column_letter
 
 REFERENCE = re.compile(
     r"(?:(?P<sheet>'(?:[^']|'')+'|[A-Za-z_][\w.]*)!)?"
@@ -23,6 +24,12 @@ class Area(NamedTuple):
     top: int
     right: int
     bottom: int
+
+    def places(self) -> Iterator[tuple[str, str]]:
+        """Return the sheet and address of each cell, row by row."""
+        for row in range(self.top, self.bottom + 1):
+            for column in range(self.left, self.right + 1):
+                yield self.sheet, f"{get_column_letter(column)}{row}"
 
 
 class Parts(NamedTuple):

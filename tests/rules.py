@@ -8,7 +8,7 @@ from functools import cached_property
 from lxml import etree
 from openpyxl.utils import FORMULAE, coordinate_to_tuple
 
-from tests.cells import formula_cells, parts_of, sheet_parts, tag
+from tests.cells import Place, formula_cells, parts_of, sheet_parts, tag
 from tests.references import Area, area, is_name, parts_of_formula
 
 VOLATILE = frozenset({"CELL", "INDIRECT", "INFO", "NOW", "OFFSET", "RAND", "RANDBETWEEN", "TODAY"})
@@ -65,6 +65,12 @@ class Opened:
         formats = styles.find(tag("cellXfs"))
         assert formats is not None
         return [(names.get(xf.get("xfId"), ""), _locks(xf)) for xf in formats]
+
+    @cached_property
+    def style_names(self) -> dict[Place, str]:
+        """The name of each cell's style."""
+        cells = ((title, cell) for title, sheet in self.sheets.items() for cell in sheet.iter(tag("c")))
+        return {(title, str(cell.get("r"))): self.styles[int(cell.get("s", "0"))][0] for title, cell in cells}
 
     def size(self, title: str) -> tuple[int, int]:
         """Return the last row and the last column in which a sheet holds a cell."""

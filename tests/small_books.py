@@ -47,3 +47,16 @@ def _store(cell: etree._Element, value: Value) -> None:
     result.text = str(int(value)) if isinstance(value, bool) else str(value)
     if isinstance(value, bool | str):
         cell.set("t", "b" if isinstance(value, bool) else "str")
+
+
+def with_names(xlsx: bytes, names: Mapping[str, str]) -> bytes:
+    """Give cells of a workbook names; any names that it had are gone."""
+    parts = parts_of(xlsx)
+    book = etree.fromstring(parts["xl/workbook.xml"])
+    defined = book.find(tag("definedNames"))
+    assert defined is not None
+    defined.clear()
+    for name, cells in names.items():
+        etree.SubElement(defined, tag("definedName"), name=name).text = cells
+    parts["xl/workbook.xml"] = etree.tostring(book)
+    return file_of(parts)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from openpyxl.chart import BarChart, LineChart
 from openpyxl.chart.axis import ChartLines
+from openpyxl.chart.legend import Legend
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.drawing.line import LineProperties
 
@@ -22,7 +23,7 @@ def dress(chart: BarChart | LineChart, *, title: str, across: str, up: str, colo
     chart.x_axis.tickLblPos = "low"
     chart.y_axis.majorGridlines = ChartLines(spPr=GraphicalProperties(ln=LineProperties(solidFill=RULE)))
     chart.height, chart.width = 8.5, 20
-    chart.legend.position = "b"
+    chart.legend = Legend(legendPos="b")
     for series, colour in zip(chart.series, colours, strict=False):
         if isinstance(chart, LineChart):
             series.graphicalProperties = GraphicalProperties(

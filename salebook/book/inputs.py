@@ -52,7 +52,7 @@ class Entry:
 
 
 def put_entries(page: Page, section: str, heading: str, entries: Sequence[Entry]) -> None:
-    """Write inputs that stand alone, one a row: words, value, unit, meaning; places go by (section, "", key)."""
+    """Write inputs that stand alone, one a row; their places are kept under (section, "", key)."""
     page.band(heading)
     page.headings(
         ("label", "value", "unit", "meaning"),
@@ -162,7 +162,7 @@ def _field(name: str) -> Callable[[Any], Content]:
 
 
 def column(key: str, heading: str, style: str, attribute: str = "") -> Column:
-    """Return a column that shows an attribute of each record: the one named as the key unless told otherwise."""
+    """Return a column that shows an attribute of each record, by default the one named as the key."""
     return Column(key=key, heading=heading, style=style, value=_field(attribute or key))
 
 

@@ -3,14 +3,17 @@
 from collections.abc import Iterable, Sequence
 from datetime import date, time
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
 from openpyxl import Workbook
-from openpyxl.formatting.rule import FormulaRule
+from openpyxl.formatting.rule import Rule
 from openpyxl.styles import Font, PatternFill
+from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from salebook.book.figure import Figure, Value
@@ -71,7 +74,7 @@ class Page:
 
     def put(self, row: int, column: int, content: Content, style: str) -> None:
         """Write one cell: a value or a Figure, in a style such as "input money"."""
-        cell = self.sheet.cell(row, column)
+        cell: Any = self.sheet.cell(row, column)
         if isinstance(content, Figure):
             cell.value = content.formula
             self._stored[f"{get_column_letter(column)}{row}"] = content.value
@@ -83,7 +86,7 @@ class Page:
         else:
             cell.value = content
         # Assigning by name looks the style up and copies it for every cell, which takes most of the time.
-        cell._style = self._array(style)  # type: ignore[assignment]
+        cell._style = self._array(style)
 
     def _array(self, style: str) -> object:
         array = self._arrays.get(style)
@@ -95,7 +98,7 @@ class Page:
         return array
 
     def put_row(self, contents: Iterable[tuple[Content, str]], *, first_column: int = 1) -> int:
-        """Write a row of (content, style) at the next free row and return its number; "" leaves a cell out."""
+        """Write (content, style) cells in the next free row and return it; a cell of style "" is left out."""
         row = self.row
         for column, (content, style) in enumerate(contents, start=first_column):
             if style:
@@ -158,8 +161,9 @@ class Page:
         """Set each heading above numbers to the right, as the numbers below it stand."""
         for row, columns in self._headings:
             for column in range(2, columns + 2):
+                heading: Any = self.sheet.cell(row, column)
                 if self.sheet.cell(row + 1, column).alignment.horizontal == "right":
-                    self.sheet.cell(row, column)._style = self._array("number-heading")  # type: ignore[assignment]
+                    heading._style = self._array("number-heading")
 
     def width(self, column: int) -> float:
         """Return a column's width in characters; columns beyond those given have the usual one."""
@@ -183,7 +187,7 @@ class Page:
     def choose(
         self, cells: str, options: Sequence[str] | str, *, says: str = "", strict: bool = True
     ) -> None:
-        """Offer a drop-down in cells such as "D5:D90": a list of words, or the name of a range that holds them."""
+        """Offer a drop-down in cells such as "D5:D90": a list of words, or the name of a range of them."""
         formula = f"={options}" if isinstance(options, str) else '"' + ",".join(options) + '"'
         if len(formula) > 255:
             raise ValueError(f"the choices for {cells} are too long for a drop-down: put them in a range")
@@ -195,10 +199,9 @@ class Page:
 
     def number_only(self, cells: str, *, least: float = 0, most: float | None = None, says: str = "") -> None:
         """Warn where something other than a number within bounds is typed into cells."""
-        operator = "greaterThanOrEqual" if most is None else "between"
         rule = DataValidation(
             type="decimal",
-            operator=operator,
+            operator="greaterThanOrEqual" if most is None else "between",
             formula1=str(least),
             formula2=None if most is None else str(most),
             allow_blank=True,
@@ -212,7 +215,8 @@ class Page:
     def mark(self, cells: str, formula: str, *, colour: str = ALARM, fill: str | None = STRAW) -> None:
         """Colour cells where a formula (relative to their first cell, without "=") holds."""
         background = PatternFill("solid", bgColor=fill) if fill else None
-        rule = FormulaRule(formula=[formula], font=Font(color=colour, bold=True), fill=background)
+        look = DifferentialStyle(font=Font(color=colour, bold=True), fill=background)
+        rule = Rule(type="expression", formula=[formula], dxf=look)
         self.sheet.conditional_formatting.add(cells, rule)
 
     def repeat_headings(self, first_row: int, last_row: int) -> None:
@@ -238,8 +242,10 @@ def _print_well(sheet: Worksheet, *, paper: str, landscape: bool) -> None:
     setup.orientation = "landscape" if landscape else "portrait"
     setup.paperSize = 9 if paper == "A4" else 1
     setup.fitToWidth, setup.fitToHeight = 1, 0
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     margins = sheet.page_margins
     margins.left = margins.right = 0.5
     margins.top, margins.bottom, margins.header, margins.footer = 0.55, 0.7, 0.3, 0.35
-    sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&A", "&P / &N"
+    sheet.HeaderFooter.oddFooter = HeaderFooterItem(
+        left=_HeaderFooterPart(text="&A"), right=_HeaderFooterPart(text="&P / &N")
+    )

@@ -1,6 +1,7 @@
 """How things look: palette, number formats and cell styles; nothing else knows."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from babel import Locale
 from babel.numbers import get_currency_symbol
@@ -25,6 +26,9 @@ FONT = "Arial"
 POINTS = 10
 
 
+Line = Literal["dotted", "thin", "medium"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Kind:
     """What a cell is for, and so how it looks."""
@@ -34,8 +38,8 @@ class Kind:
     italic: bool = False
     colour: str = INK
     fill: str | None = None
-    frame: str | None = None
-    foot: str | None = None
+    frame: Line | None = None
+    foot: Line | None = None
     unlocked: bool = False
     wrap: bool = False
     align: str | None = None
@@ -78,6 +82,7 @@ PLAIN_FORMATS = {
     "percent": "0.0%",
     "percents": "0%",
     "date": "d mmm yyyy",
+    "day": "ddd d mmm",
     "clock": "[hh]:mm",
     "time": "hh:mm",
     "hours": "0.0",
@@ -102,6 +107,7 @@ class Styles:
     def __init__(self, *, currency: str, locale: str) -> None:
         self._formats = PLAIN_FORMATS | {
             "money": money_format(currency, locale),
+            "owed": money_format(currency, locale) + ";",
             "rate": money_format(currency, locale, digits=4) + ';"–"',
         }
         self._made: dict[str, NamedStyle] = {}

@@ -2,6 +2,7 @@
 
 import hashlib
 from datetime import datetime
+from typing import Any
 
 from babel import Locale
 from openpyxl.packaging.custom import StringProperty
@@ -73,4 +74,5 @@ def _describe(book: Book, sale: Sale) -> None:
     about.title, about.creator = sale.title, sale.maker
     # The same plan gives the same file: the first day stands for the time of writing.
     about.created = about.modified = datetime.combine(sale.days[0], datetime.min.time())
-    book.workbook.custom_doc_props.append(StringProperty(name="salebook sale", value=book.sale_id))
+    custom: Any = book.workbook  # the stubs lack these properties
+    custom.custom_doc_props.append(StringProperty(name="salebook sale", value=book.sale_id))

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from enum import IntEnum
+from enum import StrEnum
 from typing import Final
 
 from salebook.event.entries import Line, LineKind
@@ -22,17 +22,17 @@ NEVER_IN_A_NUMBER: Final = str.maketrans("*?~", "___")
 """Signs with a meaning of their own where a spreadsheet looks something up."""
 
 
-class Asks(IntEnum):
+class Asks(StrEnum):
     """What a line leaves to be worked out because no amount is typed."""
 
-    NOTHING = 0
-    LIST_PRICE = 1
+    NOTHING = ""
+    LIST_PRICE = "list price"
     """A sale of one numbered piece."""
-    BALANCE = 2
+    BALANCE = "what is left"
     """What is left to pay on a piece."""
-    REFUND = 3
-    """All that was paid on a piece."""
-    COUNTED = 4
+    REFUND = "all paid"
+    """All that was paid on a piece, given back."""
+    COUNTED = "count"
     """Sale or refund of a ware that is not numbered: list price times count."""
 
 
@@ -70,10 +70,14 @@ class SeenLine:
         return -1 if self.line.kind == "refund" else 1
 
 
+def till_number(line: Line) -> int:
+    """Return a till as a number; 0 where it is called otherwise."""
+    return int(line.till) if line.till.isascii() and line.till.isdigit() else 0
+
+
 def order_of(line: Line) -> int:
     """Return a line's place among all lines: by till, then by number."""
-    till = int(line.till) if line.till.isascii() and line.till.isdigit() else 0
-    return till * MOST_LINES + line.number
+    return till_number(line) * MOST_LINES + line.number
 
 
 def is_blank(line: Line) -> bool:
@@ -131,7 +135,7 @@ class _Reader:
         found = self._register[index - 1] if index else None
         numbered = found is not None and found.index > 0
         count = _count(line, numbered=numbered, known=index > 0)
-        days_before, day = self._days[line.till, line.number]
+        days_before, day = self._days[order_of(line)]
         return SeenLine(
             line=line,
             order=order_of(line),
@@ -175,14 +179,15 @@ def _by_small_letters(names: Iterable[str]) -> Mapping[str, str]:
     return found
 
 
-def _days(plan: Plan, lines: Sequence[Line]) -> Mapping[tuple[str, int], tuple[int, date]]:
-    """Carry the day down each till's lines: by till and number, how many days were typed, the last one."""
-    carried: dict[str, tuple[int, date]] = {}
-    days: dict[tuple[str, int], tuple[int, date]] = {}
+def _days(plan: Plan, lines: Sequence[Line]) -> Mapping[int, tuple[int, date]]:
+    """Carry the day down each till's lines: by a line's order, how many days were typed and the last one."""
+    carried: dict[int, tuple[int, date]] = {}
+    days: dict[int, tuple[int, date]] = {}
     for line in lines:
-        typed, day = carried.get(line.till, (0, plan.sale.days[0]))
-        carried[line.till] = (typed + 1, line.day) if line.day else (typed, day)
-        days[line.till, line.number] = carried[line.till]
+        till = till_number(line)
+        typed, day = carried.get(till, (0, plan.sale.days[0]))
+        carried[till] = (typed + 1, line.day) if line.day else (typed, day)
+        days[order_of(line)] = carried[till]
     return days
 
 

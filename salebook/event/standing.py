@@ -27,6 +27,31 @@ GONE: tuple[Status, ...] = get_args(Mishap)
 
 
 @dataclass(frozen=True, kw_only=True)
+class PieceStanding:
+    """A piece as it stands."""
+
+    piece: Piece
+    grade: Grade
+    price: Decimal
+    status: Status
+    paid: Decimal
+    to_pay: Decimal
+    sold: int
+    """1 where it is sold; for a ware that is not numbered, how many."""
+    to_giver: Decimal
+    reserved_for: str
+    """The claim number filled in on Pieces."""
+    account: Account
+    """What the lines of takings say of it."""
+    held_for: str
+    """The claim number that it waits for: as filled in, else that of its first line."""
+    fills_order: bool
+    """Whether it is put aside for a claim that ordered such a ware."""
+    warning: str
+    """What is odd about money paid for it; empty: nothing."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class CountedLine:
     """A line as it counts; money is signed, a refund is negative."""
 
@@ -48,6 +73,8 @@ class CountedLine:
     """What needs a look, in words; empty: nothing."""
     moved: MovedLine
     """How the amount came about."""
+    piece: PieceStanding | None
+    """The piece of the register that it is about."""
     about_piece: str
     """The part of the remarks that is about the piece and its amount."""
     straight: bool
@@ -72,31 +99,6 @@ class CountedLine:
     def bears_fee(self) -> Decimal:
         """The arrived money on which the way to pay takes its percentage."""
         return NOTHING if self.straight else max(NOTHING, self.arrived)
-
-
-@dataclass(frozen=True, kw_only=True)
-class PieceStanding:
-    """A piece as it stands."""
-
-    piece: Piece
-    grade: Grade
-    price: Decimal
-    status: Status
-    paid: Decimal
-    to_pay: Decimal
-    sold: int
-    """1 where it is sold; for a ware that is not numbered, how many."""
-    to_giver: Decimal
-    reserved_for: str
-    """The claim number filled in on Pieces."""
-    account: Account
-    """What the lines of takings say of it."""
-    held_for: str
-    """The claim number that it waits for: as filled in, else that of its first line."""
-    fills_order: bool
-    """Whether it is put aside for a claim that ordered such a ware."""
-    warning: str
-    """What is odd about money paid for it; empty: nothing."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -337,6 +339,7 @@ def _counted(
         is_payment=money > 0 and not line.with_above and not goes_straight,
         remark=remark_on(moved, about_piece, money=arrived),
         moved=moved,
+        piece=piece,
         about_piece=about_piece,
         straight=goes_straight,
     )

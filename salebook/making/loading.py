@@ -1,5 +1,6 @@
 """Pots on a shelf, shelves in a kiln, loads to fire."""
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -139,7 +140,7 @@ def _loading(
         stage=stage,
         per_shelf=room_for,
         loads=loads,
-        lower_bound=up(sum(layer.height_mm for layer in layers) / usable_mm),
+        lower_bound=up(math.fsum(layer.height_mm for layer in layers) / usable_mm),
         to_fire=to_fire,
     )
 

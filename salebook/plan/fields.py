@@ -126,13 +126,9 @@ def _exact(value: object, expected: str) -> Decimal:
 
 
 def _read(parse: Callable[[str], Read], value: object, expected: str) -> Read:
-    if not isinstance(value, str):
-        raise UnfitError(expected)
     tidy = text(value, expected)
     try:
         return parse(tidy)
-    except UnfitError:
-        raise
     except ValueError as trouble:
         raise UnfitError(str(trouble)) from trouble
 

@@ -16,7 +16,7 @@ from salebook.words import _
 LARGEST_BYTES = 2_000_000
 
 _AT_LINE = re.compile(r"\(at line ([0-9]+), column ([0-9]+)\)$")
-_DOTTED = re.compile(r"(?:[\w\"'-]+[ \t]*\.[ \t]*){120}")
+_DOTTED = re.compile(r"(?<![\w.])(?:[\w\"'-]{1,60}[ \t]{0,9}\.[ \t]{0,9}){120}")
 """No name of a plan has so many dots; reading such a key would take minutes."""
 
 

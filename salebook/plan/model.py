@@ -135,12 +135,16 @@ class Footprint(Record):
     narrowest: fields.PositiveLength
 
 
+LEFT_TO_THE_TARGET = 0
+"""Stands as `wanted` until it is worked out how many pieces the target takes."""
+
+
 class Ware(Record):
     """One kind of piece that the maker makes."""
 
     code: fields.Code
     name: fields.Name
-    wanted: fields.Wanted
+    wanted: fields.Wanted = LEFT_TO_THE_TARGET
     price: fields.Price
     clay: fields.Name
     ball: fields.PositiveMass

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
-from salebook.plan.model import Clay, Donated, Material, Ware, Work
+from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Ware, Work
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
 from salebook.words import _
@@ -90,6 +90,18 @@ def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
             )
 
 
+def one_number_at_most_is_left_to_the_target(draft: Draft) -> Iterator[Finding]:
+    """Only one ware can leave it to the target how many are wanted."""
+    left = [ware for ware in draft.all(Ware) if ware.record.wanted == LEFT_TO_THE_TARGET]
+    for ware in left[1:]:
+        expected = _("a number of pieces: only one ware, here {name}, can leave it to the target")
+        yield Finding(
+            place=(*ware.place, "wanted"),
+            found=described(None),
+            expected=expected.format(name=left[0].record.name),
+        )
+
+
 def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
     """All the pieces of a sale together are not more than a workbook can hold."""
     wanted = sum(ware.record.wanted for ware in draft.all(Ware))
@@ -106,7 +118,7 @@ def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
     pieces = [(ware.place, ware.record.spoken_for, ware.record.wanted) for ware in draft.all(Ware)]
     pieces += [(given.place, given.record.spoken_for, given.record.count) for given in draft.all(Donated)]
     for place, spoken_for, count in pieces:
-        if spoken_for > count:
+        if spoken_for > count != LEFT_TO_THE_TARGET:
             expected = _("at most the {count} pieces that there are").format(count=count)
             yield Finding(place=(*place, "spoken_for"), found=described(spoken_for), expected=expected)
 

@@ -10,13 +10,13 @@ from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan, Stage, Ware
 from salebook.plan.money import rounded, said
 from salebook.pricing.good import Good, Prices, goods_of
+from salebook.pricing.number_wanted import MOST_PIECES
 from salebook.pricing.outcome import Outcome, outcome_of
 from salebook.words import _
 
 Kind = Literal["more pieces", "lower target", "price step", "fewer loads", "no fees", "sponsor"]
 
 MORE_PIECES = 10
-MOST_PIECES = 10_000
 LOWER_TARGET = Decimal("0.9")
 
 

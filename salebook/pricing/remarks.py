@@ -8,6 +8,7 @@ from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
 from salebook.plan.model import Plan, Ware
 from salebook.plan.money import said
+from salebook.plan.quantities import plain
 from salebook.pricing.demand import rises_with_price
 from salebook.pricing.good import Good
 from salebook.pricing.outcome import other_income
@@ -22,6 +23,7 @@ def remarks_on(plan: Plan, studio: Studio, goods: Sequence[Good], target: Target
     """Return every remark on a plan's figures, those on the target first."""
     return (
         *_on_target(plan, target),
+        *_on_number_wanted(plan),
         *_on_goods(goods),
         *_on_demand(plan),
         *_on_outlooks(plan),
@@ -50,6 +52,15 @@ def _on_target(plan: Plan, target: Target) -> Iterator[str]:
         yield _("The target needs nearly every piece sold: {needed} of {for_sale}.").format(
             needed=needed, for_sale=target.for_sale
         )
+
+
+def _on_number_wanted(plan: Plan) -> Iterator[str]:
+    for ware in plan.wares:
+        if "wanted" not in ware.model_fields_set:
+            yield _(
+                "How many of {ware} to offer is not said: {count} is taken, the smallest number that makes "
+                "the target with a chance of {confidence} % or more."
+            ).format(ware=ware.name, count=ware.wanted, confidence=plain(plan.sale.confidence * 100))
 
 
 def _on_goods(goods: Iterable[Good]) -> Iterator[str]:

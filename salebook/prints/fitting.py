@@ -20,7 +20,6 @@ SLACK = 1.01
 """Texts are taken for this much wider than the table says: faces differ in the last per cent."""
 
 
-
 @dataclass(frozen=True, kw_only=True)
 class Fitted:
     """A text as it is printed: its lines and their type size."""
@@ -46,8 +45,8 @@ def fit(
 ) -> Fitted | None:
     """Return a text fitted into a box, never under 7 points; None where the box is lower than one such line.
 
-    On one line it may shrink to 0.7 of its `largest` size, then it may take up to `most_lines` lines and shrink
-    further, and what still does not fit is cut.
+    On one line it may shrink to 0.7 of its `largest` size, then it may take up to `most_lines` lines and
+    shrink further, and what still does not fit is cut.
     """
     text = " ".join(word for word in text.split(" ") if word)
     lines_at_7 = min(most_lines, int((height_mm + 1e-6) / line_mm(SMALLEST_POINTS)))
@@ -82,17 +81,22 @@ def _on_lines(
 
 def _cut(text: str, width_mm: float, most_lines: int, *, bold: bool) -> Fitted:
     lines = _broken(text, width_mm, SMALLEST_POINTS, bold=bold, inside_words=True)
-    kept, rest = lines[: most_lines - 1], " ".join(lines[most_lines - 1 :])
+    kept, last_in_full = lines[: most_lines - 1], lines[most_lines - 1]
     last = next(
-        (start + ELLIPSIS for start in _starts(rest) if _wide(start + ELLIPSIS, 7.0, bold=bold) <= width_mm),
+        (
+            start + ELLIPSIS
+            for start in _starts(last_in_full)
+            if _wide(start + ELLIPSIS, 7.0, bold=bold) <= width_mm
+        ),
         ELLIPSIS,
     )
     return Fitted(points=SMALLEST_POINTS, lines=(*kept, last), is_cut=True)
 
 
 def _starts(text: str) -> Iterator[str]:
-    """Yield ever shorter starts of a text, none of which ends in a space or before a mark on its last letter."""
-    for end in range(min(len(text), 400) - 1, 0, -1):
+    """Yield a text and ever shorter starts of it; none ends in a space or parts a letter from its marks."""
+    yield text
+    for end in range(len(text) - 1, 0, -1):
         if not unicodedata.combining(text[end]):
             yield text[:end].rstrip()
 
@@ -109,9 +113,7 @@ def _wide(text: str, points: float, *, bold: bool) -> float:
     return text_mm(text, points, bold=bold) * SLACK
 
 
-def _broken(
-    text: str, width_mm: float, points: float, *, bold: bool, inside_words: bool
-) -> tuple[str, ...]:
+def _broken(text: str, width_mm: float, points: float, *, bold: bool, inside_words: bool) -> tuple[str, ...]:
     """Return the lines of a text, each as full as can be; nothing where a word is wider than a line."""
     lines: list[str] = []
     for before, word in _words(text):

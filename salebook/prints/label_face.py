@@ -123,7 +123,7 @@ def room_in(sheet: Sheet, wordings: Sequence[Wording]) -> Room:
 
 @lru_cache(maxsize=4096)
 def face_of(room: Room, *, name: str, price: str, note: str, details: tuple[str, ...]) -> Face:
-    """Return one label's words fitted: the price whole, then the note, the name, and details while there is room.
+    """Return one label's words fitted: price, note and name, then details while there is room.
 
     Where the label has no line to spare for the note, it stands before the name.
     """

@@ -77,7 +77,7 @@ class Sheet:
 def sheet_of(labels: Labels, *, nudge: tuple[float, float] = (0.0, 0.0)) -> Sheet:
     """Return the sheet that the plan's measures describe; `nudge` moves all in mm, to the right and down.
 
-    Raises FaultyPlan for labels smaller than 15 × 10 mm, WrongUse for a nudge that moves a label off the page.
+    Raises FaultyPlan for labels smaller than 15 × 10 mm, WrongUse for a nudge that moves one off the page.
     """
     faults = tuple(_faults(labels))
     if faults:
@@ -125,7 +125,7 @@ def _remarks(sheet: Sheet) -> Iterator[str]:
 
 
 def _faults(labels: Labels) -> Iterator[Fault]:
-    """Name what a plan may say but nobody can read; that labels lie apart and on the page the plan sees to."""
+    """Name what no one could read; that labels lie apart and on the page is checked with the plan."""
     yield from _too_small(labels.width, "width", SMALLEST_WIDTH_MM)
     yield from _too_small(labels.height, "height", SMALLEST_HEIGHT_MM)
 

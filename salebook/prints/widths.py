@@ -1,8 +1,8 @@
-"""How wide a text is in a sans-serif face, by a table: prints are fitted without scripts and without fonts.
+"""How wide a text is in a sans-serif face, by a table: prints are fitted without scripts or fonts.
 
-Advance widths in thousandths of the type size, of the face that has the widths of Arial and Helvetica (Liberation
-Sans, read from its horizontal metrics), rounded up to the next 25. A letter with an accent that is not named is as
-wide as without it.
+Advance widths in thousandths of the type size, of a face that has the widths of Arial and Helvetica
+(Liberation Sans 2, read from its horizontal metrics), rounded up to the next 25. A letter with an accent that
+is not named is as wide as without it.
 """
 
 import unicodedata
@@ -26,7 +26,7 @@ _REGULAR = {
     275: "|¦",
     300: " !,./:;I[\\]ft\u00a0·ìíîïĩīĭıľŧΙІї",
     350: "()-`r{}¡¨²³´¸¹ŀ\u2010\u2011“”„•",
-    375: "\"ªºťг″",
+    375: '"ªºťг″',
     400: "*°Ίτ",
     450: "ĳεζξк",
     475: "^зт",
@@ -61,7 +61,7 @@ _BOLD = {
     400: "*r{}°ľ",
     425: "г",
     450: "ξτ",
-    475: "\"Ίεζ",
+    475: '"Ίεζ',
     500: "zŀťзкт“”„″",
     525: "ς",
     550: "±÷θ",

@@ -1,12 +1,11 @@
 """How prints say sizes, days, sums and shares."""
 
 from collections.abc import Iterable, Sequence
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from babel.core import Locale
-from babel.dates import format_date
+from babel.dates import format_date, format_interval
 from babel.lists import format_list
 from babel.numbers import format_decimal
 
@@ -73,14 +72,12 @@ def _inches(length_mm: Decimal) -> str:
     return f"{whole or ''}{QUARTERS[rest]}" or "0"
 
 
-def day_said(day: date, sale: Sale) -> str:
-    """Say a day in full, as the sale's locale writes it."""
-    return format_date(day, "full", locale=sale.locale)
-
-
 def days_said(sale: Sale) -> str:
-    """Say the days of the sale."""
-    return listed([format_date(day, "long", locale=sale.locale) for day in sale.days], sale)
+    """Say the days of the sale; those in a row as a stretch."""
+    days = sorted(sale.days)
+    if len(days) > 1 and (days[-1] - days[0]).days == len(days) - 1:
+        return format_interval(days[0], days[-1], "yMMMMd", locale=sale.locale)
+    return listed([format_date(day, "long", locale=sale.locale) for day in days], sale)
 
 
 def listed(texts: Sequence[str], sale: Sale) -> str:

@@ -48,7 +48,7 @@ def test_clay_is_bought_by_whole_packs_or_by_weight(
 def test_a_clay_that_no_ware_is_made_of_costs_nothing() -> None:
     other = {"name": "slip", "pack": "5 kg", "pack_price": 9, "shrinkage": Decimal("0.1")}
     clays = [{**plan_with().clays[0].model_dump(include={"name"}), **BUFF}, other]
-    assert needs_with((("clays",), clays))[1] == (0, 0, 0)
+    assert needs_with((("clays",), clays))[1] == (Decimal(0), 0, Decimal(0))
 
 
 BUFF = {"pack": "12.5 kg", "pack_price": Decimal("15.40"), "shrinkage": Decimal("0.12")}

@@ -29,10 +29,10 @@ def test_the_runs_are_those_reckoned_by_a_separate_program(studio: Studio) -> No
 
 
 def test_the_clay_is_that_reckoned_by_a_separate_program(studio: Studio) -> None:
-    assert [(need.clay.name, float(need.kg), need.packs, float(need.cost)) for need in studio.clays] == [
-        (clay["name"], pytest.approx(clay["kg"], rel=1e-12), clay["packs"], clay["cost"])
-        for clay in FIGURES["clays"]
-    ]
+    for need, expected in zip(studio.clays, FIGURES["clays"], strict=True):
+        assert (need.clay.name, need.packs) == (expected["name"], expected["packs"])
+        assert float(need.kg) == pytest.approx(expected["kg"], rel=1e-12)
+        assert need.cost == Decimal(str(expected["cost"]))
 
 
 def test_the_firings_are_those_reckoned_by_a_separate_program(studio: Studio) -> None:
@@ -63,8 +63,9 @@ def test_a_sale_of_given_pieces_alone_needs_no_making() -> None:
     plan = plan_with((("wares",), []))
     studio = plan_studio(plan)
     assert (studio.runs, studio.sizes) == ((), ())
-    assert [(need.packs, need.cost) for need in studio.clays] == [(0, 0)]
-    assert [(need.loads, need.ware_kg, need.cost) for need in studio.firings] == [(0, 0, 0), (0, 0, 0)]
+    assert [(need.packs, need.cost) for need in studio.clays] == [(0, Decimal(0))]
+    assert [(need.loads, need.ware_kg) for need in studio.firings] == [(0, 0), (0, 0)]
+    assert [need.cost for need in studio.firings] == [0, 0]
     assert [line.count for line in studio.hours.lines] == [0, 0]
 
 

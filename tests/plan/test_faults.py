@@ -164,21 +164,26 @@ def test_a_value_that_does_not_fit_is_told_in_plain_words(place: Place, value: o
 
 
 @pytest.mark.parametrize(
-    ("place", "fault"),
+    ("place", "said", "hint"),
     [
-        (("wares", 0, "nmae"), 'wares → VASE → nmae: found a key that is not known here, expected a known key; did you mean "name"?'),
-        (("wares", 0, "made height"), 'wares → VASE → made height: found a key that is not known here, expected a known key; did you mean "made_height"?'),
-        (("wares", 0, "price_step"), "wares → VASE → price_step: found a key that is not known here, expected a known key; it belongs in [sale]"),
-        (("energy", "rate"), 'energy → rate: found a key that is not known here, expected a known key; did you mean "rates"?'),
-        (("title",), "title: found a key that is not known here, expected a known key; it belongs in [sale]"),
-        (("ware",), 'ware: found a key that is not known here, expected a known key; did you mean "wares"?'),
-        (("hours", "zzz"), "hours → zzz: found a key that is not known here, expected one of rate"),
-        (("kiln", "shelf", "diametre"), 'kiln → shelf → diametre: found a key that is not known here, expected a known key; did you mean "diameter"?'),
-        (("wares", 0, "losses", "glase"), 'wares → VASE → losses → glase: found a key that is not known here, expected a known key; did you mean "glaze"?'),
+        (("wares", 0, "nmae"), "wares → VASE → nmae", 'did you mean "name"?'),
+        (("wares", 0, "made height"), "wares → VASE → made height", 'did you mean "made_height"?'),
+        (("wares", 0, "price_step"), "wares → VASE → price_step", "it belongs in [sale]"),
+        (("energy", "rate"), "energy → rate", 'did you mean "rates"?'),
+        (("title",), "title", "it belongs in [sale]"),
+        (("ware",), "ware", 'did you mean "wares"?'),
+        (("kiln", "shelf", "diametre"), "kiln → shelf → diametre", 'did you mean "diameter"?'),
+        (("wares", 0, "losses", "glase"), "wares → VASE → losses → glase", 'did you mean "glaze"?'),
     ],
-)  # fmt: skip
-def test_an_unknown_key_is_told_with_the_key_that_may_be_meant(place: Place, fault: str) -> None:
+)
+def test_an_unknown_key_is_told_with_what_may_be_meant(place: Place, said: str, hint: str) -> None:
+    fault = f"{said}: found a key that is not known here, expected a known key; {hint}"
     assert [fault] == faults_with((place, 1))
+
+
+def test_an_unknown_key_that_is_near_to_none_is_told_with_all_that_are_known() -> None:
+    fault = "hours → zzz: found a key that is not known here, expected one of rate"
+    assert [fault] == faults_with((("hours", "zzz"), 1))
 
 
 def test_a_misspelt_required_key_is_told_once() -> None:
@@ -261,6 +266,10 @@ def test_a_key_as_long_as_a_novel_is_shortened_too() -> None:
 )
 def test_what_was_found_is_said_shortly(value: object, said: str) -> None:
     assert said == described(value)
+
+
+def test_a_number_too_long_to_be_written_is_not_written() -> None:
+    assert described(10**5000) == "a number of very many digits"
 
 
 @pytest.mark.parametrize(

@@ -243,6 +243,13 @@ def test_values_that_are_read_already_pass_as_they_are() -> None:
     assert (Mass(Decimal(12), "oz"), ware.price) == (again.ball, again.price)
 
 
+def test_clock_times_that_are_minutes_already_pass_as_they_are() -> None:
+    rates = plan_with().energy
+    assert rates is not None
+    again = EnergyRate.model_validate({"from": rates.rates[0].from_, "to": rates.rates[0].to, "price": 1})
+    assert (again.from_, again.to) == (30, 450)
+
+
 def test_the_sound_plan_is_left_as_it_was_by_changes() -> None:
     changed((("sale", "target"), 1))
     assert SOUND["sale"]["target"] == 820

@@ -12,7 +12,9 @@ from tests.programs import chromium_command, path_of
 MM_PER_POINT = 25.4 / 72
 
 _PAGE = re.compile(r'<page width="([0-9.]+)" height="([0-9.]+)">(.*?)</page>', re.DOTALL)
-_WORD = re.compile(r'<word xMin="([0-9.-]+)" yMin="([0-9.-]+)" xMax="([0-9.-]+)" yMax="([0-9.-]+)">(.*?)</word>')
+_WORD = re.compile(
+    r'<word xMin="([0-9.-]+)" yMin="([0-9.-]+)" xMax="([0-9.-]+)" yMax="([0-9.-]+)">(.*?)</word>'
+)
 _POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy"[^>]*>')
 
 
@@ -60,8 +62,12 @@ def printed(text: str, folder: Path) -> Printed:
     pages = _PAGE.findall(boxes)
     return Printed(
         pdf=pdf,
-        sizes=tuple((float(width) * MM_PER_POINT, float(height) * MM_PER_POINT) for width, height, _rest in pages),
-        words=tuple(_word(number, word) for number, page in enumerate(pages, 1) for word in _WORD.findall(page[2])),
+        sizes=tuple(
+            (float(width) * MM_PER_POINT, float(height) * MM_PER_POINT) for width, height, _rest in pages
+        ),
+        words=tuple(
+            _word(number, word) for number, page in enumerate(pages, 1) for word in _WORD.findall(page[2])
+        ),
     )
 
 

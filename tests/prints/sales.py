@@ -1,9 +1,8 @@
 """Small invented sales for the tests of the prints."""
 
-from decimal import Decimal
-
 from salebook.event.register import Piece
 from salebook.plan.load import read_plan
+from salebook.prints.pieces import pieces_for_sale
 from salebook.reckoning import Reckoning, reckon
 
 USUAL_LABELS = """
@@ -89,45 +88,12 @@ def sale(
 
 def pieces(reckoning: Reckoning) -> tuple[Piece, ...]:
     """Return the pieces planned for sale."""
-    return (*own_pieces(reckoning), *given_pieces(reckoning))
+    return pieces_for_sale(reckoning)
 
 
 def own_pieces(reckoning: Reckoning) -> tuple[Piece, ...]:
     """Return the wares' pieces: firsts, then seconds."""
-    return tuple(
-        Piece(
-            number=f"{run.ware.code}-{index:03}",
-            code=run.ware.code,
-            name=run.ware.name,
-            index=index,
-            source=run.ware,
-            planned_grade="first" if index <= run.ware.wanted else "second",
-            count=1,
-            keeps=Decimal(0),
-            giver="",
-        )
-        for run in reckoning.studio.runs
-        for index in range(1, run.for_sale + 1)
-    )
-
-
-def given_pieces(reckoning: Reckoning) -> tuple[Piece, ...]:
-    """Return the donated pieces."""
-    return tuple(
-        Piece(
-            number=f"{given.code}-{index:03}",
-            code=given.code,
-            name=given.name,
-            index=index,
-            source=given,
-            planned_grade="first",
-            count=1,
-            keeps=given.keeps,
-            giver=given.maker,
-        )
-        for given in reckoning.plan.donated
-        for index in range(1, given.count + 1)
-    )
+    return tuple(piece for piece in pieces(reckoning) if not piece.giver)
 
 
 def labels_table(

@@ -16,7 +16,9 @@ def test_places_go_row_by_row() -> None:
 def test_a_nudge_moves_every_label_right_and_down() -> None:
     labels = sale().plan.labels
     nudged = zip(sheet_of(labels).places, sheet_of(labels, nudge=(0.5, -1)).places, strict=True)
-    moves = {(round(after.x_mm - before.x_mm, 9), round(after.y_mm - before.y_mm, 9)) for before, after in nudged}
+    moves = {
+        (round(after.x_mm - before.x_mm, 9), round(after.y_mm - before.y_mm, 9)) for before, after in nudged
+    }
     assert moves == {(0.5, -1.0)}
 
 
@@ -75,7 +77,9 @@ def test_a_label_in_the_printers_margin_is_warned_about(left: float, warned: boo
     assert any("paper's edge" in remark for remark in sheet_remarks(sheet)) == warned
 
 
-@pytest.mark.parametrize(("width", "height", "has_codes"), [(25, 20, True), (24.9, 20, False), (25, 19.9, False)])
+@pytest.mark.parametrize(
+    ("width", "height", "has_codes"), [(25, 20, True), (24.9, 20, False), (25, 19.9, False)]
+)
 def test_a_label_without_room_for_a_code_says_so(width: float, height: float, has_codes: bool) -> None:
     sheet = sheet_of(sale(labels=labels_table(width=width, height=height)).plan.labels)
     assert sheet.has_codes == has_codes

@@ -13,7 +13,7 @@ needs_fonts = pytest.mark.skipif(
 
 
 def advance_widths(font: Path) -> dict[str, float]:
-    """Read the widths in thousandths of an em from a font's tables (OpenType: head, hhea, hmtx, cmap format 4)."""
+    """Read widths in thousandths of an em from a font (OpenType: head, hhea, hmtx, cmap format 4)."""
     data = font.read_bytes()
     count = struct.unpack_from(">H", data, 4)[0]
     tables = {
@@ -23,7 +23,9 @@ def advance_widths(font: Path) -> dict[str, float]:
     per_em = struct.unpack_from(">H", data, tables["head"] + 18)[0]
     metrics = struct.unpack_from(">H", data, tables["hhea"] + 34)[0]
     return {
-        chr(sign): struct.unpack_from(">H", data, tables["hmtx"] + 4 * min(glyph, metrics - 1))[0] * 1000 / per_em
+        chr(sign): struct.unpack_from(">H", data, tables["hmtx"] + 4 * min(glyph, metrics - 1))[0]
+        * 1000
+        / per_em
         for sign, glyph in _glyphs(data, tables["cmap"]).items()
     }
 
@@ -82,7 +84,9 @@ def test_a_point_is_a_72nd_of_an_inch() -> None:
     assert text_mm("日本", 72) == pytest.approx(50.8)
 
 
-@pytest.mark.parametrize(("sign", "expected"), [("日", 1.0), ("\u0301", 0.0), ("\u200b", 0.0), ("🏺", 1.4), ("س", 1.0)])
+@pytest.mark.parametrize(
+    ("sign", "expected"), [("日", 1.0), ("\u0301", 0.0), ("\u200b", 0.0), ("🏺", 1.4), ("س", 1.0)]
+)
 def test_signs_beyond_the_table_have_a_width_to_be_safe(sign: str, expected: float) -> None:
     assert ems(sign) == expected
 

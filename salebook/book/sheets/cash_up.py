@@ -8,6 +8,7 @@ from typing import Final
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Content, Page, number
+from salebook.book.sheets.rows import new_page
 from salebook.book.sheets.table_count import write_table_count
 from salebook.event.cash_up import CashUp
 from salebook.event.denominations import Denominations, denominations_for
@@ -19,7 +20,9 @@ from salebook.plan.model import Payment, Plan
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (2, 13, 10, 20, 16, 12, 12, 12, 13, 12, 12)
+WIDTHS: Final = (3, 13, 10, 20, 16, 12, 12, 12, 13, 12, 12)
+COUNTS_ON_A_PAGE: Final = 2
+"""As many counts fit on one page; the first stands below the boxes."""
 SPARE_BANKED: Final = 8
 """Empty rows for money banked, beyond those filled in."""
 
@@ -50,6 +53,7 @@ def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
     for box in boxes:
         _finish_box(page, box, ways=ways, counts=counts[box.row])
     _sum_up(page, reckoning.plan, event, boxes)
+    new_page(page)
     write_table_count(page, reckoning, event)
     _write_banked(page, event.entries)
 
@@ -148,7 +152,7 @@ def _write_ways(page: Page, plan: Plan, event: Event, boxes: Sequence[Box]) -> t
     page.headings(
         ("day", "till", "=way", "=cash", "=money"),
         (_("Day"), _("Till"), _("Way to pay"), _("In the cash box"), _("Money that arrived")),
-        section="by day",
+        section="days",
     )
     first = page.row
     several_tills = len({box.cash_up.till for box in boxes}) > 1
@@ -160,13 +164,13 @@ def _write_ways(page: Page, plan: Plan, event: Event, boxes: Sequence[Box]) -> t
 
 def _write_way(page: Page, standing: Standing, cash_up: CashUp, way: Payment, *, several_tills: bool) -> None:
     row = page.row
-    of_till = f"*(takings_till=C{row})" if several_tills else ""
+    of_till = f'*(takings_till&""=C{row})' if several_tills else ""
     money = f"=SUMPRODUCT((takings_day=B{row})*(takings_way=D{row}){of_till},takings_money)"
     till = cash_up.till if several_tills else None
     name, cash, paid_to = (page.book.places["payments", way.name, key] for key in ("name", "cash", "paid_to"))
     page.put_row(
         (
-            ("by day", "key"),
+            ("days", "key"),
             (cash_up.day, "label date"),
             (cash_up.till, "label"),
             (Figure(f"={name}", way.name), "result text"),
@@ -188,7 +192,12 @@ def _write_coins(page: Page, plan: Plan, boxes: Sequence[Box]) -> dict[int, tupl
     page.row += 1
     page.band(_("The count, by coin and note"))
     page.paragraph(_source_of(known, plan.sale.currency), "note" if known.known else "warn")
-    return {box.row: _write_count(page, box, known) for box in boxes}
+    counts = {}
+    for nth, box in enumerate(boxes, start=1):
+        if nth % COUNTS_ON_A_PAGE == 0:
+            new_page(page)
+        counts[box.row] = _write_count(page, box, known)
+    return counts
 
 
 def _source_of(known: Denominations, currency: str) -> str:
@@ -240,14 +249,7 @@ def _sum_up(page: Page, plan: Plan, event: Event, boxes: Sequence[Box]) -> None:
     cash = 'SUMPRODUCT((way_cash="yes")*(way_paid_to=""),way_money)'
     elsewhere = f"={money_rounded(f'{cash}-SUM(G{first}:G{last})')}"
     page.band(_("Checks"))
-    remarks = sum(bool(line.remark) for line in event.standing.lines)
     rows = (
-        (
-            "remarks_count",
-            _("Lines of takings that need a look"),
-            Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks),
-            "result whole",
-        ),
         (
             "cash_differences",
             _("Boxes whose count differs"),
@@ -274,7 +276,7 @@ def _write_banked(page: Page, entries: Entries) -> None:
     page.headings(
         ("day", "", "what", "expected", "arrived", "=difference"),
         (_("Day"), "", _("What"), _("Expected"), _("Arrived"), _("Difference")),
-        section="banked",
+        section="bank",
     )
     first = page.row
     rows: list[Banked | None] = [*entries.banked, *[None] * SPARE_BANKED]
@@ -302,7 +304,7 @@ def _write_banked_row(page: Page, entry: Banked | None) -> None:
     difference = entry.arrived - entry.expected if both else ""  # type: ignore[union-attr,operator] # both are known
     page.put_row(
         (
-            ("banked", "key"),
+            ("bank", "key"),
             (entry.day if entry else None, "input date"),
             (None, ""),
             (entry.what if entry else None, "input text"),

@@ -3,13 +3,14 @@
 from typing import Final
 
 from salebook.book.page import Book, Page
-from salebook.book.sheets.rows import fitted_row
+from salebook.book.sheets.rows import fitted_row, new_page
 from salebook.cautions import DEFERS, TOPICS, Topic, cautions_on
 from salebook.event.event import Event
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (2, 21, 62, 24, 34)
+WIDTHS: Final = (3, 21, 62, 24, 34)
+FIRST_OF_SECOND_PAGE: Final = "food"
 
 
 def write_cautions(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -18,6 +19,8 @@ def write_cautions(book: Book, reckoning: Reckoning, event: Event) -> None:
     page = book.page(_("Cautions"), widths=WIDTHS, landscape=True)
     page.title(_("Cautions"), _(DEFERS))
     for topic, heading in TOPICS.items():
+        if topic == FIRST_OF_SECOND_PAGE:
+            new_page(page)
         _write_topic(page, topic, _(heading))
 
 

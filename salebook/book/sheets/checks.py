@@ -108,6 +108,13 @@ def _of_the_takings(event: Event) -> Iterator[Check]:
         where=_("Takings, the last column"),
     )
     yield Check(
+        looks_at=_("Takings have room for more lines"),
+        condition="COUNT(takings_order)<=nearly_full*ROWS(takings_order)",
+        holds=True,  # a book is never written without room
+        trouble=_("Takings are nearly full"),
+        where=_("Takings; renew the book"),
+    )
+    yield Check(
         looks_at=_("All money has a way to pay"),
         condition="ROUND(money_without_way,6)=0",
         holds=money_in(event.standing, way="") == 0,

@@ -27,7 +27,7 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
     )
     page.freeze(4)
     _lines(page, reckoning, event)
-    _who_pays(page, reckoning)
+    _who_pays(page, reckoning, event)
     _hours(page, reckoning)
 
 
@@ -241,7 +241,7 @@ def count_formula(per: Per, wares: tuple[str, ...], plan: Plan) -> str:
     return "+".join(parts) or "0"
 
 
-def _who_pays(page: Page, reckoning: Reckoning) -> None:
+def _who_pays(page: Page, reckoning: Reckoning, event: Event) -> None:
     costs = reckoning.costs
     page.band(_("Who pays"))
     words = {"maker": _("The maker"), "sale": _("The sale, from the takings"), "sponsor": _("A sponsor")}
@@ -263,6 +263,12 @@ def _who_pays(page: Page, reckoning: Reckoning) -> None:
             costs.fixed("spent"),
         ),
         ("fixed_full", _("and my hours"), "=fixed_spent+hours_value", costs.fixed("full")),
+        (
+            "costs_met_by_sale_now",
+            _("Met by the sale, as it stands now"),
+            '=SUMIF(cost_met_by,"sale",cost_counts)',
+            event.share_out.costs_met_by_sale,
+        ),
     )
     for name, label, formula, value in rows:
         row = page.put_row(

@@ -2,8 +2,9 @@
 
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
-from salebook.book.page import DAY_MINUTES, Book, Page
-from salebook.book.sheets.energy_price import put_running_price, running_price
+from salebook.book.page import Book, Page
+from salebook.book.sheets.energy_price import put_running_price
+from salebook.book.sheets.firing_steps import put_steps
 from salebook.book.sheets.worked_out import put_inputs_of_loads
 from salebook.event.event import Event
 from salebook.making.firing import (
@@ -13,12 +14,10 @@ from salebook.making.firing import (
     KELVIN_AT_0_C,
     WALL_MASS_SHARE,
     FiringNeed,
-    Part,
     wall_loss_w_per_k,
 )
-from salebook.making.firing import running_price as running_price_of_1_kw
 from salebook.making.loading import Loading
-from salebook.plan.model import Firing, Kiln, Plan, Step
+from salebook.plan.model import Kiln, Plan
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
@@ -40,7 +39,7 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     _dry_ware(page, studio.loadings, studio.firings, plan)
     _summary(page, plan, studio.firings)
     for n, need in enumerate(studio.firings, start=1):
-        _firing(page, plan, plan.kiln, need, n)
+        put_steps(page, plan, need, n)
     if plan.energy is not None:
         put_running_price(page, plan.energy.rates)
     _coefficients(page, plan.kiln)
@@ -205,161 +204,6 @@ def _calibration(page: Page, plan: Plan) -> str:
     return f'IF(OR({named}="",calibration_kwh=""),1,calibration_kwh/{estimate})'
 
 
-def _firing(page: Page, plan: Plan, kiln: Kiln, need: FiringNeed, n: int) -> None:
-    page.band(_("{name}, step by step (one load)").format(name=need.firing.name))
-    page.headings(
-        (
-            "part",
-            "rate",
-            "from",
-            "to",
-            "hours",
-            "begins",
-            "ends",
-            "heat",
-            "kwh",
-            "kw",
-            "short_kw",
-            "cost",
-            "price_begin",
-            "price_end",
-        ),
-        (
-            _("Part"),
-            _("°C an hour"),
-            _("From °C"),
-            _("To °C"),
-            _("Hours"),
-            _("Begins"),
-            _("Ends"),
-            _("Heat, kWh"),
-            _("Energy, kWh"),
-            _("Power, kW"),
-            _("Missing, kW"),
-            _("Price"),
-            _("1 kW so far"),
-            _("1 kW by then"),
-        ),
-        section=f"parts.{need.firing.name}",
-    )
-    first = page.row
-    clock = _start(need.firing)
-    before = float(kiln.room)
-    for index, step in enumerate(need.firing.steps, start=1):
-        after = float(step.to.celsius)
-        for kind, from_c in (("ramp", before), ("hold", after)):
-            part = next((p for p in need.parts if p.step == index and p.kind == kind), None)
-            hours = part.hours if part else 0.0
-            _part(
-                page,
-                plan,
-                need,
-                index,
-                step,
-                kind,
-                from_c=from_c,
-                to_c=after,
-                part=part,
-                clock=clock,
-                first=first,
-            )
-            clock += hours / 24
-        before = after
-    last = page.row - 1
-    for column, name in ((6, "hours"), (9, "heat"), (10, "kwh"), (11, "power"), (12, "short"), (13, "cost")):
-        page.name(f"{name}_{n}", first, column, last_row=last)
-    page.mark(f"L{first}:L{last}", f"L{first}>0.05")
-    page.row += 1
-
-
-def _start(firing: Firing) -> float:
-    return (firing.start.hour * 60 + firing.start.minute) / DAY_MINUTES
-
-
-def _part(
-    page: Page,
-    plan: Plan,
-    need: FiringNeed,
-    index: int,
-    step: Step,
-    kind: str,
-    *,
-    from_c: float,
-    to_c: float,
-    part: Part | None,
-    clock: float,
-    first: int,
-) -> None:
-    row, firing, places = page.row, need.firing, page.book.places
-    key = f"{firing.name}/{index}"
-    rate, to, unit, hold = (places["steps", key, name] for name in ("rate", "to", "to_unit", "hold"))
-    hours = part.hours if part else 0.0
-    begins = f"={places['firings', firing.name, 'start']}" if row == first else f"=H{row - 1}"
-    from_formula = "=room_c" if row == first else f"=E{row - 1}"
-    to_formula = f"=D{row}"
-    hours_formula = f"={hold}/minutes_in_hour"
-    if kind == "ramp":
-        to_formula = f'=IF({unit}="F",({to}-fahrenheit_at_0_c)*10/fahrenheit_in_10_c,{to})'
-        hours_formula = f"=ABS(E{row}-D{row})/{rate}"
-    n = need_number(plan, firing)
-    words = _("{n} heat or cool") if kind == "ramp" else _("{n} hold")
-    page.put_row(
-        (
-            ("parts", "key"),
-            (words.format(n=index), "label"),
-            (Figure(f"={rate}", step.rate) if kind == "ramp" else None, "result number"),
-            (Figure(from_formula, from_c), "result whole"),
-            (Figure(to_formula, to_c), "result whole"),
-            (Figure(hours_formula, hours), "result hundredths"),
-            (Figure(begins, clock), "result time"),
-            (Figure(f"=G{row}+F{row}/hours_in_day", clock + hours / 24), "result time"),
-            (Figure(_heat(page, firing, row), part.heat_kwh if part else 0.0), "result hundredths"),
-            (
-                Figure(f"=I{row}/heat_per_kwh_bought*correction_{n}", part.kwh if part else 0.0),
-                "result hundredths",
-            ),
-            (Figure(f"=IF(F{row}>0,J{row}/F{row},0)", part.mean_kw if part else 0.0), "result hundredths"),
-            (
-                Figure(
-                    f'=IF(OR(rated_kw="",F{row}=0),0,MAX(0,I{row}*correction_{n}/F{row}-rated_kw))',
-                    part.short_kw if part else 0.0,
-                ),
-                "result hundredths",
-            ),
-            (
-                Figure(f"=K{row}*(O{row}-N{row})", part.cost if part else 0.0),
-                "result money",
-            ),
-            (Figure(f"={running_price(f'G{row}')}", _ran(plan, clock)), "worked thousandths"),
-            (Figure(f"={running_price(f'H{row}')}", _ran(plan, clock + hours / 24)), "worked thousandths"),
-        )
-    )
-
-
-def _ran(plan: Plan, day_fraction: float) -> float:
-    return running_price_of_1_kw(day_fraction * 24, () if plan.energy is None else plan.energy.rates)
-
-
-def need_number(plan: Plan, firing: Firing) -> int:
-    """Return a firing's number in plan order, counted from 1, as it stands in names such as kwh_1."""
-    return plan.firings.index(firing) + 1
-
-
-def _heat(page: Page, firing: Firing, row: int) -> str:
-    on_share = page.book.places["firings", firing.name, "on_share"]
-    usual = f"usual_on_share_{firing.stage}"
-    by_time = f'rated_kw*F{row}*IF({on_share}="",{usual},{on_share})'
-    warm = f"(ware_kg_{firing.stage}+furniture_kg+wall_mass_share*wall_mass_kg)"
-    stored = f"{warm}*({_content(f'E{row}')}-{_content(f'D{row}')})/kj_in_kwh"
-    lost = f"wall_w_per_k*((D{row}+E{row})/2-room_c)*F{row}/watts_in_kw"
-    return f'=IF(wall_area_m2="",{by_time},MAX(0,{stored}+{lost}))'
-
-
-def _content(celsius: str) -> str:
-    kelvin = f"({celsius}+kelvin_at_0_c)"
-    return f"(heat_constant*{kelvin}+heat_rise/2*{kelvin}^2+heat_bend/{kelvin})/joules_in_kj"
-
-
 def _coefficients(page: Page, kiln: Kiln) -> None:
     page.band(_("Numbers that the firing rests on"))
     practice = _("share of the time that the elements are on: common practice, no source")
@@ -422,9 +266,7 @@ def _assumptions(page: Page) -> None:
         ),
         _("Where the wall is not described: rated power × hours × share of the time that elements are on."),
         _("Energy is spread evenly over each part, each moment at its rate. Times are the local clock's."),
-        _(
-            "Pieces on a shelf and kiln loads are worked out by salebook; Start here says when they are stale."
-        ),
+        _("Pieces on a shelf and kiln loads are worked out by salebook: Start here says when stale."),
         _("Let kiln and ware cool before opening. More on the sheet Cautions."),
     ):
         page.paragraph(text, "note")

@@ -13,6 +13,7 @@ from salebook.words import _
 
 
 def put_wares(page: Page, plan: Plan) -> None:
+    """Write the pieces: what and for how much, demand, clay and size, losses."""
     put_table(
         page,
         "wares",
@@ -168,13 +169,12 @@ def _losses(page: Page, plan: Plan) -> None:
             column("per_shelf_glaze", _("On a shelf, glaze"), "whole"),
         ),
         identity=lambda ware: str(ware.code),
-        says=_(
-            "All four losses empty: the usual ones are assumed. On a shelf: fill in only to overrule salebook."
-        ),
+        says=_("All four losses empty: the usual ones are assumed. On a shelf: only to overrule salebook."),
     )
 
 
 def put_donated(page: Page, plan: Plan) -> None:
+    """Write the pieces that other makers give; nothing where there are none."""
     if not plan.donated:
         return
     put_table(
@@ -205,6 +205,7 @@ def put_donated(page: Page, plan: Plan) -> None:
 
 
 def put_clays(page: Page, plan: Plan) -> None:
+    """Write the clays; nothing where there are none."""
     if not plan.clays:
         return
     put_table(

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from salebook.book.figure import Figure
+from salebook.book.figure import Figure, Value
 from salebook.book.formulas import money_rounded, up
 from salebook.book.page import Book, Page
 from salebook.book.sheets.demand_lines import put_demand_lines, share_formula
@@ -41,7 +41,7 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def goods_with_all_seconds(reckoning: Reckoning) -> tuple[Good, ...]:
-    """Return everything for sale with a line for the seconds of every ware, sold or not: Plan may change it."""
+    """Return everything for sale with a line for every ware's seconds: Plan may give them a price."""
     advised = reckoning.advice.goods
     runs = {run.ware.code: run for run in reckoning.studio.runs}
     found: list[Good] = []
@@ -267,27 +267,21 @@ def _bases(page: Page, reckoning: Reckoning) -> None:
         "spent": _("all money spent"),
         "full": _("and my hours"),
     }
-    per_piece = _growing(reckoning, "sale"), _growing(reckoning, "spent")
-    for basis in words:
-        row = page.row
-        growing = per_piece[0] if basis == "sale" else per_piece[1]
-        all_counts = "SUM(good_counts)"
-        mean = f"IF({all_counts}=0,0,SUMPRODUCT(good_counts,good_prices*(1-good_keeps)-good_fees)/{all_counts}-{growing})"
-        value = getattr(advice.break_even, basis)
-        cost = f"IF({all_counts}=0,0,C{row}/{all_counts}+SUMPRODUCT(good_counts,good_fees)/{all_counts}+{growing})"
+    count = "SUM(good_counts)"
+    for basis, label in words.items():
+        row, growing = page.row, _growing(reckoning, basis)
+        brings = "good_prices*(1-good_keeps)-good_fees"
+        mean = f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
+        cost = f"IF({count}=0,0,C{row}/{count}+SUMPRODUCT(good_counts,good_fees)/{count}+{growing})"
+        needed = f'IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")'
+        pieces = getattr(advice.break_even, basis)
         page.put_row(
             (
                 ("bases", "key"),
-                (words[basis], "label"),
+                (label, "label"),
                 (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
                 (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
-                (
-                    Figure(
-                        f'=IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")',
-                        "none" if value is None else value,
-                    ),
-                    "strong whole",
-                ),
+                (Figure(f"={needed}", "none" if pieces is None else pieces), "strong whole"),
                 (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
             )
         )
@@ -335,7 +329,7 @@ def _growing(reckoning: Reckoning, basis: Basis) -> str:
 
 def _stamp(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
     plan, costs = reckoning.plan, reckoning.costs
-    inputs = [
+    inputs: list[tuple[str, str, Value]] = [
         (_("The target"), "target", plan.sale.target),
         (_("Fixed costs met by the sale"), "fixed_sale", costs.fixed("sale")),
         (_("Other money expected"), "other_income_expected", other_income(plan)),

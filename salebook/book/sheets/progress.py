@@ -1,15 +1,16 @@
 """The sheet Progress: how far the sale has come, to be read across a room."""
 
+from datetime import date
 from fractions import Fraction
 from typing import Final
 
 from openpyxl.chart import BarChart, LineChart, Reference
-from openpyxl.utils.datetime import to_excel
 
 from salebook.book.charts import dress
 from salebook.book.figure import Figure, Value
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
+from salebook.book.sheets.rows import new_page
 from salebook.book.style import BAR
 from salebook.event.event import Event
 from salebook.event.progress import Progress, progress_of
@@ -19,9 +20,12 @@ from salebook.plan.money import HALF
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (2, 34, 17, 17, 17, 17, 17)
+WIDTHS: Final = (3, 34, 17, 17, 17, 17, 17)
 BAR_BLOCKS: Final = 40
+GROUP_BAR_BLOCKS: Final = 20
 CHART_POINTS: Final = 40
+EPOCH: Final = date(1899, 12, 30)
+"""Day 0 of a spreadsheet."""
 CHART_CENTIMETRES: Final = (8.0, 12.0)
 """Height and width of a chart."""
 CHART_ROWS: Final = 17
@@ -34,14 +38,13 @@ def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
     page = book.page(_("Progress"), widths=WIDTHS, landscape=True)
     page.title(_("Progress"))
     progress = progress_of(plan, event.standing, event.share_out)
-    blocks = _write_raised(page, progress)
+    _write_raised(page, progress)
     _write_left(page, progress)
-    _write_groups(page, event, blocks)
+    _write_groups(page, event)
     _write_charts(page, plan, event)
 
 
-def _write_raised(page: Page, progress: Progress) -> str:
-    """Write what is raised with its bar; return the cell that holds how many blocks a full bar has."""
+def _write_raised(page: Page, progress: Progress) -> None:
     row = page.row
     raised = Figure("=MAX(0,pool)+named_total+direct_total", progress.raised)
     share = Figure("=IF(target>0,raised/target,1)", float(progress.share_of_target))
@@ -53,11 +56,8 @@ def _write_raised(page: Page, progress: Progress) -> str:
     page.name("raised", row + 1, 2)
     page.name("share_of_target", row + 1, 6)
     page.sheet.row_dimensions[row + 1].height = 40
-    blocks = f"$C${row + 4}"
-    page.put(row + 2, 2, _bar(f"share_of_target*{blocks}", blocks, progress.share_of_target), "bar")
+    page.put(row + 2, 2, _bar(progress.share_of_target), "bar")
     page.sheet.row_dimensions[row + 2].height = 32
-    page.put(row + 4, 2, _("Blocks in a full bar"), "worked")
-    page.put(row + 4, 3, BAR_BLOCKS, "worked whole")
     short = _("The takings do not yet meet the costs. Still to earn back before there is anything to share:")
     page.put(
         row + 3,
@@ -65,17 +65,15 @@ def _write_raised(page: Page, progress: Progress) -> str:
         Figure(f'=IF(pool<0,{quoted(short)},"")', short if progress.to_earn_back else ""),
         "remark",
     )
-    page.put(row + 3, 7, Figure('=IF(pool<0,-pool,"")', progress.to_earn_back or ""), "total money")
-    page.row = row + 6
-    return blocks
+    page.put(row + 3, 7, Figure('=IF(pool<0,-pool,"")', progress.to_earn_back or ""), "result money")
+    page.row = row + 5
 
 
-def _bar(filled: str, blocks: str, share: Fraction) -> Figure:
+def _bar(share: Fraction) -> Figure:
     count = min(BAR_BLOCKS, _nearest(share * BAR_BLOCKS))
-    length = f"MIN({blocks},ROUND({filled},0))"
-    return Figure(
-        f'=REPT("█",{length})&REPT("░",{blocks}-{length})', "█" * count + "░" * (BAR_BLOCKS - count)
-    )
+    length = "MIN(bar_blocks,ROUND(share_of_target*bar_blocks,0))"
+    bar = "█" * count + "░" * (BAR_BLOCKS - count)
+    return Figure(f'=REPT("█",{length})&REPT("░",bar_blocks-{length})', bar)
 
 
 def _nearest(value: Fraction) -> int:
@@ -107,7 +105,7 @@ def _write_left(page: Page, progress: Progress) -> None:
         ("pieces_to_make", _("Ordered and still to make"), "=SUM(tally_to_make)", progress.to_make, "whole"),
     )
     for name, label, formula, value, style in rows:
-        row = page.put_row(((label, "lead"), (Figure(formula, value), f"bigger {style}")), first_column=2)
+        row = page.put_row(((label, "label"), (Figure(formula, value), f"bigger {style}")), first_column=2)
         page.sheet.row_dimensions[row].height = 22
         page.name(name, row, 3)
     page.paragraph(
@@ -120,7 +118,7 @@ def _write_left(page: Page, progress: Progress) -> None:
     page.row += 1
 
 
-def _write_groups(page: Page, event: Event, blocks: str) -> None:
+def _write_groups(page: Page, event: Event) -> None:
     page.band(_("Each group so far"))
     page.headings(
         ("=group", "=total", "=direct", "=together", "=bar"),
@@ -131,25 +129,24 @@ def _write_groups(page: Page, event: Event, blocks: str) -> None:
             _("Together"),
             _("Of all that is raised"),
         ),
-        section="groups so far",
+        section="groups",
     )
     raised = event.share_out.reached
     for number, group in enumerate(event.share_out.groups, start=1):
         row = page.row
         together = group.total + group.direct
         share = Fraction(together) / Fraction(raised) if raised else Fraction(0)
-        half = f"{blocks}/2"
         page.put_row(
             (
-                ("groups so far", "key"),
-                (Figure(f"=INDEX(group_names,{number})", group.group.name), "lead"),
+                ("groups", "key"),
+                (Figure(f"=INDEX(group_names,{number})", group.group.name), "result text"),
                 (Figure(f"=INDEX(group_so_far,{number})", group.total), "bigger money"),
                 (Figure(f"=INDEX(group_direct,{number})", group.direct), "bigger money"),
                 (Figure(f"=C{row}+D{row}", together), "bigger money"),
                 (
                     Figure(
-                        f'=IF(raised>0,REPT("█",ROUND(E{row}/raised*{half},0)),"")',
-                        "█" * _nearest(share * BAR_BLOCKS / 2),
+                        f'=IF(raised>0,REPT("█",ROUND(E{row}/raised*group_bar_blocks,0)),"")',
+                        "█" * _nearest(share * GROUP_BAR_BLOCKS),
                     ),
                     "bar",
                 ),
@@ -160,17 +157,19 @@ def _write_groups(page: Page, event: Event, blocks: str) -> None:
 
 
 def _write_charts(page: Page, plan: Plan, event: Event) -> None:
+    new_page(page)
     page.band(_("Through the sale"))
     top = page.row
     several_days = len(plan.sale.days) > 1
     page.row += CHART_ROWS
+    page.sheet.print_area = f"A1:G{page.row - 1}"
     page.band(_("What the charts draw"))
     lines = _write_points(page, event)
     _put_chart(
         page,
         LineChart(),
         f"B{top}",
-        (_("Money that came in, line by line"), _("Line of Takings")),
+        (_("Money in, line by line"), _("Line of Takings")),
         columns=(3, 4),
         rows=lines,
     )
@@ -180,7 +179,7 @@ def _write_charts(page: Page, plan: Plan, event: Event) -> None:
             page,
             BarChart(),
             f"E{top}",
-            (_("Money that came in, day by day"), _("Day")),
+            (_("Money in, day by day"), _("Day")),
             columns=(2, 3),
             rows=days,
         )
@@ -202,14 +201,20 @@ def _put_chart(
     chart.set_categories(Reference(page.sheet, min_col=categories, min_row=first, max_row=last))
     dress(chart, title=titles[0], across=titles[1], up=_("Money"), colours=[BAR])
     chart.legend = None
-    chart.height, chart.width = CHART_CENTIMETRES
+    chart.height, chart.width = CHART_CENTIMETRES  # type: ignore[assignment] # the stubs want whole ones
     if isinstance(chart, LineChart):
-        chart.x_axis.tickLblSkip = CHART_POINTS // 8
+        chart.x_axis.tickLblSkip = CHART_POINTS // 8  # type: ignore[attr-defined] # a text axis has it
     page.sheet.add_chart(chart, anchor)
 
 
 def _write_points(page: Page, event: Event) -> tuple[int, int]:
     last = last_line(event.standing)
+    for name, label, blocks in (
+        ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
+        ("group_bar_blocks", _("Blocks in a group's bar"), GROUP_BAR_BLOCKS),
+    ):
+        row = page.put_row(((label, "worked"), (blocks, "worked whole")), first_column=2)
+        page.name(name, row, 3)
     found = "SUMPRODUCT(MAX(ISNUMBER(takings_money)*(takings_money<>0)*takings_line))"
     row = page.put_row(
         ((_("Last line with money"), "worked"), (Figure(f"={found}", last), "worked whole")), first_column=2
@@ -246,7 +251,7 @@ def _write_days(page: Page, plan: Plan, event: Event) -> tuple[int, int]:
         page.put_row(
             (
                 ("days", "key"),
-                (Figure(f"=INDEX(sale_days,{number})", int(to_excel(day))), "worked date"),
+                (Figure(f"=INDEX(sale_days,{number})", (day - EPOCH).days), "worked date"),
                 (Figure(f"=SUMPRODUCT((takings_day=B{row})*1,takings_money)", money), "worked money"),
             )
         )

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
+from openpyxl.worksheet.pagebreak import Break
+
 from salebook.book.figure import Figure
 from salebook.book.page import Content, Page
 from salebook.book.style import lines_needed
@@ -18,6 +20,11 @@ def fitted_row(page: Page, contents: Sequence[tuple[Content, str]], *, first_col
     row = page.put_row(contents, first_column=first_column)
     fit(page, row, contents, first_column=first_column)
     return row
+
+
+def new_page(page: Page) -> None:
+    """Let the next free row begin a new page in print."""
+    page.sheet.row_breaks.append(Break(page.row - 1))
 
 
 def fit(page: Page, row: int, contents: Sequence[tuple[Content, str]], *, first_column: int = 2) -> None:

@@ -15,7 +15,7 @@ from salebook.event.standing import Standing
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (2, 33, 14, 13, 12, 12, 12, 13, 13, 13, 13, 13)
+WIDTHS: Final = (3, 33, 14, 13, 12, 12, 12, 13, 13, 13, 13, 13)
 SPARE_PAYMENTS: Final = 12
 """Empty rows for payments to groups, beyond those filled in."""
 
@@ -51,12 +51,11 @@ def _write_sum(page: Page, share_out: ShareOut, *, digits: int) -> None:
     row = page.put_row(
         (
             (_("Money to share"), "total"),
-            (Figure(f"={money_rounded(pool)}", share_out.pool), "bigger money"),
+            (Figure(f"={money_rounded(pool)}", share_out.pool), "total money"),
             (said, "remark"),
         ),
         first_column=2,
     )
-    page.sheet.row_dimensions[row].height = 24
     page.name("pool", row, 3)
     units = Figure("=ROUND(MAX(0,pool)*minor_units,0)", int(max(Decimal(0), share_out.pool).scaleb(digits)))
     row = page.put_row(
@@ -181,12 +180,11 @@ def _write_way(page: Page, taken: WayTaken, actual_fee: Decimal | None) -> None:
 def _write_kinds(page: Page, standing: Standing) -> None:
     page.band(_("What came in, by kind"))
     page.headings(("=kind", "=money"), (_("Kind"), _("Money that arrived")), section="kinds")
-    first = page.row
     for kind in get_args(LineKind):
         formula = f"=SUMPRODUCT((takings_kind=B{page.row})*1,takings_money)"
         figure = Figure(formula, money_in(standing, kind=kind))
         page.put_row((("kinds", "key"), (kind, "label"), (figure, "result money")))
-    total = Figure(f"=SUM(C{first}:C{page.row - 1})", money_in(standing))
+    total = Figure("=SUM(takings_money)", money_in(standing))
     page.put_row((("kinds", "key"), (_("All"), "total"), (total, "total money")))
     page.row += 1
 
@@ -215,14 +213,14 @@ def _write_payments(page: Page, entries: Entries) -> None:
     page.headings(
         ("group", "day", "amount", "reference"),
         (_("Group"), _("Day"), _("Amount"), _("Reference")),
-        section="group payments",
+        section="paid",
     )
     first = page.row
     payments: list[GroupPayment | None] = [*entries.payments, *[None] * SPARE_PAYMENTS]
     for payment in payments:
         page.put_row(
             (
-                ("group payments", "key"),
+                ("paid", "key"),
                 (payment.group if payment else None, "input text"),
                 (payment.day if payment else None, "input date"),
                 (number(payment.amount) if payment else None, "input money"),

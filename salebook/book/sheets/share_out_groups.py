@@ -80,7 +80,7 @@ def _write_headings(page: Page) -> None:
             _("Still to pay"),
             _("Received straight from givers"),
         ),
-        section="share out",
+        section="groups",
     )
 
 
@@ -89,7 +89,7 @@ def _write_group(page: Page, share: GroupShare, quota: Quota, *, first: int, las
     places = page.book.places
     of_group = f"(takings_group=B{row})*1"
     cells: tuple[tuple[Content, str], ...] = (
-        ("share out", "key"),
+        ("groups", "key"),
         (Figure(f"={places['beneficiaries', group.name, 'name']}", group.name), "result text"),
         (Figure(f"={places['beneficiaries', group.name, 'parts']}", group.parts), "result whole"),
         (Figure(f"=SUMPRODUCT({of_group},takings_named)", share.named), "result money"),
@@ -123,7 +123,7 @@ def _write_totals(
     parts = sum(share.group.parts for share in share_out.groups)
     row = page.put_row(
         (
-            ("share out", "key"),
+            ("groups", "key"),
             (_("All groups"), "total"),
             (Figure(added("C"), parts), "total whole"),
             (Figure(added("D"), over(lambda g: g.named)), "total money"),

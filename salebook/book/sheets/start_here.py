@@ -12,13 +12,13 @@ from salebook.plan.notes import assumptions
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (2, 34, 46, 40)
+WIDTHS: Final = (3, 33, 40, 31)
 
 
 def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Start here."""
     sale = reckoning.plan.sale
-    page = book.page(_("Start here"), widths=WIDTHS, landscape=True)
+    page = book.page(_("Start here"), widths=WIDTHS)
     page.title(
         str(sale.title),
         _(

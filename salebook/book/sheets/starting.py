@@ -7,7 +7,8 @@ from openpyxl.utils import get_column_letter
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.making.losses import FORGIVEN, Run, chance_of_enough
+from salebook.making.losses import Run, chance_of_enough
+from salebook.making.whole import FORGIVEN
 from salebook.making.whole import up as rounded_up
 from salebook.words import _
 
@@ -88,8 +89,8 @@ def _whether_tables_suffice(page: Page, runs: tuple[Run, ...]) -> None:
     page.put(page.row, 3, float(FORGIVEN), "worked number")
     page.name("forgiven_chance", page.row, 3)
     page.row += 1
-    enough = "*".join(f"(chances_below_{n}<ROWS(chances_{n}))" for n in range(1, len(runs) + 1))
+    enough = ",".join(f"chances_below_{n}<ROWS(chances_{n})" for n in range(1, len(runs) + 1))
     page.put(page.row, 2, _("Every table is long enough (1: yes)"), "label")
-    page.put(page.row, 3, Figure(f"=IF({enough}=1,1,0)", 1), "worked whole")
+    page.put(page.row, 3, Figure(f"=IF(AND({enough}),1,0)", 1), "worked whole")
     page.name("making_table_ok", page.row, 3)
     page.row += 2

@@ -1,0 +1,291 @@
+"""The sheet Takings: a line for each sale or gift, with what follows from it beside it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Final, get_args
+
+from openpyxl.utils import get_column_letter
+
+from salebook.book.figure import Figure, Value
+from salebook.book.page import Book, Content, Page, number
+from salebook.book.sheets.takings_formulas import formulas_of
+from salebook.event.entries import Line, LineKind
+from salebook.event.event import Event
+from salebook.event.lines import MOST_LINES, OF_A_PIECE
+from salebook.event.standing import CountedLine
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+LINES_A_PIECE: Final = 3
+FEWEST_LINES: Final = 100
+SPARE_SHARE: Final = 4
+"""A book with lines in it already has room for at least a quarter more."""
+NEARLY_FULL: Final = 0.8
+FIRST_DAY_OF_SHEETS: Final = date(1899, 12, 30)
+HELPER_WIDTH: Final = 7.0
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: key, heading, width in characters, style; live ones have a key that begins with "="."""
+
+    key: str
+    heading: str
+    width: float
+    style: str
+    name: str = ""
+
+
+def _columns() -> tuple[Column, ...]:
+    return (*_typed_columns(), *_shown_columns(), *_helper_columns())
+
+
+def _typed_columns() -> tuple[Column, ...]:
+    return (
+        Column("line", _("Line"), 5, "label whole", "takings_line"),
+        Column("day", _("Day"), 9.5, "input day", "takings_days"),
+        Column("time", _("Time"), 6, "input clock", "takings_time"),
+        Column("piece", _("Piece"), 9.5, "input text"),
+        Column("way", _("Paid by"), 8.5, "input text"),
+        Column("amount", _("Amount, if not the list price"), 9.5, "input money"),
+        Column("kind", _("Kind, if not a sale"), 11, "input text"),
+        Column("gift", _("Gift on top"), 8, "input money"),
+        Column("group", _("For one group"), 13, "input text"),
+        Column("with_above", _("With the line above"), 7.5, "input text"),
+        Column("waiting", _("Not yet arrived"), 7.5, "input text"),
+        Column("count", _("How many"), 6, "input whole"),
+        Column("claim", _("Claim number"), 7.5, "input text", "takings_claim"),
+        Column("note", _("Note"), 7, "input text"),
+    )
+
+
+def _shown_columns() -> tuple[Column, ...]:
+    return (
+        Column("=name", _("What it is"), 12, "worked text"),
+        Column("=list", _("List price"), 8.5, "worked money", "takings_list"),
+        Column("=status", _("Stands as"), 8.5, "worked text"),
+        Column("=to_pay", _("To pay"), 8, "worked owed"),
+        Column("=money", _("Counts as"), 8.5, "result money", "takings_money"),
+        Column("=remark", _("Needs a look"), 20.5, "remark text", "takings_remark"),
+    )
+
+
+def _helper_columns() -> tuple[Column, ...]:
+    helpers = (
+        ("till", _("Till"), "text", "takings_till"),
+        ("=order", _("Order"), "whole", "takings_order"),
+        ("=days_before", _("Days typed"), "whole", "takings_days_before"),
+        ("=day", _("Day"), "day", "takings_day"),
+        ("=kind", _("Kind"), "text", "takings_kind"),
+        ("=piece", _("Piece"), "text", "takings_piece"),
+        ("=index", _("Row in Pieces"), "whole", "takings_index"),
+        ("=count", _("Pieces"), "whole", "takings_count"),
+        ("=way", _("Paid by"), "text", "takings_way"),
+        ("=group", _("Group"), "text", "takings_group"),
+        ("=same", _("Lines of this piece"), "whole", "takings_same"),
+        ("=asks", _("Amount to find"), "text", "takings_asks"),
+        ("=typed", _("Typed"), "money", "takings_typed"),
+        ("=at_list", _("At list price"), "money", "takings_at_list"),
+        ("=left", _("What is left or given back"), "money", ""),
+        ("=amount", _("Without gift"), "money", "takings_amount"),
+        ("=gift", _("Gift"), "money", ""),
+        ("=waiting", _("Not yet arrived"), "money", "takings_waiting_money"),
+        ("=positive", _("Bears a fee"), "money", "takings_positive"),
+        ("=is_payment", _("One payment"), "whole", "takings_is_payment"),
+        ("=named", _("For the group named"), "money", "takings_named"),
+        ("=about_piece", _("About the piece"), "text", ""),
+    )
+    return tuple(
+        Column(key, heading, HELPER_WIDTH, f"small {style}", name) for key, heading, style, name in helpers
+    )
+
+
+def write_takings(
+    book: Book,
+    reckoning: Reckoning,  # noqa: ARG001 (every sheet's form)
+    event: Event,
+    *,
+    till: str = "1",
+) -> None:
+    """Write the sheet Takings; rows that are still empty belong to `till`."""
+    columns = _columns()
+    visible = [column.width for column in (*_typed_columns(), *_shown_columns())]
+    page = book.page(_("Takings"), widths=[1.6, *visible], landscape=True)
+    page.title(_("Takings"))
+    top = page.row - 1
+    page.row += 1
+    headings = page.headings(
+        [column.key for column in columns], [column.heading for column in columns], section="takings"
+    )
+    lines = event.standing.lines
+    free = _free_lines(lines, till, pieces=sum(piece.count for piece in event.register))
+    first, last = page.row, page.row + len(lines) + len(free) - 1
+    _name_columns(page, columns, first, last)
+    _write_constants(page, top, column=len(visible) + 2)
+    _write_top(page, top, event, rows=last - first + 1)
+    _write_lines(page, columns, lines, free, till)
+    _offer(page, columns, first, last)
+    _lay_out(page, columns, headings, last)
+
+
+def _free_lines(lines: Sequence[CountedLine], till: str, *, pieces: int) -> range:
+    """Return the numbers of the empty lines: three a piece in all, and never too few."""
+    room = max(FEWEST_LINES, LINES_A_PIECE * pieces, len(lines) + len(lines) // SPARE_SHARE + 1)
+    last = max((line.line.number for line in lines if line.line.till == till), default=0)
+    return range(last + 1, last + 1 + room - len(lines))
+
+
+def _name_columns(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
+    for at, column in enumerate(columns, start=2):
+        if column.name:
+            page.name(column.name, first, at, last_row=last)
+
+
+def _write_constants(page: Page, row: int, *, column: int) -> None:
+    of_a_piece = (kind for kind in get_args(LineKind) if kind in OF_A_PIECE)
+    constants: tuple[tuple[str, Content, str], ...] = (
+        ("most_lines", MOST_LINES, "small whole"),
+        ("nearly_full", NEARLY_FULL, "small percents"),
+        ("kind_words", f",{','.join(get_args(LineKind))},", "small text"),
+        (
+            "piece_words",
+            f",{','.join(of_a_piece)},",
+            "small text",
+        ),
+    )
+    for at, (name, value, style) in enumerate(constants, start=column):
+        page.put(row, at, value, style)
+        page.name(name, row, at)
+
+
+def _write_top(page: Page, row: int, event: Event, *, rows: int) -> None:
+    used = len(event.standing.lines)
+    remarks = sum(bool(line.remark) for line in event.standing.lines)
+    full = _("Nearly full: renew the book before the lines run out.")
+    nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),"{full}","")'
+    page.put(row, 5, _("Raised so far"), "label")
+    page.put(row, 7, Figure("=raised", event.share_out.reached), "bigger money")
+    page.put(row, 10, _("Lines that need a look"), "label")
+    page.put(row, 12, Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks), "bigger whole")
+    page.name("remarks_count", row, 12)
+    page.put(row, 14, _("Lines left"), "label")
+    page.put(row, 16, Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used), "bigger whole")
+    page.put(row, 18, Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")
+    page.mark(get_column_letter(12) + str(row), "remarks_count>0")
+
+
+def _write_lines(
+    page: Page, columns: Sequence[Column], lines: Sequence[CountedLine], free: range, till: str
+) -> None:
+    formulas = formulas_of([column.key for column in columns], 2)
+    plan = [(at, c.key, c.style, formulas.get(c.key, "")) for at, c in enumerate(columns, start=2)]
+    for line in lines:
+        _write_line(page, plan, _typed(line.line), _worked_out(line))
+    for empty in free:
+        _write_line(page, plan, {"line": empty, "till": till}, {})
+
+
+def _write_line(
+    page: Page,
+    plan: Sequence[tuple[int, str, str, str]],
+    typed: Mapping[str, Content],
+    worked_out: Mapping[str, Value],
+) -> None:
+    row, row_number = page.row, str(page.row)
+    page.put(row, 1, "takings", "key")
+    for at, key, style, formula in plan:
+        if formula:
+            content: Content = Figure(formula.replace("#", row_number), worked_out.get(key, ""))
+        else:
+            content = typed.get(key)
+        page.put(row, at, content, style)
+    page.row += 1
+
+
+def _typed(line: Line) -> dict[str, Content]:
+    return {
+        "line": line.number,
+        "day": line.day,
+        "time": line.at,
+        "piece": line.piece.strip() or None,
+        "way": line.way.strip() or None,
+        "amount": None if line.amount is None else number(line.amount),
+        "kind": None if line.kind == "sale" else line.kind,
+        "gift": None if line.gift is None else number(line.gift),
+        "group": line.group.strip() or None,
+        "with_above": "yes" if line.with_above else None,
+        "waiting": "yes" if line.waiting else None,
+        "count": line.count,
+        "claim": line.claim.strip() or None,
+        "note": line.note.strip() or None,
+        "till": line.till,
+    }
+
+
+def _worked_out(counted: CountedLine) -> dict[str, Value]:
+    return _understood(counted) | _counts(counted)
+
+
+def _understood(counted: CountedLine) -> dict[str, Value]:
+    seen = counted.moved.seen
+    return {
+        "=order": seen.order,
+        "=days_before": seen.days_before,
+        "=day": (counted.day - FIRST_DAY_OF_SHEETS).days,
+        "=kind": counted.line.kind,
+        "=piece": seen.piece,
+        "=index": seen.index,
+        "=count": seen.count,
+        "=way": counted.way,
+        "=group": counted.group,
+        "=name": seen.name,
+        "=list": "" if counted.list_price is None else counted.list_price,
+        "=asks": seen.asks.value,
+    }
+
+
+def _counts(counted: CountedLine) -> dict[str, Value]:
+    moved, piece = counted.moved, counted.piece
+    arrived = not counted.line.waiting
+    return {
+        "=status": piece.status if piece else "",
+        "=to_pay": piece.to_pay if piece else "",
+        "=money": counted.arrived,
+        "=remark": counted.remark,
+        "=same": moved.same,
+        "=typed": moved.seen.typed,
+        "=at_list": moved.at_list,
+        "=left": moved.left,
+        "=amount": counted.amount,
+        "=gift": counted.gift,
+        "=waiting": counted.waiting,
+        "=positive": counted.bears_fee,
+        "=is_payment": int(counted.is_payment and arrived),
+        "=named": counted.named if arrived else 0,
+        "=about_piece": counted.about_piece,
+    }
+
+
+def _offer(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
+    at = {column.key: get_column_letter(n) for n, column in enumerate(columns, start=2)}
+
+    def cells(key: str) -> str:
+        return f"{at[key]}{first}:{at[key]}{last}"
+
+    page.choose(cells("way"), "way_names", says=_("Choose one of the ways to pay on Plan"))
+    page.choose(cells("group"), "group_names", says=_("Choose one of the groups on Plan"))
+    page.choose(cells("kind"), get_args(LineKind), says=_("Choose one of the list; empty is a sale"))
+    page.choose(f"{at['with_above']}{first}:{at['waiting']}{last}", ("yes",), says=_("yes, or empty"))
+    for key in ("amount", "gift", "count"):
+        page.number_only(cells(key), says=_("A number without a minus is expected here"))
+    page.mark(cells("=remark"), f'{at["=remark"]}{first}<>""')
+
+
+def _lay_out(page: Page, columns: Sequence[Column], headings: int, last: int) -> None:
+    shown = len(page.widths)
+    for at in range(shown + 1, len(columns) + 2):
+        page.sheet.column_dimensions[get_column_letter(at)].width = HELPER_WIDTH
+    page.freeze(headings + 1, 3)
+    page.repeat_headings(headings, headings)
+    page.sheet.print_area = f"B1:{get_column_letter(shown)}{last}"

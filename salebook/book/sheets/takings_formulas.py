@@ -1,0 +1,212 @@
+"""The formulas of one line of Takings, written with the columns' keys in square brackets."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from openpyxl.utils import get_column_letter
+
+from salebook.book.formulas import money_rounded, quoted
+from salebook.event.lines import Asks
+from salebook.event.remarks import Remark, say
+
+KEY: Final = re.compile(r"\[([a-z_=]+)\]")
+
+OF_PIECE: Final = "takings_index,[=index]"
+EARLIER: Final = 'takings_order,"<"&[=order]'
+
+
+def formulas_of(keys: Sequence[str], first_column: int) -> Mapping[str, str]:
+    """Return each live column's formula by key, with "#" where the row's number belongs."""
+    places = {key: f"{get_column_letter(column)}#" for column, key in enumerate(keys, start=first_column)}
+
+    def placed(formula: str) -> str:
+        return KEY.sub(lambda match: places[match[1]], formula)
+
+    written = {key: f'=IF([=order]="","",{formula})' for key, formula in _formulas().items()}
+    written["=order"] = '=IF(COUNTA([day]:[note])=0,"",IFERROR(VALUE([till]),0)*most_lines+N([line]))'
+    return {key: placed(formula) for key, formula in written.items()}
+
+
+def _formulas() -> dict[str, str]:
+    return _words() | _looked_up() | _moved() | _counted() | _remarks()
+
+
+def _words() -> dict[str, str]:
+    """What was typed, as it is understood."""
+    till = 'takings_order,">"&[=order]-N([line]),takings_order,"<="&[=order]'
+    nearest = f'SUMIFS(takings_days,{till},takings_days_before,[=days_before],takings_days,">0")'
+    piece = "UPPER(TRIM([piece]))"
+    for sign in "*?~":
+        piece = f'SUBSTITUTE({piece},"{sign}","_")'
+    kind = "LOWER(TRIM([kind]))"
+    return {
+        "=days_before": f'COUNTIFS({till},takings_days,">0")',
+        "=day": f"IF(N([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
+        "=kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
+        "=piece": piece,
+        "=way": _one_of("way_names", "[way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
+        "=group": _one_of("group_names", "[group]", only='""'),
+    }
+
+
+def _one_of(names: str, typed: str, *, only: str) -> str:
+    """Return the name that was typed, as the plan writes it.
+
+    A look-up would do, but for names that hold a * or a ?.
+    """
+    same = f"(TRIM({names})=TRIM({typed}))"
+    row = f"SUMPRODUCT({same}*(ROW({names})-MIN(ROW({names}))+1))"
+    return f'IF(TRIM({typed})="",{only},IF(SUMPRODUCT({same}*1)=0,"",INDEX({names},{row})))'
+
+
+def _looked_up() -> dict[str, str]:
+    """What the register says of the piece."""
+    of_ware = "MATCH([=piece],tally_code,0)"
+    price = f'IF([=kind]="order",IFERROR(INDEX(tally_price,{of_ware})*[=count],""),"")'
+    name = f'IF([=kind]="order",IFERROR(INDEX(tally_name,{of_ware}),""),"")'
+    needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words&"order,"))'
+    return {
+        "=index": f'IF([=piece]="",0,IF({needs_piece},IFERROR(MATCH([=piece],pieces_number,0),0),0))',
+        "=same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
+        "=count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
+        "IF(ISNUMBER([count]),MAX(0,INT([count])),1),0))",
+        "=name": f"IF([=index]>0,INDEX(pieces_name,[=index]),{name})",
+        "=list": f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})",
+        "=status": 'IF([=index]>0,INDEX(pieces_status,[=index]),"")',
+        "=to_pay": 'IF([=index]>0,INDEX(pieces_to_pay,[=index]),"")',
+    }
+
+
+def _moved() -> dict[str, str]:
+    """What the line moves: typed, at list price, or what the other lines of the piece leave."""
+    refund = 'IF([=kind]="refund",-1,1)'
+    unnumbered = f'IF(OR([=kind]="sale",[=kind]="refund"),{_asks(Asks.COUNTED)},"")'
+    numbered = (
+        f'IF([=kind]="sale",{_asks(Asks.LIST_PRICE)},IF([=kind]="balance",{_asks(Asks.BALANCE)},'
+        f'IF([=kind]="refund",{_asks(Asks.REFUND)},"")))'
+    )
+    free = money_rounded(f"-{_typed('refund')}-{_typed('sale')}-[=list]*{_asked(Asks.LIST_PRICE, EARLIER)}")
+    net = f"SUMIFS(takings_typed,{OF_PIECE})+SUMIFS(takings_at_list,{OF_PIECE})"
+    balance = f"IF({_asked(Asks.BALANCE, EARLIER)}>0,0,MAX(0,{money_rounded(f'[=list]-({net})')}))"
+    price_if_balance = f"IF({_asked(Asks.BALANCE)}>0,[=list],0)"
+    back = f"IF({_asked(Asks.REFUND, EARLIER)}>0,0,-MAX({money_rounded(net)},{price_if_balance}))"
+    untyped = f"IF([=same]=1,[=list],IF({free}>=0,[=list],0))"
+    return {
+        "=asks": f'IF(OR([amount]<>"",[=index]=0),"",IF([=same]=0,{unnumbered},{numbered}))',
+        "=typed": f"IF(ISNUMBER([amount]),IF([amount]<0,0,{refund}*{money_rounded('[amount]')}),0)",
+        "=at_list": f"IF([=asks]={_asks(Asks.COUNTED)},{refund}*[=list],"
+        f"IF([=asks]={_asks(Asks.LIST_PRICE)},{untyped},0))",
+        "=left": f"IF([=asks]={_asks(Asks.BALANCE)},{balance},IF([=asks]={_asks(Asks.REFUND)},{back},0))",
+        "=amount": "[=typed]+[=at_list]+[=left]",
+        "=gift": f"IF(ISNUMBER([gift]),MAX(0,{money_rounded('[gift]')}),0)",
+    }
+
+
+def _asks(asks: Asks) -> str:
+    return quoted(asks.value)
+
+
+def _asked(asks: Asks, more: str = "") -> str:
+    """Count the lines of the same piece that leave something to be worked out."""
+    return f"COUNTIFS({OF_PIECE},takings_asks,{_asks(asks)}{',' if more else ''}{more})"
+
+
+def _typed(kind: str, more: str = "") -> str:
+    """Add up what was typed on the lines of the same piece that are of one kind."""
+    return f"SUMIFS(takings_typed,{OF_PIECE},takings_kind,{quoted(kind)}{',' if more else ''}{more})"
+
+
+def _counted() -> dict[str, str]:
+    """How the line counts in the sums of other sheets."""
+    waits, above = _is_yes("[waiting]"), _is_yes("[with_above]")
+    straight = 'SUMPRODUCT((way_names=[=way])*(way_paid_to<>""))>0'
+    return {
+        "=money": f"IF({waits},0,[=amount]+[=gift])",
+        "=waiting": "[=amount]+[=gift]-[=money]",
+        "=positive": f"IF([=money]<=0,0,IF({straight},0,[=money]))",
+        "=is_payment": f"IF([=positive]<=0,0,IF({above},0,1))",
+        "=named": f'IF([=group]="",0,IF(OR({waits},{straight}),0,IF([=gift]>0,[=gift],[=amount])))',
+    }
+
+
+def _is_yes(cell: str) -> str:
+    return f'AND(TRIM({cell})<>"",TRIM({cell})<>"no")'
+
+
+def _remarks() -> dict[str, str]:
+    """What needs a look; the first that is wrong is said."""
+    order = _first_of(
+        ('[=piece]=""', Remark.WHICH_WARE),
+        ("IF([=index]>0,FALSE,ISERROR(MATCH([=piece],tally_code,0)))", Remark.NO_SUCH_PIECE),
+    )
+    no_piece = _first_of(
+        ('[=piece]<>""', Remark.NO_PIECE_HERE), ('AND([amount]="",[gift]="")', Remark.HOW_MUCH)
+    )
+    known = _first_of(
+        ('[=piece]=""', Remark.WHICH_PIECE),
+        ("[=index]=0", Remark.NO_SUCH_PIECE),
+        ("IF(ISNUMBER([count]),[count]<>[=count],FALSE)", Remark.ONE_NUMBER_ONE_PIECE),
+        otherwise=f'IF([=kind]="refund",{_remarks_on_refund()},{_remarks_on_paying()})',
+    )
+    needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words))'
+    return {
+        "=about_piece": f'IF([=kind]="order",{order},IF({needs_piece},{known},{no_piece}))',
+        "=remark": f'IF(COUNTA([piece]:[claim])=0,"",{_remarks_on_line()})',
+    }
+
+
+def _remarks_on_line() -> str:
+    words = _first_of(
+        ('AND([=kind]="order",TRIM([claim])="")', Remark.CLAIM_NUMBER),
+        ('AND(TRIM([group])<>"",[=group]="")', Remark.NO_SUCH_GROUP),
+        ('AND(TRIM([way])<>"",[=way]="")', Remark.NO_SUCH_WAY),
+        ('AND([=way]="",[=money]<>0)', Remark.HOW_WAS_IT_PAID),
+        ("ISTEXT([day])", Remark.NOT_A_DATE),
+    )
+    return _first_of(
+        ("OR(ISTEXT([amount]),ISTEXT([gift]),ISTEXT([count]))", Remark.NOT_A_NUMBER),
+        ("MIN([amount],[gift],[count])<0", Remark.WITH_A_MINUS),
+        ('[=kind]="?"', Remark.NO_SUCH_KIND),
+        otherwise=f'IF([=about_piece]<>"",[=about_piece],{words})',
+    )
+
+
+def _remarks_on_refund() -> str:
+    return _first_of(
+        (f"AND([=asks]={_asks(Asks.REFUND)},[=left]=0)", Remark.NOTHING_TO_GIVE_BACK),
+        ("IF([=same]=0,FALSE,INDEX(pieces_paid,[=index])<0)", Remark.MORE_THAN_PAID),
+    )
+
+
+def _remarks_on_paying() -> str:
+    sold_before = money_rounded(
+        f"{_typed('sale', EARLIER)}+[=list]*{_asked(Asks.LIST_PRICE, EARLIER)}+{_typed('refund')}"
+    )
+    unlisted = f"AND([=asks]={_asks(Asks.LIST_PRICE)},[=at_list]=0)"
+    held = 'TRIM(INDEX(pieces_reserved_for,[=index])&"")'
+    reserved = f'IF({held}="","",IF({held}=TRIM([claim]),"",{quoted(say(Remark.RESERVED_FOR))}&{held}))'
+    warning = "INDEX(pieces_warning,[=index])"
+    return _first_of(
+        (_of_several(f"{_asked(Asks.REFUND, EARLIER)}>0"), Remark.GIVEN_BACK_BEFORE),
+        (_of_several(f'IF([=kind]="sale",OR({unlisted},{sold_before}>0),FALSE)'), Remark.SOLD_TWICE),
+        (
+            _of_several(f"IF([=asks]={_asks(Asks.LIST_PRICE)},{_typed('deposit')}>0,FALSE)"),
+            Remark.DEPOSIT_IS_PAID,
+        ),
+        (f"AND([=asks]={_asks(Asks.BALANCE)},[=left]=0)", Remark.NOTHING_LEFT),
+        ('AND([amount]="",[=asks]="")', Remark.HOW_MUCH),
+        otherwise=f'IF({warning}<>"",{warning},{reserved})',
+    )
+
+
+def _of_several(condition: str) -> str:
+    """Look at the other lines of the piece only where there are any: most pieces have a single line."""
+    return f"IF([=same]>1,{condition},FALSE)"
+
+
+def _first_of(*wrong: tuple[str, Remark], otherwise: str = '""') -> str:
+    formula = otherwise
+    for condition, remark in reversed(wrong):
+        formula = f"IF({condition},{quoted(say(remark))},{formula})"
+    return formula

@@ -1,0 +1,45 @@
+"""What waits for people: by claim number, never by name."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.event.lines import tidy
+from salebook.event.standing import CountedLine, Standing
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClaimStanding:
+    """One claim number: pieces put aside for it, what was paid on it, and what is still to pay."""
+
+    pieces: int
+    paid: Decimal
+    to_pay: Decimal
+
+
+def claim_standing(claim: str, standing: Standing) -> ClaimStanding:
+    """Return how a claim number stands.
+
+    To pay are the pieces that wait for it, and what it ordered while no piece is put aside, less what was
+    paid on the orders.
+    """
+    key = tidy(claim).lower()
+    pieces = [piece for piece in standing.pieces if piece.held_for.lower() == key]
+    lines = [line for line in standing.lines if tidy(line.line.claim).lower() == key]
+    orders = [line for line in lines if line.line.kind == "order" and not line.moved.same]
+    filled = sum((piece.price for piece in pieces if piece.fills_order), NOTHING)
+    unfilled = max(NOTHING, sum((line.list_price or NOTHING for line in orders), NOTHING) - filled)
+    owed = sum((piece.to_pay for piece in pieces), unfilled)
+    return ClaimStanding(
+        pieces=len(pieces), paid=_arrived(lines), to_pay=max(NOTHING, owed - _amounts(orders))
+    )
+
+
+def _arrived(lines: Sequence[CountedLine]) -> Decimal:
+    return sum((line.arrived for line in lines), NOTHING)
+
+
+def _amounts(lines: Sequence[CountedLine]) -> Decimal:
+    return sum((line.amount for line in lines), NOTHING)

@@ -1,0 +1,120 @@
+"""The studio tally: what has come through so far, and what that means for what is still to throw."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from statistics import NormalDist
+
+from salebook.making.losses import Run
+from salebook.making.whole import up
+
+HALF = 0.5
+"""Half a piece: the step from whole numbers to the normal curve."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StudioCount:
+    """What was counted of one ware, all in all up to now.
+
+    Each count takes in everything that has ever come so far; `broken` is whatever was lost after throwing,
+    at any stage. None: not counted.
+    """
+
+    thrown: int | None = None
+    dry: int | None = None
+    biscuit: int | None = None
+    good: int | None = None
+    seconds: int | None = None
+    broken: int | None = None
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was counted at all."""
+        return not any((self.thrown, self.dry, self.biscuit, self.good, self.seconds, self.broken))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outcome:
+    """Where one ware stands: whole pieces at each stage, how many firsts are likely, how many more to throw."""
+
+    run: Run
+    count: StudioCount
+    done: int
+    """Out of the last firing, firsts and seconds."""
+    glazing: int
+    """Out of the biscuit firing and not yet through the glaze firing."""
+    dry: int
+    wet: int
+    likely: float
+    """Firsts to expect in the end: those there are, and those on the way at the losses that still lie ahead."""
+    to_throw: int
+    """How many more to throw so that enough is as sure as the plan wants it."""
+
+    @property
+    def on_the_way(self) -> int:
+        """Whole pieces that are not through the last firing."""
+        return self.wet + self.dry + self.glazing
+
+
+def outcomes(runs: tuple[Run, ...], counts: Mapping[str, StudioCount], confidence: float) -> tuple[Outcome, ...]:
+    """Return where each ware stands, in plan order; `counts` by ware code."""
+    return tuple(outcome_of(run, counts.get(run.ware.code, StudioCount()), confidence) for run in runs)
+
+
+def outcome_of(run: Run, count: StudioCount, confidence: float) -> Outcome:
+    """Return where one ware stands.
+
+    Real losses take the place of expected ones: what has come through a stage counts as it is, what has not meets
+    the plan's losses from there on. A count that was left out is at least the next one, and pieces that broke
+    are taken from those that are least far on.
+    """
+    good, seconds, broken = count.good or 0, count.seconds or 0, count.broken or 0
+    done = good + seconds
+    fired = max(count.biscuit or 0, done)
+    dry = max(count.dry or 0, fired)
+    thrown = max(count.thrown or 0, dry)
+    whole = max(0, thrown - done - broken)
+    glazing = min(fired - done, whole)
+    drying = min(dry - done, whole) - glazing
+    wet = whole - glazing - drying
+    waiting = tuple(zip((wet, drying, glazing), shares_ahead(run), strict=True))
+    likely = good + sum(pieces * share for pieces, share in waiting)
+    spread = sum(pieces * share * (1 - share) for pieces, share in waiting)
+    return Outcome(
+        run=run,
+        count=count,
+        done=done,
+        glazing=glazing,
+        dry=drying,
+        wet=wet,
+        likely=likely,
+        to_throw=run.started
+        if count.is_empty
+        else still_to_throw(run.ware.wanted - likely, spread, float(run.good_share), confidence),
+    )
+
+
+def shares_ahead(run: Run) -> tuple[float, float, float]:
+    """Return the share that ends as firsts of pieces thrown, bone dry, and out of the biscuit firing."""
+    losses = run.ware.losses
+    glaze = float((1 - losses.glaze) * (1 - run.ware.seconds))
+    biscuit = float(1 - losses.biscuit) * glaze
+    return float(1 - losses.drying) * biscuit, biscuit, glaze
+
+
+def still_to_throw(missing: float, spread: float, good_share: float, confidence: float) -> int:
+    """Return how many more pieces to throw, by the normal curve, which is within a piece or two of exact.
+
+    `missing` firsts are expected to be wanting, `spread` is the variance of those on the way. Enough is as sure as
+    `confidence` where the mean lies so many standard deviations above half a piece less than what is wanted: a
+    quadratic equation in the square root of the number to throw.
+    """
+    short, curve = missing - HALF, NormalDist().inv_cdf(confidence)
+    if -short >= curve * math.sqrt(spread):
+        return 0
+    # p m - short = z sqrt(spread + m p q), squared: p² m² - (2 short p + z² p q) m + short² - z² spread = 0
+    square = good_share**2
+    middle = 2 * short * good_share + curve**2 * good_share * (1 - good_share)
+    last = short**2 - curve**2 * spread
+    root = math.sqrt(max(0.0, middle**2 - 4 * square * last))
+    return max(0, up(round((middle + root) / (2 * square), 6)))

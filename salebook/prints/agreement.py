@@ -1,0 +1,73 @@
+"""The agreement with one group, before the sale: its name, its parts, what comes off, and who signs."""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+
+from salebook.plan.model import Beneficiary
+from salebook.plan.quantities import plain
+from salebook.prints.page import page_html
+from salebook.prints.wording import money, part_said
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostOff:
+    """A cost that comes off before the groups get their parts."""
+
+    name: str
+    amount: str
+
+
+def agreement_html(reckoning: Reckoning, group: Beneficiary, *, templates: Path | None = None) -> str:
+    """Return the agreement with one group of the plan.
+
+    Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
+    """
+    plan = reckoning.plan
+    return page_html(
+        "agreement.html",
+        plan,
+        templates=templates,
+        group=group,
+        part=part_said(group, plan.beneficiaries),
+        costs=_costs(reckoning),
+        promise=plan.labels.promise,
+    )
+
+
+def agreement_file(group: Beneficiary, number: int) -> str:
+    """Return the file name of a group's agreement: its place in the plan and its name in plain letters."""
+    ascii_name = unicodedata.normalize("NFKD", group.name).encode("ascii", "ignore").decode().lower()
+    slug = "-".join(re.findall(r"[a-z0-9]+", ascii_name))[:40].strip("-")
+    return f"agreement-{number}{'-' if slug else ''}{slug}.html"
+
+
+def _costs(reckoning: Reckoning) -> tuple[CostOff, ...]:
+    plan = reckoning.plan
+    planned = [
+        CostOff(name=line.name, amount=_("about {sum}").format(sum=money(line.total, plan.sale)))
+        for line in reckoning.costs.lines
+        if line.met_by == "sale"
+    ]
+    fees = [
+        CostOff(
+            name=_("fee for paying by {way}").format(way=way.name),
+            amount=_("{percent} % and {fixed} a sale").format(
+                percent=plain(way.percent), fixed=money(way.fixed, plan.sale)
+            ),
+        )
+        for way in plan.payments
+        if way.percent or way.fixed
+    ]
+    kept = [
+        CostOff(
+            name=_("{name}: what goes back to its giver").format(name=given.name),
+            amount=_("{percent} % of its price").format(percent=plain(given.keeps * 100)),
+        )
+        for given in plan.donated
+        if given.keeps
+    ]
+    return (*planned, *fees, *kept)

@@ -1,0 +1,210 @@
+"""The firing card: steps with clock times, the curve, energy and price, and room for what really happened."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+
+from babel.numbers import format_decimal
+
+from salebook.cautions import DEFERS, cautions_on
+from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, Part
+from salebook.plan.model import Sale
+from salebook.plan.money import rounded
+from salebook.prints.page import page_html
+from salebook.prints.wording import money
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+CURVE_WIDTH = 170.0
+CURVE_HEIGHT = 60.0
+CURVE_LEFT = 16.0
+CURVE_FOOT = 10.0
+CURVE_TOP = 4.0
+HOUR_MARKS = (1, 2, 3, 4, 6, 12, 24)
+MOST_MARKS = 12
+DEGREE_STEP = 200
+
+
+@dataclass(frozen=True, kw_only=True)
+class FiringLine:
+    """One ramp or hold, as the card says it."""
+
+    what: str
+    rate: str
+    lasts: str
+    until: str
+    kwh: str
+    power: str
+    short: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mark:
+    """A mark on an axis of the curve: where along it, and what it says."""
+
+    at: float
+    says: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Curve:
+    """The temperature over the hours, in units of the drawing (mm)."""
+
+    points: str
+    hours: tuple[Mark, ...]
+    degrees: tuple[Mark, ...]
+    width: float = CURVE_LEFT + CURVE_WIDTH + 6
+    height: float = CURVE_TOP + CURVE_HEIGHT + CURVE_FOOT
+    left: float = CURVE_LEFT
+    right: float = CURVE_LEFT + CURVE_WIDTH
+    top: float = CURVE_TOP
+    bottom: float = CURVE_TOP + CURVE_HEIGHT
+
+
+@dataclass(frozen=True, kw_only=True)
+class FiringCard:
+    """One firing, ready to be printed."""
+
+    name: str
+    loads: int
+    starts: str
+    ends: str
+    lasts: str
+    kwh: str
+    price: str
+    basis: str
+    lines: tuple[FiringLine, ...]
+    curve: Curve
+
+
+def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
+    """Return the firing print, a page for each firing; a page that says so where the plan has none.
+
+    Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
+    """
+    return page_html(
+        "firing.html",
+        reckoning.plan,
+        templates=templates,
+        cards=tuple(_card(need, reckoning.plan.sale) for need in reckoning.studio.firings),
+        cautions=cautions_on("firing"),
+        defers=DEFERS,
+    )
+
+
+def clock(hour: float) -> str:
+    """Say a clock time, counted in hours from the first midnight: "03:48", and how many days later."""
+    minutes = round(hour * MINUTES_PER_HOUR)
+    days, minutes = divmod(minutes, int(HOURS_PER_DAY * MINUTES_PER_HOUR))
+    said = f"{minutes // 60:02}:{minutes % 60:02}"
+    if days == 0:
+        return said
+    return _("{clock}, next day").format(clock=said) if days == 1 else f"{said}, +{days}"
+
+
+def lasting(hours: float) -> str:
+    """Say a duration: "5 h 48 min"."""
+    minutes = round(hours * MINUTES_PER_HOUR)
+    if minutes < MINUTES_PER_HOUR:
+        return _("{minutes} min").format(minutes=minutes)
+    return _("{hours} h {minutes:02} min").format(hours=minutes // 60, minutes=minutes % 60)
+
+
+def _card(need: FiringNeed, sale: Sale) -> FiringCard:
+    begins = need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
+    return FiringCard(
+        name=need.firing.name,
+        loads=need.loads,
+        starts=clock(begins),
+        ends=clock(begins + need.hours),
+        lasts=lasting(need.hours),
+        kwh=_number(need.kwh, 1, sale),
+        price=money(Decimal(repr(round(need.cost_of_load, 6))), sale),
+        basis=_basis(need),
+        lines=tuple(_lines(need, begins, sale)),
+        curve=curve_of(need.parts, begins),
+    )
+
+
+def _lines(need: FiringNeed, begins: float, sale: Sale) -> Iterator[FiringLine]:
+    passed = begins
+    for part in need.parts:
+        passed += part.hours
+        rate = need.firing.steps[part.step - 1].rate
+        yield FiringLine(
+            what=_what(part, sale),
+            rate=_("{rate} °C/h").format(rate=format_decimal(rate, locale=sale.locale))
+            if part.kind == "ramp"
+            else "",
+            lasts=lasting(part.hours),
+            until=clock(passed),
+            kwh=_number(part.kwh, 1, sale),
+            power=_number(part.mean_kw, 1, sale),
+            short=_number(part.short_kw, 1, sale) if part.short_kw > 0 else "",
+        )
+
+
+def _what(part: Part, sale: Sale) -> str:
+    low, high = (_number(degrees, 0, sale) for degrees in (part.from_c, part.to_c))
+    if part.kind == "hold":
+        return _("hold at {high} °C").format(high=high)
+    return _("{low} to {high} °C").format(low=low, high=high)
+
+
+def _basis(need: FiringNeed) -> str:
+    if need.basis == "meter":
+        return _("by the meter")
+    if need.correction != 1:
+        return _("an estimate, set right by a metered firing")
+    return _("an estimate until a firing has been metered")
+
+
+def _number(value: float, places: int, sale: Sale) -> str:
+    return format_decimal(
+        rounded(Decimal(repr(round(value, 9))), places),
+        format=f"#,##0{'.0' * bool(places)}",
+        locale=sale.locale,
+    )
+
+
+def curve_of(parts: tuple[Part, ...], begins: float) -> Curve:
+    """Return the drawing of a firing's temperatures; `begins` is the clock time in hours."""
+    total = sum(part.hours for part in parts) or 1.0
+    top = max([*(part.to_c for part in parts), *(part.from_c for part in parts), 1.0])
+    top = -(-top // DEGREE_STEP) * DEGREE_STEP
+    return Curve(
+        points=" ".join(
+            f"{_x(hours, total):.2f},{_y(degrees, top):.2f}" for hours, degrees in _course(parts)
+        ),
+        hours=tuple(_hour_marks(begins, total)),
+        degrees=tuple(
+            Mark(at=_y(degrees, top), says=str(degrees)) for degrees in range(0, int(top) + 1, DEGREE_STEP)
+        ),
+    )
+
+
+def _course(parts: tuple[Part, ...]) -> Iterator[tuple[float, float]]:
+    passed = 0.0
+    for part in parts:
+        yield passed, part.from_c
+        passed += part.hours
+        yield passed, part.to_c
+
+
+def _hour_marks(begins: float, total: float) -> Iterator[Mark]:
+    step = next(
+        (step for step in HOUR_MARKS if total / step <= MOST_MARKS), max(24, round(total / MOST_MARKS))
+    )
+    hour = -(-begins // step) * step
+    while hour <= begins + total:
+        yield Mark(at=_x(hour - begins, total), says=f"{int(hour % HOURS_PER_DAY):02}:00")
+        hour += step
+
+
+def _x(hours: float, total: float) -> float:
+    return CURVE_LEFT + CURVE_WIDTH * hours / total
+
+
+def _y(degrees: float, top: float) -> float:
+    return CURVE_TOP + CURVE_HEIGHT * (1 - max(0.0, degrees) / top)

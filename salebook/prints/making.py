@@ -1,0 +1,90 @@
+"""The studio wall: what to weigh out, how many to make, how large, and the clay to buy."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from babel.numbers import format_decimal
+
+from salebook.cautions import DEFERS, cautions_on
+from salebook.making.clay import ClayNeed, Sizes
+from salebook.making.losses import Run
+from salebook.making.whole import up
+from salebook.plan.model import Sale
+from salebook.plan.money import rounded
+from salebook.prints.page import page_html
+from salebook.prints.wording import fired_size, made_size
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+
+@dataclass(frozen=True, kw_only=True)
+class MakingLine:
+    """What the wall says about one ware."""
+
+    code: str
+    name: str
+    clay: str
+    ball: str
+    ball_in_pounds: str
+    to_make: str
+    why: str
+    batches: int
+    made: str
+    fired: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClayLine:
+    """What to buy of one clay."""
+
+    name: str
+    mass: str
+    bags: str
+
+
+def making_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
+    """Return the making print, with a row to keep count of each ware.
+
+    Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
+    """
+    studio, sale = reckoning.studio, reckoning.plan.sale
+    return page_html(
+        "making.html",
+        reckoning.plan,
+        templates=templates,
+        lines=tuple(_line(run, sizes, sale) for run, sizes in zip(studio.runs, studio.sizes, strict=True)),
+        clays=tuple(_clay_line(need, sale) for need in studio.clays),
+        batch=reckoning.plan.making.batch,
+        stages=(_("thrown"), _("dry"), _("biscuit"), _("good"), _("seconds"), _("broken")),
+        cautions=cautions_on("making"),
+        defers=DEFERS,
+    )
+
+
+def _line(run: Run, sizes: Sizes, sale: Sale) -> MakingLine:
+    grams, _bracket, pounds = run.ware.ball.said_both_ways().rstrip(")").partition(" (")
+    return MakingLine(
+        code=run.ware.code,
+        name=run.ware.name,
+        clay=run.ware.clay,
+        ball=grams,
+        ball_in_pounds=pounds,
+        to_make=format_decimal(run.started, locale=sale.locale),
+        why=_("{wanted} good and {more} that may not make it").format(
+            wanted=run.ware.wanted, more=run.started - run.ware.wanted
+        ),
+        batches=run.batches,
+        made=made_size(sizes, sale),
+        fired=fired_size(sizes, sale),
+    )
+
+
+def _clay_line(need: ClayNeed, sale: Sale) -> ClayLine:
+    kilograms = format_decimal(rounded(need.kg, 1), locale=sale.locale)
+    pack = need.clay.pack.said()
+    bags = up(need.kg / need.clay.pack.kg)
+    return ClayLine(
+        name=need.clay.name,
+        mass=_("{kilograms} kg").format(kilograms=kilograms),
+        bags=_("{bags} of {pack}").format(bags=bags, pack=pack),
+    )

@@ -1,0 +1,104 @@
+from datetime import date
+from decimal import Decimal
+from typing import Any, get_args
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from salebook.event.entries import Banked, Entries, GroupPayment, LineKind
+from salebook.event.receipts import (
+    banked,
+    cash_elsewhere,
+    last_line,
+    money_in,
+    paid_to_groups,
+    ready_to_pay,
+    sampled_lines,
+    to_pay,
+)
+from tests.event.sales import event_with, reckoning_with, sale
+
+DAY = date(2027, 5, 8)
+LATER = date(2027, 5, 20)
+TYPED: list[dict[str, Any]] = [
+    sale("VASE-001"),
+    sale("VASE-002", way="card", gift=Decimal(2)),
+    sale("POT-001", way="card", waiting=True),
+    {"kind": "refund", "piece": "VASE-002", "amount": Decimal(4), "way": "card", "day": LATER},
+    {"kind": "raffle", "amount": Decimal(30), "way": ""},
+]
+STANDING = event_with(TYPED).standing
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        ({}, "64"),
+        ({"kind": "sale"}, "38"),
+        ({"kind": "refund"}, "-4"),
+        ({"kind": "order"}, "0"),
+        ({"way": "cash"}, "18"),
+        ({"way": "card"}, "16"),
+        ({"way": ""}, "30"),
+        ({"day": DAY}, "38"),
+        ({"day": LATER}, "26"),
+        ({"till": "1"}, "64"),
+        ({"till": "2"}, "0"),
+        ({"up_to_line": 2}, "38"),
+        ({"up_to_line": 0}, "0"),
+        ({"day": LATER, "way": "card"}, "-4"),
+    ],
+)
+def test_money_in_is_what_arrived_on_the_lines_asked_for(asked: dict[str, Any], expected: str) -> None:
+    assert money_in(STANDING, **asked) == Decimal(expected)
+
+
+def test_money_by_kind_adds_up_to_all_money() -> None:
+    assert sum(money_in(STANDING, kind=kind) for kind in get_args(LineKind)) == money_in(STANDING)
+
+
+def test_the_last_line_is_the_last_on_which_money_arrived() -> None:
+    assert (
+        last_line(STANDING),
+        last_line(event_with(TYPED[:3]).standing),
+        last_line(event_with().standing),
+    ) == (
+        5,
+        2,
+        0,
+    )
+
+
+def test_cash_on_a_day_without_a_box_is_found() -> None:
+    reckoning = reckoning_with()
+    event = event_with([sale("VASE-001"), sale("VASE-003", day=LATER)], reckoning)
+    first_box = [box for box in event.cash_ups if box.day == DAY]
+    assert cash_elsewhere(reckoning.plan, event.standing, first_box) == 18
+
+
+def test_an_unknown_amount_in_the_bank_counts_for_nothing() -> None:
+    entries = Entries(
+        banked=(Banked(day=DAY, what="card"), Banked(day=DAY, what="cash", arrived=Decimal(12)))
+    )
+    assert banked(entries) == 12
+
+
+@pytest.mark.parametrize(("arrived", "ready"), [("0", "0"), ("50", "30"), ("20", "0"), ("5000", None)])
+def test_only_what_is_in_the_bank_and_still_owed_can_be_paid(arrived: str, ready: str | None) -> None:
+    event = event_with(
+        [{"kind": "raffle", "amount": Decimal(500), "way": "cash"}],
+        banked=(Banked(day=DAY, what="cash", arrived=Decimal(arrived)),),
+        payments=(GroupPayment(day=DAY, group="Village library", amount=Decimal(20)),),
+    )
+    expected = to_pay(event.share_out) if ready is None else Decimal(ready)
+    assert (ready_to_pay(event.entries, event.share_out), paid_to_groups(event.entries)) == (
+        expected,
+        Decimal(20),
+    )
+
+
+@given(st.integers(0, 100_000), st.integers(1, 60))
+def test_sampled_lines_run_from_none_to_the_last_without_going_back(last: int, points: int) -> None:
+    lines = sampled_lines(last, points)
+    assert (lines[0], lines[-1], list(lines)) == (0, last, sorted(lines))

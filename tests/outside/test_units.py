@@ -1,0 +1,80 @@
+"""Masses and lengths against published values, and against a library for units that we did not write."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from salebook.plan.quantities import GRAMS_PER, MILLIMETRES_PER, Length, Mass, Temperature
+
+REGISTRY: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
+PINT_NAMES = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
+PINT_LENGTHS = {"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch"}
+
+
+def test_the_pound_and_the_ounce_are_those_of_the_table_of_units() -> None:
+    """NIST Handbook 44, Appendix C, General Tables of Units: both exact (digits from memory, and 1/16)."""
+    assert Decimal("453.59237") == Mass.parse("1 lb").g
+    assert Decimal("28.349523125") == Mass.parse("1 oz").g
+
+
+def test_a_pound_is_seven_thousand_grains() -> None:
+    """1 grain = 64.798 91 mg exactly: pint's own unit file, default_en.txt (github.com/hgrecco/pint)."""
+    assert 7000 * Decimal("0.06479891") == Mass.parse("1 lb").g
+
+
+def test_the_rounded_factors_in_print_are_ours_to_seven_digits() -> None:
+    """NIST SP 811 (2008), Appendix B.8: lb 4.535 924 E-01 kg, oz 2.834 952 E-02 kg (digits from memory)."""
+    assert Decimal("0.4535924") == round(Mass.parse("1 lb").kg, 7)
+    assert Decimal("0.02834952") == round(Mass.parse("1 oz").kg, 8)
+
+
+@pytest.mark.parametrize(
+    ("said", "grams"),
+    [
+        ("25 lb", "11339.80925"),
+        ("50 lb", "22679.6185"),
+        ("1 lb 6 oz", "623.68950875"),
+        ("10 oz", "283.49523125"),
+    ],
+)
+def test_masses_worked_out_from_the_exact_pound(said: str, grams: str) -> None:
+    """Recomputed by hand from NIST Handbook 44, Appendix C; 10 oz is a small jug's ball (common practice)."""
+    assert Decimal(grams) == Mass.parse(said).g
+
+
+def test_metric_packs_in_pounds() -> None:
+    """Recomputed from NIST Handbook 44, Appendix C: 10 kg and 12.5 kg of clay in pounds."""
+    assert Decimal("22.0462262185") == round(Mass.parse("10 kg").oz / 16, 10)
+    assert Decimal("27.557782773") == round(Mass.parse("12.5 kg").oz / 16, 9)
+
+
+@given(st.integers(1, 10**6), st.sampled_from(list(PINT_NAMES.items())))
+def test_masses_are_those_of_pint(thousandths: int, unit: tuple[str, str]) -> None:
+    """General-purpose units library pint, reckoning in exact fractions."""
+    ours = Mass(Decimal(thousandths) / 1000, unit[0])
+    theirs = REGISTRY.Quantity(Fraction(thousandths, 1000), unit[1]).to("gram").magnitude
+    assert theirs == Fraction(ours.g)
+
+
+@given(st.integers(1, 10**6), st.sampled_from(list(PINT_LENGTHS.items())))
+def test_lengths_are_those_of_pint(thousandths: int, unit: tuple[str, str]) -> None:
+    """General-purpose units library pint, reckoning in exact fractions."""
+    ours = Length(Decimal(thousandths) / 1000, unit[0])
+    theirs = REGISTRY.Quantity(Fraction(thousandths, 1000), unit[1]).to("millimeter").magnitude
+    assert theirs == Fraction(ours.mm)
+
+
+def test_every_unit_is_compared_with_pint() -> None:
+    assert [*PINT_NAMES, *PINT_LENGTHS] == [*GRAMS_PER, *MILLIMETRES_PER]
+
+
+@pytest.mark.parametrize(
+    ("fahrenheit", "celsius"), [("32 F", 0), ("212 F", 100), ("1832 F", 1000), ("-40 F", -40)]
+)
+def test_fahrenheit_by_its_definition(fahrenheit: str, celsius: int) -> None:
+    """NIST SP 811 (2008), Appendix B.8: t/°C = (t/°F - 32)/1.8 (from memory)."""
+    assert celsius == Temperature.parse(fahrenheit).celsius

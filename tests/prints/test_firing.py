@@ -1,0 +1,76 @@
+import re
+from pathlib import Path
+
+import pytest
+
+from salebook.plan.load import load_plan
+from salebook.prints.firing import clock, curve_of, firing_html, lasting
+from salebook.reckoning import Reckoning, reckon
+from tests.prints.sales import sale
+from tests.prints.test_price_list import rows_of
+
+WORKED = Path(__file__).parents[1] / "worked-plan.toml"
+
+
+@pytest.fixture(scope="module")
+def worked() -> Reckoning:
+    return reckon(load_plan(WORKED))
+
+
+@pytest.mark.parametrize(
+    ("hour", "expected"),
+    [
+        (0, "00:00"),
+        (7.5, "07:30"),
+        (23.9999, "00:00, next day"),
+        (27.8, "03:48, next day"),
+        (49.25, "01:15, +2"),
+    ],
+)
+def test_a_clock_time_says_the_day(hour: float, expected: str) -> None:
+    assert clock(hour) == expected
+
+
+@pytest.mark.parametrize(
+    ("hours", "expected"), [(0.25, "15 min"), (5.8, "5 h 48 min"), (1.9999, "2 h 00 min")]
+)
+def test_a_duration_is_said_in_hours_and_minutes(hours: float, expected: str) -> None:
+    assert lasting(hours) == expected
+
+
+def test_each_step_stands_with_its_clock_times(worked: Reckoning) -> None:
+    """100 °C/h from 20 to 600 °C takes 5 h 48 min, 150 °C/h to 1000 °C 2 h 40 min, then 15 min are held."""
+    rows = rows_of(firing_html(worked))
+    assert [row.split(" 1")[0] for row in rows[1:2]] == ["20 to 600 °C"]
+    assert [re.findall(r"(?:[0-9]+ h )?[0-9]{2} min [0-9:]{5}", row) for row in rows[1:4]] == [
+        ["5 h 48 min 03:48"],
+        ["2 h 40 min 06:28"],
+        ["15 min 06:43"],
+    ]
+
+
+def test_the_price_of_a_load_and_the_loads_are_said(worked: Reckoning) -> None:
+    text = firing_html(worked)
+    for need in worked.studio.firings:
+        assert f"£{need.cost_of_load:.2f} a load" in text
+        assert f"loads to fire: {need.loads}" in text
+
+
+def test_the_curve_runs_through_every_step(worked: Reckoning) -> None:
+    parts = worked.studio.firings[0].parts
+    points = [tuple(map(float, point.split(","))) for point in curve_of(parts, 22.0).points.split()]
+    across = [x for x, _y in points]
+    assert across == sorted(across)
+    assert points[0][1] == pytest.approx(4 + 60 * (1 - 20 / 1000), abs=0.01)
+    assert points[-1] == (186.0, 4.0)
+    assert points[1][0] == pytest.approx(16 + 170 * 5.8 / worked.studio.firings[0].hours, abs=0.01)
+
+
+def test_the_cautions_stand_on_the_card(worked: Reckoning) -> None:
+    text = firing_html(worked)
+    for about in ("Hot kiln, hot ware", "Fumes", "Wiring", "Gas", "Firing at night"):
+        assert f"<strong>{about}.</strong>" in text
+
+
+def test_a_plan_without_firings_says_so() -> None:
+    assert "The plan has no firings." in firing_html(sale())
