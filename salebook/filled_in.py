@@ -3,9 +3,12 @@
 import io
 from collections import Counter
 from pathlib import Path
+from typing import Any
 
 from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
+
+from salebook.book.fingerprint import PLAN_MARK, fingerprint
 
 PLAN_SHEETS = frozenset({"Plan", "Price"})
 """Sheets whose inputs come from the plan file, which may have changed since."""
@@ -14,13 +17,27 @@ PLAN_SHEETS = frozenset({"Plan", "Price"})
 def is_filled_in(path: Path, fresh: bytes) -> bool:
     """Whether an input cell holds something that a fresh workbook of the plan does not; in doubt it does.
 
-    A file that is no workbook counts as filled in: it is somebody's.
+    A change on the sheet Plan shows by the mark that was written with it. A file that is no workbook counts
+    as filled in: it is somebody's.
     """
     try:
-        there = _inputs(load_workbook(path))
+        workbook = load_workbook(path)
+        there = _inputs(workbook)
+        if _plan_was_changed(workbook):
+            return True
     except Exception:  # whatever a damaged or foreign file raises, it is not to be overwritten
         return True
     return bool(there - _inputs(load_workbook(io.BytesIO(fresh))))
+
+
+def _plan_was_changed(workbook: Any) -> bool:
+    marks = {mark.name: mark.value for mark in workbook.custom_doc_props.props}
+    if PLAN_MARK not in marks or "Plan" not in workbook.sheetnames:
+        return False
+    inputs = (
+        cell.value for row in workbook["Plan"].iter_rows() for cell in row if not cell.protection.locked
+    )
+    return bool(marks[PLAN_MARK] != fingerprint(inputs))
 
 
 def _inputs(workbook: Workbook) -> Counter[tuple[str, object]]:

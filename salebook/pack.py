@@ -8,10 +8,8 @@ from salebook.book.write import book_bytes
 from salebook.errors import FileTrouble
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
-from salebook.event.register import Piece
 from salebook.filled_in import is_filled_in
-from salebook.prints.labels import labels_html
-from salebook.prints.price_list import price_list_html
+from salebook.prints.pack import all_prints
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
@@ -22,13 +20,8 @@ OPEN_MARKS = (f".~lock.{BOOK}#", f"~${BOOK}")
 
 def make_pack(reckoning: Reckoning) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first."""
-    event = reckon_event(reckoning, Entries())
-    planned = [piece for piece in event.register if _is_planned(piece, reckoning)]
-    return {
-        BOOK: book_bytes(reckoning, event),
-        "labels.html": labels_html(reckoning, planned).encode(),
-        "price-list.html": price_list_html(reckoning).encode(),
-    }
+    book = book_bytes(reckoning, reckon_event(reckoning, Entries()))
+    return {BOOK: book} | {name: html.encode() for name, html in all_prints(reckoning).items()}
 
 
 def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date) -> tuple[Path, ...]:
@@ -45,12 +38,6 @@ def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date)
     for name, content in files.items():
         write_whole(folder / name, content)
     return tuple(folder / name for name in files)
-
-
-def _is_planned(piece: Piece, reckoning: Reckoning) -> bool:
-    """Whether a piece is planned to stand on the table: numbers run on to all that are started."""
-    for_sale = {run.ware.code: run.ware.wanted + run.seconds_for_sale for run in reckoning.studio.runs}
-    return piece.index <= for_sale.get(piece.code, piece.index)
 
 
 def _make_folder(folder: Path) -> None:

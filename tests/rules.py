@@ -72,10 +72,15 @@ class Opened:
         cells = ((title, cell) for title, sheet in self.sheets.items() for cell in sheet.iter(tag("c")))
         return {(title, str(cell.get("r"))): self.styles[int(cell.get("s", "0"))][0] for title, cell in cells}
 
-    def size(self, title: str) -> tuple[int, int]:
-        """Return the last row and the last column in which a sheet holds a cell."""
-        places = [coordinate_to_tuple(str(cell.get("r"))) for cell in self.sheets[title].iter(tag("c"))]
-        return max((row for row, _column in places), default=0), max((c for _row, c in places), default=0)
+    @cached_property
+    def sizes(self) -> dict[str, tuple[int, int]]:
+        """The last row and the last column in which each sheet holds a cell."""
+        return {title: _size(sheet) for title, sheet in self.sheets.items()}
+
+
+def _size(sheet: etree._Element) -> tuple[int, int]:
+    places = [coordinate_to_tuple(str(cell.get("r"))) for cell in sheet.iter(tag("c"))]
+    return max((row for row, _column in places), default=0), max((c for _row, c in places), default=0)
 
 
 def _at(rule: etree._Element) -> str:
@@ -138,7 +143,7 @@ def _trouble_with(book: Opened, cells: Area | None) -> Iterator[str]:
         yield "is no area of cells"
     elif cells.sheet not in book.sheets:
         yield "is on no sheet"
-    elif (cells.bottom, cells.right) > book.size(cells.sheet) or cells.right > book.size(cells.sheet)[1]:
+    elif cells.bottom > book.sizes[cells.sheet][0] or cells.right > book.sizes[cells.sheet][1]:
         yield "reaches beyond its sheet"
 
 

@@ -68,6 +68,7 @@ def put_entries(page: Page, section: str, heading: str, entries: Sequence[Entry]
             (entry.meaning, "note"),
         ]
         row = page.put_row(cells)
+        page.book.plan_inputs.append(entry.content)
         _grow_for_wrapped(page, row, cells)
         page.book.places[(section, "", entry.key)] = page.address(row, 3)
         if entry.name:
@@ -99,6 +100,7 @@ def put_table(
         cells: list[tuple[Content, str]] = [(section, "key")]
         cells += [(c.value(record), f"{_kind(c)} {c.style}") for c in columns]
         row = page.put_row(cells)
+        page.book.plan_inputs += [content for content, style in cells if style.startswith("input")]
         _grow_for_wrapped(page, row, cells)
         for column, spec in enumerate(columns, start=2):
             page.book.places[(section, identity(record) if identity else str(n), spec.key)] = page.address(

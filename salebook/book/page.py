@@ -35,6 +35,8 @@ class Book:
         self.sale_id = sale_id
         self.stored: dict[str, dict[str, Value]] = {}
         self.places: dict[tuple[str, ...], str] = {}
+        self.plan_inputs: list[Content] = []
+        """What the plan put into the input cells of the sheet Plan."""
         self._pages: list[Page] = []
 
     def page(self, title: str, *, widths: Sequence[float], landscape: bool = False) -> "Page":

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from io import BytesIO
 from xml.sax.saxutils import escape
-from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
+from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from openpyxl import Workbook
 from openpyxl.writer.excel import ExcelWriter
@@ -13,6 +13,10 @@ from salebook.book.figure import Value
 
 FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?><f>([^<]*)</f><v ?(?:/>|></v>)</c>')
 """A formula cell as openpyxl writes it, with lxml and without."""
+
+
+LONG_AGO = (1980, 1, 1, 0, 0, 0)
+"""The time given to every part of the file, so that the same plan gives the same file."""
 
 
 class UnstoredFormulaError(AssertionError):
@@ -26,10 +30,12 @@ def saved_with_results(workbook: Workbook, stored: Mapping[str, Mapping[str, Val
     by_part = {f"xl/worksheets/sheet{n}.xml": title for n, title in enumerate(workbook.sheetnames, start=1)}
     finished = BytesIO()
     with ZipFile(plain) as source, ZipFile(finished, "w", ZIP_DEFLATED, compresslevel=6) as target:
-        for info in source.infolist():
-            data = source.read(info)
-            title = by_part.get(info.filename)
-            target.writestr(info, _with_results(data, stored[title]) if title else data, ZIP_DEFLATED)
+        for name in source.namelist():
+            data, title = source.read(name), by_part.get(name)
+            finished_part = ZipInfo(name, date_time=LONG_AGO)
+            target.writestr(
+                finished_part, _with_results(data, stored[title]) if title else data, ZIP_DEFLATED
+            )
     return finished.getvalue()
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from babel import Locale
 from openpyxl.packaging.custom import StringProperty
 
+from salebook.book.fingerprint import PLAN_MARK, fingerprint
 from salebook.book.page import Book
 from salebook.book.sheets.cash_up import write_cash_up
 from salebook.book.sheets.cautions import write_cautions
@@ -25,6 +26,9 @@ from salebook.book.stored import saved_with_results
 from salebook.event.event import Event
 from salebook.plan.model import Sale
 from salebook.reckoning import Reckoning
+
+SALE_MARK = "salebook sale"
+"""The workbook's property that holds the sale's id."""
 
 SHEETS = (
     write_start_here,
@@ -75,4 +79,5 @@ def _describe(book: Book, sale: Sale) -> None:
     # The same plan gives the same file: the first day stands for the time of writing.
     about.created = about.modified = datetime.combine(sale.days[0], datetime.min.time())
     custom: Any = book.workbook  # the stubs lack these properties
-    custom.custom_doc_props.append(StringProperty(name="salebook sale", value=book.sale_id))
+    custom.custom_doc_props.append(StringProperty(name=SALE_MARK, value=book.sale_id))
+    custom.custom_doc_props.append(StringProperty(name=PLAN_MARK, value=fingerprint(book.plan_inputs)))

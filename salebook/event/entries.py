@@ -5,6 +5,8 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
+from salebook.making.tally import StudioCount
+
 LineKind = Literal[
     "sale",
     "order",
@@ -119,6 +121,10 @@ class Entries:
     """By piece number."""
     made: dict[str, int] = field(default_factory=dict)
     """Pieces out of the kiln, by ware code; absent: as planned."""
+    studio: dict[str, StudioCount] = field(default_factory=dict)
+    """What was counted in the studio, by ware code."""
+    studio_day: date | None = None
+    """The day from which the sheet Making reckons if there is time; None: the day on which it was made."""
     cash: tuple[DayCount, ...] = ()
     table: tuple[TableCount, ...] = ()
     banked: tuple[Banked, ...] = ()

@@ -11,6 +11,9 @@ from salebook.making.whole import up
 HALF = 0.5
 """Half a piece: the step from whole numbers to the normal curve."""
 
+DIGITS = 9
+"""Decimal places that decide, so that float noise does not."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class StudioCount:
@@ -28,9 +31,24 @@ class StudioCount:
     broken: int | None = None
 
     @property
-    def is_empty(self) -> bool:
-        """Whether nothing was counted at all."""
-        return not any((self.thrown, self.dry, self.biscuit, self.good, self.seconds, self.broken))
+    def done(self) -> int:
+        """Out of the last firing, firsts and seconds."""
+        return (self.good or 0) + (self.seconds or 0)
+
+    @property
+    def through_biscuit(self) -> int:
+        """Out of the biscuit firing so far; a count that was left out is at least the next one."""
+        return max(self.biscuit or 0, self.done)
+
+    @property
+    def through_drying(self) -> int:
+        """Bone dry so far."""
+        return max(self.dry or 0, self.through_biscuit)
+
+    @property
+    def thrown_so_far(self) -> int:
+        """Thrown so far."""
+        return max(self.thrown or 0, self.through_drying)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,21 +57,28 @@ class Outcome:
 
     run: Run
     count: StudioCount
-    done: int
-    """Out of the last firing, firsts and seconds."""
-    glazing: int
-    """Out of the biscuit firing and not yet through the glaze firing."""
-    dry: int
     wet: int
+    """Thrown and not bone dry yet."""
+    dry: int
+    """Bone dry and not fired yet."""
+    biscuit: int
+    """Out of the biscuit firing and not through the glaze firing yet."""
     likely: float
     """Firsts to expect in the end: those there are, and those on the way at the losses that still lie ahead."""
+    spread: float
+    """The variance of the firsts to expect."""
     to_throw: int
     """How many more to throw so that enough is as sure as the plan wants it."""
 
     @property
     def on_the_way(self) -> int:
         """Whole pieces that are not through the last firing."""
-        return self.wet + self.dry + self.glazing
+        return self.wet + self.dry + self.biscuit
+
+    @property
+    def short(self) -> float:
+        """Firsts that are expected to be wanting, less half a piece."""
+        return self.run.ware.wanted - self.likely - HALF
 
 
 def outcomes(runs: tuple[Run, ...], counts: Mapping[str, StudioCount], confidence: float) -> tuple[Outcome, ...]:
@@ -68,29 +93,24 @@ def outcome_of(run: Run, count: StudioCount, confidence: float) -> Outcome:
     the plan's losses from there on. A count that was left out is at least the next one, and pieces that broke
     are taken from those that are least far on.
     """
-    good, seconds, broken = count.good or 0, count.seconds or 0, count.broken or 0
-    done = good + seconds
-    fired = max(count.biscuit or 0, done)
-    dry = max(count.dry or 0, fired)
-    thrown = max(count.thrown or 0, dry)
-    whole = max(0, thrown - done - broken)
-    glazing = min(fired - done, whole)
-    drying = min(dry - done, whole) - glazing
-    wet = whole - glazing - drying
-    waiting = tuple(zip((wet, drying, glazing), shares_ahead(run), strict=True))
-    likely = good + sum(pieces * share for pieces, share in waiting)
+    done = count.done
+    whole = max(0, count.thrown_so_far - done - (count.broken or 0))
+    biscuit = min(count.through_biscuit - done, whole)
+    dry = min(count.through_drying - done, whole) - biscuit
+    wet = whole - biscuit - dry
+    waiting = tuple(zip((wet, dry, biscuit), shares_ahead(run), strict=True))
+    likely = (count.good or 0) + sum(pieces * share for pieces, share in waiting)
     spread = sum(pieces * share * (1 - share) for pieces, share in waiting)
+    to_throw = still_to_throw(run.ware.wanted - likely, spread, float(run.good_share), confidence)
     return Outcome(
         run=run,
         count=count,
-        done=done,
-        glazing=glazing,
-        dry=drying,
         wet=wet,
+        dry=dry,
+        biscuit=biscuit,
         likely=likely,
-        to_throw=run.started
-        if count.is_empty
-        else still_to_throw(run.ware.wanted - likely, spread, float(run.good_share), confidence),
+        spread=spread,
+        to_throw=to_throw if count.thrown_so_far else run.started,
     )
 
 
@@ -109,12 +129,22 @@ def still_to_throw(missing: float, spread: float, good_share: float, confidence:
     `confidence` where the mean lies so many standard deviations above half a piece less than what is wanted: a
     quadratic equation in the square root of the number to throw.
     """
-    short, curve = missing - HALF, NormalDist().inv_cdf(confidence)
-    if -short >= curve * math.sqrt(spread):
+    short, curve = missing - HALF, curve_at(confidence)
+    if round(-short - curve * math.sqrt(spread), DIGITS) >= 0:
         return 0
     # p m - short = z sqrt(spread + m p q), squared: p² m² - (2 short p + z² p q) m + short² - z² spread = 0
     square = good_share**2
-    middle = 2 * short * good_share + curve**2 * good_share * (1 - good_share)
+    middle = middle_term(short, good_share, curve)
     last = short**2 - curve**2 * spread
     root = math.sqrt(max(0.0, middle**2 - 4 * square * last))
-    return max(0, up(round((middle + root) / (2 * square), 6)))
+    return up(round((middle + root) / (2 * square), DIGITS))
+
+
+def curve_at(confidence: float) -> float:
+    """Return how many standard deviations below the mean the normal curve leaves so much above it."""
+    return NormalDist().inv_cdf(confidence)
+
+
+def middle_term(short: float, good_share: float, curve: float) -> float:
+    """Return what the number to throw is multiplied by in the quadratic equation of `still_to_throw`."""
+    return 2 * short * good_share + curve**2 * good_share * (1 - good_share)

@@ -50,9 +50,11 @@ def plan_from_mapping(data: Mapping[str, object], *, file: str) -> Plan:
 
 def _text_of(path: Path) -> str:
     try:
-        if path.stat().st_size > LARGEST_BYTES:
+        with path.open("rb") as file:  # no more than that, since a device may have no end
+            content = file.read(LARGEST_BYTES + 1)
+        if len(content) > LARGEST_BYTES:
             raise FileTrouble(_("{file}: too large for a plan (more than 2 MB)").format(file=path))
-        return path.read_bytes().decode("utf-8-sig")
+        return content.decode("utf-8-sig")
     except FileNotFoundError as trouble:
         raise FileTrouble(_("{file}: there is no such file").format(file=path)) from trouble
     except IsADirectoryError as trouble:

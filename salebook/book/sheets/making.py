@@ -5,39 +5,46 @@ from decimal import Decimal
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, up
 from salebook.book.page import Book, Content, Page, number
-from salebook.book.sheets.starting import put_chances
+from salebook.book.sheets.days import put_days, put_inputs_of_days
+from salebook.book.sheets.starting import put_chances, put_one_loss
+from salebook.book.sheets.studio_tally import put_studio_tally
 from salebook.event.event import Event
 from salebook.making.clay import Sizes
 from salebook.making.losses import Run
+from salebook.making.tally import outcomes
 from salebook.plan.model import USUAL_LOSSES, Plan, Ware
 from salebook.plan.quantities import GRAMS_PER, MILLIMETRES_PER
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS = (3, 25, 8, *(11.5,) * 10)
+WIDTHS = (3, 27, 12, *(11.5,) * 10)
 STAGES = ("throwing", "drying", "biscuit", "glaze")
 CLAY_KEYS = ("name", "waste", "pack_price", "whole_packs", "shrinkage", "drying_shrinkage")
 
 
 def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Making."""
-    del event
     plan, studio = reckoning.plan, reckoning.studio
+    stand = outcomes(studio.runs, event.entries.studio, float(plan.sale.confidence))
     page = book.page(_("Making"), widths=WIDTHS, landscape=True)
     page.title(
         _("Making"), _("How many to start so that enough come through, how big to throw, what to buy.")
     )
     if plan.wares:
+        put_days(page, reckoning, event.entries, stand)
         _shares(page, studio.runs)
         _starts(page, plan, studio.runs)
         _sizes(page, plan, studio.sizes)
         _clay(page, reckoning)
+        put_studio_tally(page, reckoning, stand)
+        put_one_loss(page, studio.runs)
         put_chances(page, studio.runs)
         _usual_losses(page)
         _units(page)
     else:
         page.paragraph(_("The plan has no pieces of the maker's own: nothing to make."))
         _empty_names(page)
+    put_inputs_of_days(page, reckoning)
     page.freeze(4)
 
 

@@ -53,6 +53,9 @@ def put_making(page: Page, plan: Plan) -> None:
             ),
         ),
     )
+    if making.free_days:
+        last = page.row - 2  # an empty row follows
+        page.name("days_off", last - len(making.free_days) + 1, 3, last_row=last)
 
 
 def put_kiln(page: Page, plan: Plan) -> None:

@@ -7,7 +7,7 @@ from openpyxl.utils import get_column_letter
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.making.losses import Run, chance_of_enough
+from salebook.making.losses import Run, chance_of_enough, one_loss
 from salebook.making.whole import FORGIVEN
 from salebook.making.whole import up as rounded_up
 from salebook.words import _
@@ -16,6 +16,37 @@ ROWS_AFTER = 8
 """Numbers shown beyond the chosen one, so that the plan can be changed some way before the table runs out."""
 SIDE_BY_SIDE = 5
 """Wares beside each other; more of them start a new block below."""
+
+
+def put_one_loss(page: Page, runs: tuple[Run, ...]) -> None:
+    """Write what one piece surely lost, or surely good, does to the chance of enough."""
+    page.band(_("What one more or one fewer loss would do to the chance of enough"))
+    page.headings(
+        ("name", "code", "more", "chance", "fewer"),
+        (_("Name"), _("Code"), _("One surely lost"), _("As planned"), _("One surely good")),
+        section="one_loss",
+    )
+    for run in runs:
+        _one_loss_row(page, run)
+    page.row += 1
+
+
+def _one_loss_row(page: Page, run: Run) -> None:
+    row = page.book.places["making", run.ware.code, "row"]
+    good = f"J{page.book.places['making', run.ware.code, 'shares']}"
+    change = one_loss(run)
+    more = f"=IF(E{row}-1<D{row},0,1-BINOMDIST(D{row}-1,E{row}-1,{good},TRUE))"
+    fewer = f"=IF(D{row}<=1,1,1-BINOMDIST(D{row}-2,E{row}-1,{good},TRUE))"
+    page.put_row(
+        (
+            ("one_loss", "key"),
+            (Figure(f"=B{row}", run.ware.name), "result wrapped"),
+            (Figure(f"=C{row}", run.ware.code), "result text"),
+            (Figure(more, change.more), "result percent"),
+            (Figure(f"=F{row}", run.chance_of_enough), "result percent"),
+            (Figure(fewer, change.fewer), "result percent"),
+        )
+    )
 
 
 def put_chances(page: Page, runs: tuple[Run, ...]) -> None:

@@ -19,34 +19,29 @@ def put_stamp(page: Page, name: str, says: str, inputs: Sequence[tuple[str, str,
     """
     page.band(says)
     page.headings(
-        ("label", "now", "then"), (_("Input"), _("Now"), _("When worked out")), section=f"stamp.{name}"
+        ("label", "now", "then", "changed"),
+        (_("Input"), _("Now"), _("When worked out"), _("Changed")),
+        section=f"stamp.{name}",
     )
     first = page.row
     for label, formula, value in inputs:
-        is_number = not isinstance(value, str)
-        now = Figure(f"=ROUND({formula},{DIGITS})" if is_number else f"={formula}", _kept(value))
-        style = "number" if is_number else "text"
+        row, is_text = page.row, isinstance(value, str)
+        style = "text" if is_text else "number"
+        differs = f"C{row}<>D{row}" if is_text else f"ROUND(C{row}-D{row},{DIGITS})<>0"
         page.put_row(
             (
                 (None, ""),
                 (label, "small"),
-                (now, f"result {style}"),
-                (_as_cell(_kept(value)), f"worked {style}"),
+                (Figure(f"={formula}", value), f"result {style}"),
+                (value if isinstance(value, str) else number(value), f"worked {style}"),
+                (Figure(f"=IF({differs},1,0)", 0), "worked whole"),
             )
         )
     last = page.row - 1
-    changed = Figure(f"=SUMPRODUCT((C{first}:C{last}<>D{first}:D{last})*1)" if inputs else "=0", 0)
+    changed = Figure(f"=SUM(E{first}:E{last})" if inputs else "=0", 0)
     row = page.put_row(((None, ""), (_("Changed since"), "label"), (changed, "total whole")))
     page.name(name, row, 3)
     page.row += 1
-
-
-def _kept(value: Value) -> Value:
-    return value if isinstance(value, str) else round(float(value), DIGITS)
-
-
-def _as_cell(value: Value) -> str | int | float:
-    return value if isinstance(value, str) else number(float(value))
 
 
 def put_inputs_of_loads(page: Page, reckoning: Reckoning) -> None:

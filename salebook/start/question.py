@@ -1,0 +1,70 @@
+"""One question of the dialogue, and what was said so far."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from salebook.plan.fields import UnfitError
+
+__all__ = ["Answer", "Home", "Question", "SoFar", "UnfitError"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Home:
+    """When and where the plan is written: the day, and the locale and currency of the place."""
+
+    today: date
+    locale: str = "en_GB"
+    currency: str = "GBP"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """What was said, tidied such that it reads the same again; `known` is false where it is only assumed."""
+
+    text: str
+    known: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class SoFar:
+    """What was said so far, by the key of its question."""
+
+    home: Home
+    answers: Mapping[str, Answer] = field(default_factory=dict)
+
+    def __getitem__(self, key: str) -> str:
+        """Return what was said to a question that was asked."""
+        return self.answers[key].text
+
+    def was_asked(self, key: str) -> bool:
+        """Whether a question concerned the person and has its answer."""
+        return key in self.answers
+
+    @property
+    def currency(self) -> str:
+        """The currency in which the target was said; before that, the place's."""
+        return self["target"].split()[0] if self.was_asked("target") else self.home.currency
+
+
+def _always(_so_far: SoFar) -> bool:
+    return True
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """One question: its words, how it may be answered, and what is taken where nobody knows.
+
+    `read` tidies an answer and raises UnfitError, saying what was expected; what it returns it reads again as
+    the same. `because` is the reason for what is assumed, as the plan's comment gives it.
+    """
+
+    key: str
+    part: int
+    asks: Callable[[SoFar], str]
+    such_as: Callable[[SoFar], str]
+    read: Callable[[str, SoFar], str]
+    assumed: Callable[[SoFar], str]
+    because: str
+    offered: Callable[[SoFar], str] | None = None
+    concerns: Callable[[SoFar], bool] = _always

@@ -1,0 +1,133 @@
+"""Money as people say it: "£1,800", "20p", "12 euros"; and what a card firm takes."""
+
+import re
+from decimal import Decimal
+from typing import Final
+
+from babel.numbers import get_currency_symbol
+
+from salebook.plan.fields import MOST_MONEY, UnfitError
+from salebook.plan.money import is_currency, minor_digits, rounded
+from salebook.plan.quantities import parse_number, plain
+from salebook.words import _
+
+SIGNS: Final = {
+    "£": "GBP",
+    "pound": "GBP",
+    "pounds": "GBP",
+    "€": "EUR",
+    "euro": "EUR",
+    "euros": "EUR",
+    "fr": "CHF",
+    "franc": "CHF",
+    "francs": "CHF",
+    "¥": "JPY",
+    "yen": "JPY",
+}
+"""Currencies by what people write for them; dollars and crowns are those of the place."""
+SIGNS_OF_THE_PLACE: Final = ("$", "dollar", "dollars", "kr", "crown", "crowns")
+MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "öre", "øre")
+MOST_PERCENT: Final = 100
+
+_PARTS = re.compile(r"(?P<before>[^\d.,]*)(?P<number>[\d.,' ’]*\d)(?P<after>[^\d]*)")
+_GROUPED = re.compile(r"\d{1,3}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
+
+
+def amount_in(text: str, currency: str, *, above_nothing: bool = False) -> Decimal:
+    """Read an amount in a currency; raises UnfitError, also where another currency is meant."""
+    amount, meant = amount_and_currency(text, currency)
+    if meant != currency:
+        raise UnfitError(_("an amount in {currency}, as before").format(currency=currency))
+    if above_nothing and not amount:
+        raise UnfitError(_("an amount above 0"))
+    return amount
+
+
+def amount_and_currency(text: str, usual: str) -> tuple[Decimal, str]:
+    """Read an amount and its currency, the usual one where none is named; raises UnfitError."""
+    if text.strip().lower() in {_("nothing"), _("none"), _("free"), _("no")}:
+        return Decimal(0), usual
+    expected = _("an amount of money, such as {example}").format(example=f"{_sign(usual)}120")
+    parts = _PARTS.fullmatch(text.strip())
+    if parts is None:
+        raise UnfitError(expected)
+    words = [parts["before"].strip(), parts["after"].strip(" .-–")]
+    currency, is_minor = _currency_of([word.lower() for word in words if word], usual, expected)
+    digits = minor_digits(currency)
+    amount = _number(parts["number"], digits, expected)
+    amount = amount / 10**digits if is_minor else amount
+    if amount != rounded(amount, digits) or amount > MOST_MONEY:
+        says = _("an amount with at most {digits} decimal places")
+        raise UnfitError(says.format(digits=digits))
+    return amount, currency
+
+
+def fee_in(text: str, currency: str) -> tuple[Decimal, Decimal]:
+    """Read "1.69 % + 20p" as the per cent of the amount and the sum for each payment; raises UnfitError."""
+    percent, fixed = Decimal(0), Decimal(0)
+    for part in re.split(r"\+|&|\bplus\b|\band\b", text.lower()):
+        share = re.fullmatch(r"\s*([\d.,]+)\s*(?:%|per ?cent|percent)(?:\s+of .*)?\s*", part)
+        if share:
+            percent += _number(share[1], 2, _fee_words())
+        else:
+            fixed += _sum_in(part, currency)
+    if percent > MOST_PERCENT:
+        raise UnfitError(_fee_words())
+    return percent, fixed
+
+
+def said_fee(percent: Decimal, fixed: Decimal) -> str:
+    """Say a fee such that it reads the same again."""
+    return f"{plain(percent)} % + {plain(fixed)}" if fixed else f"{plain(percent)} %"
+
+
+def _sum_in(text: str, currency: str) -> Decimal:
+    try:
+        return amount_in(text, currency)
+    except UnfitError as trouble:
+        raise UnfitError(_fee_words()) from trouble
+
+
+def _fee_words() -> str:
+    return _('a part of the amount, a sum for each payment, or both, such as "1.69 % + 0.10"')
+
+
+def _sign(currency: str) -> str:
+    symbol = get_currency_symbol(currency, "en")
+    return symbol if len(symbol) == 1 else f"{symbol} "
+
+
+def _currency_of(words: list[str], usual: str, expected: str) -> tuple[str, bool]:
+    """Return the currency that the words beside a number name, and whether they name its minor unit."""
+    known = {get_currency_symbol(usual, "en").lower(): usual, **SIGNS}
+    if len(words) > 1:
+        raise UnfitError(expected)
+    word = words[0].rstrip(".") if words else ""
+    if word in MINOR_UNITS:
+        return usual, True
+    if word in {"", *SIGNS_OF_THE_PLACE}:
+        return _of_the_place(word, usual), False
+    if word in known:
+        return known[word], False
+    if is_currency(word.upper()):
+        return word.upper(), False
+    raise UnfitError(expected)
+
+
+def _of_the_place(word: str, usual: str) -> str:
+    """Return the usual currency, or US dollars where "$" is said in a place without dollars of its own."""
+    if word in {"$", "dollar", "dollars"} and not get_currency_symbol(usual, "en").endswith("$"):
+        return "USD"
+    return usual
+
+
+def _number(text: str, digits: int, expected: str) -> Decimal:
+    """Read a number; three digits after a comma or a point are thousands where no coin is that small."""
+    tidy = re.sub(r"[ '’]", "", text)
+    grouped = _GROUPED.fullmatch(tidy)
+    if grouped and digits < 3:
+        tidy = tidy.replace(grouped["sign"], "")
+    try:
+        return parse_number(tidy)
+    except ValueError as trouble:
+        raise UnfitError(expected) from trouble

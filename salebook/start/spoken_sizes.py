@@ -1,0 +1,108 @@
+"""Sizes, shelves, shrinkage and power as people say them."""
+
+import re
+from decimal import Decimal
+from typing import Final
+
+from salebook.plan.fields import Quantity, UnfitError, length_words, mass_words
+from salebook.plan.quantities import Length, Mass, parse_number, plain
+from salebook.words import _
+
+MOST_SHRINKAGE: Final = Decimal("0.4")
+NUMBER_ALONE: Final = re.compile(r"[0-9.,/½¼¾ ]+")
+
+_length = Quantity(Length, 1, 10_000, length_words)
+_mass = Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words)
+
+
+def length_in(text: str) -> Length:
+    """Read a length; raises UnfitError."""
+    return _length(text)
+
+
+def mass_in(text: str) -> Mass:
+    """Read a mass; raises UnfitError."""
+    return _mass(text)
+
+
+def two_lengths_in(text: str, expected: str) -> tuple[Length, Length]:
+    """Read "11 x 9 cm" in the order in which it was said; raises UnfitError."""
+    sides = re.split(r"\s*(?:[x×X*]|\bby\b|\band\b)\s*", text.strip())
+    if len(sides) != 2:
+        raise UnfitError(expected)
+    if NUMBER_ALONE.fullmatch(sides[0]):
+        sides[0] = f"{sides[0]} {NUMBER_ALONE.sub('', sides[1], count=1)}"
+    try:
+        return _length(sides[0]), _length(sides[1])
+    except UnfitError as trouble:
+        raise UnfitError(expected) from trouble
+
+
+def round_shelf_in(text: str) -> Length | None:
+    """Read "round 46 cm"; None where the text says nothing of round or across, or holds two lengths."""
+    found = re.fullmatch(r"(?:round\b[ ,]*)?(.+?)(?:[ ,]*\b(?:round|across|diameter|wide)\b)*", text.strip())
+    if found is None or re.search(r"[x×X*]|\bby\b", text):
+        return None
+    return _length(found[1])
+
+
+def shrinkage_in(text: str) -> Decimal:
+    """Read "12 %", 0.12 or "10 cm becomes 8.8 cm" as a share; raises UnfitError."""
+    ends = re.split(r"\s*(?:\bbecomes?\b|\bto\b|->|→)\s*", text.strip())
+    share = _left_over(*ends) if len(ends) == 2 else _share(text)
+    if not 0 <= share <= MOST_SHRINKAGE:
+        raise UnfitError(_shrinkage_words())
+    return share
+
+
+def said_percent(share: Decimal) -> str:
+    """Say a share in per cent."""
+    return f"{plain(share * 100)} %"
+
+
+def kilowatts_in(text: str) -> Decimal:
+    """Read "7.2 kW" or "7200 W"; raises UnfitError."""
+    found = re.fullmatch(r"([\d.,]+)\s*(k?w|kilowatts?|watts?)?", text.strip().lower())
+    if found is None:
+        raise UnfitError(_power_words())
+    power = _plain_number(found[1], _power_words())
+    power = power / 1000 if (found[2] or "kw").startswith("w") else power
+    if not Decimal("0.1") <= power <= 1000:
+        raise UnfitError(_power_words())
+    return power
+
+
+def _power_words() -> str:
+    return _('the power on the plate of the kiln, such as "7.2 kW"')
+
+
+def _shrinkage_words() -> str:
+    return _('a share from 0 to 40 %, such as "12 %" or "10 cm becomes 8.8 cm"')
+
+
+def _share(text: str) -> Decimal:
+    found = re.fullmatch(r"([\d.,]+)\s*(%|per ?cent)?", text.strip().lower())
+    if found is None:
+        raise UnfitError(_shrinkage_words())
+    number = _plain_number(found[1], _shrinkage_words())
+    return number if not found[2] and number < MOST_SHRINKAGE else number / 100
+
+
+def _left_over(before: str, after: str) -> Decimal:
+    """Return what a length lost, as a share of it, to a hundredth of a per cent."""
+    if NUMBER_ALONE.fullmatch(before):
+        before = f"{before} {NUMBER_ALONE.sub('', after, count=1) or 'cm'}"
+    if NUMBER_ALONE.fullmatch(after):
+        after = f"{after} {NUMBER_ALONE.sub('', before, count=1)}"
+    try:
+        wet, fired = _length(before), _length(after)
+    except UnfitError as trouble:
+        raise UnfitError(_shrinkage_words()) from trouble
+    return round(1 - fired.mm / wet.mm, 4)
+
+
+def _plain_number(text: str, expected: str) -> Decimal:
+    try:
+        return parse_number(text)
+    except ValueError as trouble:
+        raise UnfitError(expected) from trouble

@@ -1,0 +1,38 @@
+"""What waits for people."""
+
+from decimal import Decimal
+
+from salebook.event.claims import claim_standing
+from salebook.event.entries import Line, PieceEntry
+from tests.event.table import FIRST, SECOND, after, line
+
+HELD = {FIRST: PieceEntry(reserved_for="c7")}
+
+
+def claim(*lines: Line, **more: object) -> tuple[int, Decimal, Decimal]:
+    stands = claim_standing("C7", after(*lines, **more).standing)
+    return stands.pieces, stands.paid, stands.to_pay
+
+
+def test_a_reserved_piece_is_to_pay() -> None:
+    assert claim(pieces=HELD) == (1, 0, 28)
+
+
+def test_a_deposit_leaves_the_rest() -> None:
+    assert claim(line(1, "deposit", SECOND, "10", claim="c7 ")) == (1, 10, 8)
+
+
+def test_what_is_paid_and_fetched_later_has_nothing_to_pay() -> None:
+    assert claim(line(1, piece=FIRST, claim="c7")) == (1, 28, 0)
+
+
+def test_an_order_is_to_pay_less_what_was_paid_on_it() -> None:
+    assert claim(line(1, "order", "MAY", "5", count=2, claim="c7")) == (0, 5, 51)
+
+
+def test_a_piece_put_to_an_order_is_to_pay_once() -> None:
+    assert claim(line(1, "order", "MAY", "5", claim="c7"), pieces=HELD) == (1, 5, 23)
+
+
+def test_another_claim_has_nothing() -> None:
+    assert claim(line(1, piece=FIRST, claim="c8")) == (0, 0, 0)

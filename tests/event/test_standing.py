@@ -1,0 +1,310 @@
+"""How lines count and how pieces stand."""
+
+from decimal import Decimal
+from itertools import permutations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from salebook.event.entries import Entries, Line, PieceEntry
+from salebook.event.event import reckon_event
+from tests.event.table import (
+    DONATED,
+    FIRST,
+    FIRST_DAY,
+    PIECES,
+    SECOND,
+    SECOND_DAY,
+    UNNUMBERED,
+    after,
+    amounts_of,
+    line,
+    line_of,
+    messy_lines,
+    numbered_anew,
+    piece_of,
+    remarks_of,
+    sale,
+)
+
+OVER, UNDER = "Tide ~ mill", "Reed bank * friends?"
+
+
+def money(*amounts: str) -> list[Decimal]:
+    return [Decimal(amount) for amount in amounts]
+
+
+class TestSale:
+    """A sale counts the amount if given, else the list price; it settles the piece at that amount."""
+
+    def test_without_an_amount_counts_the_list_price(self) -> None:
+        event = after(line(1, piece=FIRST), line(2, piece=SECOND))
+        assert money("28", "18") == amounts_of(event)
+        assert [piece_of(event, number).status for number in (FIRST, SECOND)] == ["sold", "sold"]
+
+    def test_with_an_amount_is_settled_at_that_amount(self) -> None:
+        piece = piece_of(after(line(1, piece=FIRST, amount="20")), FIRST)
+        assert ("sold", Decimal(20), Decimal(0)) == (piece.status, piece.paid, piece.to_pay)
+
+    def test_the_price_follows_the_grade_on_pieces(self) -> None:
+        graded = {FIRST: PieceEntry(grade="second"), SECOND: PieceEntry(grade="first")}
+        event = after(line(1, piece=FIRST), line(2, piece=SECOND), pieces=graded)
+        assert money("18", "28") == amounts_of(event)
+
+    @pytest.mark.parametrize("typed", ["may-001", " MAY-001", "May-001  "])
+    def test_small_letters_and_spaces_are_forgiven(self, typed: str) -> None:
+        assert piece_of(after(line(1, piece=typed)), FIRST).status == "sold"
+
+    @pytest.mark.parametrize("typed", ["MAY-900", "MAY-00?", "MAY*", "MAY", "MAY-0~01"])
+    def test_an_unknown_piece_is_remarked_and_counts_only_what_was_typed(self, typed: str) -> None:
+        event = after(line(1, piece=typed), line(2, piece=typed, amount="5"))
+        assert (money("0", "5"), ["no such piece"] * 2) == (amounts_of(event), remarks_of(event))
+
+    def test_without_a_piece_is_remarked(self) -> None:
+        event = after(line(1, amount="5"))
+        assert (money("5"), ["which piece?"]) == (amounts_of(event), remarks_of(event))
+
+    def test_of_a_ware_without_numbers_counts_price_times_count(self) -> None:
+        event = after(line(1, piece=UNNUMBERED, count=3), line(2, piece=UNNUMBERED))
+        assert money("4.50", "1.50") == amounts_of(event)
+        assert event.standing.sold(UNNUMBERED) == 4
+
+    def test_a_count_on_a_numbered_piece_is_remarked(self) -> None:
+        event = after(line(1, piece=FIRST, count=2))
+        assert (money("28"), ["one number, one piece"]) == (amounts_of(event), remarks_of(event))
+
+    def test_a_line_with_nothing_but_its_number_is_no_line(self) -> None:
+        assert after(Line(number=1), Line(number=2)).standing.lines == ()
+
+
+class TestSoldTwice:
+    """A second sale of a sold piece is remarked on the later line; money that was typed counts."""
+
+    @pytest.mark.parametrize(
+        ("first", "second", "counted", "remarks"),
+        [
+            ("", "", ["28", "0"], ["", "sold twice"]),
+            ("", "20", ["0", "20"], ["sold twice", "sold twice"]),
+            ("20", "", ["20", "0"], ["", "sold twice"]),
+            ("20", "25", ["20", "25"], ["", "sold twice"]),
+        ],
+    )
+    def test_is_remarked(self, first: str, second: str, counted: list[str], remarks: list[str]) -> None:
+        event = after(line(1, piece=FIRST, amount=first), line(2, piece=FIRST, amount=second))
+        assert (money(*counted), remarks) == (amounts_of(event), remarks_of(event))
+
+    def test_is_no_fault_once_as_much_was_typed_as_given_back(self) -> None:
+        event = after(
+            line(1, piece=FIRST), line(2, "refund", FIRST, "28"), line(3, piece=FIRST), line(4, piece=SECOND)
+        )
+        assert (money("28", "-28", "28", "18"), [""] * 4) == (amounts_of(event), remarks_of(event))
+        assert piece_of(event, FIRST).status == "sold"
+
+    def test_asks_what_was_given_back_where_that_was_not_typed(self) -> None:
+        event = after(line(1, piece=FIRST), line(2, "refund", FIRST), line(3, piece=FIRST))
+        assert remarks_of(event) == ["", "", "type what was given back"]
+        assert money("28", "-28", "0") == amounts_of(event)
+
+
+class TestDepositBalanceRefund:
+    """Deposit: amount required. Balance: empty means what is left. Refund: empty means all paid so far."""
+
+    def test_a_deposit_leaves_the_rest_to_pay(self) -> None:
+        piece = piece_of(after(line(1, "deposit", FIRST, "10")), FIRST)
+        assert ("deposit", Decimal(18)) == (piece.status, piece.to_pay)
+
+    def test_a_deposit_without_an_amount_is_remarked(self) -> None:
+        event = after(line(1, "deposit", FIRST))
+        assert (money("0"), ["how much?"]) == (amounts_of(event), remarks_of(event))
+
+    def test_a_sale_after_a_deposit_asks_whether_a_balance_is_meant(self) -> None:
+        event = after(line(1, "deposit", FIRST, "10"), line(2, piece=FIRST))
+        assert remarks_of(event) == ["", "deposit paid: a balance?"]
+
+    @pytest.mark.parametrize("order", list(permutations(range(3))))
+    def test_work_in_any_order_of_lines(self, order: tuple[int, ...]) -> None:
+        typed = [line(0, "deposit", FIRST, "10"), line(0, "balance", FIRST), line(0, "refund", FIRST)]
+        event = after(*numbered_anew(typed[at] for at in order))
+        by_kind = {counted.line.kind: counted.amount for counted in event.standing.lines}
+        assert by_kind == {"deposit": 10, "balance": 18, "refund": -28}
+        assert piece_of(event, FIRST).status == "here"
+
+    def test_a_typed_balance_settles_a_piece_for_less(self) -> None:
+        piece = piece_of(after(line(1, "deposit", FIRST, "10"), line(2, "balance", FIRST, "12")), FIRST)
+        assert ("sold", Decimal(0)) == (piece.status, piece.to_pay)
+
+    def test_a_part_given_back_leaves_the_piece_sold(self) -> None:
+        piece = piece_of(after(line(1, piece=FIRST), line(2, "refund", FIRST, "5")), FIRST)
+        assert ("sold", Decimal(23)) == (piece.status, piece.paid)
+
+    def test_a_deposit_on_a_piece_that_came_back_is_a_deposit(self) -> None:
+        event = after(line(1, piece=FIRST), line(2, "refund", FIRST, "28"), line(3, "deposit", FIRST, "10"))
+        piece = piece_of(event, FIRST)
+        assert ("deposit", Decimal(18)) == (piece.status, piece.to_pay)
+
+    def test_of_two_empty_refunds_only_the_first_by_number_counts(self) -> None:
+        event = after(line(3, "refund", FIRST), line(2, "refund", FIRST), line(1, piece=FIRST))
+        assert (money("28", "-28", "0"), "nothing to give back") == (amounts_of(event), remarks_of(event)[2])
+
+    def test_of_two_empty_balances_only_the_first_by_number_counts(self) -> None:
+        event = after(line(1, "balance", FIRST), line(2, "balance", FIRST))
+        assert (money("28", "0"), ["", "nothing left to pay"]) == (amounts_of(event), remarks_of(event))
+
+    def test_more_given_back_than_paid_is_remarked(self) -> None:
+        event = after(line(1, piece=FIRST), line(2, "refund", FIRST, "30"))
+        assert remarks_of(event) == ["", "more given back than paid"]
+
+    def test_a_ware_without_numbers_is_given_back_by_count(self) -> None:
+        event = after(line(1, piece=UNNUMBERED, count=5), line(2, "refund", UNNUMBERED, count=2))
+        assert money("7.50", "-3.00") == amounts_of(event)
+        assert event.standing.sold(UNNUMBERED) == 3
+
+
+class TestWords:
+    """Way to pay, group, day."""
+
+    def test_a_line_without_a_way_to_pay_counts_and_is_remarked(self) -> None:
+        counted = line_of(after(line(1, piece=FIRST, way="")), 1)
+        assert (counted.money, counted.way, counted.remark) == (28, "", "how was it paid?")
+
+    def test_an_unknown_way_to_pay_is_remarked(self) -> None:
+        assert remarks_of(after(line(1, piece=FIRST, way="shells"))) == ["no such way to pay"]
+
+    def test_an_unknown_group_is_remarked_and_gets_nothing(self) -> None:
+        counted = line_of(after(line(1, piece=FIRST, group="Nobody")), 1)
+        assert (counted.remark, counted.named) == ("no such group", 0)
+
+    @pytest.mark.parametrize(("gift", "named"), [("2", "2"), (None, "28")])
+    def test_a_group_gets_the_gift_or_else_the_whole_line(self, gift: str | None, named: str) -> None:
+        counted = line_of(after(line(1, piece=FIRST, gift=gift, group=UNDER)), 1)
+        assert (Decimal(named), UNDER) == (counted.named, counted.group)
+
+    def test_an_empty_day_is_that_of_the_nearest_earlier_line_number_of_the_till(self) -> None:
+        event = after(
+            line(9, piece=FIRST),
+            line(2, piece=SECOND, day=SECOND_DAY),
+            line(1, "donation", amount="1"),
+            line(5, "donation", amount="1", till="2"),
+        )
+        days = {(one.line.till, one.line.number): one.day for one in event.standing.lines}
+        expected = {("1", 1): FIRST_DAY, ("1", 2): SECOND_DAY, ("1", 9): SECOND_DAY, ("2", 5): FIRST_DAY}
+        assert expected == days
+
+    def test_several_pieces_on_one_payment_bear_one_fixed_fee(self) -> None:
+        event = after(line(1, piece=FIRST), line(2, piece=SECOND, with_above=True))
+        assert [counted.is_payment for counted in event.standing.lines] == [True, False]
+
+    def test_a_gift_needs_an_amount_and_no_piece(self) -> None:
+        event = after(line(1, "donation"), line(2, "raffle", FIRST, "3"), line(3, "donation", gift="4"))
+        assert remarks_of(event) == ["how much?", "no piece belongs here", ""]
+        assert [counted.money for counted in event.standing.lines] == [0, 3, 4]
+
+    def test_a_minus_is_remarked_and_counts_nothing(self) -> None:
+        event = after(line(1, piece=FIRST, amount="-28"))
+        assert (money("0"), ["type it without a minus"]) == (amounts_of(event), remarks_of(event))
+
+
+class TestPieces:
+    """A refund in full brings a piece back; marks on Pieces show only where nothing is paid."""
+
+    @pytest.mark.parametrize(
+        ("entry", "status"),
+        [
+            (PieceEntry(), "here"),
+            (PieceEntry(reserved_for="7"), "reserved"),
+            (PieceEntry(mishap="broken", reserved_for="7"), "broken"),
+            (PieceEntry(mishap="given away"), "given away"),
+        ],
+    )
+    def test_stand_as_marked(self, entry: PieceEntry, status: str) -> None:
+        assert status == piece_of(after(pieces={FIRST: entry}), FIRST).status
+
+    def test_beyond_those_out_of_the_kiln_are_not_made(self) -> None:
+        event = after(made={"MAY": 1})
+        assert [piece_of(event, number).status for number in (FIRST, "MAY-002")] == ["here", "not made"]
+
+    def test_an_order_for_a_piece_reserves_it(self) -> None:
+        event = after(line(1, "order", FIRST, claim="7"))
+        piece = piece_of(event, FIRST)
+        assert ("reserved", Decimal(28), "7") == (piece.status, piece.to_pay, piece.held_for)
+
+    def test_a_reserved_piece_that_goes_to_another_claim_is_remarked(self) -> None:
+        held = {FIRST: PieceEntry(reserved_for="7")}
+        for claim, remark in (("8", "reserved for 7"), ("7", "")):
+            assert [remark] == remarks_of(after(line(1, piece=FIRST, claim=claim), pieces=held))
+
+    def test_a_sold_piece_that_is_marked_as_broken_is_remarked(self) -> None:
+        event = after(line(1, piece=FIRST), pieces={FIRST: PieceEntry(mishap="broken")})
+        assert (piece_of(event, FIRST).status, remarks_of(event)) == ("sold", ["marked as broken"])
+
+    def test_a_sold_piece_that_never_left_the_kiln_is_remarked(self) -> None:
+        assert remarks_of(after(line(1, piece=FIRST), made={"MAY": 0})) == ["not out of the kiln"]
+
+    def test_not_yet_arrived_money_sells_the_piece_but_is_no_takings(self) -> None:
+        event = after(line(1, piece=FIRST, waiting=True, way=""))
+        assert (
+            piece_of(event, FIRST).status,
+            event.share_out.takings,
+            line_of(event, 1).waiting,
+        ) == ("sold", 0, 28)
+
+    def test_the_giver_gets_a_part_of_the_price_paid(self) -> None:
+        event = after(line(1, piece=DONATED, gift="3"), line(2, piece="D1-002", amount="10.10"))
+        assert money("3.63", "2.53") == [piece_of(event, f"D1-00{n}").to_giver for n in (1, 2)]
+
+    def test_an_order_for_a_ware_is_to_make_until_a_piece_is_put_to_its_claim(self) -> None:
+        order = line(1, "order", "may", claim="7", count=2)
+        tallies = [
+            next(tally for tally in after(order, pieces=pieces).standing.tallies if tally.code == "MAY")
+            for pieces in ({}, {FIRST: PieceEntry(reserved_for="7")})
+        ]
+        assert [(tally.ordered, tally.to_make) for tally in tallies] == [(2, 2), (2, 1)]
+
+    def test_an_order_needs_a_ware_and_a_claim_number(self) -> None:
+        event = after(line(1, "order", claim="7"), line(2, "order", "XX", claim="7"), line(3, "order", "MAY"))
+        assert remarks_of(event) == ["which ware?", "no such piece", "claim number?"]
+
+
+@given(messy_lines(), st.randoms(use_true_random=False))
+@settings(deadline=None)
+def test_the_order_in_which_lines_stand_changes_nothing(
+    lines: tuple[Line, ...], chance: st.DataObject
+) -> None:
+    shuffled = list(lines)
+    chance.shuffle(shuffled)  # type: ignore[attr-defined]
+    assert after(*lines).standing == after(*shuffled).standing
+
+
+@given(messy_lines())
+@settings(deadline=None)
+def test_every_line_with_money_counts_it_or_is_remarked(lines: tuple[Line, ...]) -> None:
+    for counted in after(*lines).standing.lines:
+        typed = (counted.line.amount or Decimal(0)) + (counted.line.gift or Decimal(0))
+        if counted.line.amount is not None and counted.line.kind != "refund":
+            assert typed == counted.money
+        if counted.line.amount is None and counted.line.kind == "sale":
+            assert counted.amount == counted.list_price or counted.remark or not counted.line.way
+
+
+@given(messy_lines())
+@settings(deadline=None)
+def test_every_piece_stands_one_way_and_all_are_counted(lines: tuple[Line, ...]) -> None:
+    event = after(*lines)
+    for tally in event.standing.tallies:
+        pieces = [piece for piece in event.standing.pieces if piece.piece.code == tally.code]
+        if pieces[0].piece.index:
+            not_made = sum(piece.status == "not made" for piece in pieces)
+            counted = tally.sold + tally.here + tally.reserved + tally.deposit + tally.gone + not_made
+            assert len(pieces) == counted
+
+
+@pytest.mark.parametrize("piece", PIECES)
+def test_a_renumbering_of_payments_and_refunds_changes_no_sum(piece: str) -> None:
+    kinds = (("deposit", "10"), ("balance", ""), ("refund", "4"), ("refund", ""), ("deposit", "2.50"))
+    sums = set()
+    for order in permutations(kinds):
+        lines = [Line(number=n, kind=kind, piece=piece, amount=Decimal(amount) if amount else None)  # type: ignore[arg-type]
+                 for n, (kind, amount) in enumerate(order, start=1)]  # fmt: skip
+        sums.add(sum(amounts_of(reckon_event(sale(), Entries(lines=tuple(lines))))))
+    assert len(sums) == 1
