@@ -1,9 +1,11 @@
 """The answer of `salebook price --json`: one reckoning as plain values."""
 
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from salebook.making.clay import ClayNeed
+from salebook.making.days import Days, Task
 from salebook.making.firing import FiringNeed
 from salebook.making.losses import Run
 from salebook.plan.money import rounded
@@ -16,7 +18,8 @@ Answer = dict[str, Any]
 def price_answer(reckoning: Reckoning) -> Answer:
     """Return a reckoning as values that JSON holds: money as text with the currency's digits, counts whole.
 
-    Lists stand in plan order. Hours, kilowatt hours, kilograms, expected pieces and chances are numbers.
+    Lists stand in plan order. Hours, kilowatt hours, kilograms, expected pieces and chances are numbers,
+    days texts such as "2027-06-12".
     """
     sale, advice = reckoning.plan.sale, reckoning.advice
     digits, studio = sale.digits, reckoning.studio
@@ -25,6 +28,7 @@ def price_answer(reckoning: Reckoning) -> Answer:
         "wares": [_ware(run) for run in studio.runs],
         "clays": [_clay(need, digits) for need in studio.clays],
         "firings": [_firing(need, digits) for need in studio.firings],
+        "days": _days(reckoning.days),
         "hours": {"total": float(studio.hours.total), "value": money(studio.hours.value, digits)},
         "costs": _costs(reckoning),
         "break_even": {
@@ -80,6 +84,41 @@ def _firing(need: FiringNeed, digits: int) -> Answer:
         "cost": money(need.cost, digits),
         "peak_kw": need.peak_kw,
     }
+
+
+def _days(days: Days) -> Answer:
+    soonest = days.earliest or (None,) * len(days.latest)
+    return {
+        "today": _day(days.today),
+        "sale_day": _day(days.sale_day),
+        "begin_by": _day(days.begin_by),
+        "last_day_to_throw": _day(days.last_day_to_throw),
+        "first_firing": _day(days.first_firing),
+        "last_firing": _day(days.last_firing),
+        "days_in_hand": days.days_in_hand,
+        "too_late": days.is_too_late,
+        "instead": None
+        if days.instead is None
+        else {"sale_from": _day(days.instead.sale_from), "wanted": days.instead.wanted},
+        "plan": [
+            {
+                "task": late.kind,
+                "firing": late.firing,
+                "loads": len(late.lit),
+                "latest": _from_to(late),
+                "soonest": _from_to(soon) if soon else None,
+            }
+            for late, soon in zip(days.latest, soonest, strict=True)
+        ],
+    }
+
+
+def _from_to(task: Task) -> list[str | None]:
+    return [_day(task.first), _day(task.last)]
+
+
+def _day(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
 
 
 def _costs(reckoning: Reckoning) -> Answer:

@@ -7,6 +7,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -85,6 +86,30 @@ def commands() -> None:
       salebook price plan.toml
       salebook make plan.toml -o pack
     """
+
+
+@commands.command()
+@click.argument("file", default="plan.toml", type=click.Path(path_type=Path))
+@click.option("--blank", is_flag=True, help="Ask nothing: write a plan with example values to change.")
+def start(file: Path, *, blank: bool) -> None:
+    """Ask a dozen questions and write a plan.
+
+    FILE is where the plan goes; without it, plan.toml. With --blank it may be -, standard output.
+
+    \b
+    Examples:
+      salebook start
+      salebook start spring.toml
+      salebook start spring.toml --blank
+    """
+    from salebook.first_plan import ask_for_plan, write_blank_plan
+    from salebook.start.home import home_of
+
+    home = home_of(os.environ, today=date.today())
+    if blank:
+        write_blank_plan(file, home, say=click.echo)
+    else:
+        ask_for_plan(file, home, ask=_ask, say=click.echo, on_terminal=_is_on_terminal())
 
 
 @commands.command()
@@ -194,6 +219,17 @@ def _make(reckoning: "Reckoning", folder: Path, *, force: bool) -> None:
 
 def _day(given: datetime | None) -> date:
     return given.date() if given else date.today()
+
+
+def _ask(prompt: str) -> str:
+    with suppress(ImportError):
+        import readline  # noqa: F401  lets the arrow keys work while one types
+    return input(prompt)
+
+
+def _is_on_terminal() -> bool:
+    streams = (sys.stdin, sys.stdout)
+    return all(stream is not None and stream.isatty() for stream in streams)
 
 
 def _answer(answer: object) -> None:

@@ -23,9 +23,7 @@ class Reckoning:
     days: Days
 
 
-def reckon(
-    plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date | None = None
-) -> Reckoning:
+def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date | None = None) -> Reckoning:
     """Work out a plan; `loads` overrules the number of kiln loads of a stage, `today` asks if there is time.
 
     The plan in the answer says how many of each ware are wanted, also where the plan given leaves it to the

@@ -97,6 +97,11 @@ def _reach_text(target: Target) -> str:
             "To reach {goal} it would take {needed} pieces sold at the prices in the plan, and there are "
             "{pieces}{or_prices}; the chance is {likely} ({percent} %)."
         )
+    if _is_hard(target):
+        return _(
+            "To reach {goal} you need nearly every piece sold, {needed} of {pieces}{or_prices}; "
+            "the chance is {likely} ({percent} %)."
+        )
     return _(
         "To reach {goal} you need {needed} of {pieces} pieces sold{or_prices}; "
         "the chance is {likely} ({percent} %)."

@@ -11,8 +11,10 @@ from rich.text import Text
 from salebook.plan.model import MetBy, Sale
 from salebook.plan.money import rounded, said
 from salebook.pricing.levers import levers_of
+from salebook.pricing.remarks import not_known
 from salebook.reckoning import Reckoning
 from salebook.sentences import changed, is_guessed, price_sentences
+from salebook.time_sentences import day_said_shortly, task_said, time_sentences
 from salebook.words import _
 
 BAR_WIDTH = 20
@@ -26,13 +28,21 @@ def open_console() -> Console:
 def show_price(reckoning: Reckoning, console: Console) -> None:
     """Show the price advice: sentences, then tables, then what to mind."""
     _show_heading(reckoning.plan.sale, console)
+    when = time_sentences(reckoning.plan, reckoning.days)
+    for sentence in when if reckoning.days.is_too_late else ():
+        console.print(Text(sentence, style="bold red"))
     for sentence in price_sentences(reckoning):
+        console.print(sentence)
+    for sentence in () if reckoning.days.is_too_late else when:
         console.print(sentence)
     mark = "#" if console.options.ascii_only else "\N{FULL BLOCK}"
     for table in _tables(reckoning, mark):
         console.print()
         console.print(table)
-    show_list(_("To mind"), reckoning.advice.warnings, console)
+    unknown = not_known(reckoning.plan, reckoning.studio)
+    show_list(_("What it does not know"), unknown, console)
+    others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
+    show_list(_("To mind"), others, console)
 
 
 def show_list(heading: str, lines: Sequence[str], console: Console) -> None:
@@ -60,6 +70,7 @@ def _tables(reckoning: Reckoning, mark: str) -> Iterator[RenderableType]:
         yield _who_pays(reckoning)
     yield _groups(reckoning)
     if reckoning.studio.runs:
+        yield _days(reckoning)
         yield _making(reckoning)
         yield _clays(reckoning)
     if reckoning.studio.firings:
@@ -165,6 +176,20 @@ def _making(reckoning: Reckoning) -> RenderableType:
     for run in reckoning.studio.runs:
         counts = (run.ware.wanted, run.started, run.to_biscuit, run.to_glaze, run.seconds, run.for_sale)
         table.add_row(run.ware.code, *(str(count) for count in counts), f"{run.chance_of_enough:.0%}")
+    return table
+
+
+def _days(reckoning: Reckoning) -> RenderableType:
+    days, locale = reckoning.days, reckoning.plan.sale.locale
+    columns = [_("latest from"), _("until")] + [_("soonest from"), _("until")] * bool(days.earliest)
+    table = _table(_("Day by day"), _("what"), *columns)
+    soonest = days.earliest or (None,) * len(days.latest)
+    for late, soon in zip(days.latest, soonest, strict=True):
+        spans = (late, soon) if soon else (late,)
+        table.add_row(
+            task_said(late),
+            *(day_said_shortly(day, locale) for task in spans for day in (task.first, task.last)),
+        )
     return table
 
 

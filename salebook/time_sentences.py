@@ -12,7 +12,7 @@ from salebook.words import _
 
 
 def time_sentences(plan: Plan, days: Days) -> tuple[str, ...]:
-    """Say if there is time to make everything, and the last days to throw and to fire; nothing without wares."""
+    """Say if there is time to make everything, and the last days to throw and fire; nothing without wares."""
     if days.begin_by is None:
         return ()
     return (*_verdict(plan, days, days.begin_by), *_last_days(plan, days))
@@ -23,8 +23,13 @@ def day_said(day: date, locale: str) -> str:
     return format_skeleton("yMMMEd", day, locale=locale)
 
 
-def task_said(task: Task, *, with_loads: bool = True) -> str:
-    """Say a task of the dated plan, such as "biscuit: fire, 3 loads"."""
+def day_said_shortly(day: date, locale: str) -> str:
+    """Say a day with its weekday and without its year, such as "Sat 12 Jun"."""
+    return format_skeleton("MMMEd", day, locale=locale)
+
+
+def task_said(task: Task) -> str:
+    """Say a task of the dated plan, such as "biscuit: fire, kiln loads: 3"."""
     texts = {
         "throw": _("throw"),
         "dry": _("dry, bats included"),
@@ -33,7 +38,7 @@ def task_said(task: Task, *, with_loads: bool = True) -> str:
         "finish": _("finish and wrap"),
     }
     said = f"{task.firing}: {texts[task.kind]}" if task.firing else texts[task.kind]
-    if not task.lit or not with_loads:
+    if not task.lit:
         return said
     return _("{task}, kiln loads: {loads}").format(task=said, loads=len(task.lit))
 

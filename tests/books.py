@@ -1,12 +1,16 @@
 """Whole workbooks for tests: of the sample plans and of any other, with and without takings."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+import pytest
+
+from salebook.book.sheets import takings
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
@@ -21,6 +25,15 @@ SAMPLES = {
     for path in (*sorted((ROOT / "sample_data").glob("*.toml")), ROOT / "tests/worked-plan.toml")
 }
 """Plan files that are whole sales."""
+
+
+@contextmanager
+def few_free_lines() -> Iterator[None]:
+    """Leave few lines free on Takings while this lasts: each takes time, and is like the others."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(takings, "FEWEST_LINES", 14)
+        patch.setattr(takings, "LINES_A_PIECE", 1)
+        yield
 
 
 def book_of_plan(plan: Plan, entries: Entries = NOTHING_FILLED_IN) -> bytes:

@@ -22,6 +22,7 @@ from salebook.event.entries import (
     PieceEntry,
     TableCount,
 )
+from salebook.making.tally import StudioCount
 from salebook.plan.model import Plan
 from tests.chance import amounts, names
 
@@ -85,6 +86,8 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10) -> Entries:
         lines=draw(lines(plan, most=most_lines)),
         pieces=draw(_piece_entries(plan)),
         made=draw(st.fixed_dictionaries({}, optional={w.code: st.integers(0, w.wanted) for w in plan.wares})),
+        studio=draw(_studio(plan)),
+        studio_day=draw(st.none() | dates),
         cash=draw(_cash(plan)),
         table=draw(_table(plan)),
         banked=draw(_tuples(st.builds(Banked, day=dates, what=names(), expected=money, arrived=money))),
@@ -95,6 +98,13 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10) -> Entries:
         actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(overheads, money))),
         actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
     )
+
+
+def _studio(plan: Plan) -> SearchStrategy[dict[str, StudioCount]]:
+    counted = st.none() | st.integers(0, 30)
+    stages = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
+    count = st.builds(StudioCount, **dict.fromkeys(stages, counted))
+    return st.fixed_dictionaries({}, optional={ware.code: count for ware in plan.wares})
 
 
 def _tuples(one: SearchStrategy[Any]) -> SearchStrategy[tuple[Any, ...]]:
@@ -179,6 +189,11 @@ def a_day_of_takings(plan: Plan, *, amount: Decimal = Decimal(5)) -> Entries:
     return Entries(
         lines=tuple(Line(number=n, way=way, **line) for n, line in enumerate(typed, start=1)),
         pieces={first: PieceEntry(grade="second")} if "-" in first else {},
+        studio={
+            ware.code: StudioCount(thrown=12 + 9 * n, dry=11, biscuit=7, good=3, seconds=1, broken=n)
+            for n, ware in enumerate(plan.wares)
+        },
+        studio_day=day,
         banked=(Banked(day=day, what="paid in", expected=amount, arrived=amount),),
         payments=(GroupPayment(day=day, group=group, amount=amount, reference="1"),),
         claims=(Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="fetched"),),

@@ -3,6 +3,8 @@
 import contextlib
 import io
 import math
+import os
+import signal
 import subprocess
 import tempfile
 import warnings
@@ -114,6 +116,8 @@ def recalculated_by_libreoffice(books: Mapping[str, bytes]) -> dict[str, bytes]:
 
     Raises NotRecalculatedError where LibreOffice fails, takes too long or leaves a workbook out.
     """
+    if not books:
+        return {}
     with tempfile.TemporaryDirectory(prefix="proof-") as name:
         folder = Path(name)
         given, made = folder / "given", folder / "made"
@@ -130,19 +134,24 @@ def recalculated_by_libreoffice(books: Mapping[str, bytes]) -> dict[str, bytes]:
 def _convert(books: list[Path], folder: Path, *, profile: Path) -> str:
     arguments = ["--convert-to", "xlsx", "--outdir", str(folder), *map(str, books)]
     longest = SECONDS_TO_START + SECONDS_PER_BOOK * len(books)
-    try:
-        run = subprocess.run(
-            libreoffice_command(profile, *arguments),
-            capture_output=True,
-            text=True,
-            timeout=longest,
-            check=False,
-        )
-    except subprocess.TimeoutExpired as late:
-        raise NotRecalculatedError(f"LibreOffice took more than {longest} s for {len(books)} books") from late
+    # LibreOffice starts children of its own, which only go when their whole session is ended.
+    with subprocess.Popen(
+        libreoffice_command(profile, *arguments),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        start_new_session=True,
+    ) as run:
+        try:
+            said, _nothing = run.communicate(timeout=longest)
+        except subprocess.TimeoutExpired as late:
+            os.killpg(run.pid, signal.SIGKILL)
+            raise NotRecalculatedError(
+                f"LibreOffice took more than {longest} s for {len(books)} books"
+            ) from late
     if run.returncode:
-        raise NotRecalculatedError(f"LibreOffice ended with {run.returncode}:\n{run.stdout}{run.stderr}")
-    return run.stdout + run.stderr
+        raise NotRecalculatedError(f"LibreOffice ended with {run.returncode}:\n{said}")
+    return said
 
 
 def recalculated_by_formulas(xlsx: bytes) -> dict[Place, Value]:

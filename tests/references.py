@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import NamedTuple
 
 from openpyxl.utils import column_index_from_string, get_column_letter
@@ -53,6 +54,7 @@ class Parts(NamedTuple):
     has_array: bool
 
 
+@cache
 def parts_of_formula(formula: str) -> Parts:
     """Take a formula (without its "=") to pieces.
 

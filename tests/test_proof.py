@@ -126,7 +126,7 @@ def test_a_libreoffice_that_hangs_or_fails_is_said_so(monkeypatch: pytest.Monkey
     book = book_of({"A1": 1}, {})
 
     def hangs(_profile: Path, *_arguments: str) -> list[str]:
-        return ["sleep", "9"]
+        return ["sh", "-c", "sleep 9 & wait"]
 
     def fails(_profile: Path, *_arguments: str) -> list[str]:
         return ["false"]

@@ -44,7 +44,7 @@ def test_the_worked_plan_is_told_with_its_published_figures() -> None:
     ("target", "first_words"),
     [
         ("200", "At the prices in the plan"),
-        ("264", "To reach £264.00 you need 18 of 20 pieces sold"),
+        ("264", "To reach £264.00 you need nearly every piece sold, 18 of 20"),
         ("400", "To reach £400.00 it would take 27 pieces sold at the prices in the plan, and there are 20"),
     ],
 )

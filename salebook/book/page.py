@@ -108,6 +108,12 @@ class Page:
         self.row += 1
         return row
 
+    def put_wide(self, row: int, columns: tuple[int, int], content: Content, style: str) -> None:
+        """Write one cell that reaches from a first to a last column: for large type, which a number needs."""
+        first, last = columns
+        self.put(row, first, content, style)
+        self.sheet.merge_cells(start_row=row, start_column=first, end_row=row, end_column=last)
+
     def title(self, text: str, lead: str = "") -> None:
         """Write the sheet's title and one sentence on what it is for."""
         self.put(self.row, 2, text, "title")

@@ -44,6 +44,8 @@ def _with_results(sheet: bytes, values: Mapping[str, Value]) -> bytes:
 
     def cell(match: re.Match[str]) -> str:
         place, style, formula = match[1], match[2] or "", match[3]
+        if place not in left:
+            raise UnstoredFormulaError(f"the formula in {place} has no stored result")
         kind, text = _as_stored(left.pop(place))
         return f'<c r="{place}"{style}{kind}><f>{formula}</f><v>{text}</v></c>'
 

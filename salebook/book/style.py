@@ -132,6 +132,8 @@ class Styles:
                 horizontal=horizontal,
                 vertical="top" if kind.top else "center",
                 wrap_text=wrap,
+                # A number that is too wide for its cell would show as ### instead.
+                shrink_to_fit=not is_text and not wrap,
                 # A text must not touch the number to its left; titles and bands stand further out.
                 indent=1 if horizontal == "left" and not kind.top and kind.size <= POINTS else 0,
             ),

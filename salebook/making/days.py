@@ -1,9 +1,10 @@
 """Is there time: when to throw, dry, fire, glaze and finish, backwards from the sale and forwards from today.
 
-Each task waits until the one before it is done for all pieces. On a working day one batch is thrown, of one ware,
-and no more of it than there are free bats; a piece stands on its bat until it is leather hard. Drying and cooling
-go on while nobody works; a kiln is lit and unloaded on working days. Glaze is put on in a day before each glaze
-firing, and one day is kept to finish and wrap before the sale's first day (common practice, no source).
+Each task waits until the one before it is done for all pieces. On a working day one batch is thrown, of
+one ware, and no more of it than there are free bats; a piece stands on its bat until it is leather hard.
+Drying and cooling go on while nobody works; a kiln is lit and unloaded on working days. Glaze is put on in
+a day before each glaze firing, and one day is kept to finish and wrap before the sale's first day (common
+practice, no source).
 """
 
 from collections import deque
@@ -46,15 +47,15 @@ class Instead:
     sale_from: date
     """The first day on which the sale could be held with all pieces."""
     wanted: dict[str, int]
-    """How many good pieces of each ware could be there by the sale as planned, by code; none of those left out."""
+    """How many good pieces of each ware could be there by the sale, by code; a ware of none is left out."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Days:
-    """The dated plan: every task as late as it may be and, from a day on which it begins, as soon as it can be.
+    """The dated plan: every task as late as it may be and, begun today, as soon as it can be.
 
-    Without wares of the maker's own there is no task. `earliest` is empty where no day of today is known; nothing
-    is taken to be made yet.
+    Without wares of the maker's own there is no task. `earliest` is empty where no day of today is known.
+    Nothing is taken to be made yet.
     """
 
     sale_day: date
@@ -125,7 +126,7 @@ class _Step:
     loads: int = 1
 
     def spans(self, begin: int, free: frozenset[int]) -> list[Span]:
-        """Return the days that each part takes when it may begin on `begin` and is done as soon as it can be."""
+        """Return the days that each part takes when it may begin on `begin`, as soon as it can be."""
         if self.kind == "throw":
             return _throwing(self.batches, self.bats, self.days, begin, free)
         if self.kind == "dry":

@@ -53,7 +53,7 @@ class StudioCount:
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
-    """Where one ware stands: whole pieces at each stage, how many firsts are likely, how many more to throw."""
+    """Where one ware stands: whole pieces at each stage, likely firsts, how many more to throw."""
 
     run: Run
     count: StudioCount
@@ -64,7 +64,7 @@ class Outcome:
     biscuit: int
     """Out of the biscuit firing and not through the glaze firing yet."""
     likely: float
-    """Firsts to expect in the end: those there are, and those on the way at the losses that still lie ahead."""
+    """Firsts to expect in the end: those there are, and those on the way at the losses still ahead."""
     spread: float
     """The variance of the firsts to expect."""
     to_throw: int
@@ -81,7 +81,9 @@ class Outcome:
         return self.run.ware.wanted - self.likely - HALF
 
 
-def outcomes(runs: tuple[Run, ...], counts: Mapping[str, StudioCount], confidence: float) -> tuple[Outcome, ...]:
+def outcomes(
+    runs: tuple[Run, ...], counts: Mapping[str, StudioCount], confidence: float
+) -> tuple[Outcome, ...]:
     """Return where each ware stands, in plan order; `counts` by ware code."""
     return tuple(outcome_of(run, counts.get(run.ware.code, StudioCount()), confidence) for run in runs)
 
@@ -89,9 +91,9 @@ def outcomes(runs: tuple[Run, ...], counts: Mapping[str, StudioCount], confidenc
 def outcome_of(run: Run, count: StudioCount, confidence: float) -> Outcome:
     """Return where one ware stands.
 
-    Real losses take the place of expected ones: what has come through a stage counts as it is, what has not meets
-    the plan's losses from there on. A count that was left out is at least the next one, and pieces that broke
-    are taken from those that are least far on.
+    Real losses take the place of expected ones: what has come through a stage counts as it is, what has not
+    meets the plan's losses from there on. A count that was left out is at least the next one, and pieces that
+    broke are taken from those that are least far on.
     """
     done = count.done
     whole = max(0, count.thrown_so_far - done - (count.broken or 0))
@@ -125,9 +127,9 @@ def shares_ahead(run: Run) -> tuple[float, float, float]:
 def still_to_throw(missing: float, spread: float, good_share: float, confidence: float) -> int:
     """Return how many more pieces to throw, by the normal curve, which is within a piece or two of exact.
 
-    `missing` firsts are expected to be wanting, `spread` is the variance of those on the way. Enough is as sure as
-    `confidence` where the mean lies so many standard deviations above half a piece less than what is wanted: a
-    quadratic equation in the square root of the number to throw.
+    `missing` firsts are expected to be wanting, `spread` is the variance of those on the way. Enough is as
+    sure as `confidence` where the mean lies so many standard deviations above half a piece less than what
+    is wanted: an equation that turns quadratic when it is squared.
     """
     short, curve = missing - HALF, curve_at(confidence)
     if round(-short - curve * math.sqrt(spread), DIGITS) >= 0:

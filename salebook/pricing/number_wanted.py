@@ -100,7 +100,7 @@ def _first_that_may_do(search: _Search, number: int, costs: Costs) -> int:
 
 def _none_does(search: _Search) -> Fault:
     expected = _(
-        "the number of pieces to offer: no number up to {most} makes the target with a chance of {confidence} %"
+        "the number of pieces to offer, as none up to {most} makes the target with a chance of {confidence} %"
     )
     return Fault(
         file=_("plan"),

@@ -18,6 +18,12 @@ class PromisedSum:
     """What a label on one kind of piece may promise, in whole units of currency; None: no promise."""
 
     good: Good
+    fee: Decimal
+    """What the dearest way to pay takes of the price, unrounded."""
+    brings: Decimal
+    """What one sold piece then brings, unrounded."""
+    counted: int
+    """How many of these are among the promised number of pieces that bring least."""
     sum: Decimal | None
 
 
@@ -28,6 +34,8 @@ class Promise:
     pieces: int
     contributions: Decimal
     """What the `pieces` that bring least bring together, each under its dearest way to pay."""
+    share_left: Fraction
+    """Share of each contribution that surely remains after the fixed costs; 0: nothing is sure."""
     sums: tuple[PromisedSum, ...]
 
 
@@ -41,12 +49,20 @@ def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
     """
     brings = [dearest_contribution(good, plan, costs) for good in goods]
     pieces = promised_pieces(goods, plan)
-    least = _least(pieces, goods, brings)
+    counted = _counted(pieces, goods, brings)
+    least = sum((count * each for count, each in zip(counted, brings, strict=True)), Decimal(0))
     left = _share_left(least, costs.fixed("sale"), brings)
     sums = tuple(
-        PromisedSum(good=good, sum=_promised(each, left)) for good, each in zip(goods, brings, strict=True)
+        PromisedSum(
+            good=good,
+            fee=dearest_fee(good.price, plan.payments),
+            brings=each,
+            counted=count,
+            sum=_promised(each, left),
+        )
+        for good, each, count in zip(goods, brings, counted, strict=True)
     )
-    return Promise(pieces=pieces, contributions=least, sums=sums)
+    return Promise(pieces=pieces, contributions=least, share_left=left, sums=sums)
 
 
 def dearest_contribution(good: Good, plan: Plan, costs: Costs) -> Decimal:
@@ -66,13 +82,13 @@ def promised_pieces(goods: Sequence[Good], plan: Plan) -> int:
     return math.floor(sum((sold_on(good, quiet) for good in goods), Decimal(0)))
 
 
-def _least(pieces: int, goods: Sequence[Good], brings: Sequence[Decimal]) -> Decimal:
-    """Return what the so many pieces that bring least bring together."""
-    total, left = Decimal(0), pieces
-    for each, count in sorted(zip(brings, (good.count for good in goods), strict=True)):
-        taken = min(count, left)
-        total, left = total + taken * each, left - taken
-    return total
+def _counted(pieces: int, goods: Sequence[Good], brings: Sequence[Decimal]) -> tuple[int, ...]:
+    """Return how many of each good are among so many pieces that bring least, the first of equals first."""
+    counted, left = [0] * len(goods), pieces
+    for place in sorted(range(len(goods)), key=lambda place: brings[place]):
+        counted[place] = min(goods[place].count, left)
+        left -= counted[place]
+    return tuple(counted)
 
 
 def _share_left(least: Decimal, fixed: Decimal, brings: Sequence[Decimal]) -> Fraction:

@@ -26,11 +26,24 @@ def remarks_on(plan: Plan, studio: Studio, goods: Sequence[Good], target: Target
         *_on_number_wanted(plan),
         *_on_goods(goods),
         *_on_demand(plan),
+        *_on_rising_demand(plan),
         *_on_outlooks(plan),
         *_on_prices(plan),
         *_on_making(plan),
+        *_on_losses(plan),
+        *_on_energy(plan, studio.firings),
         *_on_firings(plan, studio.firings),
         *_on_groups(plan),
+    )
+
+
+def not_known(plan: Plan, studio: Studio) -> tuple[str, ...]:
+    """Return the remarks on what the plan does not say, without which the figures are only a guess."""
+    return (
+        *_on_demand(plan),
+        *_on_outlooks(plan),
+        *_on_losses(plan),
+        *_on_energy(plan, studio.firings),
     )
 
 
@@ -88,6 +101,9 @@ def _on_demand(plan: Plan) -> Iterator[str]:
         yield _("Assumed, as the plan does not say: {share:.0%} of {wares} sell.").format(
             share=assumed[0].sells, wares=_names(assumed)
         )
+
+
+def _on_rising_demand(plan: Plan) -> Iterator[str]:
     if rising := [ware for ware in plan.wares if rises_with_price(ware.demand)]:
         yield _("More of {wares} would sell at a higher price: is that meant?").format(wares=_names(rising))
 
@@ -114,6 +130,9 @@ def _on_making(plan: Plan) -> Iterator[str]:
             "How many to start takes it that pieces fail one by one. One bad firing can spoil many at once, "
             "so the numbers are the least to start."
         )
+
+
+def _on_losses(plan: Plan) -> Iterator[str]:
     if usual := [ware for ware in plan.wares if ware.losses_given is None]:
         yield _("Assumed, as the plan does not say: the usual breakages for {wares}.").format(
             wares=_names(usual)
@@ -125,19 +144,22 @@ def _on_making(plan: Plan) -> Iterator[str]:
         ).format(clays=", ".join(half))
 
 
-def _on_firings(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
+def _on_energy(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
     if not needs:
         return
     if plan.energy is None:
         yield _("What energy costs is not said, so the firings are reckoned to cost nothing.")
-    else:
-        yield _("Standing charges for energy are left out.")
     if all(need.basis != "meter" and need.correction == 1 for need in needs):
         yield _("No firing was metered: the energy is an estimate until a meter reading is in the plan.")
     if on_share := [need.firing.name for need in needs if need.basis == "on share"]:
         yield _("The energy of {firings} is a rough one: the kiln's wall is not described.").format(
             firings=", ".join(on_share)
         )
+
+
+def _on_firings(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
+    if needs and plan.energy is not None:
+        yield _("Standing charges for energy are left out.")
     for need in needs:
         if any(part.short_kw > 0 for part in need.parts):
             yield _(

@@ -2,18 +2,24 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 from babel.numbers import format_decimal
 
-from salebook.cautions import DEFERS, cautions_on
+from salebook.cautions import DEFERS, Caution, cautions_on
+from salebook.kiln_sentences import LEAST_SHORT_KW, load_said, load_sentences
+from salebook.making.days import Days
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, Part
-from salebook.plan.model import Sale
+from salebook.making.loading import Loading
+from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
 from salebook.prints.page import page_html
-from salebook.prints.wording import money
+from salebook.prints.shelf import ShelfPicture, shelf_pictures
+from salebook.prints.wording import listed, money
 from salebook.reckoning import Reckoning
+from salebook.time_sentences import day_said
 from salebook.words import _
 
 CURVE_WIDTH = 170.0
@@ -24,6 +30,12 @@ CURVE_TOP = 4.0
 HOUR_MARKS = (1, 2, 3, 4, 6, 12, 24)
 MOST_MARKS = 12
 DEGREE_STEP = 200
+
+NIGHT_BEGINS, NIGHT_ENDS = 22.0, 6.0
+"""Hours of the clock between which people sleep."""
+
+MOST_DAYS_SAID = 6
+"""Of more kiln loads only the first and the last day are said."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,12 +86,34 @@ class FiringCard:
     kwh: str
     price: str
     basis: str
+    light: str
+    """By when each load is to be lit; empty where the plan has nothing to make."""
+    by_night: bool
     lines: tuple[FiringLine, ...]
     curve: Curve
 
 
+@dataclass(frozen=True, kw_only=True)
+class LoadLine:
+    """What stands in one kiln load."""
+
+    number: int
+    says: str
+    left: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Packing:
+    """How the kiln is packed for one stage."""
+
+    stage: str
+    sentences: tuple[str, ...]
+    loads: tuple[LoadLine, ...]
+    shelves: tuple[ShelfPicture, ...]
+
+
 def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
-    """Return the firing print, a page for each firing; a page that says so where the plan has none.
+    """Return the firing print: a page for each firing, how the kiln is packed; without firings it says so.
 
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
@@ -87,7 +121,9 @@ def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
         "firing.html",
         reckoning.plan,
         templates=templates,
-        cards=tuple(_card(need, reckoning.plan.sale) for need in reckoning.studio.firings),
+        cards=tuple(_card(need, reckoning) for need in reckoning.studio.firings),
+        packings=tuple(_packing(loading, reckoning.plan) for loading in reckoning.studio.loadings),
+        night=_night_caution(),
         cautions=cautions_on("firing"),
         defers=DEFERS,
     )
@@ -111,7 +147,49 @@ def lasting(hours: float) -> str:
     return _("{hours} h {minutes:02} min").format(hours=minutes // 60, minutes=minutes % 60)
 
 
-def _card(need: FiringNeed, sale: Sale) -> FiringCard:
+def is_by_night(begins: float, hours: float) -> bool:
+    """Whether a firing that begins at a clock time (hours) runs into the hours in which people sleep."""
+    awake = NIGHT_ENDS <= begins < NIGHT_BEGINS
+    return not awake or begins + hours > NIGHT_BEGINS
+
+
+def _night_caution() -> Caution:
+    return next(caution for caution in cautions_on("firing") if caution.about == "Firing at night")
+
+
+def _packing(loading: Loading, plan: Plan) -> Packing:
+    words = {"biscuit": _("Biscuit firing"), "glaze": _("Glaze firing")}
+    return Packing(
+        stage=words[loading.stage],
+        sentences=load_sentences(loading, plan),
+        loads=tuple(
+            LoadLine(
+                number=number,
+                says=load_said(load),
+                left=_("{mm} mm").format(mm=_number(load.height_left_mm, 0, plan.sale)),
+            )
+            for number, load in enumerate(loading.loads, start=1)
+        ),
+        shelves=shelf_pictures(loading, plan),
+    )
+
+
+def _lit(days: Days, firing: str) -> tuple[date, ...]:
+    return next((task.lit for task in days.latest if task.lit and task.firing == firing), ())
+
+
+def _light(days: tuple[date, ...], sale: Sale) -> str:
+    if not days:
+        return ""
+    said = [day_said(day, sale.locale) for day in days]
+    if len(said) > MOST_DAYS_SAID:
+        says = _("To be in time light the first load by {first} and the last by {last}.")
+        return says.format(first=said[0], last=said[-1])
+    return _("To be in time light a load by {days}.").format(days=listed(said, sale))
+
+
+def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
+    sale = reckoning.plan.sale
     begins = need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
     return FiringCard(
         name=need.firing.name,
@@ -122,6 +200,8 @@ def _card(need: FiringNeed, sale: Sale) -> FiringCard:
         kwh=_number(need.kwh, 1, sale),
         price=money(Decimal(repr(round(need.cost_of_load, 6))), sale),
         basis=_basis(need),
+        light=_light(_lit(reckoning.days, need.firing.name), sale),
+        by_night=is_by_night(begins, need.hours),
         lines=tuple(_lines(need, begins, sale)),
         curve=curve_of(need.parts, begins),
     )
@@ -141,7 +221,7 @@ def _lines(need: FiringNeed, begins: float, sale: Sale) -> Iterator[FiringLine]:
             until=clock(passed),
             kwh=_number(part.kwh, 1, sale),
             power=_number(part.mean_kw, 1, sale),
-            short=_number(part.short_kw, 1, sale) if part.short_kw > 0 else "",
+            short=_number(part.short_kw, 1, sale) if part.short_kw > LEAST_SHORT_KW else "",
         )
 
 

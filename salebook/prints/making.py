@@ -1,19 +1,24 @@
-"""The studio wall: what to weigh out, how many to make, how large, and the clay to buy."""
+"""The studio wall: if there is time, what to weigh out, how many to make, how large, and the clay to buy."""
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from babel.numbers import format_decimal
 
 from salebook.cautions import DEFERS, cautions_on
 from salebook.making.clay import ClayNeed, Sizes
+from salebook.making.days import Days
 from salebook.making.losses import Run
 from salebook.making.whole import up
 from salebook.plan.model import Sale
 from salebook.plan.money import rounded
 from salebook.prints.page import page_html
+from salebook.prints.paper import PAPERS
+from salebook.prints.stick import sticks_of
 from salebook.prints.wording import fired_size, made_size
 from salebook.reckoning import Reckoning
+from salebook.time_sentences import day_said, task_said, time_sentences
 from salebook.words import _
 
 
@@ -42,23 +47,55 @@ class ClayLine:
     bags: str
 
 
+@dataclass(frozen=True, kw_only=True)
+class TaskLine:
+    """One line of the dated plan."""
+
+    what: str
+    latest: str
+    soonest: str
+    """Empty where no day of today is known."""
+
+
 def making_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
-    """Return the making print, with a row to keep count of each ware.
+    """Return the making print: dated plan, list, a row to keep count of each ware, measuring sticks.
 
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
-    studio, sale = reckoning.studio, reckoning.plan.sale
+    plan, studio, sale = reckoning.plan, reckoning.studio, reckoning.plan.sale
+    paper = PAPERS[plan.labels.page]
     return page_html(
         "making.html",
-        reckoning.plan,
+        plan,
         templates=templates,
+        time=time_sentences(plan, reckoning.days),
+        too_late=reckoning.days.is_too_late,
+        tasks=_task_lines(reckoning.days, sale),
         lines=tuple(_line(run, sizes, sale) for run, sizes in zip(studio.runs, studio.sizes, strict=True)),
         clays=tuple(_clay_line(need, sale) for need in studio.clays),
-        batch=reckoning.plan.making.batch,
+        batch=plan.making.batch,
+        sticks=tuple(stick for sizes in studio.sizes for stick in sticks_of(sizes, sale, paper)),
         stages=(_("thrown"), _("dry"), _("biscuit"), _("good"), _("seconds"), _("broken")),
         cautions=cautions_on("making"),
         defers=DEFERS,
     )
+
+
+def _task_lines(days: Days, sale: Sale) -> tuple[TaskLine, ...]:
+    soonest = days.earliest or (None,) * len(days.latest)
+    return tuple(
+        TaskLine(
+            what=task_said(late),
+            latest=_from_to(late.first, late.last, sale),
+            soonest=_from_to(soon.first, soon.last, sale) if soon else "",
+        )
+        for late, soon in zip(days.latest, soonest, strict=True)
+    )
+
+
+def _from_to(first: date, last: date, sale: Sale) -> str:
+    begin, end = (day_said(day, sale.locale) for day in (first, last))
+    return begin if first == last else _("{first} to {last}").format(first=begin, last=end)
 
 
 def _line(run: Run, sizes: Sizes, sale: Sale) -> MakingLine:

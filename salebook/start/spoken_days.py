@@ -10,11 +10,14 @@ from salebook.words import _
 
 MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
-_WEEKDAY = re.compile(r"\b(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\b\.?,?", re.IGNORECASE)
+_WEEKDAY = re.compile(
+    r"\b(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\b\.?,?", re.IGNORECASE
+)
 _ISO = re.compile(r"(?P<year>\d{4})-(?P<month>\d\d?)-(?P<day>\d\d?)")
 _NUMBERS = re.compile(r"(?P<first>\d\d?)[./](?P<second>\d\d?)[./](?P<year>\d{4})")
 _DAY_FIRST = re.compile(
-    r"(?P<day>\d\d?)(?:st|nd|rd|th|\.)?(?: +(?:of +)?(?P<name>[a-z]+)\.?)?(?: +(?P<year>\d{4}))?", re.IGNORECASE
+    r"(?P<day>\d\d?)(?:st|nd|rd|th|\.)?(?: +(?:of +)?(?P<name>[a-z]+)\.?)?(?: +(?P<year>\d{4}))?",
+    re.IGNORECASE,
 )
 _MONTH_FIRST = re.compile(
     r"(?P<name>[a-z]+)\.? +(?P<day>\d\d?)(?:st|nd|rd|th)?(?: +(?P<year>\d{4}))?", re.IGNORECASE
@@ -30,7 +33,10 @@ def days_in(text: str, *, today: date, month_first: bool = False) -> tuple[date,
     A day without a month or a year takes those of the day said after it; without any year it is the next such
     day from today on. `month_first` is how numbers alone such as 6/12/2027 are read.
     """
-    spans = [re.split(r"\s+(?:to|until|till|-|–)\s+|(?<=\d)\s?[-–]\s?(?=\d+\s+[A-Za-z])", each) for each in _items(text)]
+    spans = [
+        re.split(r"\s+(?:to|until|till|-|–)\s+|(?<=\d)\s?[-–]\s?(?=\d+\s+[A-Za-z])", each)
+        for each in _items(text)
+    ]
     said = [_parts(each, month_first=month_first) for span in spans for each in span]
     dates = iter(_dates(said, today))
     found = {day for span in spans for day in _between([next(dates) for _each in span])}

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.books import book_of_plan, sample_tables
+from tests.books import book_of_plan, few_free_lines, sample_tables
 from tests.cells import Place, Value, changed, plain_values, values_of
 from tests.chance import Tables
 from tests.dependence import apart, moved_names, resting_on
@@ -158,7 +158,8 @@ def case(changes: tuple[Typed, ...]) -> Case:
 
 @pytest.fixture(scope="module")
 def cases() -> dict[str, Case]:
-    return {name: case(changes) for name, (changes, _follows) in CHANGES.items()}
+    with few_free_lines():
+        return {name: case(changes) for name, (changes, _follows) in CHANGES.items()}
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
 from salebook.event.entries import Entries
-from tests.books import SAMPLES, book_of_plan, sample_book
+from tests.books import SAMPLES, book_of_plan, few_free_lines, sample_book
 from tests.cells import Place, Value, formula_cells
 from tests.chance import Tables
 from tests.dependence import first_causes
@@ -106,7 +106,8 @@ def drawn(count: int, size: Size, *, lot: int = 0) -> list[Drawn]:
 
 def faults(some: list[Drawn], check: Callable[[dict[str, bytes]], dict[str, str]]) -> list[str]:
     """Return what `check` says of the workbooks, with the plan and entries of each, the shortest first."""
-    books = {str(n): book_of_plan(plan_of(tables), filled) for n, (tables, filled) in enumerate(some)}
+    with few_free_lines():
+        books = {str(n): book_of_plan(plan_of(tables), filled) for n, (tables, filled) in enumerate(some)}
     said = {n: text for n, text in check(books).items() if text}
     cases = (f"{text}\n\n{toml_text(some[int(n)][0])}\n{some[int(n)][1]}" for n, text in said.items())
     return sorted(cases, key=len)

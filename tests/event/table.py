@@ -1,4 +1,4 @@
-"""A small sale to try the event on: a numbered ware with seconds, one without numbers, a donated piece, four ways."""
+"""A small sale to try the event on: mugs with seconds, thimbles without numbers, two spoons, four ways."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace

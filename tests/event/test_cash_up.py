@@ -18,7 +18,7 @@ def test_the_difference_is_counted_less_float_less_expected() -> None:
 
 def test_nothing_counted_has_no_difference() -> None:
     box = after(line(1, piece=FIRST)).cash_ups[0]
-    assert (box.cash_takings, box.counted, box.difference) == (28, None, None)
+    assert (box.cash_takings, box.counted, box.difference) == (Decimal(28), None, None)
 
 
 def test_every_day_has_a_box_for_every_till() -> None:

@@ -1,7 +1,5 @@
 """What waits for people."""
 
-from decimal import Decimal
-
 from salebook.event.claims import claim_standing
 from salebook.event.entries import Line, PieceEntry
 from tests.event.table import FIRST, SECOND, after, line
@@ -9,9 +7,9 @@ from tests.event.table import FIRST, SECOND, after, line
 HELD = {FIRST: PieceEntry(reserved_for="c7")}
 
 
-def claim(*lines: Line, **more: object) -> tuple[int, Decimal, Decimal]:
+def claim(*lines: Line, **more: object) -> tuple[int, int, int]:
     stands = claim_standing("C7", after(*lines, **more).standing)
-    return stands.pieces, stands.paid, stands.to_pay
+    return stands.pieces, int(stands.paid), int(stands.to_pay)
 
 
 def test_a_reserved_piece_is_to_pay() -> None:

@@ -3,8 +3,9 @@ from pathlib import Path
 
 import pytest
 
+from salebook.kiln_sentences import load_said
 from salebook.plan.load import load_plan
-from salebook.prints.firing import clock, curve_of, firing_html, lasting
+from salebook.prints.firing import clock, curve_of, firing_html, is_by_night, lasting
 from salebook.reckoning import Reckoning, reckon
 from tests.prints.sales import sale
 from tests.prints.test_price_list import rows_of
@@ -74,3 +75,43 @@ def test_the_cautions_stand_on_the_card(worked: Reckoning) -> None:
 
 def test_a_plan_without_firings_says_so() -> None:
     assert "The plan has no firings." in firing_html(sale())
+
+
+@pytest.mark.parametrize(
+    ("begins", "hours", "expected"),
+    [(7, 9, False), (7, 15, False), (7, 15.1, True), (23, 1, True), (3, 2, True), (6, 16, False)],
+)
+def test_a_firing_runs_by_night_where_people_sleep(begins: float, hours: float, expected: bool) -> None:
+    assert is_by_night(begins, hours) == expected
+
+
+def test_a_firing_by_night_carries_its_caution_in_place(worked: Reckoning) -> None:
+    text = firing_html(worked)
+    by_night = text.count("This firing runs into the night.")
+    assert by_night == sum(
+        is_by_night(need.firing.start.hour + need.firing.start.minute / 60, need.hours)
+        for need in worked.studio.firings
+    )
+    assert by_night > 0
+    assert text.index("This firing runs into the night.") < text.index("nobody fires overnight without")
+
+
+def test_the_clock_is_said_for_nights_on_which_clocks_change(worked: Reckoning) -> None:
+    assert firing_html(worked).count("Times are those of a clock that nobody changes.") == 2
+
+
+def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
+    rows = rows_of(firing_html(worked))
+    for loading in worked.studio.loadings:
+        for number, load in enumerate(loading.loads, start=1):
+            assert f"{number} {load_said(load)} {load.height_left_mm:.0f} mm" in rows
+
+
+def test_the_last_days_to_light_the_kiln_are_said(worked: Reckoning) -> None:
+    """The worked sale is on 12 June 2027; a day to finish, and two days for each of two loads before it."""
+    assert "To be in time light a load by Mon, 7 Jun 2027 and Wed, 9 Jun 2027." in firing_html(worked)
+
+
+def test_of_many_loads_only_the_first_and_the_last_day_are_said(worked: Reckoning) -> None:
+    many = reckon(worked.plan, loads={"biscuit": 9, "glaze": 9})
+    assert firing_html(many).count("To be in time light the first load by") == 2

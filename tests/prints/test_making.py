@@ -1,4 +1,7 @@
+from datetime import date
+
 from salebook.prints.making import making_html
+from salebook.reckoning import Reckoning, reckon
 from tests.prints.sales import sale
 from tests.prints.test_price_list import rows_of
 
@@ -23,3 +26,23 @@ def test_each_ware_has_a_row_to_keep_count() -> None:
     text = making_html(sale())
     assert text.count('<td class="box"></td>') == 6
     assert "<strong>Clay and glaze dust.</strong>" in text
+
+
+def test_the_dated_plan_stands_on_the_wall() -> None:
+    text = making_html(sale())
+    assert "Begin to throw by" in text
+    assert [row.split(" ", 1)[0] for row in rows_of(text) if row.startswith(("throw ", "finish "))] == [
+        "throw",
+        "finish",
+    ]
+
+
+def test_too_late_is_framed_and_comes_before_the_list() -> None:
+    late = sale_on(date(2027, 5, 7))
+    text = making_html(late)
+    assert text.index('<div class="late">') < text.index("TOO LATE by") < text.index("<table>")
+    assert '<div class="late">' not in making_html(sale_on(date(2027, 1, 7)))
+
+
+def sale_on(today: date) -> Reckoning:
+    return reckon(sale().plan, today=today)

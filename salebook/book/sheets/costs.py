@@ -138,7 +138,8 @@ def _all_codes(plan: Plan) -> tuple[str, ...]:
 
 
 def _sold(codes: Iterable[str]) -> str:
-    return "+".join(f'SUMIF(tally_code,"{code}",tally_sold)' for code in codes)
+    # Not SUMIF, which takes a code such as MAY5 for a date.
+    return "+".join(f'SUMPRODUCT((tally_code="{code}")*tally_sold)' for code in codes)
 
 
 def _formulas(page: Page, reckoning: Reckoning) -> list[LineFormulas]:

@@ -5,8 +5,6 @@ from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from openpyxl.utils.datetime import to_excel
-
 from salebook.book.figure import Figure, Value
 from salebook.book.formulas import quoted
 from salebook.book.page import Content, Page
@@ -20,6 +18,8 @@ from salebook.time_sentences import task_said, time_sentences
 from salebook.words import _
 
 NO_DAY: Final = ""
+EPOCH: Final = date(1899, 12, 30)
+"""The day from which spreadsheets count."""
 
 
 def put_days(page: Page, reckoning: Reckoning, entries: Entries, stand: Sequence[Outcome]) -> None:
@@ -31,7 +31,7 @@ def put_days(page: Page, reckoning: Reckoning, entries: Entries, stand: Sequence
     now = replace(days, today=entries.studio_day or days.today)
     row = page.paragraph(_state(now, stand), "bigger")
     page.sheet.row_dimensions[row].height = 24
-    page.mark(f"B{row}", f'LEFT(B{row},{len(_too_late())})={quoted(_too_late())}', fill=None)
+    page.mark(f"B{row}", f"LEFT(B{row},{len(_too_late())})={quoted(_too_late())}", fill=None)
     if days.instead is not None:
         for sentence in time_sentences(reckoning.plan, days)[1:3]:
             page.paragraph(sentence, "warn")
@@ -102,8 +102,9 @@ def _tasks(page: Page, days: Days) -> None:
             page.name("last_day_to_throw", row, 4)
     page.paragraph(
         _(
-            "One batch of one ware is thrown on a working day, as far as bats are free; each task waits until the "
-            "one before is done for all; a day for glazing, a day to finish and wrap. Fire sooner what is dry sooner."
+            "One batch of one ware is thrown on a working day, as far as bats are free; each task waits "
+            "until the one before is done for all; a day for glazing, a day to finish and wrap. "
+            "Fire sooner what is dry sooner."
         ),
         "note",
     )
@@ -125,7 +126,7 @@ def _today(page: Page, days: Days, now: Days, entries: Entries) -> None:
     from_ = f'=IF(ISNUMBER(C{typed}),C{typed},IF(ISNUMBER(C{worked}),C{worked},""))'
     hand, left = now.days_in_hand, _days_left(now)
     results: tuple[tuple[str, str, Figure, str], ...] = (
-        ("reckoned_from", _("Reckoned from"), Figure(from_, _serial(now.today)), "result date"),
+        ("reckoned_from", _("Reckoned from"), Figure(from_, serial(now.today)), "result date"),
         ("days_in_hand", _("Days in hand"), _days_to(begin, hand), "strong whole"),
         ("days_left", _("Days left to throw"), _days_to(last, left), "result whole"),
     )
@@ -139,8 +140,9 @@ def _days_to(name: str, value: int | None) -> Figure:
     return Figure(f'=IF(reckoned_from="","",{name}-reckoned_from)', "" if value is None else value)
 
 
-def _serial(day: date | None) -> Value:
-    return NO_DAY if day is None else int(to_excel(day))
+def serial(day: date | None) -> Value:
+    """Return a day as a formula has it: days since the end of 1899; no text for no day."""
+    return NO_DAY if day is None else (day - EPOCH).days
 
 
 def put_inputs_of_days(page: Page, reckoning: Reckoning) -> None:
@@ -154,14 +156,14 @@ def _inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value]]:
         return []
     making = plan.making
     found: list[tuple[str, str, Value]] = [
-        (_("First day of the sale"), "first_day", _serial(reckoning.days.sale_day)),
+        (_("First day of the sale"), "first_day", serial(reckoning.days.sale_day)),
         (_("Thrown in one go"), "batch_size", making.batch),
         (_("Bats"), f"N({places['making', '', 'bats']})", making.bats or 0),
         (_("On the bat"), f"N({places['making', '', 'days_on_bat']})", making.days_on_bat),
         (_("Leather hard to bone dry"), f"N({places['making', '', 'drying_days']})", making.drying_days),
     ]
     found += [
-        (_("Day off"), f"INDEX(days_off,{n})", _serial(day)) for n, day in enumerate(making.free_days, start=1)
+        (_("Day off"), f"INDEX(days_off,{n})", serial(day)) for n, day in enumerate(making.free_days, start=1)
     ]
     found += [
         (_("{code} to start").format(code=run.ware.code), f"INDEX(ware_started,{n})", run.started)

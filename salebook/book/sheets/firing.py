@@ -1,12 +1,13 @@
 """The sheet Firing: kiln loads, and what each firing takes, step by step."""
 
 from salebook.book.figure import Figure
-from salebook.book.formulas import money_rounded
+from salebook.book.formulas import money_rounded, quoted
 from salebook.book.page import Book, Page
 from salebook.book.sheets.energy_price import put_running_price
 from salebook.book.sheets.firing_steps import put_steps
 from salebook.book.sheets.worked_out import put_inputs_of_loads
 from salebook.event.event import Event
+from salebook.kiln_sentences import LEAST_SHORT_KW, load_said, load_sentences
 from salebook.making.firing import (
     HEAT_BEND,
     HEAT_CONSTANT,
@@ -80,15 +81,16 @@ def _loads(page: Page, loadings: tuple[Loading, ...], reckoning: Reckoning) -> N
                     )
                 )
         for n, load in enumerate(loading.loads, start=1):
-            layers = " · ".join(f"{layer.pieces} {layer.code}" for layer in load.layers)
             left = _("{mm} mm of height left").format(mm=round(load.height_left_mm))
             page.put_row(
                 (
                     (None, ""),
                     (_("Load {n}, bottom shelf first").format(n=n), "label"),
-                    (f"{layers}   ({left})", "worked text"),
+                    (f"{load_said(load)}   ({left})", "worked text"),
                 )
             )
+        for sentence in load_sentences(loading, reckoning.plan):
+            page.paragraph(sentence, "note")
         page.row += 1
 
 
@@ -149,7 +151,9 @@ def _summary(page: Page, plan: Plan, needs: tuple[FiringNeed, ...]) -> None:
     page.name("firing_estimates", first, 10, last_row=last)
     for column, name in ((3, "firing_loads"), (7, "firing_load_costs"), (8, "firing_costs")):
         page.name(name, first, column, last_row=last)
-    page.mark(f"I{first}:I{last}", f"I{first}>0.05")
+    page.mark(f"I{first}:I{last}", f"I{first}>{LEAST_SHORT_KW}")
+    for row, need in enumerate(needs, start=first):
+        _may_not_keep_up(page, row, need)
     page.paragraph(
         _(
             "Missing power: the kiln may not keep up with that step; it will take longer than the plan says. "
@@ -185,11 +189,20 @@ def _summary_row(page: Page, plan: Plan, need: FiringNeed, n: int) -> None:
                     f"=IF(AND({metered}>0,J{row}>0),{metered}/J{row},{calibration})",
                     need.correction,
                 ),
-                "result number",
+                "result thousandths",
             ),
         )
     )
     page.name(f"correction_{n}", row, 11)
+
+
+def _may_not_keep_up(page: Page, row: int, need: FiringNeed) -> None:
+    """Say in words, live, where a kiln lacks power."""
+    short = max((part.short_kw for part in need.parts), default=0.0)
+    words, missing = _(": the kiln may not keep up. Missing kW: "), round(short, 1)
+    said = f"{need.firing.name}{words}{missing:g}" if short > LEAST_SHORT_KW else ""
+    formula = f'=IF(I{row}>least_short_kw,B{row}&{quoted(words)}&ROUND(I{row},1),"")'
+    page.paragraph(Figure(formula, said), "remark")
 
 
 def _efficiency(kiln: Kiln | None) -> float:
@@ -200,7 +213,8 @@ def _calibration(page: Page, plan: Plan) -> str:
     if plan.kiln is None:
         return "1"
     named = page.book.places["kiln", "", "calibration.firing"]
-    estimate = f"INDEX(firing_estimates,MATCH({named},firing_names,0))"
+    # Not MATCH, which takes a * or ? in a name for a pattern.
+    estimate = f"SUMPRODUCT((firing_names={named})*firing_estimates)"
     return f'IF(OR({named}="",calibration_kwh=""),1,calibration_kwh/{estimate})'
 
 
@@ -224,6 +238,7 @@ def _coefficients(page: Page, kiln: Kiln) -> None:
         ),
         ("usual_on_share_biscuit", _("Elements on, biscuit"), 0.5, "", practice),
         ("usual_on_share_glaze", _("Elements on, glaze"), 0.65, "", practice),
+        ("least_short_kw", _("Missing power from which it is said"), LEAST_SHORT_KW, "kW", ""),
         ("hours_in_day", _("Hours in a day"), 24, "", ""),
         ("kj_in_kwh", _("kJ in one kWh"), 3600, "kJ", ""),
         ("joules_in_kj", _("J in one kJ"), 1000, "J", ""),

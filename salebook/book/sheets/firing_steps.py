@@ -7,6 +7,7 @@ from typing import Literal
 from salebook.book.figure import Figure
 from salebook.book.page import DAY_MINUTES, Content, Page
 from salebook.book.sheets.energy_price import running_price
+from salebook.kiln_sentences import LEAST_SHORT_KW
 from salebook.making.firing import HOURS_PER_DAY, FiringNeed, Part
 from salebook.making.firing import running_price as running_price_of_1_kw
 from salebook.plan.model import Firing, Plan
@@ -44,7 +45,7 @@ def put_steps(page: Page, plan: Plan, need: FiringNeed, n: int) -> None:
     last = page.row - 1
     for column, name in NAMED:
         page.name(f"{name}_{n}", first, column, last_row=last)
-    page.mark(f"L{first}:L{last}", f"L{first}>0.05")
+    page.mark(f"L{first}:L{last}", f"L{first}>{LEAST_SHORT_KW}")
     page.row += 1
 
 

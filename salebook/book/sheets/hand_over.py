@@ -65,11 +65,11 @@ def _write_claim(page: Page, claim: Claim, event: Event) -> None:
     page.put_row(
         (
             ("claims", "key"),
-            (claim.claim or None, "input text"),
-            (claim.name or None, "input text"),
-            (claim.contact or None, "input text"),
-            (claim.what or None, "input text"),
-            (claim.how or None, "input text"),
+            (claim.claim.strip() or None, "input text"),
+            (claim.name.strip() or None, "input text"),
+            (claim.contact.strip() or None, "input text"),
+            (claim.what.strip() or None, "input text"),
+            (claim.how.strip() or None, "input text"),
             ("yes" if claim.done else None, "input text"),
             (_if_named(row, _pieces(row), stands.pieces if stands else ""), "result whole"),
             (_if_named(row, _paid(row), stands.paid if stands else ""), "result money"),

@@ -9,15 +9,22 @@ from salebook.book.charts import dress
 from salebook.book.figure import Figure
 from salebook.book.page import Page
 from salebook.book.sheets.demand_lines import share_formula
-from salebook.book.style import BAR, CLAY
+from salebook.book.sheets.try_it import needed, pays_back
+from salebook.book.style import BAR, CLAY, GREY, INK
 from salebook.plan.model import Ware
+from salebook.pricing.break_even import mean_contribution, pieces_to_earn
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import Rung, prices_at
+from salebook.pricing.outcome import to_earn
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-OWN_COLUMN = 8
+OWN_COLUMN = 11
 """First column of the workings: for each of the maker's goods a price and the pieces expected to sell."""
+
+CHART_CM, CHART_ROWS = 9.5, 20
+SECOND_AXIS = 200
+"""Any number that no other axis of a chart has."""
 
 
 def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
@@ -25,7 +32,10 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     own = [good for good in goods if good.grade != "donated"]
     page.band(_("At other prices"))
     page.paragraph(
-        _("All your own prices changed by so much, each rounded up to the price step. Donated prices stand."),
+        _(
+            "All your own prices changed by so much, each rounded up to the price step; given prices stand. "
+            "Green: the target can be expected. Red: not even the table is paid back."
+        ),
         "note",
     )
     texts = [
@@ -34,20 +44,27 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
         _("Expected for the groups"),
         _("The target"),
         _("Chance"),
+        _("One brings in, on average"),
+        _("Pieces that pay back the table"),
+        _("Pieces for the target"),
+        "",
     ]
-    keys = ["change", "expected_sold", "expected_net", "target", "chance", "space"]
+    keys = ["change", "expected_sold", "expected_net", "target", "chance"]
+    keys += ["mean", "break_even", "pieces_needed", "space"]
     for good in own:
         keys += [f"price.{good.code}.{good.grade}", f"expected.{good.code}.{good.grade}"]
         texts += [f"{good.code} {good.grade}: {_('price')}", _("sells")]
-    texts.insert(5, "")
     page.headings(keys, texts, section="ladder")
     first = page.row
     for rung in reckoning.advice.ladder:
         _rung(page, reckoning, rung, own)
     last = page.row - 1
     page.mark(f"D{first}:D{last}", f"D{first}>=E{first}", colour="22313F", fill="DCE9E4")
+    page.mark(f"C{first}:C{last}", f"C{first}<N(H{first})")
     page.row += 1
-    _chart(page, first, last)
+    _net_chart(page, first, last)
+    _pieces_chart(page, first, last)
+    page.row += CHART_ROWS
 
 
 def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: list[Good]) -> None:
@@ -56,7 +73,7 @@ def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: list[Good]) -> None
         (good.code, good.grade): good
         for good in goods_of(plan, reckoning.studio.runs, reckoning.costs, prices_at(plan, rung.change))
     }
-    brings, sells = [], []
+    brings, sells, if_all = [], [], []
     wares = {ware.code: n for n, ware in enumerate(plan.wares, start=1)}
     for at, good in enumerate(own):
         price_at, sold_at = OWN_COLUMN + 2 * at, OWN_COLUMN + 2 * at + 1
@@ -82,11 +99,20 @@ def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: list[Good]) -> None
             ),
             "worked tenths",
         )
+        each = f"({price}-(fee_share*{price}+fee_fixed)-INDEX(good_costs,{n}))"
         sells.append(sold)
-        brings.append(f"{sold}*({price}-(fee_share*{price}+fee_fixed)-INDEX(good_costs,{n}))")
+        brings.append(f"{sold}*{each}")
+        if_all.append(f"INDEX(good_counts,{n})*{each}")
     given = len(own)
     donated_sells = "+".join(f"INDEX(good_expected,{given + k})" for k in range(1, len(plan.donated) + 1))
     donated_brings = "+".join(f"INDEX(good_brings,{given + k})" for k in range(1, len(plan.donated) + 1))
+    if_all += [
+        f"INDEX(good_counts,{k})*INDEX(good_contributions,{k})" for k in _places_of_given(given, reckoning)
+    ]
+    costs = reckoning.costs
+    mean = mean_contribution(tuple(there.values()), costs, "sale")
+    pays = pieces_to_earn(costs.fixed("sale"), mean) if mean > 0 else None
+    makes = pieces_to_earn(to_earn(plan, costs), mean)
     sold_all = "+".join([*sells, *([donated_sells] if donated_sells else [])]) or "0"
     net_all = "+".join([*brings, *([donated_brings] if donated_brings else [])]) or "0"
     page.put_row(
@@ -97,6 +123,9 @@ def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: list[Good]) -> None
             (Figure(f"={net_all}-fixed_sale+other_income_expected", rung.expected_net), "strong money"),
             (Figure("=target", plan.sale.target), "result money"),
             (rung.chance, "worked percents"),
+            (Figure(f"=({'+'.join(if_all)})/SUM(good_counts)", mean), "worked rate"),
+            (Figure(f"={pays_back(f'G{row}')}", "none" if pays is None else pays), "result whole"),
+            (Figure(f"={needed('to_earn', f'G{row}')}", "none" if makes is None else makes), "result whole"),
         )
     )
 
@@ -120,19 +149,54 @@ def _expected(ware: Ware, ware_number: int, n: int, first_price: str) -> str:
     return f"INDEX(good_sure,{n})+(INDEX(good_counts,{n})-INDEX(good_sure,{n}))*{sells}"
 
 
-def _chart(page: Page, first: int, last: int) -> None:
-    chart = LineChart()
-    sheet = page.sheet
-    chart.add_data(
-        Reference(sheet, min_col=4, max_col=5, min_row=first - 1, max_row=last), titles_from_data=True
-    )
-    chart.set_categories(Reference(sheet, min_col=2, min_row=first, max_row=last))
+def _places_of_given(own: int, reckoning: Reckoning) -> range:
+    return range(own + 1, own + len(reckoning.plan.donated) + 1)
+
+
+def _net_chart(page: Page, first: int, last: int) -> None:
+    """Draw what the groups can expect beside the target, and the chance on a scale of its own."""
+    chart, chance = _lines(page, (4, 5), first, last), _lines(page, (6, 6), first, last)
     dress(
         chart,
-        title=_("Expected for the groups, at other prices"),
+        title=_("For the groups, and the chance"),
         across=_("change of price, per cent"),
         up=_("money"),
         colours=(BAR, CLAY),
     )
-    sheet.add_chart(chart, f"B{page.row}")
-    page.row += 18
+    dress(chance, title="", across="", up=_("chance"), colours=(INK,))
+    chance.title = chance.x_axis.title = chance.y_axis.majorGridlines = None
+    chance.x_axis.delete = True
+    chance.y_axis.axId = SECOND_AXIS
+    chance.y_axis.crosses = "max"
+    chance.y_axis.number_format = "0%"
+    chance.y_axis.scaling.min, chance.y_axis.scaling.max = 0, 1
+    chart += chance
+    chart.width, chart.height = 16.5, CHART_CM
+    page.sheet.add_chart(chart, f"B{page.row}")
+
+
+def _pieces_chart(page: Page, first: int, last: int) -> None:
+    """Draw the pieces expected beside those that pay back the table and those that make the target."""
+    chart = _lines(page, (3, 3), first, last)
+    for column in (8, 9):
+        chart.add_data(_column(page, column, column, first, last), titles_from_data=True)
+    dress(
+        chart,
+        title=_("Pieces: break-even and target"),
+        across=_("change of price, per cent"),
+        up=_("pieces"),
+        colours=(BAR, GREY, CLAY),
+    )
+    chart.width, chart.height = 13, CHART_CM
+    page.sheet.add_chart(chart, f"H{page.row}")
+
+
+def _lines(page: Page, columns: tuple[int, int], first: int, last: int) -> LineChart:
+    chart = LineChart()
+    chart.add_data(_column(page, *columns, first, last), titles_from_data=True)
+    chart.set_categories(Reference(page.sheet, min_col=2, min_row=first, max_row=last))
+    return chart
+
+
+def _column(page: Page, left: int, right: int, first: int, last: int) -> Reference:
+    return Reference(page.sheet, min_col=left, max_col=right, min_row=first - 1, max_row=last)

@@ -138,7 +138,7 @@ class _Row:
             (self.size, "worked text"),
             (Figure(f"={self._status()}", standing.status), "result text"),
             (Figure(f"={self._to_pay()}", standing.to_pay), "result owed"),
-            self._input(self.entry.reserved_for),
+            self._input(self.entry.reserved_for.strip()),
             self._input(self.entry.mishap),
             (piece.giver, "label"),
             (Figure(f"={self._paid()}", standing.paid), "worked owed"),

@@ -3,10 +3,14 @@
 from decimal import Decimal
 
 from salebook.book.figure import Figure, Value
-from salebook.book.formulas import money_rounded, up
+from salebook.book.formulas import up
 from salebook.book.page import Book, Page
 from salebook.book.sheets.demand_lines import put_demand_lines, share_formula
+from salebook.book.sheets.group_shares import put_group_shares
 from salebook.book.sheets.ladder import put_ladder
+from salebook.book.sheets.price_sums import put_sums
+from salebook.book.sheets.promise import put_promise
+from salebook.book.sheets.try_it import needed, put_try_it
 from salebook.book.sheets.worked_out import put_stamp
 from salebook.costing import Basis
 from salebook.event.event import Event
@@ -16,6 +20,7 @@ from salebook.pricing.fees import expected_fee
 from salebook.pricing.good import Good, second_of
 from salebook.pricing.outcome import other_income
 from salebook.reckoning import Reckoning
+from salebook.sentences import in_words
 from salebook.words import _
 
 WIDTHS = (3, 30, 12, *(11.5,) * 10)
@@ -31,10 +36,15 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     page.freeze(4)
     goods = goods_with_all_seconds(reckoning)
     _in_short(page, reckoning)
-    _groups(page, reckoning)
+    page.band(_("What each group can expect"))
+    put_group_shares(
+        page, reckoning.plan, reckoning.advice.share_out, section="expected_shares", net="expected_net"
+    )
+    put_try_it(page, reckoning, goods)
+    put_ladder(page, reckoning, goods)
+    put_promise(page, reckoning, goods)
     _goods(page, reckoning, goods)
     _bases(page, reckoning)
-    put_ladder(page, reckoning, goods)
     put_demand_lines(page, reckoning.plan.wares)
     page.sheet.print_area = f"A1:M{page.row}"
     _stamp(page, reckoning, goods)
@@ -60,8 +70,7 @@ def _second(reckoning: Reckoning, run: Run) -> Good:
 def _in_short(page: Page, reckoning: Reckoning) -> None:
     target = reckoning.advice.target
     page.band(_("In short"))
-    in_ten = _("about {n} in 10").format(n=round(target.chance * 10))
-    needed = "none" if target.pieces_needed is None else target.pieces_needed
+    pieces = "none" if target.pieces_needed is None else target.pieces_needed
     rows = (
         ("target_shown", _("The target"), Figure("=target", target.amount), "money"),
         (
@@ -73,7 +82,7 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
         (
             "pieces_needed",
             _("Pieces to sell for the target"),
-            Figure(f'=IF(mean_sale>0,MAX(0,{up("to_earn/mean_sale")}),IF(to_earn<=0,0,"none"))', needed),
+            Figure(f"={needed('to_earn', 'mean_sale')}", pieces),
             "whole",
         ),
         ("pieces_for_sale", _("of pieces for sale"), Figure("=SUM(good_counts)", target.for_sale), "whole"),
@@ -92,10 +101,11 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
             (None, ""),
             (_("Chance of the target"), "label"),
             (target.chance, "worked percents"),
-            (in_ten, "worked"),
+            (in_words(target.chance), "worked"),
         )
     )
     page.name("chance_of_target", page.row - 1, 3)
+    put_sums(page, reckoning)
     page.paragraph(
         _(
             "The chance was worked out by salebook and does not follow changes made here: "
@@ -103,37 +113,6 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
         ),
         "note",
     )
-    page.row += 1
-
-
-def _groups(page: Page, reckoning: Reckoning) -> None:
-    plan, shares = reckoning.plan, reckoning.advice.share_out
-    page.band(_("What each group can expect"))
-    page.headings(
-        ("name", "expected", "base", "left"),
-        (_("Group"), _("Expected"), _("Whole part"), _("Left over")),
-        section="expected_shares",
-    )
-    units = 10**plan.sale.digits
-    total = sum(int(share.expected * units) for share in shares)
-    parts = sum(group.parts for group in plan.beneficiaries)
-    first, last = page.row, page.row + len(shares) - 1
-    amount = f"ROUND({money_rounded('MAX(0,expected_net)')}*minor_units,0)"
-    for n, share in enumerate(shares, start=1):
-        row, own = page.row, share.group.parts
-        base, left = divmod(total * own, parts)
-        whole = f"{amount}*INDEX(group_parts,{n})"
-        rank = f'COUNTIF(E{first}:E{last},">"&E{row})+COUNTIF(E{first}:E{row},E{row})-1'
-        extra = f"IF({rank}<{amount}-SUM(D{first}:D{last}),1,0)"
-        page.put_row(
-            (
-                ("expected_shares", "key"),
-                (Figure(f"=INDEX(group_names,{n})", share.group.name), "result wrapped"),
-                (Figure(f"=(D{row}+{extra})/minor_units", share.expected), "strong money"),
-                (Figure(f"=INT({whole}/SUM(group_parts))", base), "worked whole"),
-                (Figure(f"={whole}-SUM(group_parts)*D{row}", left), "worked whole"),
-            )
-        )
     page.row += 1
 
 
@@ -273,7 +252,7 @@ def _bases(page: Page, reckoning: Reckoning) -> None:
         brings = "good_prices*(1-good_keeps)-good_fees"
         mean = f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
         cost = f"IF({count}=0,0,C{row}/{count}+SUMPRODUCT(good_counts,good_fees)/{count}+{growing})"
-        needed = f'IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")'
+        pays = f'IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")'
         pieces = getattr(advice.break_even, basis)
         page.put_row(
             (
@@ -281,11 +260,12 @@ def _bases(page: Page, reckoning: Reckoning) -> None:
                 (label, "label"),
                 (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
                 (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
-                (Figure(f"={needed}", "none" if pieces is None else pieces), "strong whole"),
+                (Figure(f"={pays}", "none" if pieces is None else pieces), "strong whole"),
                 (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
             )
         )
         page.name(f"mean_{basis}", row, 4)
+    page.paragraph(_("Pieces to sell = to pay back / what one piece brings in, rounded up."), "note")
     other, fees = other_income(plan), expected_fee(Decimal(0), plan)
     rows = (
         ("fee_fixed", _("Fee for each sale, on average"), "=SUMPRODUCT(way_shares,way_fixed)", fees),

@@ -50,9 +50,9 @@ def _write_raised(page: Page, progress: Progress) -> None:
     share = Figure("=IF(target>0,raised/target,1)", float(progress.share_of_target))
     for column, text in ((2, _("Raised for the groups")), (4, _("of the target")), (6, _("that is"))):
         page.put(row, column, text, "lead")
-    page.put(row + 1, 2, raised, "big money")
-    page.put(row + 1, 4, Figure("=target", progress.target), "big money")
-    page.put(row + 1, 6, share, "big percents")
+    page.put_wide(row + 1, (2, 3), raised, "big money")
+    page.put_wide(row + 1, (4, 5), Figure("=target", progress.target), "big money")
+    page.put_wide(row + 1, (6, 7), share, "big percents")
     page.name("raised", row + 1, 2)
     page.name("share_of_target", row + 1, 6)
     page.sheet.row_dimensions[row + 1].height = 40

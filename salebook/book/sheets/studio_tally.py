@@ -4,11 +4,10 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
-from openpyxl.utils.datetime import to_excel
-
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page, number
+from salebook.book.sheets.days import serial
 from salebook.making.tally import DIGITS, HALF, Outcome, curve_at, middle_term, shares_ahead
 from salebook.reckoning import Reckoning
 from salebook.words import _
@@ -24,9 +23,9 @@ def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[Outcome])
     page.band(_("Studio tally: what came through so far"))
     page.paragraph(
         _(
-            "Count everything that has ever come through, after each throwing and each kiln. Broken is whatever was "
-            "lost after throwing. Real losses then take the place of expected ones; on Pieces say in the end how "
-            "many are out of the kiln."
+            "Count everything that has ever come through, after each throwing and each kiln. Broken is "
+            "whatever was lost after throwing. Real losses then take the place of expected ones; on Pieces "
+            "say in the end how many are out of the kiln."
         ),
         "note",
     )
@@ -76,7 +75,6 @@ def _count_row(page: Page, outcome: Outcome, behind: int, by: date | None) -> No
     last = f"(L{behind}^2-curve_at_confidence^2*K{behind})"
     root = f"SQRT(MAX(0,M{behind}^2-4*{good}^2*{last}))"
     more = up(f"(M{behind}+{root})/(2*{good}^2)")
-    serial = int(to_excel(by)) if by and outcome.to_throw else ""
     page.put_row(
         (
             ("studio", "key"),
@@ -92,7 +90,10 @@ def _count_row(page: Page, outcome: Outcome, behind: int, by: date | None) -> No
                 Figure(f"=IF(D{behind}=0,E{starts},IF({enough},0,{more}))", outcome.to_throw),
                 "strong whole",
             ),
-            (Figure(f'=IF(L{row}>0,last_day_to_throw,"")', serial), "result date"),
+            (
+                Figure(f'=IF(L{row}>0,last_day_to_throw,"")', serial(by if outcome.to_throw else None)),
+                "result date",
+            ),
         )
     )
     places["studio", ware.code, "row"] = str(row)
@@ -171,8 +172,9 @@ def _behind_row(page: Page, outcome: Outcome, confidence: float) -> None:
 def _numbers(page: Page, reckoning: Reckoning) -> None:
     page.paragraph(
         _(
-            "How many more follows the normal curve, half a piece before the whole one, which is within a piece "
-            "or two of exact: likely, less so many times the root of the spread, shall reach what is wanted."
+            "How many more follows the normal curve, half a piece before the whole one, which is within a "
+            "piece or two of exact: the likely ones, less so many times the root of the spread, reach what "
+            "is wanted."
         ),
         "note",
     )

@@ -44,30 +44,30 @@ def _columns() -> tuple[Column, ...]:
 def _typed_columns() -> tuple[Column, ...]:
     return (
         Column("line", _("Line"), 5, "label whole", "takings_line"),
-        Column("day", _("Day"), 9.5, "input day", "takings_days"),
+        Column("day", _("Day"), 10.5, "input day", "takings_days"),
         Column("time", _("Time"), 6, "input clock", "takings_time"),
-        Column("piece", _("Piece"), 9.5, "input text"),
+        Column("piece", _("Piece"), 10.5, "input text"),
         Column("way", _("Paid by"), 8.5, "input text"),
-        Column("amount", _("Amount, if not the list price"), 9.5, "input money"),
-        Column("kind", _("Kind, if not a sale"), 11, "input text"),
-        Column("gift", _("Gift on top"), 8, "input money"),
-        Column("group", _("For one group"), 13, "input text"),
-        Column("with_above", _("With the line above"), 7.5, "input text"),
+        Column("amount", _("Amount, if not the list price"), 8.5, "input money"),
+        Column("kind", _("Kind, if not a sale"), 12, "input text"),
+        Column("gift", _("Gift on top"), 7.5, "input money"),
+        Column("group", _("For one group"), 12, "input text"),
+        Column("with_above", _("With the line above"), 6.5, "input text"),
         Column("waiting", _("Not yet arrived"), 7.5, "input text"),
-        Column("count", _("How many"), 6, "input whole"),
-        Column("claim", _("Claim number"), 7.5, "input text", "takings_claim"),
-        Column("note", _("Note"), 7, "input text"),
+        Column("count", _("How many"), 5.5, "input whole"),
+        Column("claim", _("Claim number"), 8, "input text", "takings_claim"),
+        Column("note", _("Note"), 6, "input text"),
     )
 
 
 def _shown_columns() -> tuple[Column, ...]:
     return (
-        Column("=name", _("What it is"), 12, "worked text"),
+        Column("=name", _("What it is"), 11.5, "worked text"),
         Column("=list", _("List price"), 8.5, "worked money", "takings_list"),
-        Column("=status", _("Stands as"), 8.5, "worked text"),
+        Column("=status", _("Stands as"), 9, "worked text"),
         Column("=to_pay", _("To pay"), 8, "worked owed"),
         Column("=money", _("Counts as"), 8.5, "result money", "takings_money"),
-        Column("=remark", _("Needs a look"), 20.5, "remark text", "takings_remark"),
+        Column("=remark", _("Needs a look"), 21, "remark text", "takings_remark"),
     )
 
 
@@ -165,12 +165,14 @@ def _write_top(page: Page, row: int, event: Event, *, rows: int) -> None:
     full = _("Nearly full: renew the book before the lines run out.")
     nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),"{full}","")'
     page.put(row, 5, _("Raised so far"), "label")
-    page.put(row, 7, Figure("=raised", event.share_out.reached), "bigger money")
+    page.put_wide(row, (7, 9), Figure("=raised", event.share_out.reached), "bigger money")
     page.put(row, 10, _("Lines that need a look"), "label")
-    page.put(row, 12, Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks), "bigger whole")
+    page.put_wide(row, (12, 13), Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks), "bigger whole")
     page.name("remarks_count", row, 12)
     page.put(row, 14, _("Lines left"), "label")
-    page.put(row, 16, Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used), "bigger whole")
+    page.put_wide(
+        row, (16, 17), Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used), "bigger whole"
+    )
     page.put(row, 18, Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")
     page.mark(get_column_letter(12) + str(row), "remarks_count>0")
 

@@ -1,0 +1,88 @@
+"""A first plan put into its file: asked for on a terminal, or blank; never over one that is there unasked."""
+
+import os
+from pathlib import Path
+from typing import Final
+
+from salebook.book.safe_file import write_whole
+from salebook.errors import FileTrouble, SalebookError, WrongUse
+from salebook.source import STANDARD_INPUT as STANDARD_OUTPUT
+from salebook.start.asking import PROMPT, Ask, Say
+from salebook.start.dialogue import blank_plan, plan_by_asking
+from salebook.start.question import Home
+from salebook.words import _
+
+YES: Final = ("yes", "y")
+
+
+def write_blank_plan(file: Path, home: Home, *, say: Say) -> None:
+    """Write a plan with example values; "-" is standard output.
+
+    Raises FileTrouble where the file is there already or cannot be written.
+    """
+    text = blank_plan(home)
+    if file == STANDARD_OUTPUT:
+        say(text.removesuffix("\n"))
+        return
+    _check_place(file)
+    if file.exists():
+        says = _("{file}: is there already, and stays as it is; name another file")
+        raise FileTrouble(says.format(file=file))
+    write_whole(file, text.encode())
+    _tell_what_next(file, _("Every value in it is an example: put yours."), say)
+
+
+def ask_for_plan(file: Path, home: Home, *, ask: Ask, say: Say, on_terminal: bool) -> None:
+    """Ask for a plan and write it at the end, whole.
+
+    Raises WrongUse where there is nobody to ask, FileTrouble where the file cannot be written or is to stay
+    as it is, SalebookError where the person stops.
+    """
+    if not on_terminal:
+        raise WrongUse(
+            _(
+                "salebook start asks questions, and there is no terminal to ask on. "
+                "salebook start {file} --blank writes a plan with example values to change."
+            ).format(file=file)
+        )
+    _check_place(file)
+    try:
+        _write_what_is_said(file, home, ask=ask, say=say)
+    except (EOFError, KeyboardInterrupt) as stop:
+        raise SalebookError("\n" + _("Stopped: nothing was written.")) from stop
+
+
+def _write_what_is_said(file: Path, home: Home, *, ask: Ask, say: Say) -> None:
+    was_there = file.exists()
+    if was_there:
+        _agree_to_replace(file, ask=ask, say=say)
+    text = plan_by_asking(home, ask=ask, say=say)
+    if file.exists() and not was_there:
+        _agree_to_replace(file, ask=ask, say=say)
+    write_whole(file, text.encode())
+    assumed = text.count("\n# Assumed:")
+    says = _("What nobody knew is assumed, and marked in it ({count}).") if assumed else ""
+    say("")
+    _tell_what_next(file, says.format(count=assumed), say)
+
+
+def _agree_to_replace(file: Path, *, ask: Ask, say: Say) -> None:
+    say(_("{file} is there already. Write a new plan over it? (yes or no)").format(file=file))
+    if ask(PROMPT).strip().lower() not in YES:
+        says = _("{file}: stays as it is; name another file: salebook start another.toml")
+        raise FileTrouble(says.format(file=file))
+
+
+def _check_place(file: Path) -> None:
+    """Find out before the first question whether the answers can be kept."""
+    if file == STANDARD_OUTPUT or file.is_dir():
+        raise FileTrouble(_("{file}: a plan needs a file, such as plan.toml").format(file=file))
+    if not file.parent.is_dir():
+        raise FileTrouble(_("{file}: there is no such folder").format(file=file))
+    if not os.access(file.parent, os.W_OK):
+        raise FileTrouble(_("{file}: cannot be written; choose another folder").format(file=file))
+
+
+def _tell_what_next(file: Path, says: str, say: Say) -> None:
+    say(_("Written: {file}. {says}").format(file=file, says=says).rstrip())
+    say(_("What it comes to: salebook price {file}").format(file=file))

@@ -1,0 +1,62 @@
+"""What to mind of the kiln, said in sentences: loads that could be fuller, power that is missing."""
+
+from collections.abc import Iterator
+
+from babel.lists import format_list
+
+from salebook.making.firing import FiringNeed
+from salebook.making.loading import Load, Loading, rides_along
+from salebook.plan.model import Plan
+from salebook.words import _
+
+LEAST_SHORT_KW = 0.05
+"""Less than this is not worth a word."""
+
+
+def load_sentences(loading: Loading, plan: Plan) -> tuple[str, ...]:
+    """Say how many kiln loads there are and could be at the least, and what would ride along in the last."""
+    return (*_loads(loading), *_ride_along(loading, plan))
+
+
+def load_said(load: Load) -> str:
+    """Say what stands in a load, bottom shelf first, such as "9 MUG · 9 MUG · 4 BOWL"."""
+    return " · ".join(f"{layer.pieces} {layer.code}" for layer in load.layers)
+
+
+def power_sentences(need: FiringNeed) -> tuple[str, ...]:
+    """Say for each part of a firing that the kiln may not keep up with how many kW are missing."""
+    return tuple(
+        _("Step {step}: the kiln may not keep up; {kw} kW are missing.").format(
+            step=part.step, kw=f"{part.short_kw:.1f}"
+        )
+        for part in need.parts
+        if part.short_kw > LEAST_SHORT_KW
+    )
+
+
+def is_mixed(load: Load) -> bool:
+    """Whether more than one ware stands in a load."""
+    return len({layer.code for layer in load.layers}) > 1
+
+
+def _loads(loading: Loading) -> Iterator[str]:
+    found, least, fired = len(loading.loads), loading.lower_bound, loading.to_fire
+    if fired != found:
+        yield _("Kiln loads: {fired}, as you say; {found} were found.").format(fired=fired, found=found)
+    elif found > least:
+        says = _("Kiln loads: {found}; by the height of the shelves alone {least} might do.")
+        yield says.format(found=found, least=least)
+    else:
+        yield _("Kiln loads: {found}, and fewer cannot do.").format(found=found)
+    mixed = [str(number) for number, load in enumerate(loading.loads, start=1) if is_mixed(load)]
+    if mixed:
+        yield _("Several wares share load {loads}.").format(loads=", ".join(mixed))
+
+
+def _ride_along(loading: Loading, plan: Plan) -> Iterator[str]:
+    more = {code: count for code, count in rides_along(loading, plan).items() if count}
+    if more:
+        listed = format_list(
+            [f"{count} {code}" for code, count in more.items()], style="or", locale=plan.sale.locale
+        )
+        yield _("In the last load {more} more would ride along for nothing.").format(more=listed)

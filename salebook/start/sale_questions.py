@@ -1,0 +1,297 @@
+"""The questions on the sale: what, when and for whom, what is made, who pays, and how buyers pay."""
+
+import re
+from collections.abc import Callable
+
+from salebook.plan import fields
+from salebook.plan.quantities import plain
+from salebook.start.choices import (
+    AS_IT_TAKES,
+    CARD,
+    CASH,
+    EQUALLY,
+    ME,
+    NO_KILN,
+    NOTHING,
+    PAYERS,
+    TAKINGS,
+    WAYS,
+    groups_of,
+    money_for,
+    named_apart,
+    one_of,
+)
+from salebook.start.question import Question, SoFar, UnfitError
+from salebook.start.spoken_days import days_in, saturday_in
+from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, said_fee
+from salebook.words import _
+
+WEEKS_AHEAD = 12
+"""Until the sale, where nobody knows the day: time to throw, dry, fire and fire again (judgement)."""
+MOST_GROUPS = 50
+BUYERS = 10
+
+
+def about_the_sale() -> tuple[Question, ...]:
+    """Return the questions that come first: what, when, for whom, for how much, and what is made."""
+    return (*_what_and_when(), *_groups(), _target(), *_piece(), _how_many())
+
+
+def about_money() -> tuple[Question, ...]:
+    """Return the questions that come last: who pays for what, and how buyers pay."""
+    return (*_costs(), *_ways_to_pay())
+
+
+def _what_and_when() -> tuple[Question, ...]:
+    return (
+        Question(
+            key="title",
+            part=1,
+            asks=lambda _so_far: _("What is the sale called?"),
+            such_as=lambda _so_far: _("Spring pottery sale"),
+            read=_read_name,
+            assumed=lambda _so_far: _("Pottery sale"),
+            because=_("a name to be going on with"),
+        ),
+        Question(
+            key="maker",
+            part=1,
+            asks=lambda _so_far: _("Who makes the pieces? The name as it shall stand on the labels."),
+            such_as=lambda _so_far: _("Quince Yard pots"),
+            read=_read_name,
+            assumed=lambda _so_far: _("The potter"),
+            because=_("put the name that buyers shall read"),
+        ),
+        Question(
+            key="days",
+            part=1,
+            asks=lambda _so_far: _("On which day is it, or on which days?"),
+            such_as=lambda _so_far: _('12 June 2027, or "12 and 13 June 2027"'),
+            read=_read_days,
+            assumed=lambda so_far: saturday_in(WEEKS_AHEAD, so_far.home.today).isoformat(),
+            because=_("a Saturday twelve weeks ahead"),
+        ),
+    )
+
+
+def _groups() -> tuple[Question, ...]:
+    return (
+        Question(
+            key="groups",
+            part=2,
+            asks=lambda _so_far: _("Which groups is it for?"),
+            such_as=lambda _so_far: _("Village library, Youth choir"),
+            read=_read_groups,
+            assumed=lambda _so_far: _("A good cause"),
+            because=_("put the name of the group, and ask it first"),
+        ),
+        Question(
+            key="parts",
+            part=2,
+            asks=lambda _so_far: _("Do they share equally?"),
+            such_as=lambda so_far: _('yes, or the parts of each in that order: "{parts}"').format(
+                parts=", ".join(["2", *["1"] * (len(groups_of(so_far)) - 1)])
+            ),
+            read=_read_parts,
+            assumed=lambda _so_far: EQUALLY,
+            because=_("all groups get the same"),
+            offered=lambda _so_far: EQUALLY,
+            concerns=lambda so_far: len(groups_of(so_far)) > 1,
+        ),
+    )
+
+
+def _target() -> Question:
+    return Question(
+        key="target",
+        part=3,
+        asks=lambda _so_far: _("How much are they to receive together?"),
+        such_as=lambda so_far: f"{money_for('600', so_far.home.currency)} {so_far.home.currency}",
+        read=_read_target,
+        assumed=lambda so_far: f"{so_far.home.currency} {money_for('300', so_far.home.currency)}",
+        because=_("ask the groups what it is for, and what that costs"),
+    )
+
+
+def _piece() -> tuple[Question, ...]:
+    return (
+        Question(
+            key="piece",
+            part=4,
+            asks=lambda _so_far: _("What do you make for it? One kind of piece is enough to begin with."),
+            such_as=lambda _so_far: _("mug"),
+            read=_read_name,
+            assumed=lambda _so_far: _("mug"),
+            because=_("what most potters make first"),
+        ),
+        Question(
+            key="price",
+            part=4,
+            asks=lambda so_far: _("What shall one {piece} cost?").format(piece=so_far["piece"]),
+            such_as=lambda so_far: f"{money_for('16', so_far.currency)} {so_far.currency}",
+            read=lambda text, so_far: plain(amount_in(text, so_far.currency, above_nothing=True)),
+            assumed=lambda so_far: money_for("16", so_far.currency),
+            because=_("look at what such a piece costs at sales near you"),
+        ),
+    )
+
+
+def _how_many() -> Question:
+    return Question(
+        key="number",
+        part=5,
+        asks=lambda so_far: _("How many can you make at most ({piece})?").format(piece=so_far["piece"]),
+        such_as=lambda _so_far: "40",
+        read=_read_number,
+        assumed=lambda _so_far: AS_IT_TAKES,
+        because=_("what makes the target likely enough, where you can make so many"),
+    )
+
+
+def _costs() -> tuple[Question, ...]:
+    return (
+        _who_pays("clay_paid", _("Who pays for the clay?"), because=_("the maker pays for the clay")),
+        _who_pays(
+            "firing_paid",
+            _("Who pays for the firings?"),
+            because=_("the maker pays for the firings"),
+            concerns=lambda so_far: so_far["shelf"] != NO_KILN,
+        ),
+        Question(
+            key="firing_cost",
+            part=11,
+            asks=lambda _so_far: _("What will firing cost, all of it? It comes off the takings."),
+            such_as=lambda so_far: _('{amount}, or "nothing"').format(
+                amount=money_for("24", so_far.currency)
+            ),
+            read=_read_cost,
+            assumed=lambda so_far: money_for("24", so_far.currency),
+            because=_("ask whoever fires for you"),
+            concerns=lambda so_far: so_far["shelf"] == NO_KILN,
+        ),
+        Question(
+            key="hall",
+            part=11,
+            asks=lambda _so_far: _("What does the hall or the table cost?"),
+            such_as=lambda so_far: _('{amount}, or "nothing"').format(
+                amount=money_for("35", so_far.currency)
+            ),
+            read=_read_cost,
+            assumed=lambda _so_far: NOTHING,
+            because=_("no cost of a hall or a table is taken off"),
+        ),
+        _who_pays(
+            "hall_paid",
+            _("Who pays for that?"),
+            because=_("it comes off the takings"),
+            usual=TAKINGS,
+            concerns=lambda so_far: so_far["hall"] != NOTHING,
+        ),
+    )
+
+
+def _ways_to_pay() -> tuple[Question, ...]:
+    return (
+        Question(
+            key="ways",
+            part=12,
+            asks=lambda _so_far: _("How can people pay?"),
+            such_as=lambda _so_far: _('"cash only" or "cash and card"'),
+            read=lambda text, _so_far: one_of(text, WAYS),
+            assumed=lambda _so_far: CASH,
+            because=_("everybody pays in cash"),
+        ),
+        Question(
+            key="fee",
+            part=12,
+            asks=lambda _so_far: _("What does the card firm take of each payment?"),
+            such_as=lambda _so_far: _('1.69 %, or "1.4 % + 0.20"'),
+            read=lambda text, so_far: said_fee(*fee_in(text, so_far.currency)),
+            assumed=lambda _so_far: "1.75 %",
+            because=_("look at the card firm's terms"),
+            concerns=_takes_cards,
+        ),
+        Question(
+            key="cards",
+            part=12,
+            asks=lambda _so_far: _("Of ten buyers, how many pay by card?"),
+            such_as=lambda _so_far: "6",
+            read=_read_buyers,
+            assumed=lambda _so_far: "6",
+            because=_("six in ten pay by card: ask somebody who sold there before"),
+            concerns=_takes_cards,
+        ),
+    )
+
+
+def _takes_cards(so_far: SoFar) -> bool:
+    return so_far["ways"] == CARD
+
+
+def _who_pays(
+    key: str, asks: str, *, because: str, usual: str = ME, concerns: Callable[[SoFar], bool] | None = None
+) -> Question:
+    return Question(
+        key=key,
+        part=11,
+        asks=lambda _so_far: asks,
+        such_as=lambda _so_far: _('"me", "the takings" or "a sponsor"'),
+        read=lambda text, _so_far: one_of(text, PAYERS),
+        assumed=lambda _so_far: usual,
+        because=because,
+        offered=lambda so_far: _as_for_the_clay(so_far) if usual == ME else usual,
+        concerns=concerns or (lambda _so_far: True),
+    )
+
+
+def _as_for_the_clay(so_far: SoFar) -> str:
+    return so_far["clay_paid"] if so_far.was_asked("clay_paid") else ME
+
+
+def _read_name(text: str, _so_far: SoFar) -> str:
+    return fields.name(text)
+
+
+def _read_days(text: str, so_far: SoFar) -> str:
+    month_first = so_far.home.locale.endswith("_US")
+    days = days_in(text, today=so_far.home.today, month_first=month_first)
+    return ", ".join(day.isoformat() for day in days)
+
+
+def _read_groups(text: str, _so_far: SoFar) -> str:
+    names = [fields.name(name) for name in named_apart(text)]
+    if not 1 <= len(names) <= MOST_GROUPS or len(set(names)) < len(names):
+        raise UnfitError(_('one or more names, each once, with commas between, or ";" where a name has one'))
+    return "; ".join(names) if len(names) > 1 else f"{names[0]};" if "," in names[0] else names[0]
+
+
+def _read_parts(text: str, so_far: SoFar) -> str:
+    if text.strip().lower() in {EQUALLY, "yes", "y", "equal", "the same"}:
+        return EQUALLY
+    count = len(groups_of(so_far))
+    expected = _('"yes", or {count} whole numbers with commas between').format(count=count)
+    parts = re.findall(r"[^,;:\s]+", text)
+    if len(parts) != count or not all(part.isascii() and part.isdigit() for part in parts):
+        raise UnfitError(expected)
+    read = fields.Number(1, 1_000_000, whole=True, say=lambda: expected)
+    return ", ".join(str(read(int(part))) for part in parts)
+
+
+def _read_target(text: str, so_far: SoFar) -> str:
+    amount, currency = amount_and_currency(text, so_far.home.currency)
+    return f"{currency} {plain(amount)}"
+
+
+def _read_number(text: str, _so_far: SoFar) -> str:
+    if text.strip().lower() == AS_IT_TAKES:
+        return AS_IT_TAKES
+    return str(fields.Number(1, 10_000, whole=True)(text))
+
+
+def _read_cost(text: str, so_far: SoFar) -> str:
+    amount = amount_in(text, so_far.currency)
+    return plain(amount) if amount else NOTHING
+
+
+def _read_buyers(text: str, _so_far: SoFar) -> str:
+    return str(fields.Number(0, BUYERS, whole=True)(text))

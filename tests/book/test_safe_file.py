@@ -1,0 +1,49 @@
+"""Files that are written whole or not at all."""
+
+from pathlib import Path
+
+import pytest
+
+from salebook.book.safe_file import write_whole
+from salebook.errors import FileTrouble
+
+
+def test_the_new_content_takes_the_old_one_s_place(tmp_path: Path) -> None:
+    path = tmp_path / "sale.xlsx"
+    path.write_bytes(b"old")
+
+    write_whole(path, b"new")
+
+    assert b"new" == path.read_bytes()
+    assert [path] == list(tmp_path.iterdir())
+
+
+def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
+    with pytest.raises(FileTrouble, match=r"missing/sale\.xlsx: cannot be written"):
+        write_whole(tmp_path / "missing" / "sale.xlsx", b"new")
+
+
+def test_when_it_fails_the_old_file_stays_and_nothing_is_left_over(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "sale.xlsx"
+    path.write_bytes(b"old")
+
+    def full(_file: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    with pytest.raises(FileTrouble, match="No space left on device"):
+        write_whole(path, b"new")
+
+    assert b"old" == path.read_bytes()
+    assert [path] == list(tmp_path.iterdir())
+
+
+def test_the_file_can_be_read_by_the_group_as_other_new_files_can(tmp_path: Path) -> None:
+    path, ordinary = tmp_path / "sale.xlsx", tmp_path / "ordinary"
+    ordinary.write_bytes(b"")
+
+    write_whole(path, b"new")
+
+    assert ordinary.stat().st_mode == path.stat().st_mode

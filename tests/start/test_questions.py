@@ -1,0 +1,137 @@
+"""Every question takes what it proposes, and tidies it such that it reads the same again."""
+
+import pytest
+
+from salebook.plan.fields import UnfitError
+from salebook.start.asking import assumed_answers
+from salebook.start.question import Answer, Question, SoFar
+from salebook.start.questions import PARTS, all_questions
+from tests.start.talk import ANSWERS, HOME
+
+QUESTIONS = all_questions()
+
+
+def so_far(**other: str) -> SoFar:
+    """Return what was said by somebody who knows everything."""
+    answers: dict[str, Answer] = {}
+    for question in QUESTIONS:
+        said = {**ANSWERS, **other}.get(question.key)
+        if said is not None:
+            answers[question.key] = Answer(text=question.read(said, SoFar(home=HOME, answers=answers)))
+    return SoFar(home=HOME, answers=answers)
+
+
+def test_there_are_a_dozen_in_order() -> None:
+    parts = [question.part for question in QUESTIONS]
+    assert parts == sorted(parts)
+    assert set(parts) == set(range(1, PARTS + 1))
+    assert PARTS == 12
+
+
+def test_no_key_stands_twice() -> None:
+    keys = [question.key for question in QUESTIONS]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.key)
+def test_what_is_assumed_or_offered_is_an_answer_that_reads_the_same(question: Question) -> None:
+    known = so_far()
+    proposed = [question.assumed(known), *([question.offered(known)] if question.offered else [])]
+    assert proposed == [question.read(text, known) for text in proposed]
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.key)
+def test_a_tidied_answer_reads_the_same_again(question: Question) -> None:
+    known = so_far()
+    if question.key in known.answers:
+        assert known[question.key] == question.read(known[question.key], known)
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.key)
+@pytest.mark.parametrize("text", ["", " ", "\x1b[2J", "x" * 300], ids=["empty", "blank", "control", "long"])
+def test_no_question_takes_nonsense(question: Question, text: str) -> None:
+    with pytest.raises(UnfitError, match=r"\w"):
+        question.read(text, so_far())
+
+
+@pytest.mark.parametrize(
+    ("key", "said", "tidied"),
+    [
+        ("groups", "Library, Choir", "Library; Choir"),
+        ("groups", "Friends of the park, north; Choir", "Friends of the park, north; Choir"),
+        ("groups", "Library", "Library"),
+        ("parts", "yes", "equally"),
+        ("parts", "3 1", "3, 1"),
+        ("target", "€1,200", "EUR 1200"),
+        ("number", "40", "40"),
+        ("bag", "25 lb at 20", "25 lb at 20"),
+        ("ball", "450g", "450 g"),
+        ("shelf", "Round 46 cm", "round 46 cm"),
+        ("shelf", "none", "no kiln"),
+        ("power", "Gas", "gas"),
+        ("biscuit", "1832 F", "1832 °F"),
+        ("energy", "27.5p", "0.275"),
+        ("energy", "0.2735", "0.2735"),
+        ("clay_paid", "I do", "me"),
+        ("hall", "0", "nothing"),
+        ("ways", "both", "cash and card"),
+    ],
+)
+def test_answers_are_tidied(key: str, said: str, tidied: str) -> None:
+    question = next(question for question in QUESTIONS if question.key == key)
+    assert tidied == question.read(said, so_far())
+
+
+@pytest.mark.parametrize(
+    ("key", "said", "expected"),
+    [
+        ("groups", "Library, Library", "each once"),
+        ("parts", "2, 1, 1", "2 whole numbers"),
+        ("parts", "2, 0", "2 whole numbers"),
+        ("price", "0", "above 0"),
+        ("price", "$16", "an amount in GBP"),
+        ("number", "0", "a whole number from 1 to 10 000"),
+        ("bag", "12.5 kg", '"at" between'),
+        ("ball", "450", "a mass with its unit"),
+        ("shelf", "round", "how far across"),
+        ("glaze", "90", "a temperature from 500"),
+        ("clay_paid", "the king", '"me", "the takings" or "a sponsor"'),
+        ("cards", "11", "a whole number from 0 to 10"),
+    ],
+)
+def test_what_does_not_fit_is_told(key: str, said: str, expected: str) -> None:
+    question = next(question for question in QUESTIONS if question.key == key)
+    with pytest.raises(UnfitError) as told:
+        question.read(said, so_far())
+    assert expected in str(told.value)
+
+
+def test_more_clay_is_taken_to_make_a_larger_piece() -> None:
+    size = next(question for question in QUESTIONS if question.key == "size")
+    assert (size.assumed(so_far(ball="450 g")), size.assumed(so_far(ball="3.6 kg"))) == (
+        "110 mm x 95 mm",
+        "220 mm x 190 mm",
+    )
+
+
+@pytest.mark.parametrize(
+    ("clay", "shrinkage", "glaze"),
+    [("Porcelain", "14 %", "1280 °C"), ("red earthenware", "8 %", "1080 °C"), ("crank", "12 %", "1240 °C")],
+)
+def test_the_clays_name_says_what_is_usual(clay: str, shrinkage: str, glaze: str) -> None:
+    known = so_far(clay=clay)
+    usual = {question.key: question.assumed(known) for question in QUESTIONS}
+    assert (shrinkage, glaze) == (usual["shrinkage"], usual["glaze"])
+
+
+def test_a_kiln_that_nobody_knows_has_room_for_the_piece() -> None:
+    known = so_far(size="80 x 60 cm")
+    assumed = {question.key: question.assumed(known) for question in QUESTIONS}
+    assert (assumed["shelf"], assumed["inside"]) == ("round 66 cm", "86 cm")
+
+
+def test_somebody_who_knows_nothing_has_an_answer_to_all_that_concerns_them() -> None:
+    answers = assumed_answers(QUESTIONS, HOME)
+    assert [answer for answer in answers.values() if answer.known] == []
+    assert {"title", "target", "number", "shelf", "energy", "ways"} <= set(answers)
+    assert {"parts", "firing_cost", "hall_paid", "fee"}.isdisjoint(answers)

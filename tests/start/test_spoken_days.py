@@ -1,0 +1,70 @@
+"""Days are read as people say them."""
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from salebook.plan.fields import UnfitError
+from salebook.start.spoken_days import days_in, saturday_in
+
+TODAY = date(2027, 3, 10)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("2027-06-12", ["2027-06-12"]),
+        ("2027-06-12, 2027-06-13", ["2027-06-12", "2027-06-13"]),
+        ("12 June 2027", ["2027-06-12"]),
+        ("Saturday 12th June", ["2027-06-12"]),
+        ("June 12, 2027", ["2027-06-12"]),
+        ("12 and 13 June 2027", ["2027-06-12", "2027-06-13"]),
+        ("12, 13 and 19 June", ["2027-06-12", "2027-06-13", "2027-06-19"]),
+        ("30 May to 1 June 2027", ["2027-05-30", "2027-05-31", "2027-06-01"]),
+        ("12-13 June", ["2027-06-12", "2027-06-13"]),
+        ("sat 12 jun & sun 13 jun", ["2027-06-12", "2027-06-13"]),
+        ("12.6.2027", ["2027-06-12"]),
+        ("6/12/2027", ["2027-12-06"]),
+        ("10 March", ["2027-03-10"]),
+        ("9 March", ["2028-03-09"]),
+        ("13 June 2027 and 12 June 2027", ["2027-06-12", "2027-06-13"]),
+    ],
+)
+def test_days_are_read_in_the_order_of_the_calendar(text: str, expected: list[str]) -> None:
+    assert expected == [day.isoformat() for day in days_in(text, today=TODAY)]
+
+
+def test_numbers_alone_begin_with_the_month_where_that_is_the_custom() -> None:
+    assert days_in("6/12/2027", today=TODAY, month_first=True) == (date(2027, 6, 12),)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "soon",
+        "12",
+        "31 June 2027",
+        "12 Juno 1066",
+        "32.1.2027",
+        "13 to 12 June",
+        "1 June 2027 to 5 June 2029",
+    ],
+)
+def test_what_is_no_day_is_told(text: str) -> None:
+    with pytest.raises(UnfitError, match="a day or days"):
+        days_in(text, today=TODAY)
+
+
+@given(st.dates(date(2000, 1, 1), date(2199, 12, 31)))
+def test_a_written_day_reads_the_same_again(day: date) -> None:
+    assert days_in(day.isoformat(), today=TODAY) == (day,)
+
+
+@given(st.dates(date(2000, 1, 1), date(2100, 1, 1)), st.integers(0, 40))
+def test_the_saturday_some_weeks_ahead_is_the_next_one(today: date, weeks: int) -> None:
+    saturday = saturday_in(weeks, today)
+    assert saturday.weekday() == 5
+    assert timedelta(0) <= saturday - (today + timedelta(weeks=weeks)) < timedelta(days=7)
