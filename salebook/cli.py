@@ -18,9 +18,10 @@ from salebook import __version__
 from salebook.errors import SalebookError
 
 if TYPE_CHECKING:
+    from salebook.event.report import Report
     from salebook.reckoning import Reckoning
 
-DONE, COULD_NOT = 0, 1
+DONE, COULD_NOT, NOT_FINAL = 0, 1, 3
 TRACE = "SALEBOOK_TRACE"
 
 PLAN = click.argument("plan", type=click.Path(path_type=Path))
@@ -33,11 +34,15 @@ TODAY = click.option(
     type=click.DateTime(formats=["%Y-%m-%d"]),
     help="The day from which to reckon if there is time, as year-month-day; without it, the computer's date.",
 )
+TEMPLATES = click.option("--templates", type=FOLDER, help="Folder of your own templates, which come first.")
+PDF = click.option("--pdf", "as_pdf", is_flag=True, help="PDF as well; needs: pip install 'salebook[pdf]'.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command and return its exit code: 0 done, 1 could not, 2 wrong use or a faulty plan.
+    """Run one command and return its exit code.
+
+    0 done, 1 could not, 2 wrong use or a faulty plan, 3 done but lines need a person.
 
     Whatever goes wrong is said in plain words on standard error; where the environment has SALEBOOK_TRACE,
     the traceback of what nobody foresaw follows.
@@ -82,6 +87,7 @@ def commands() -> None:
     \b
     Examples:
       salebook demo
+      salebook start
       salebook check plan.toml
       salebook price plan.toml
       salebook make plan.toml -o pack
@@ -170,18 +176,165 @@ def price(plan: Path, *, today: datetime | None, as_json: bool) -> None:
 )
 @TODAY
 @FORCE
-def make(plan: Path, folder: Path, *, today: datetime | None, force: bool) -> None:
+@TEMPLATES
+@PDF
+def make(
+    plan: Path, folder: Path, *, today: datetime | None, force: bool, templates: Path | None, as_pdf: bool
+) -> None:
     """Make the sale pack: the workbook and the prints.
 
     PLAN is a .toml file; - is standard input.
 
     \b
-    Example:
+    Examples:
       salebook make plan.toml -o pack
+      salebook make plan.toml -o pack --pdf
     """
     from salebook.source import reckoning_from
 
-    _make(reckoning_from(plan, today=_day(today)), folder, force=force)
+    reckoning = reckoning_from(plan, today=_day(today))
+    _make(reckoning, folder, force=force, templates=templates, as_pdf=as_pdf)
+
+
+@commands.command()
+@click.argument("source", metavar="PLAN|BOOK", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--out", "file", type=FOLDER, help="The file to write; - is standard output.  [labels.html]"
+)
+@click.option("--only", default="", help='Some pieces: "LAN-003,LAN-007..012".')
+@click.option("--made", is_flag=True, help="From a workbook: only wares whose count out of the kiln is in.")
+@click.option("--without-reserved", is_flag=True, help="From a workbook: leave out what is spoken for.")
+@click.option("--skip", default=0, help="Labels at the start of the first sheet that are used already.")
+@click.option("--nudge", default="0,0", help='Move all labels, mm to the right and down: "0.5,-1".')
+@click.option(
+    "--outline", is_flag=True, help="Print the outlines and a ruler instead, to try on plain paper."
+)
+@click.option("--tags", is_flag=True, help="Tie-on cards with a stub in place of labels.")
+@TEMPLATES
+@click.option(
+    "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: pip install 'salebook[pdf]'."
+)
+def labels(
+    source: Path,
+    *,
+    file: Path | None,
+    only: str,
+    made: bool,
+    without_reserved: bool,
+    skip: int,
+    nudge: str,
+    outline: bool,
+    tags: bool,
+    templates: Path | None,
+    as_pdf: bool,
+) -> int:
+    """Print labels, or tie-on cards, for all pieces or some.
+
+    PLAN is a .toml file, - is standard input; BOOK is a sale's workbook, whose pieces that are sold or were
+    not made get no label unless --only names them.
+
+    \b
+    Examples:
+      salebook labels plan.toml
+      salebook labels plan.toml --outline -o outline.html
+      salebook labels sale.xlsx --only LAN-003,LAN-007..012 --skip 5 --nudge 0.5,-1
+      salebook labels sale.xlsx --made --tags
+    """
+    from salebook.labelling import LabelOptions, labelling_from, print_remarks, printed
+
+    options = LabelOptions(
+        only=only, skip=skip, nudge=nudge, outline=outline, tags=tags, templates=templates, as_pdf=as_pdf
+    )
+    labelling = labelling_from(source, only=only, only_made=made, without_reserved=without_reserved)
+    _put(printed(labelling, options), file or options.usual_file)
+    for remark in print_remarks(labelling, options):
+        _complain(remark)
+    return NOT_FINAL if labelling.questions else DONE
+
+
+@commands.command()
+@click.argument("book", type=click.Path(path_type=Path))
+@click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
+@click.option(
+    "--up-to",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
+)
+@click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
+@click.option("--hours", is_flag=True, help="Say on the statement how many hours the maker gave.")
+@click.option(
+    "--forget", is_flag=True, help="Write a copy of the book with the people on Hand over taken out."
+)
+@JSON
+def report(
+    book: Path,
+    folder: Path | None,
+    up_to: datetime | None,
+    *,
+    final: bool,
+    hours: bool,
+    forget: bool,
+    as_json: bool,
+) -> int:
+    """Make the accounts after the sale: statement, letters, thanks, poster, what is to hand over.
+
+    BOOK is the filled-in workbook. The exit code is 3 while lines need a look: the figures are not final.
+
+    \b
+    Examples:
+      salebook report sale.xlsx -o accounts
+      salebook report sale.xlsx -o interim --up-to 2027-06-19
+      salebook report sale.xlsx --json
+      salebook report sale.xlsx -o accounts --final --forget
+    """
+    from salebook.report import refuse_unless_final, report_on
+
+    _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
+    made = report_on(book, up_to=up_to.date() if up_to else None)
+    if final:
+        refuse_unless_final(made)
+    if folder:
+        _write_report(made, book, folder, hours=hours, forget=forget, quiet=as_json)
+    if as_json:
+        from salebook.report_answer import report_answer
+
+        _answer(report_answer(made))
+    return _tell_questions(made)
+
+
+def _refuse_to_mix(
+    folder: Path | None, up_to: datetime | None, *, final: bool, as_json: bool, forget: bool
+) -> None:
+    if folder is None and (forget or not as_json):
+        raise click.UsageError("Missing option '-o': the folder for the prints. Without it there is --json.")
+    if final and up_to:
+        raise click.UsageError("'--final' and '--up-to' do not go together: an interim report is not final.")
+
+
+def _write_report(
+    made: "Report", book: Path, folder: Path, *, hours: bool, forget: bool, quiet: bool
+) -> None:
+    from salebook.prints.after_pack import COLLECTION
+    from salebook.report import write_report, write_without_people
+
+    paths = write_report(made, folder, with_hours=hours, with_people=not forget)
+    said = [f"Made {path}" for path in paths]
+    if forget:
+        said.append(f"Made {write_without_people(book, folder)}: nobody stands on its sheet Hand over.")
+        holds = [str(path) for path in (book, folder / COLLECTION) if path.exists()]
+        said.append(f"Names still stand in {', '.join(holds)}: delete what you need no longer.")
+    if not quiet:
+        click.echo(_harmless("\n".join(said)))
+
+
+def _tell_questions(made: "Report") -> int:
+    """Say what needs a look on standard error; return the exit code."""
+    from salebook.prints.accounts import status_lines
+    from salebook.report import question_lines
+
+    if made.questions:
+        _complain("\n".join((*status_lines(made), *question_lines(made))))
+    return NOT_FINAL if made.questions else DONE
 
 
 @commands.command()
@@ -195,6 +348,7 @@ def demo(folder: Path, *, force: bool) -> None:
     \b
     Examples:
       salebook demo
+      salebook start
       salebook demo somewhere
     """
     from salebook.book.safe_file import write_whole
@@ -208,13 +362,32 @@ def demo(folder: Path, *, force: bool) -> None:
     click.echo(f"The plan: {folder / FULL}")
 
 
-def _make(reckoning: "Reckoning", folder: Path, *, force: bool) -> None:
+def _make(
+    reckoning: "Reckoning",
+    folder: Path,
+    *,
+    force: bool,
+    templates: Path | None = None,
+    as_pdf: bool = False,
+) -> None:
     from salebook.pack import make_pack, put_pack
 
-    book, *prints = put_pack(make_pack(reckoning), folder, force=force, today=date.today())
+    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf)
+    book, *prints = put_pack(files, folder, force=force, today=date.today())
     click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
     for path in prints:
         click.echo(f"Made {path}")
+
+
+def _put(content: bytes, file: Path) -> None:
+    from salebook.book.safe_file import write_whole
+    from salebook.source import STANDARD_INPUT
+
+    if file == STANDARD_INPUT:
+        click.echo(content, nl=False)
+        return
+    write_whole(file, content)
+    click.echo(f"Made {file}")
 
 
 def _day(given: datetime | None) -> date:

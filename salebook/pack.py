@@ -9,7 +9,9 @@ from salebook.errors import FileTrouble
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
 from salebook.filled_in import is_filled_in
+from salebook.folders import free_name, make_folder
 from salebook.prints.pack import all_prints
+from salebook.prints.pdf import pdfs_of
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
@@ -18,10 +20,17 @@ OPEN_MARKS = (f".~lock.{BOOK}#", f"~${BOOK}")
 """Files that spreadsheet programs leave beside a workbook while they have it open."""
 
 
-def make_pack(reckoning: Reckoning) -> dict[str, bytes]:
-    """Return the files of the sale pack by name, the workbook first."""
+def make_pack(
+    reckoning: Reckoning, *, templates: Path | None = None, as_pdf: bool = False
+) -> dict[str, bytes]:
+    """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
+
+    Raises as `all_prints` and `pdfs_of` do.
+    """
     book = book_bytes(reckoning, reckon_event(reckoning, Entries()))
-    return {BOOK: book} | {name: html.encode() for name, html in all_prints(reckoning).items()}
+    prints = all_prints(reckoning, templates=templates)
+    pdfs = pdfs_of(prints) if as_pdf else {}
+    return {BOOK: book} | {name: html.encode() for name, html in prints.items()} | pdfs
 
 
 def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date) -> tuple[Path, ...]:
@@ -32,23 +41,12 @@ def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date)
     Raises FileTrouble where the folder cannot be written to, the workbook there is open in a spreadsheet
     program, or something has been filled in in it and `force` is not given.
     """
-    _make_folder(folder)
+    make_folder(folder)
     _refuse_while_open(folder)
     _guard_entries(folder / BOOK, files[BOOK], force=force, today=today)
     for name, content in files.items():
         write_whole(folder / name, content)
     return tuple(folder / name for name in files)
-
-
-def _make_folder(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except FileExistsError as trouble:
-        raise FileTrouble(_("{folder}: this is a file, not a folder").format(folder=folder)) from trouble
-    except (OSError, ValueError) as trouble:
-        why = trouble.strerror if isinstance(trouble, OSError) else trouble
-        says = _("{folder}: this folder cannot be made ({why})").format(folder=folder, why=why)
-        raise FileTrouble(says) from trouble
 
 
 def _refuse_while_open(folder: Path) -> None:
@@ -67,13 +65,4 @@ def _guard_entries(book: Path, fresh: bytes, *, force: bool, today: date) -> Non
                 "or --force, which keeps a copy with today's date"
             ).format(book=book)
         )
-    write_whole(_free_name(book, today), book.read_bytes())
-
-
-def _free_name(book: Path, today: date) -> Path:
-    dated = book.with_name(f"{book.stem}-{today.isoformat()}{book.suffix}")
-    count = 1
-    while dated.exists():
-        count += 1
-        dated = book.with_name(f"{book.stem}-{today.isoformat()}-{count}{book.suffix}")
-    return dated
+    write_whole(free_name(book, today.isoformat()), book.read_bytes())

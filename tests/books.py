@@ -28,11 +28,11 @@ SAMPLES = {
 
 
 @contextmanager
-def few_free_lines() -> Iterator[None]:
+def few_free_lines(*, fewest: int = 8) -> Iterator[None]:
     """Leave few lines free on Takings while this lasts: each takes time, and is like the others."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(takings, "FEWEST_LINES", 14)
-        patch.setattr(takings, "LINES_A_PIECE", 1)
+        patch.setattr(takings, "FEWEST_LINES", fewest)
+        patch.setattr(takings, "LINES_A_PIECE", 0)
         yield
 
 

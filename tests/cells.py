@@ -4,6 +4,7 @@ import posixpath
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from io import BytesIO
 from typing import NamedTuple
 from zipfile import ZipFile
@@ -69,33 +70,36 @@ def sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
 
 def formula_cells(xlsx: bytes) -> Iterator[FormulaCell]:
     """Yield every cell with a formula, sheet by sheet, in the order of the file."""
-    parts = parts_of(xlsx)
-    shared = _shared_texts(parts)
-    for title, part in sheet_parts(parts).items():
-        for cell in etree.fromstring(parts[part]).iter(tag("c")):
-            formula = cell.find(tag("f"))
-            if formula is not None:
-                place = str(cell.get("r"))
-                yield FormulaCell(title, place, formula.text or "", _value(cell, shared))
+    cells = _cells(xlsx)
+    return (FormulaCell(sheet, cell, f, stored) for sheet, cell, f, stored in cells if f is not None)
 
 
 def values_of(xlsx: bytes) -> dict[Place, Value]:
     """Return what every cell that holds something shows: a formula's stored result, or the plain value."""
-    parts = parts_of(xlsx)
-    shared = _shared_texts(parts)
-    cells = (
-        (title, cell)
-        for title, part in sheet_parts(parts).items()
-        for cell in etree.fromstring(parts[part]).iter(tag("c"))
-    )
-    read = (((title, str(cell.get("r"))), _value(cell, shared)) for title, cell in cells)
-    return {place: value for place, value in read if value is not None}
+    return {(sheet, cell): value for sheet, cell, _formula, value in _cells(xlsx) if value is not None}
 
 
 def plain_values(xlsx: bytes) -> dict[Place, Value]:
     """Return what stands in every cell without a formula."""
-    formulas = {(cell.sheet, cell.cell) for cell in formula_cells(xlsx)}
-    return {place: value for place, value in values_of(xlsx).items() if place not in formulas}
+    cells = ((sheet, cell, value) for sheet, cell, formula, value in _cells(xlsx) if formula is None)
+    return {(sheet, cell): value for sheet, cell, value in cells if value is not None}
+
+
+@lru_cache(maxsize=8)
+def _cells(xlsx: bytes) -> tuple[tuple[str, str, str | None, Value | None], ...]:
+    """Return sheet, address, formula and value of each cell; a few workbooks are looked at many times."""
+    parts = parts_of(xlsx)
+    shared = _shared_texts(parts)
+    return tuple(
+        (title, str(cell.get("r")), _formula(cell), _value(cell, shared))
+        for title, part in sheet_parts(parts).items()
+        for cell in etree.fromstring(parts[part]).iter(tag("c"))
+    )
+
+
+def _formula(cell: etree._Element) -> str | None:
+    formula = cell.find(tag("f"))
+    return None if formula is None else formula.text or ""
 
 
 def without_stored_results(xlsx: bytes) -> bytes:

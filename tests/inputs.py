@@ -26,26 +26,35 @@ def input_place(
 
 
 def _alone(grid: Grid, section: str, key: str) -> Iterator[str]:
-    return (f"C{row}" for (row, column), value in grid.items() if column == 1 and value == f"{section}.{key}")
+    return (f"C{row}" for (row, column), value in grid.items() if column == 1 and _mark(value) == f"{section}.{key}")
 
 
 def _in_tables(grid: Grid, section: str, key: str, where: Mapping[str, Value]) -> Iterator[str]:
     for start in (row for (row, column), value in grid.items() if column == 1 and value == f"[{section}]"):
-        keys = {
-            str(value).removeprefix("of."): column for (row, column), value in grid.items() if row == start
-        }
-        if key in keys and keys.keys() >= where.keys():
+        keys = {str(value): column for (row, column), value in grid.items() if row == start}
+        shown = {name: _column(keys, name) for name in where}
+        if key in keys and all(shown.values()):
             for row in _rows_below(grid, start, section):
-                if all(_equal(grid.get((row, keys[name])), value) for name, value in where.items()):
+                if all(_equal(grid.get((row, shown[name])), value) for name, value in where.items()):
                     yield f"{get_column_letter(keys[key])}{row}"
+
+
+def _column(keys: Mapping[str, int], name: str) -> int:
+    """Return the column that a key names, or one that repeats or works it out; 0 where there is none."""
+    return keys.get(name) or keys.get(f"of.{name}") or keys.get(f"={name}") or 0
 
 
 def _rows_below(grid: Grid, start: int, section: str) -> Iterator[int]:
     """Count the rows of a table; its headings stand between its keys and its first row."""
     row = start + 2
-    while grid.get((row, 1)) == section:
+    while _mark(grid.get((row, 1))) == section:
         yield row
         row += 1
+
+
+def _mark(value: Value | None) -> str:
+    """Return a row's mark without what it says of the plan's silence."""
+    return str(value).partition("?")[0]
 
 
 def _equal(shown: Value | None, wanted: Value) -> bool:

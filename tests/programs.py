@@ -4,6 +4,7 @@ With SALEBOOK_ALL=1 nothing is skipped: a test without its program fails.
 """
 
 import os
+from importlib.util import find_spec
 from pathlib import Path
 from shutil import which
 
@@ -47,6 +48,9 @@ needs_libreoffice = needs("LibreOffice")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
 needs_zbar = needs("zbarimg")
+needs_weasyprint = pytest.mark.skipif(
+    find_spec("weasyprint") is None and not ALL_MUST_RUN, reason="not installed: weasyprint"
+)
 
 HEADLESS_CHROMIUM = (
     "--headless",

@@ -170,7 +170,7 @@ class TestPrice:
         answer = json.loads(shown.out)
         assert shown.err == ""
         assert list(answer) == [
-            *("currency", "wares", "clays", "firings", "hours", "costs"),
+            *("currency", "wares", "clays", "firings", "days", "hours", "costs"),
             *("break_even", "target", "ladder", "share_out", "warnings"),
         ]
         assert answer["currency"] == "GBP"
@@ -184,6 +184,49 @@ class TestPrice:
         shown = capsys.readouterr()
         assert shown.out == ""
         assert "price" in shown.err
+
+    def test_too_late_is_the_first_thing_said(self, capsys: Capture) -> None:
+        assert main(["price", str(FIRST), "--today", "2027-04-20"]) == 0
+        title, empty, first, *_rest = capsys.readouterr().out.splitlines()
+        assert (title, empty) == ("Spring shed sale", "")
+        assert first.startswith("TOO LATE by 7 days")
+
+    def test_the_days_are_answered_from_the_day_that_is_named(self, capsys: Capture) -> None:
+        assert main(["price", str(FIRST), "--today", "2027-04-03", "--json"]) == 0
+        days = json.loads(capsys.readouterr().out)["days"]
+        assert {key: value for key, value in days.items() if key != "plan"} == {
+            "today": "2027-04-03",
+            "sale_day": "2027-04-24",
+            "begin_by": "2027-04-13",
+            "last_day_to_throw": "2027-04-14",
+            "first_firing": None,
+            "last_firing": None,
+            "days_in_hand": 10,
+            "too_late": False,
+            "instead": None,
+        }
+        assert days["plan"][0] == {
+            "task": "throw",
+            "firing": "",
+            "loads": 0,
+            "latest": ["2027-04-13", "2027-04-14"],
+            "soonest": ["2027-04-03", "2027-04-04"],
+        }
+
+    def test_a_day_that_is_none_is_wrong_use(self, capsys: Capture) -> None:
+        assert main(["price", str(FIRST), "--today", "2027-02-30"]) == 2
+        assert "2027-02-30" in capsys.readouterr().err
+
+    def test_a_piece_too_tall_for_the_kiln_is_told_with_the_file(
+        self, tmp_path: Path, capsys: Capture
+    ) -> None:
+        full = (ROOT / "sample_data" / "harbour-weekend.toml").read_text(encoding="utf-8")
+        path = tmp_path / "tall.toml"
+        path.write_text(
+            full.replace('made_height = "110 mm"', 'made_height = "1100 mm"', 1), encoding="utf-8"
+        )
+        assert main(["price", str(path)]) == 2
+        assert capsys.readouterr().err.startswith(f"{path}: wares → MUG → made_height: found ")
 
     def test_what_would_help_is_reckoned_for_the_full_sample(self, capsys: Capture) -> None:
         assert main(["price", str(ROOT / "sample_data" / "harbour-weekend.toml")]) == 0
@@ -336,10 +379,10 @@ class TestFilesThatAreNoPlan:
 
 class TestTroubleOnTheWay:
     def stop(self, monkeypatch: pytest.MonkeyPatch, trouble: BaseException) -> None:
-        def fail(_plan: object) -> None:
+        def fail(*_arguments: object, **_options: object) -> None:
             raise trouble
 
-        monkeypatch.setattr("salebook.reckoning.reckon", fail)
+        monkeypatch.setattr("salebook.source.reckon", fail)
 
     def test_an_interruption_is_one_word(self, monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
         self.stop(monkeypatch, KeyboardInterrupt())

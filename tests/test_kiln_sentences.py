@@ -13,7 +13,7 @@ def loading(*loads: tuple[str, ...], lower_bound: int = 1, to_fire: int = 0) -> 
     """Return loads of layers of 5 pieces, 6 to a shelf."""
     return Loading(
         stage="biscuit",
-        per_shelf={"LAN": 6, "VASE": 6},
+        per_shelf={"POT": 6, "VASE": 6},
         loads=tuple(
             Load(
                 layers=tuple(Layer(code=code, pieces=5, room_for=6, height_mm=200) for code in load),
@@ -29,12 +29,12 @@ def loading(*loads: tuple[str, ...], lower_bound: int = 1, to_fire: int = 0) -> 
 @pytest.mark.parametrize(
     ("found", "said"),
     [
-        (loading(("LAN",)), "Kiln loads: 1, and fewer cannot do."),
+        (loading(("POT",)), "Kiln loads: 1, and fewer cannot do."),
         (
-            loading(("LAN",), ("LAN",)),
+            loading(("POT",), ("POT",)),
             "Kiln loads: 2; by the height of the shelves alone 1 might do.",
         ),
-        (loading(("LAN",), to_fire=3), "Kiln loads: 3, as you say; 1 were found."),
+        (loading(("POT",), to_fire=3), "Kiln loads: 3, as you say; 1 were found."),
     ],
 )
 def test_the_loads_stand_beside_the_least_that_might_do(found: Loading, said: str) -> None:
@@ -42,7 +42,7 @@ def test_the_loads_stand_beside_the_least_that_might_do(found: Loading, said: st
 
 
 def test_mixed_loads_are_named() -> None:
-    mixed = loading(("LAN",), ("LAN", "VASE"), ("VASE", "LAN"))
+    mixed = loading(("POT",), ("POT", "VASE"), ("VASE", "POT"))
     assert "Several wares share load 2, 3." in load_sentences(mixed, plan_with())
 
 
@@ -57,10 +57,10 @@ def test_what_would_ride_along_is_pointed_out() -> None:
 
 
 def test_a_full_last_load_has_room_for_nothing() -> None:
-    layer = Layer(code="LAN", pieces=6, room_for=6, height_mm=590)
+    layer = Layer(code="POT", pieces=6, room_for=6, height_mm=590)
     full = Loading(
         stage="biscuit",
-        per_shelf=loading(("LAN",)).per_shelf,
+        per_shelf=loading(("POT",)).per_shelf,
         loads=(Load(layers=(layer,), height_left_mm=1.0),),
         lower_bound=1,
         to_fire=1,
@@ -69,7 +69,7 @@ def test_a_full_last_load_has_room_for_nothing() -> None:
 
 
 def test_a_load_is_said_shelf_by_shelf() -> None:
-    assert load_said(loading(("LAN", "VASE")).loads[0]) == "5 LAN · 5 VASE"
+    assert load_said(loading(("POT", "VASE")).loads[0]) == "5 POT · 5 VASE"
 
 
 def test_a_weak_kiln_is_named_with_the_power_that_is_missing() -> None:

@@ -7,7 +7,9 @@ from salebook.reckoning import Reckoning, reckon
 from salebook.time_sentences import day_said, task_said, time_sentences
 from tests.making.test_days import five_pieces, june
 
-LAST_DAYS = "Last day to throw: Fri, 28 May 2027. First firing by Sun, 6 Jun 2027. Last firing by Wed, 9 Jun 2027."
+LAST_DAYS = (
+    "Last day to throw: Fri, 28 May 2027. First firing by Sun, 6 Jun 2027. Last firing by Wed, 9 Jun 2027."
+)
 
 
 def sentences(today: date | None, **making: object) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """Inputs on a sheet: tables with a row for each record, and single entries, each with its key."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, get_args
@@ -9,12 +9,18 @@ from openpyxl.utils import get_column_letter
 
 from salebook.book.page import Content, Page, number
 from salebook.book.style import lines_needed
-from salebook.plan.model import MetBy, Per, Stage
+from salebook.plan.model import MetBy, Per, Record, Stage
 from salebook.plan.quantities import Length
 from salebook.words import _
 
 LINKED = "of."
 """How the key of a column begins that repeats what another table says."""
+
+LIVE = "="
+"""How the key of a column begins that is worked out."""
+
+UNSAID = "?"
+"""Stands after a row's mark where the plan says nothing of the row, or of the keys that follow."""
 
 YES_NO = ("yes", "no")
 CHOICES = {
@@ -51,8 +57,21 @@ class Entry:
     name: str = ""
 
 
-def put_entries(page: Page, section: str, heading: str, entries: Sequence[Entry]) -> None:
-    """Write inputs that stand alone, one a row; their places are kept under (section, "", key)."""
+def unsaid_keys(record: Any) -> tuple[str, ...]:
+    """Return the keys of which a plan says nothing in a record, as the plan file spells them."""
+    if not isinstance(record, Record):
+        return ()
+    fields = type(record).model_fields.items()
+    return tuple(field.alias or name for name, field in fields if name not in record.model_fields_set)
+
+
+def put_entries(
+    page: Page, section: str, heading: str, entries: Sequence[Entry], *, unsaid: Collection[str] = ()
+) -> None:
+    """Write inputs that stand alone, one a row; their places are kept under (section, "", key).
+
+    Those of which the plan says nothing, `unsaid`, carry a mark.
+    """
     page.band(heading)
     page.headings(
         ("label", "value", "unit", "meaning"),
@@ -61,7 +80,7 @@ def put_entries(page: Page, section: str, heading: str, entries: Sequence[Entry]
     )
     for entry in entries:
         cells: list[tuple[Content, str]] = [
-            (f"{section}.{entry.key}", "key"),
+            (f"{section}.{entry.key}{UNSAID if entry.key in unsaid else ''}", "key"),
             (entry.label, "label"),
             (entry.content, f"input {entry.style}"),
             (entry.unit, "label"),
@@ -86,10 +105,12 @@ def put_table(
     identity: Callable[[Any], str] | None = None,
     names: dict[str, str] | None = None,
     says: str = "",
+    unsaid: bool = False,
 ) -> int:
     """Write one table with a row for each record and return its first data row.
 
     Each cell's place is kept under (section, identity, key); without `identity` under the record's number.
+    `unsaid` tells that the plan has no such table, and that these records are assumed.
     """
     page.band(heading)
     if says:
@@ -97,7 +118,7 @@ def put_table(
     page.headings([c.key for c in columns], [c.heading for c in columns], section=section)
     first = page.row
     for n, record in enumerate(records, start=1):
-        cells: list[tuple[Content, str]] = [(section, "key")]
+        cells: list[tuple[Content, str]] = [(_mark(section, record, columns, unsaid=unsaid), "key")]
         cells += [(c.value(record), f"{_kind(c)} {c.style}") for c in columns]
         row = page.put_row(cells)
         page.book.plan_inputs += [content for content, style in cells if style.startswith("input")]
@@ -116,8 +137,14 @@ def put_table(
     return first
 
 
+def _mark(section: str, record: Any, columns: Sequence[Column], *, unsaid: bool) -> str:
+    shown = {column.key for column in columns}
+    keys = () if unsaid else [key for key in unsaid_keys(record) if key in shown]
+    return f"{section}{UNSAID if unsaid or keys else ''}{','.join(keys)}"
+
+
 def _kind(column: Column) -> str:
-    return "result" if column.key.startswith(LINKED) else "input"
+    return "result" if column.key.startswith((LINKED, LIVE)) else "input"
 
 
 def _grow_for_wrapped(page: Page, row: int, cells: Sequence[tuple[Content, str]]) -> None:

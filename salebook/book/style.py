@@ -8,7 +8,7 @@ from babel.numbers import get_currency_symbol
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Protection, Side
 
 from salebook.plan.money import minor_digits
-from salebook.prints.widths import ems
+from salebook.widths import ems
 
 INK = "22313F"
 CLAY = "A4552F"

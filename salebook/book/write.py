@@ -8,6 +8,7 @@ from babel import Locale
 from openpyxl.packaging.custom import StringProperty
 
 from salebook.book.fingerprint import PLAN_MARK, fingerprint
+from salebook.book.marks import SALE_MARK
 from salebook.book.page import Book
 from salebook.book.sheets.cash_up import write_cash_up
 from salebook.book.sheets.cautions import write_cautions
@@ -26,9 +27,6 @@ from salebook.book.stored import saved_with_results
 from salebook.event.event import Event
 from salebook.plan.model import Sale
 from salebook.reckoning import Reckoning
-
-SALE_MARK = "salebook sale"
-"""The workbook's property that holds the sale's id."""
 
 SHEETS = (
     write_start_here,

@@ -45,6 +45,8 @@ class Line:
     group: str = ""
     claim: str = ""
     note: str = ""
+    unread: tuple[tuple[str, str], ...] = ()
+    """What was typed and cannot be understood, as it was typed, by the column's key; it counts as nothing."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,6 +115,14 @@ class Claim:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Kept:
+    """Something that was filled in for what the plan has no longer: on which sheet, and in words."""
+
+    sheet: str
+    says: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Entries:
     """Everything that was filled in during and after the event."""
 
@@ -134,3 +144,5 @@ class Entries:
     """By the cost line's key, "kind: name"."""
     actual_fees: dict[str, Decimal] = field(default_factory=dict)
     """By way to pay."""
+    kept: tuple["Kept", ...] = ()
+    """What belongs to nothing in the plan any more."""

@@ -3,13 +3,16 @@
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from salebook.costing import Costs, cost_lines
 from salebook.errors import Fault, FaultyPlan
 from salebook.making.losses import Run, run_of
 from salebook.making.studio import plan_studio
+from salebook.plan.fields import grouped
 from salebook.plan.model import LEFT_TO_THE_TARGET, Plan, Stage, Ware
 from salebook.plan.quantities import plain
+from salebook.plan.ware_rules import MOST_PIECES as MOST_IN_ALL
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import NOISE
 from salebook.pricing.outcome import to_earn
@@ -28,6 +31,12 @@ class _Search:
     ware: Ware
     others: tuple[Run, ...]
     loads: Mapping[Stage, int] | None
+
+    @property
+    def most(self) -> int:
+        """The most pieces of the ware that a sale can hold beside all others."""
+        others = sum(run.ware.wanted for run in self.others) + sum(one.count for one in self.plan.donated)
+        return min(MOST_PIECES, MOST_IN_ALL - others)
 
     def wanting(self, number: int) -> Plan:
         """Return the plan with a number of the ware, still marked as not said."""
@@ -81,7 +90,7 @@ def _smallest(search: _Search, number: int) -> int:
     More pieces never lower the fixed costs, so that no number can do which would not do at the costs of a
     smaller one: all those are passed over at once.
     """
-    while number <= MOST_PIECES:
+    while number <= search.most:
         costs = search.costs(number)
         first = _first_that_may_do(search, number, costs)
         if first == number and search.is_enough(search.goods(number, costs), costs):
@@ -94,7 +103,7 @@ def _first_that_may_do(search: _Search, number: int, costs: Costs) -> int:
     def may_do(one: int) -> bool:
         return search.may_be_enough(one, costs)
 
-    numbers = range(number, MOST_PIECES + 1)
+    numbers = range(number, search.most + 1)
     return number + bisect_left(numbers, True, key=may_do)
 
 
@@ -107,7 +116,7 @@ def _none_does(search: _Search) -> Fault:
         place=_("wares → {code} → wanted").format(code=search.ware.code),
         found=_("nothing"),
         expected=expected.format(
-            most=f"{MOST_PIECES:,}".replace(",", " "), confidence=plain(search.plan.sale.confidence * 100)
+            most=grouped(Decimal(search.most)), confidence=plain(search.plan.sale.confidence * 100)
         ),
         hint=_("a higher price, lower costs or a lower target would help"),
     )

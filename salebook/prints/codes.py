@@ -1,16 +1,38 @@
-"""QR codes of piece numbers (ISO/IEC 18004), as paths to draw."""
+"""QR codes of piece numbers (ISO/IEC 18004), drawn on the grid of a printer's dots.
 
+A module of a whole number of dots comes out alike wherever it lies. That is what lets a reader find all codes
+of a page: one that is drawn off the grid has modules of 4 and of 5 dots, in another order on each label.
+"""
+
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 import segno
 
+from salebook.prints.paper import Paper
+
 QUIET_MODULES = 4
 """White modules that ISO/IEC 18004 asks for on every side."""
 
-SMALLEST_MODULE_MM = 0.4
-LARGEST_MODULE_MM = 1.0
+DOTS_PER_INCH = 300
+"""Of the coarsest usual page printer; those of 600 and 1200 share its grid."""
+
+DOT_MM = 25.4 / DOTS_PER_INCH
+PIXELS_PER_INCH = 96
+"""CSS Values and Units, absolute lengths."""
+
+SMALLEST_MODULE_DOTS = 5
+"""0.42 mm: a telephone asks for about 0.4 mm (common practice, no source)."""
+
+LARGEST_MODULE_DOTS = 11
+
+OFF_GRID_DOTS = 0.3
+"""Edges lie between two dots' edges, where no rounding can push one of them to the other side."""
+
+SLACK_MM = (1 + OFF_GRID_DOTS) * DOT_MM
+"""How far a code may move, up and to the left, onto the grid."""
 
 VERSION = 1
 """21 modules a side: in capitals, digits and hyphens, at level Q, it holds 16 characters."""
@@ -25,14 +47,59 @@ MODULES = 17 + 4 * VERSION + 2 * QUIET_MODULES
 
 @dataclass(frozen=True, kw_only=True)
 class Code:
-    """A QR code as an SVG path in modules, quiet zone included: `modules` a side."""
+    """A QR code on the paper: an SVG path in modules, and where it lies, its quiet zone included."""
 
     path: str
-    modules: int = MODULES
+    x_dots: float
+    y_dots: float
+    module_dots: int
 
 
-def code_of(number: str) -> Code:
-    """Return the QR code of a piece number.
+@dataclass(frozen=True, kw_only=True)
+class Canvas:
+    """What codes are drawn on: the paper, in whole pixels, since browsers stretch a drawing to whole ones."""
+
+    width_px: int
+    height_px: int
+
+    @property
+    def width_dots(self) -> float:
+        """The width in dots."""
+        return self.width_px * DOTS_PER_INCH / PIXELS_PER_INCH
+
+    @property
+    def height_dots(self) -> float:
+        """The height in dots."""
+        return self.height_px * DOTS_PER_INCH / PIXELS_PER_INCH
+
+
+def canvas_of(paper: Paper) -> Canvas:
+    """Return the canvas that covers a sheet of paper."""
+    sides = (paper.width_mm, paper.height_mm)
+    width, height = (math.ceil(side / 25.4 * PIXELS_PER_INCH) for side in sides)
+    return Canvas(width_px=width, height_px=height)
+
+
+def module_dots(side_mm: float) -> int:
+    """Return how many dots wide the modules of a code are that is at most so large, or the smallest."""
+    dots = math.floor(side_mm / MODULES / DOT_MM + 1e-9)
+    return max(SMALLEST_MODULE_DOTS, min(LARGEST_MODULE_DOTS, dots))
+
+
+def code_of(number: str, *, right_mm: float, bottom_mm: float, module_dots: int) -> Code:
+    """Return the QR code of a piece number, its lower right corner at a point of the paper or just above.
+
+    Raises ValueError as `path_of` does.
+    """
+    x_dots, y_dots = (
+        math.floor(edge / DOT_MM + 1e-6) - OFF_GRID_DOTS - module_dots * MODULES
+        for edge in (right_mm, bottom_mm)
+    )
+    return Code(path=path_of(number), x_dots=x_dots, y_dots=y_dots, module_dots=module_dots)
+
+
+def path_of(number: str) -> str:
+    """Return the QR code of a piece number as an SVG path in modules, quiet zone included.
 
     Raises ValueError for a number of more than 16 characters or with others than capitals, digits and "-".
     """
@@ -41,7 +108,7 @@ def code_of(number: str) -> Code:
     made = segno.make_qr(
         number, error="q", version=VERSION, mode="alphanumeric", mask=MASK, boost_error=False
     )
-    return Code(path="".join(_runs(made.matrix)))
+    return "".join(_runs(made.matrix))
 
 
 def _runs(matrix: Sequence[Sequence[int]]) -> Iterator[str]:

@@ -2,16 +2,15 @@
 
 import traceback
 from functools import lru_cache
-from importlib.resources import files
 from pathlib import Path
 
 from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
 from jinja2.sandbox import SandboxedEnvironment
 
 from salebook.errors import FileTrouble, SalebookError
+from salebook.own_folder import own_folder
 from salebook.words import _
 
-PACKAGE = "salebook_templates"
 TEMPLATE_SUFFIXES = (".html", ".css")
 
 _TEMPLATE_TROUBLES = (
@@ -67,10 +66,7 @@ def environment(templates: Path | None = None) -> SandboxedEnvironment:
 
 def own_templates() -> Path:
     """Return the folder of the templates that come with salebook, installed or in a checkout."""
-    try:
-        return Path(str(files(PACKAGE)))
-    except ModuleNotFoundError:
-        return Path(__file__).parents[2] / "templates"
+    return own_folder("salebook_templates", "templates")
 
 
 def _checked(folder: Path) -> Path:

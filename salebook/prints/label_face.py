@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from salebook.errors import Fault, FaultyPlan
-from salebook.prints.codes import LARGEST_MODULE_MM, MODULES, SMALLEST_MODULE_MM
+from salebook.prints.codes import DOT_MM, MODULES, SLACK_MM, module_dots
 from salebook.prints.fitting import SMALLEST_POINTS, Fitted, fit, line_mm
 from salebook.prints.sheet import Sheet
-from salebook.prints.widths import text_mm
+from salebook.widths import text_mm
 from salebook.words import _
 
 USUAL_WIDTH_MM = 63.5
@@ -60,15 +60,15 @@ class Room:
     pad_mm: float
     scale: float
     number_points: float
-    module_mm: float
-    """0 where there is no code."""
+    module_dots: int
+    """A side of the code's modules in printer's dots; 0 where there is no code."""
     code_bottom_mm: float
     """From the label's lower edge to the code's quiet zone."""
 
     @property
     def code_mm(self) -> float:
-        """A side of the code, quiet zone included."""
-        return self.module_mm * MODULES
+        """The side of the square that the code with its quiet zone takes; 0 where there is none."""
+        return self.module_dots * DOT_MM * MODULES + SLACK_MM if self.module_dots else 0.0
 
     @property
     def inner_width_mm(self) -> float:
@@ -83,7 +83,7 @@ class Room:
     @property
     def name_height_mm(self) -> float:
         """The height above the code; what number and price leave at their smallest where there is none."""
-        if self.module_mm:
+        if self.module_dots:
             return self.height_mm - self.pad_mm - self.code_bottom_mm - self.code_mm
         return self.above_number_mm - line_mm(SMALLEST_POINTS)
 
@@ -111,11 +111,11 @@ def room_in(sheet: Sheet, wordings: Sequence[Wording]) -> Room:
         pad_mm=pad,
         scale=scale,
         number_points=points,
-        module_mm=_module_mm(sheet) if sheet.has_codes else 0.0,
+        module_dots=_module_dots(sheet) if sheet.has_codes else 0,
         code_bottom_mm=0.0,
     )
     widest = max((text_mm(number, points) for number in numbers), default=0.0)
-    if room.module_mm and widest > room.beside_code_mm:
+    if room.module_dots and widest > room.beside_code_mm:
         room = _with_number_below(room)
     _check_prices(room, wordings)
     return room
@@ -143,7 +143,7 @@ def face_of(room: Room, *, name: str, price: str, note: str, details: tuple[str,
 
 
 def _fitted_name(room: Room, name: str, note_mm: float) -> Fitted:
-    height = room.name_height_mm if room.module_mm else room.name_height_mm - note_mm
+    height = room.name_height_mm if room.module_dots else room.name_height_mm - note_mm
     fitted = fit(
         name,
         width_mm=room.inner_width_mm,
@@ -185,9 +185,8 @@ def _detail_points(room: Room) -> float:
     return max(SMALLEST_POINTS, DETAIL_POINTS * room.scale)
 
 
-def _module_mm(sheet: Sheet) -> float:
-    wanted = CODE_SHARE * min(sheet.width_mm, sheet.height_mm) / MODULES
-    return max(SMALLEST_MODULE_MM, min(LARGEST_MODULE_MM, wanted))
+def _module_dots(sheet: Sheet) -> int:
+    return module_dots(CODE_SHARE * min(sheet.width_mm, sheet.height_mm))
 
 
 def _number_points(numbers: Sequence[str], width_mm: float, largest: float) -> float:

@@ -8,7 +8,7 @@ from salebook.errors import WrongUse
 from salebook.event.register import Piece
 from salebook.pricing.promise import promise_of
 from salebook.prints.choice import chosen
-from salebook.prints.codes import MODULES, Code, code_of
+from salebook.prints.codes import Code, canvas_of, code_of
 from salebook.prints.environment import render
 from salebook.prints.label_face import Face, Room, Wording, face_of, room_in
 from salebook.prints.label_words import wordings_of
@@ -63,15 +63,15 @@ def labels_html(
         sheet=sheet,
         paper=sheet.paper,
         room=room,
-        modules=MODULES,
+        canvas=canvas_of(sheet.paper),
         pages=_pages(sheet, room, wordings, skip),
-        remarks=label_remarks(reckoning),
+        remarks=label_remarks(reckoning, nudge=nudge),
     )
 
 
-def label_remarks(reckoning: Reckoning) -> tuple[str, ...]:
-    """Say what a person should know before printing the labels of a plan."""
-    sheet = sheet_of(reckoning.plan.labels)
+def label_remarks(reckoning: Reckoning, *, nudge: tuple[float, float] = (0.0, 0.0)) -> tuple[str, ...]:
+    """Say what a person should know before printing the labels of a plan; raises as `sheet_of` does."""
+    sheet = sheet_of(reckoning.plan.labels, nudge=nudge)
     return (*sheet_remarks(sheet), *_promise_remarks(reckoning))
 
 
@@ -98,8 +98,18 @@ def label_of(wording: Wording, place: Place, room: Room) -> Label:
         number=wording.number,
         place=place,
         face=face,
-        code=code_of(wording.number) if room.module_mm else None,
+        code=_code(wording.number, place, room) if room.module_dots else None,
         has_note=bool(wording.note),
+    )
+
+
+def _code(number: str, place: Place, room: Room) -> Code:
+    """Return the code in a label's lower right corner."""
+    return code_of(
+        number,
+        right_mm=place.x_mm + room.width_mm,
+        bottom_mm=place.y_mm + room.height_mm - room.code_bottom_mm,
+        module_dots=room.module_dots,
     )
 
 

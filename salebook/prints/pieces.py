@@ -1,7 +1,15 @@
 """The pieces that prints are made for."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
+from salebook.event.event import Event
 from salebook.event.register import Piece, register_of
+from salebook.event.standing import PieceStanding, Status
 from salebook.reckoning import Reckoning
+
+ON_THE_TABLE: frozenset[Status] = frozenset({"here", "reserved", "deposit"})
+HELD: frozenset[Status] = frozenset({"reserved", "deposit"})
 
 
 def pieces_for_sale(reckoning: Reckoning) -> tuple[Piece, ...]:
@@ -10,3 +18,36 @@ def pieces_for_sale(reckoning: Reckoning) -> tuple[Piece, ...]:
     most = {run.ware.code: run.for_sale for run in runs}
     register = register_of(reckoning.plan, runs)
     return tuple(piece for piece in register if piece.index <= most.get(piece.code, piece.index))
+
+
+def pieces_on_the_table(
+    event: Event, *, only_made: bool = False, without_reserved: bool = False
+) -> tuple[Piece, ...]:
+    """Return the pieces that wait to be sold, each with the grade that it turned out to have.
+
+    Those of a ware whose number out of the kiln is not filled in count as planned; `only_made` leaves them
+    out, and what others gave. `without_reserved` leaves out what somebody has spoken for.
+    """
+    left_out = HELD if without_reserved else frozenset[Status]()
+    made = event.entries.made if only_made else {tally.code for tally in event.standing.tallies}
+    return tuple(
+        piece
+        for standing in event.standing.pieces
+        if standing.piece.code in made and standing.status in ON_THE_TABLE - left_out
+        for piece in _left(standing, event)
+    )
+
+
+def pieces_as_they_are(event: Event) -> tuple[Piece, ...]:
+    """Return every piece of the register, sold or not, each with the grade that it turned out to have."""
+    return tuple(replace(each.piece, planned_grade=each.grade) for each in event.standing.pieces)
+
+
+def _left(standing: PieceStanding, event: Event) -> Iterator[Piece]:
+    """Yield a piece as it is; of a ware without numbers, as many as are not sold."""
+    piece = replace(standing.piece, planned_grade=standing.grade)
+    if piece.index:
+        yield piece
+        return
+    here = next(tally.here for tally in event.standing.tallies if tally.code == piece.code)
+    yield replace(piece, count=here)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from salebook.event.register import Piece
 from salebook.prints.choice import chosen
-from salebook.prints.codes import MODULES
+from salebook.prints.codes import DOT_MM, MODULES, Code, canvas_of, code_of, module_dots
 from salebook.prints.environment import render
 from salebook.prints.fitting import Fitted, fit
 from salebook.prints.label_face import Room, Wording, room_in
@@ -27,6 +27,9 @@ HOLE_HEIGHT_MM = 11.0
 
 STUB_PAD_MM = 2.5
 STUB_CODE_MM = 20.0
+"""A side of its code at most, quiet zone included."""
+
+STUB_CODE_BOTTOM_MM = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,6 +39,7 @@ class Stub:
     name: Fitted
     price: Fitted
     number: Fitted
+    code: Code
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,11 +75,10 @@ def tags_html(
         cards=cards,
         front=front,
         room=room,
-        modules=MODULES,
+        canvas=canvas_of(cards.paper),
         hole_mm=HOLE_HEIGHT_MM,
         stub_mm=STUB_WIDTH_MM,
         stub_pad_mm=STUB_PAD_MM,
-        stub_code_mm=STUB_CODE_MM,
         pages=tuple(
             tuple(
                 _tag(wording, place, room)
@@ -102,14 +105,28 @@ def sheet_of_cards(paper: Paper) -> Sheet:
 
 
 def _tag(wording: Wording, place: Place, room: Room) -> Tag:
-    return Tag(place=place, front=label_of(wording, place, room), stub=_stub(wording))
+    below_hole = replace(place, y_mm=place.y_mm + HOLE_HEIGHT_MM)
+    return Tag(place=place, front=label_of(wording, below_hole, room), stub=_stub(wording, place))
 
 
-def _stub(wording: Wording) -> Stub:
+def _stub(wording: Wording, place: Place) -> Stub:
     return Stub(
         name=_fitted(wording.name, most_lines=2, largest=9, height_mm=8),
         price=_fitted(wording.price, most_lines=1, largest=14, height_mm=8),
         number=_fitted(wording.number, most_lines=1, largest=11, height_mm=6),
+        code=_stub_code(wording.number, place),
+    )
+
+
+def _stub_code(number: str, place: Place) -> Code:
+    """Return the code at the foot of a stub, in its middle."""
+    dots = module_dots(STUB_CODE_MM)
+    beside = (STUB_WIDTH_MM - dots * DOT_MM * MODULES) / 2
+    return code_of(
+        number,
+        right_mm=place.x_mm + TAG_WIDTH_MM - beside,
+        bottom_mm=place.y_mm + TAG_HEIGHT_MM - STUB_CODE_BOTTOM_MM,
+        module_dots=dots,
     )
 
 

@@ -30,12 +30,12 @@ MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "
 MOST_PERCENT: Final = 100
 
 _PARTS = re.compile(r"(?P<before>[^\d.,]*)(?P<number>[\d.,' ’]*\d)(?P<after>[^\d]*)")
-_GROUPED = re.compile(r"\d{1,3}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
+_GROUPED = re.compile(r"[1-9]\d{0,2}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
 
 
-def amount_in(text: str, currency: str, *, above_nothing: bool = False) -> Decimal:
+def amount_in(text: str, currency: str, *, above_nothing: bool = False, finer: bool = False) -> Decimal:
     """Read an amount in a currency; raises UnfitError, also where another currency is meant."""
-    amount, meant = amount_and_currency(text, currency)
+    amount, meant = amount_and_currency(text, currency, finer=finer)
     if meant != currency:
         raise UnfitError(_("an amount in {currency}, as before").format(currency=currency))
     if above_nothing and not amount:
@@ -43,8 +43,11 @@ def amount_in(text: str, currency: str, *, above_nothing: bool = False) -> Decim
     return amount
 
 
-def amount_and_currency(text: str, usual: str) -> tuple[Decimal, str]:
-    """Read an amount and its currency, the usual one where none is named; raises UnfitError."""
+def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> tuple[Decimal, str]:
+    """Read an amount and its currency, the usual one where none is named; raises UnfitError.
+
+    `finer` lets a rate pass that is finer than the smallest coin.
+    """
     if text.strip().lower() in {_("nothing"), _("none"), _("free"), _("no")}:
         return Decimal(0), usual
     expected = _("an amount of money, such as {example}").format(example=f"{_sign(usual)}120")
@@ -54,9 +57,9 @@ def amount_and_currency(text: str, usual: str) -> tuple[Decimal, str]:
     words = [parts["before"].strip(), parts["after"].strip(" .-–")]
     currency, is_minor = _currency_of([word.lower() for word in words if word], usual, expected)
     digits = minor_digits(currency)
-    amount = _number(parts["number"], digits, expected)
+    amount = _number(parts["number"], expected, grouped=digits < 3 and not finer)
     amount = amount / 10**digits if is_minor else amount
-    if amount != rounded(amount, digits) or amount > MOST_MONEY:
+    if (amount != rounded(amount, digits) and not finer) or amount > MOST_MONEY:
         says = _("an amount with at most {digits} decimal places")
         raise UnfitError(says.format(digits=digits))
     return amount, currency
@@ -68,7 +71,7 @@ def fee_in(text: str, currency: str) -> tuple[Decimal, Decimal]:
     for part in re.split(r"\+|&|\bplus\b|\band\b", text.lower()):
         share = re.fullmatch(r"\s*([\d.,]+)\s*(?:%|per ?cent|percent)(?:\s+of .*)?\s*", part)
         if share:
-            percent += _number(share[1], 2, _fee_words())
+            percent += _number(share[1], _fee_words(), grouped=False)
         else:
             fixed += _sum_in(part, currency)
     if percent > MOST_PERCENT:
@@ -121,12 +124,12 @@ def _of_the_place(word: str, usual: str) -> str:
     return usual
 
 
-def _number(text: str, digits: int, expected: str) -> Decimal:
-    """Read a number; three digits after a comma or a point are thousands where no coin is that small."""
+def _number(text: str, expected: str, *, grouped: bool) -> Decimal:
+    """Read a number; with `grouped` three digits after a comma or a point are thousands."""
     tidy = re.sub(r"[ '’]", "", text)
-    grouped = _GROUPED.fullmatch(tidy)
-    if grouped and digits < 3:
-        tidy = tidy.replace(grouped["sign"], "")
+    found = _GROUPED.fullmatch(tidy) if grouped else None
+    if found:
+        tidy = tidy.replace(found["sign"], "")
     try:
         return parse_number(tidy)
     except ValueError as trouble:

@@ -40,7 +40,9 @@ def two_lengths_in(text: str, expected: str) -> tuple[Length, Length]:
 
 def round_shelf_in(text: str) -> Length | None:
     """Read "round 46 cm"; None where the text says nothing of round or across, or holds two lengths."""
-    found = re.fullmatch(r"(?:round\b[ ,]*)?(.+?)(?:[ ,]*\b(?:round|across|diameter|wide)\b)*", text.strip())
+    found = re.fullmatch(
+        r"(?:round\b[ ,]*)?(.+?)(?:[ ,]*\b(?:round|across|diameter|wide)\b)*", text.strip().lower()
+    )
     if found is None or re.search(r"[x×X*]|\bby\b", text):
         return None
     return _length(found[1])

@@ -258,7 +258,4 @@ def _read_top(text: str, _so_far: SoFar) -> str:
 
 def _read_rate(text: str, so_far: SoFar) -> str:
     """Read the price of a kWh, which may be finer than the smallest coin."""
-    try:
-        return plain(amount_in(text, so_far.currency))
-    except UnfitError:
-        return plain(Decimal(fields.Number(0, 1_000_000)(text)))
+    return plain(amount_in(text, so_far.currency, finer=True))

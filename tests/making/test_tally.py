@@ -105,7 +105,9 @@ def exact_to_throw(wanted: int, count: StudioCount) -> int:
 
 
 def binomial(pieces: int, share: float) -> list[float]:
-    return [math.comb(pieces, good) * share**good * (1 - share) ** (pieces - good) for good in range(pieces + 1)]
+    return [
+        math.comb(pieces, good) * share**good * (1 - share) ** (pieces - good) for good in range(pieces + 1)
+    ]
 
 
 def convolved(one: list[float], two: list[float]) -> list[float]:

@@ -5,8 +5,11 @@ OpenStax, CC BY-NC-SA 4.0; numbers only. https://openstax.org/books/principles-m
 """
 
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from salebook.plan.model import Plan
 from salebook.pricing.break_even import break_even, exact_pieces_to_earn, mean_contribution
@@ -92,6 +95,53 @@ def test_profit_away_from_the_break_even_point_is_the_books(sold: int, profit: i
     goods, costs = costed(plan)
 
     assert profit == sold * goods[0].contribution - costs.fixed("sale")
+
+
+@pytest.mark.parametrize(("sold", "profit"), [(0, -100_000), (1, -99_800), (500, 0), (501, 200)])
+def test_each_more_sold_brings_its_contribution(sold: int, profit: int) -> None:
+    """College Creations, 3.2."""
+    goods, costs = costed(a_business([(1, "500", "300")], "100000"))
+
+    assert profit == sold * goods[0].contribution - costs.fixed("sale")
+
+
+@pytest.mark.parametrize(
+    ("mix", "price"),
+    [
+        pytest.param(
+            [(3, "7", "1"), (2, "4", "1"), (1, "6", "1")], "35", id="3.4 quiz, 3:2:1 (unit costs invented)"
+        ),
+        pytest.param(
+            [(5, "6.25", "3.25"), (3, "7.75", "4.50"), (2, "9.25", "6.25")], "73.00", id="3.4 West Brothers"
+        ),
+    ],
+)
+def test_a_composite_sells_for_what_the_book_says(mix: Mix, price: str) -> None:
+    goods, _costs = costed(a_business(mix, "1"))
+
+    assert Decimal(price) == sum(good.count * good.price for good in goods)
+
+
+@given(
+    price=st.integers(2, 50_000),
+    margin=st.integers(1, 50_000),
+    fixed=st.integers(0, 5_000_000),
+)
+def test_whole_pieces_leave_less_than_one_contribution_over(price: int, margin: int, fixed: int) -> None:
+    """What follows from the book's definition of the break-even point, in pence."""
+    variable = max(0, price - margin)
+    goods, costs = costed(a_business([(1, pounds(price), pounds(variable))], pounds(fixed)))
+    pieces, each = break_even(goods, costs).sale, goods[0].contribution
+    exact = exact_pieces_to_earn(costs.fixed("sale"), each)
+
+    assert pieces is not None
+    assert exact is not None
+    assert exact * Fraction(each) == Fraction(costs.fixed("sale"))
+    assert 0 <= pieces * each - costs.fixed("sale") < each
+
+
+def pounds(pence: int) -> str:
+    return f"{Decimal(pence) / 100:f}"
 
 
 @pytest.mark.parametrize(

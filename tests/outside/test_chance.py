@@ -7,6 +7,9 @@ https://openstax.org/books/introductory-statistics-2e/pages/4-3-binomial-distrib
 from decimal import Decimal
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import binom
 
 from salebook.pricing.chance import Lot, chance_of_reaching
 
@@ -65,3 +68,21 @@ def test_the_chance_of_just_so_many_is_the_printed_one(
     just = at_least(number, of=of, share=share) - at_least(number + 1, of=of, share=share)
 
     assert printed == pytest.approx(just, abs=5.1e-5)
+
+
+@given(st.integers(0, 1000), st.integers(0, 1000), st.floats(0.001, 0.999))
+def test_one_kind_of_piece_agrees_with_scipy(number: int, of: int, share: float) -> None:
+    assert at_least(number, of=of, share=share) == pytest.approx(
+        float(binom.sf(number - 1, of, share)), abs=1e-8
+    )
+
+
+@given(st.integers(0, 3000), st.integers(1, 60), st.integers(1, 60), st.floats(0.01, 0.99))
+def test_two_kinds_of_piece_agree_with_scipy(amount: int, mugs: int, jugs: int, share: float) -> None:
+    """Mugs bring 12 and jugs 31: each number of jugs with the chance of enough mugs beside it."""
+    lots = [Lot(each=Decimal(12), count=mugs, share=share), Lot(each=Decimal(31), count=jugs, share=0.8)]
+    due = sum(
+        float(binom.pmf(sold, jugs, 0.8) * binom.sf(-(-(amount - 31 * sold) // 12) - 1, mugs, share))
+        for sold in range(jugs + 1)
+    )
+    assert chance_of_reaching(lots, Decimal(amount)) == pytest.approx(due, abs=1e-8)

@@ -44,6 +44,14 @@ def test_every_rung_brings_what_the_line_gives(change: int, expected: int) -> No
     assert expected == revenue(advice_on(newspaper("30")), change)
 
 
+@pytest.mark.parametrize(
+    ("price", "expected"),
+    [("30", 2_520_000), ("31", 2_526_500), ("31.50", 2_527_875), ("32", 2_528_000), ("33", 2_524_500)],
+)
+def test_every_price_of_the_plan_brings_what_the_line_gives(price: str, expected: int) -> None:
+    assert expected == advice_on(newspaper(price)).target.expected_net * COPIES_EACH
+
+
 def test_in_whole_units_of_currency_the_best_price_is_32() -> None:
     advice = advice_on(newspaper("30", step="1"))
     best = next(rung for rung in advice.ladder if rung.change == advice.target.best_change)

@@ -32,7 +32,7 @@ class Word:
 
 @dataclass(frozen=True, kw_only=True)
 class Printed:
-    """A page as Chromium prints it at 100 %."""
+    """A page as it is printed at 100 %."""
 
     pdf: Path
     sizes: tuple[tuple[float, float], ...]
@@ -56,6 +56,11 @@ def printed(text: str, folder: Path) -> Printed:
         capture_output=True,
         timeout=120,
     )
+    return read_back(pdf)
+
+
+def read_back(pdf: Path) -> Printed:
+    """Return the pages of a PDF and the words on them."""
     boxes = subprocess.run(
         [path_of("pdftotext"), "-bbox", str(pdf), "-"], check=True, capture_output=True, text=True
     ).stdout
@@ -109,6 +114,13 @@ def pictures(pdf: Path, *, dpi: int = 300) -> tuple[Picture, ...]:
         [path_of("pdftoppm"), "-r", str(dpi), "-gray", str(pdf), str(pdf.with_suffix(""))], check=True
     )
     return tuple(_picture(file.read_bytes(), dpi) for file in sorted(pdf.parent.glob(f"{pdf.stem}-*.pgm")))
+
+
+def in_black_and_white(pdf: Path, *, dpi: int = 300) -> tuple[Path, ...]:
+    """Turn each page of a PDF into a picture of black and white dots, as a printer does."""
+    command = [path_of("pdftoppm"), "-r", str(dpi), "-mono", str(pdf), str(pdf.with_suffix(""))]
+    subprocess.run(command, check=True)
+    return tuple(sorted(pdf.parent.glob(f"{pdf.stem}-*.pbm")))
 
 
 def _picture(data: bytes, dpi: int) -> Picture:

@@ -2,8 +2,11 @@ import re
 
 import pytest
 import segno
+from hypothesis import given
+from hypothesis import strategies as st
 
-from salebook.prints.codes import MODULES, code_of
+from salebook.prints.codes import DOT_MM, MODULES, SLACK_MM, canvas_of, code_of, module_dots, path_of
+from salebook.prints.paper import PAPERS, PaperName
 
 
 def drawn(path: str) -> set[tuple[int, int]]:
@@ -21,16 +24,48 @@ def test_the_path_draws_the_code_within_its_quiet_zone(number: str) -> None:
         for column, dark in enumerate(line)
         if dark
     }
-    assert drawn(code_of(number).path) == modules
+    assert drawn(path_of(number)) == modules
 
 
 def test_four_white_modules_stand_on_every_side() -> None:
     """ISO/IEC 18004: the quiet zone of a QR code is 4 modules wide; a version 1 symbol has 21 a side."""
-    places = [place for module in drawn(code_of("LAN-001").path) for place in module]
+    places = [place for module in drawn(path_of("LAN-001")) for place in module]
     assert (min(places), max(places), MODULES) == (4, 24, 29)
 
 
 @pytest.mark.parametrize("number", ["A" * 17, "lan-001", "LAN_001"])
 def test_what_the_small_code_cannot_hold_is_refused(number: str) -> None:
     with pytest.raises(ValueError, match=r".+"):
-        code_of(number)
+        path_of(number)
+
+
+@pytest.mark.parametrize(
+    ("side_mm", "dots"), [(0, 5), (12.27, 5), (14.7, 5), (14.74, 6), (27.1, 11), (200, 11)]
+)
+def test_a_module_is_a_whole_number_of_dots_and_at_least_0_4_mm(side_mm: float, dots: int) -> None:
+    assert module_dots(side_mm) == dots
+    assert dots * DOT_MM >= 0.4
+
+
+@given(
+    right=st.floats(min_value=25, max_value=216),
+    bottom=st.floats(min_value=25, max_value=297),
+    other=st.floats(min_value=25, max_value=216),
+)
+def test_a_code_lies_on_the_grid_of_dots_just_inside_its_corner(
+    right: float, bottom: float, other: float
+) -> None:
+    code = code_of("LAN-001", right_mm=right, bottom_mm=bottom, module_dots=6)
+    corner = [(edge + 6 * MODULES) * DOT_MM for edge in (code.x_dots, code.y_dots)]
+    gaps = [edge - at for edge, at in zip((right, bottom), corner, strict=True)]
+    assert all(0 < gap <= SLACK_MM for gap in gaps)
+    apart = code_of("LAN-002", right_mm=other, bottom_mm=bottom, module_dots=6).x_dots - code.x_dots
+    assert round(apart) == pytest.approx(apart)
+
+
+@pytest.mark.parametrize("page", ["A4", "Letter"])
+def test_the_canvas_covers_the_paper_in_whole_pixels(page: PaperName) -> None:
+    """CSS Values and Units: a pixel is 1/96 inch."""
+    canvas, paper = canvas_of(PAPERS[page]), PAPERS[page]
+    for dots, side in ((canvas.width_dots, paper.width_mm), (canvas.height_dots, paper.height_mm)):
+        assert 0 <= dots * DOT_MM - side < 25.4 / 96

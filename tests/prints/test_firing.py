@@ -108,8 +108,8 @@ def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
 
 
 def test_the_last_days_to_light_the_kiln_are_said(worked: Reckoning) -> None:
-    """The worked sale is on 12 June 2027; a day to finish, and two days for each of two loads before it."""
-    assert "To be in time light a load by Mon, 7 Jun 2027 and Wed, 9 Jun 2027." in firing_html(worked)
+    """The worked sale is on 8 May 2027: a day to finish, and before it two days for each of two loads."""
+    assert "To be in time light a load by Mon, 3 May 2027 and Wed, 5 May 2027." in firing_html(worked)
 
 
 def test_of_many_loads_only_the_first_and_the_last_day_are_said(worked: Reckoning) -> None:

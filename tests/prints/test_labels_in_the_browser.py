@@ -11,7 +11,7 @@ from salebook.prints.labels import labels_html
 from salebook.prints.paper import PAPERS, PaperName
 from salebook.prints.sheet import Sheet, sheet_of
 from salebook.reckoning import Reckoning
-from tests.prints.browser import Printed, Word, asked, pictures, printed
+from tests.prints.browser import Printed, Word, asked, in_black_and_white, pictures, printed
 from tests.prints.sales import labels_table, pieces, sale
 from tests.prints.test_fitting import NAMES
 from tests.programs import needs_chromium, needs_poppler, needs_zbar, path_of
@@ -145,12 +145,14 @@ OUTSIDE = """
 """
 OVERLAPPING = """
 [...document.querySelectorAll('.label')].flatMap(label => {
-    const boxes = [...label.querySelectorAll('p, svg')].map(part => {
+    const boxes = [...label.querySelectorAll('p')].map(part => {
         const range = document.createRange(); range.selectNodeContents(part);
-        const words = (part.tagName === 'P' ? range : part).getBoundingClientRect();
-        const box = part.getBoundingClientRect();
+        const words = range.getBoundingClientRect(), box = part.getBoundingClientRect();
         return [part.textContent, words.left, box.top, words.right, box.bottom];
-    });
+    }).concat([...document.querySelectorAll('.codes path')].map(code => {
+        const dark = code.getBoundingClientRect(), quiet = dark.width * 4 / 21;
+        return ['code', dark.left - quiet, dark.top - quiet, dark.right + quiet, dark.bottom + quiet];
+    }));
     return boxes.flatMap((one, index) => boxes.slice(index + 1).filter(other =>
         one[1] < other[3] - 0.5 && other[1] < one[3] - 0.5
         && one[2] < other[4] - 0.5 && other[2] < one[4] - 0.5
@@ -218,13 +220,48 @@ def test_every_code_is_read_from_a_picture_of_the_print(kind: str, tmp_path: Pat
     assert read_codes(labels) == [piece.number for piece in register]
 
 
+@needs_chromium
+@needs_poppler
+@needs_zbar
+@pytest.mark.parametrize(
+    ("kind", "code", "nudge"),
+    [
+        ("A4, 3 × 7", "LAN", (0.0, 0.0)),
+        ("A4, 5 × 13", "LAN", (0.0, 0.0)),
+        ("A4, 5 × 13", "ABCDEF", (0.17, -0.23)),
+        ("Letter, 3 × 10", "LAN", (0.0, 0.0)),
+    ],
+)
+def test_all_codes_of_a_page_are_read_at_once(
+    kind: str, code: str, nudge: tuple[float, float], tmp_path: Path
+) -> None:
+    """The page is pictured as a printer of 300 dpi prints it, in black and white without grey edges.
+
+    Grey edges fall differently on each code, and zbar gives up after some 8 000 wrong guesses at which of the
+    195 corner marks of 65 codes belong together; it tries them in the order of how often it met each.
+    """
+    reckoning = sale(labels=labels_table(**SHEETS[kind]), wanted=70, code=code)
+    register = pieces(reckoning)[:65]
+    found = printed(labels_html(reckoning, register, nudge=nudge), tmp_path)
+    read = [number for page in in_black_and_white(found.pdf) for number in read_codes([page])]
+    assert sorted(read) == sorted(piece.number for piece in register)
+
+
 def read_codes(files: list[Path]) -> list[str]:
     """Read the one code in each picture."""
-    command = [path_of("zbarimg"), "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", *map(str, files)]
+    command = [
+        path_of("zbarimg"),
+        "--quiet",
+        "--nodbus",
+        "--raw",
+        "-Sdisable",
+        "-Sqrcode.enable",
+        *map(str, files),
+    ]
     return subprocess.run(command, check=True, capture_output=True, text=True).stdout.split()
 
 
-@pytest.mark.parametrize(("code", "side"), [("A", "11.6mm"), ("ABCDEF", "11.6mm")])
-def test_a_module_is_0_4_mm_on_the_smallest_label_with_a_code(code: str, side: str) -> None:
+@pytest.mark.parametrize("code", ["A", "ABCDEF"])
+def test_the_smallest_label_with_a_code_has_modules_of_5_dots(code: str) -> None:
     reckoning = sale(labels=labels_table(width=25, height=20, across=30, down=30), code=code)
-    assert f"--code: {side};" in labels_html(reckoning, pieces(reckoning))
+    assert "scale(5)" in labels_html(reckoning, pieces(reckoning))

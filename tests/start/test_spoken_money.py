@@ -39,7 +39,7 @@ def test_an_amount_is_read_with_its_currency(text: str, usual: str, expected: tu
     "text", ["", "much", "-5", "£", "5 quids", "£5 €", "0.005", "1,80,0", "9" * 20, "5 pounds or so"]
 )
 def test_what_is_no_amount_is_told(text: str) -> None:
-    with pytest.raises(UnfitError, match="amount|digits"):
+    with pytest.raises(UnfitError, match="amount"):
         amount_and_currency(text, "GBP")
 
 

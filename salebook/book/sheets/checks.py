@@ -97,6 +97,13 @@ def _of_the_making() -> Iterator[Check]:
         trouble=_("Inputs have changed since they were worked out"),
         where=_("Firing, Price: renew the book"),
     )
+    yield Check(
+        looks_at=_("The dated plan is up to date"),
+        condition="stale_days=0",
+        holds=True,
+        trouble=_("Inputs have changed since the days were worked out"),
+        where=_("Making; renew the book"),
+    )
 
 
 def _of_the_takings(event: Event) -> Iterator[Check]:

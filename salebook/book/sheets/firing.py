@@ -90,7 +90,7 @@ def _loads(page: Page, loadings: tuple[Loading, ...], reckoning: Reckoning) -> N
                 )
             )
         for sentence in load_sentences(loading, reckoning.plan):
-            page.paragraph(sentence, "note")
+            page.paragraph(sentence, "worked wrapped")
         page.row += 1
 
 

@@ -66,7 +66,8 @@ def _one_part(page: Page, plan: Plan, shares: Sequence[ExpectedShare], net: str)
     """Say what one part comes to, so that each share can be added up by hand."""
     total = sum((share.expected for share in shares), Decimal(0))
     parts, digits = sum(group.parts for group in plan.beneficiaries), plan.sale.digits
-    together, one = money_text(f"MAX(0,{net})", digits), money_text(f"MAX(0,{net})/SUM(group_parts)", digits)
+    amount = money_rounded(f"MAX(0,{net})")
+    together, one = money_text(amount, digits), money_text(f"{amount}/SUM(group_parts)", digits)
     said = (money_words(total, digits), money_words(total / parts, digits))
     page.paragraph(
         Figure(

@@ -13,6 +13,7 @@ from salebook.book.inputs import (
     plain,
     put_entries,
     put_table,
+    unsaid_keys,
     yes_column,
     yes_or_no,
 )
@@ -20,7 +21,7 @@ from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.plan_kiln import put_firings, put_kiln, put_making
 from salebook.book.sheets.plan_pieces import put_clays, put_donated, put_wares
 from salebook.event.event import Event
-from salebook.plan.model import Plan
+from salebook.plan.model import Payment, Plan
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
@@ -102,6 +103,7 @@ def _the_sale(page: Page, plan: Plan) -> None:
                 meaning=_("empty: those of the currency"),
             ),
         ),
+        unsaid=unsaid_keys(sale),
     )
     page.name("first_day", first_day, 3)
     page.name("sale_days", first_day, 3, last_row=first_day + len(days) - 1)
@@ -219,6 +221,7 @@ def _costs(page: Page, plan: Plan) -> None:
                 name="hour_rate",
             ),
         ),
+        unsaid=unsaid_keys(plan.hours),
     )
     if plan.overheads:
         put_table(
@@ -245,35 +248,7 @@ def _money_in(page: Page, plan: Plan) -> None:
             names={"expected": "other_income"},
             says=_("Refreshments, a raffle, a collecting tin: to the groups in full."),
         )
-    shares = dict(zip((way.name for way in plan.payments), plan.payment_shares, strict=True))
-    put_table(
-        page,
-        "payments",
-        _("Ways to pay"),
-        list(plan.payments),
-        (
-            column("name", _("Way"), "wrapped"),
-            column("percent", _("Fee, per cent"), "number"),
-            column("fixed", _("Fee for each sale"), "money"),
-            Column(
-                key="share",
-                heading=_("Share of sales"),
-                style="percents",
-                value=lambda way: number(shares[way.name]),
-            ),
-            yes_column("cash", _("In the cash box")),
-            column("paid_to", _("Paid straight to"), "wrapped"),
-        ),
-        identity=lambda way: str(way.name),
-        names={
-            "name": "way_names",
-            "percent": "way_percents",
-            "fixed": "way_fixed",
-            "share": "way_shares",
-            "cash": "way_cash",
-            "paid_to": "way_paid_to",
-        },
-    )
+    _ways_to_pay(page, plan)
     put_table(
         page,
         "outlooks",
@@ -287,6 +262,44 @@ def _money_in(page: Page, plan: Plan) -> None:
         identity=lambda outlook: str(outlook.name),
         names={"weight": "outlook_weights", "factor": "outlook_factors"},
         says=_("How the day may go: the share that sells is taken times this, never above all."),
+        unsaid=not plan.outlooks_given,
+    )
+
+
+def _ways_to_pay(page: Page, plan: Plan) -> None:
+    shares = dict(zip((way.name for way in plan.payments), plan.payment_shares, strict=True))
+    first = page.row + 3  # below the band and the two rows of headings
+    given = f"F${first}:F${first + len(plan.payments) - 1}"
+    rows = {way.name: first + n for n, way in enumerate(plan.payments)}
+
+    def in_use(way: Payment) -> Figure:
+        formula = f'=IF(AND(ROWS({given})=1,F{rows[way.name]}=""),1,N(F{rows[way.name]}))'
+        return Figure(formula, number(shares[way.name]))
+
+    put_table(
+        page,
+        "payments",
+        _("Ways to pay"),
+        list(plan.payments),
+        (
+            column("name", _("Way"), "wrapped"),
+            column("percent", _("Fee, per cent"), "number"),
+            column("fixed", _("Fee for each sale"), "money"),
+            yes_column("cash", _("In the cash box")),
+            column("share", _("Share of sales"), "percents", "share_given"),
+            Column(key="=share", heading=_("Share in use"), style="percents", value=in_use),
+            column("paid_to", _("Paid straight to"), "wrapped"),
+        ),
+        identity=lambda way: str(way.name),
+        names={
+            "name": "way_names",
+            "percent": "way_percents",
+            "fixed": "way_fixed",
+            "=share": "way_shares",
+            "cash": "way_cash",
+            "paid_to": "way_paid_to",
+        },
+        unsaid=not plan.payments_given,
     )
 
 
@@ -316,4 +329,5 @@ def _labels(page: Page, plan: Plan) -> None:
                 style="text",
             ),
         ),
+        unsaid=unsaid_keys(labels),
     )

@@ -4,7 +4,16 @@ from dataclasses import dataclass
 from datetime import time
 from decimal import Decimal
 
-from salebook.book.inputs import Column, Entry, column, length_entry, number_entry, put_entries, put_table
+from salebook.book.inputs import (
+    Column,
+    Entry,
+    column,
+    length_entry,
+    number_entry,
+    put_entries,
+    put_table,
+    unsaid_keys,
+)
 from salebook.book.page import DAY_MINUTES, Content, Page, number
 from salebook.plan.model import Plan
 from salebook.words import _
@@ -52,6 +61,7 @@ def put_making(page: Page, plan: Plan) -> None:
                 for day in making.free_days
             ),
         ),
+        unsaid=unsaid_keys(making),
     )
     if making.free_days:
         last = page.row - 2  # an empty row follows
@@ -140,6 +150,7 @@ def put_kiln(page: Page, plan: Plan) -> None:
                 name="calibration_kwh",
             ),
         ),
+        unsaid=unsaid_keys(kiln),
     )
 
 

@@ -86,7 +86,7 @@ def _row(page: Page, reckoning: Reckoning, promised: PromisedSum, *, k: int, row
             (Figure(f"=INDEX(good_counts,{k})", good.count), "result whole"),
             (Figure(f"=MAX({fee})", promised.fee), "worked rate"),
             (Figure(f"=ROUND({brings},9)", promised.brings), "result rate"),
-            (Figure(f"=MAX(0,MIN(E{row},promise_pieces-{before}))", promised.counted), "worked whole"),
+            (Figure(f"=MAX(0,MIN(E{row},promise_pieces-({before})))", promised.counted), "worked whole"),
             (Figure(f"=H{row}*G{row}", promised.counted * promised.brings), "worked money"),
             (
                 Figure(f'=IF({may},INT(ROUND(G{row}*promise_left,9)),"{NO_SUM}")', _or_none(promised.sum)),

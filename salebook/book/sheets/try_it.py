@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from salebook.book.figure import Figure, Value
 from salebook.book.formulas import up
-from salebook.book.page import Page, number
+from salebook.book.page import Page
 from salebook.book.sheets.demand_lines import share_formula
 from salebook.book.sheets.group_shares import put_group_shares
 from salebook.pricing.demand import expected_sold
@@ -24,9 +24,9 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     page.band(_("Try it: other prices"))
     page.paragraph(
         _(
-            "Type a price for each ware in the straw-coloured cells; nothing else changes. They begin at the "
-            "prices on Plan; empty means that price. Seconds and given pieces keep theirs. Prices that you "
-            "like go on Plan."
+            "Type a price for each ware in the straw-coloured cells and see what follows below; nothing else in "
+            "the workbook changes. Empty means the price on Plan. Seconds and given pieces keep their prices. "
+            "Prices that you like go on Plan."
         ),
         "note",
     )
@@ -77,7 +77,7 @@ def _ware(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], n: int) -> 
             ("try_it", "key"),
             (Figure(f"={places['wares', one.code, 'name']}", one.name), "result wrapped"),
             (Figure(f"={places['wares', one.code, 'price']}", one.price), "result money"),
-            (number(one.price), "input money"),
+            (None, "input money"),
             (Figure(f"=IF(N(D{row})>0,D{row},C{row})", one.price), "worked money"),
             (Figure(f"={share}", one.share), "worked percent"),
             (Figure(f"={sells}", over_all), "worked percent"),

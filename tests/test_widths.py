@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from salebook.prints.widths import _BOLD, _REGULAR, ems, is_wide, text_mm
+from salebook.widths import _BOLD, _REGULAR, ems, is_wide, text_mm
 from tests.programs import ALL_MUST_RUN
 
 FONTS = Path("/usr/share/fonts/truetype/liberation")

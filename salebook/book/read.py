@@ -1,0 +1,303 @@
+"""From a filled-in workbook to its plan, what was filled in, and what needs a person."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, Final
+
+from salebook.book.marks import SALE_MARK, TILL_MARK
+from salebook.book.reading.asked import Asked
+from salebook.book.reading.claims import read_claims
+from salebook.book.reading.goods import goods_of
+from salebook.book.reading.kept import read_kept
+from salebook.book.reading.money import (
+    read_actual_costs,
+    read_actual_fees,
+    read_banked,
+    read_cash,
+    read_payments,
+    read_table,
+)
+from salebook.book.reading.opened import open_workbook
+from salebook.book.reading.plan_sheet import SECTIONS
+from salebook.book.reading.raw import Raw, read_raw
+from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
+from salebook.book.reading.said_plan import plan_said
+from salebook.book.reading.tables import Tables, merged_rows, tables_of
+from salebook.book.reading.takings import REQUIRED, LinesRead, read_lines
+from salebook.book.reading.typed import Tongue, UnreadError, exact, tidy
+from salebook.errors import Fault, FaultyPlan, WrongUse
+from salebook.event.compared import Stored
+from salebook.event.entries import Entries, PieceEntry
+from salebook.event.question import LineRows, Question
+from salebook.event.register import register_of
+from salebook.making.losses import run_of
+from salebook.plan.model import Plan
+from salebook.plan.money import is_currency, is_locale
+from salebook.pricing.number_wanted import with_number_wanted
+from salebook.words import _
+
+FIRST_TILL: Final = "1"
+SUMS: Final = (
+    *("takings_total", "named_total", "fees_total", "costs_taken_off", "to_givers_total", "direct_total"),
+    *("pool", "raised"),
+)
+"""Names of the sums that the sheets show, as far as they are compared."""
+
+
+def _homes() -> dict[str, str]:
+    """Return the sheet on which each table stands that is read."""
+    making, pieces, cash_up, share_out = _("Making"), _("Pieces"), _("Cash-up"), _("Share-out")
+    return {
+        **dict.fromkeys(SECTIONS, _("Plan")),
+        **dict.fromkeys(("studio", "days"), making),
+        **dict.fromkeys(("tally", "pieces"), pieces),
+        **dict.fromkeys(("cash", "coins", "table", "bank"), cash_up),
+        **dict.fromkeys(("paid", "ways"), share_out),
+        "costs": _("Costs"),
+        "takings": _("Takings"),
+        "claims": _("Hand over"),
+        "kept": _("Start here"),
+        "till": _("This table"),
+    }
+
+
+EXPECTED: Final = ("tally", "pieces", "claims", "cash", "coins", "table")
+EXPECTED_OF_A_SALE: Final = (*EXPECTED, "bank", "paid", "ways", "costs")
+"""Tables that are in every book; where one is missing, that is asked about."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BookRead:
+    """A workbook as it was read.
+
+    `questions` need a person; `notes` say what was understood although the sheet itself cannot count it, or
+    what was typed over a formula.
+    """
+
+    plan: Plan
+    entries: Entries
+    sale_id: str
+    questions: tuple[Question, ...]
+    notes: tuple[Question, ...]
+    stored: Stored
+    rows: LineRows
+    """The row of each line of takings, by till and line number."""
+    uncounted: frozenset[tuple[str, int]]
+    """Lines, by till and number, that the sheets' own sums leave out or count otherwise."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TillRead:
+    """One workbook's entries, whichever kind of book it is; `plan` is None in a till's."""
+
+    file: str
+    plan: Plan | None
+    till: str
+    """The till's own number; empty in a sale's book."""
+    entries: Entries
+    sale_id: str
+    questions: tuple[Question, ...]
+    notes: tuple[Question, ...]
+    rows: LineRows
+    uncounted: frozenset[tuple[str, int]]
+    stored: Stored
+
+
+def read_book(path: Path) -> BookRead:
+    """Read a sale's workbook, filled in or not.
+
+    Raises FileTrouble where it cannot be read, WrongUse where it is not a sale's workbook, and FaultyPlan
+    where its sheet Plan has faults or a table has lost its keys.
+    """
+    read = read_any_book(path)
+    if read.plan is None:
+        says = _("{file}: this is the book of one table; join it with the sale's own book first")
+        raise WrongUse(says.format(file=path))
+    return BookRead(
+        plan=read.plan,
+        entries=read.entries,
+        sale_id=read.sale_id,
+        questions=read.questions,
+        notes=read.notes,
+        stored=read.stored,
+        rows=read.rows,
+        uncounted=read.uncounted,
+    )
+
+
+def read_any_book(path: Path) -> TillRead:
+    """Read a sale's workbook or one table's.
+
+    Raises as read_book does, but for a till's book.
+    """
+    raw = read_raw(open_workbook(path))
+    tables = tables_of(raw, _homes(), _own_sheets())
+    is_till = tables.has("till") and not tables.has("sale")
+    _refuse_foreign(path, raw, tables, is_till=is_till)
+    tongue = _tongue(tables, "till" if is_till else "sale")
+    plan = None if is_till else with_number_wanted(plan_said(tables, tongue, file=str(path)))
+    asked = Asked()
+    goods = goods_of(row.get("number") for row in tables.rows("pieces"))
+    lines = read_lines(tables.parts["takings"], tongue, goods, asked, till=_till(raw, tables) or FIRST_TILL)
+    entries = _entries(
+        tables, tongue, asked, lines, last_day=plan.sale.days[-1] if plan else tongue.first_day
+    )
+    return TillRead(
+        file=str(path),
+        plan=plan,
+        till=_till(raw, tables),
+        entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
+        sale_id=_plain(raw, SALE_MARK, "sale_id"),
+        questions=(
+            *tables.questions,
+            *_missing(tables, is_till=is_till),
+            *_merged(raw, tables),
+            *asked.questions,
+        ),
+        notes=(*asked.notes, *_overwritten(tables)),
+        rows=lines.rows,
+        uncounted=lines.uncounted,
+        stored=_stored(raw, plan) if plan else Stored(),
+    )
+
+
+def without_planned(pieces: Mapping[str, PieceEntry], plan: Plan) -> dict[str, PieceEntry]:
+    """Return what was filled in about pieces, grades that are as planned left out."""
+    runs = [run_of(ware, plan) for ware in plan.wares]
+    planned = {piece.number: piece.planned_grade for piece in register_of(plan, runs)}
+    left = {
+        number: replace(entry, grade=None) if entry.grade == planned.get(number, "first") else entry
+        for number, entry in pieces.items()
+    }
+    return {number: entry for number, entry in left.items() if entry != PieceEntry()}
+
+
+def _own_sheets() -> frozenset[str]:
+    others = (_("Firing"), _("Price"), _("Progress"), _("Cautions"))
+    return frozenset((*_homes().values(), *others))
+
+
+def _refuse_foreign(path: Path, raw: Raw, tables: Tables, *, is_till: bool) -> None:
+    if not tables.parts and SALE_MARK not in raw.properties:
+        says = _("{file}: this workbook was not made by salebook: nothing in it carries its marks")
+        raise WrongUse(says.format(file=path))
+    missing = [section for section in ("takings", *(() if is_till else ("sale",))) if not tables.has(section)]
+    faults = [_lost(path, section) for section in missing]
+    faults += [] if missing else _lost_keys(path, tables)
+    if faults:
+        raise FaultyPlan(faults)
+
+
+def _lost(path: Path, section: str) -> Fault:
+    return Fault(
+        file=str(path),
+        place=_homes()[section],
+        found=_("no row with the small grey word [{section}]").format(section=section),
+        expected=_("the sheet as salebook wrote it"),
+        hint=_("undo what was done to the sheet, or take the copy from before"),
+    )
+
+
+def _lost_keys(path: Path, tables: Tables) -> list[Fault]:
+    return [
+        Fault(
+            file=str(path),
+            place=_("{sheet}, row {row}").format(sheet=part.sheet, row=part.key_row),
+            found=_("no small grey word {keys}").format(keys=", ".join(sorted(REQUIRED - part.keys))),
+            expected=_("it above its column, as salebook wrote it"),
+        )
+        for part in tables.parts["takings"]
+        if REQUIRED - part.keys
+    ]
+
+
+def _tongue(tables: Tables, section: str) -> Tongue:
+    said = {row.mark.partition(".")[2]: row.get("value") for row in reversed(tables.rows(section))}
+    locale, currency = tidy(said.get("locale")), tidy(said.get("currency")).upper()
+    plain = Tongue(
+        locale=locale.replace("-", "_") if locale and is_locale(locale) else "en_GB",
+        currency=currency if is_currency(currency) else "GBP",
+        first_day=date(2000, 1, 1),
+    )
+    try:
+        return replace(plain, first_day=plain.day(said.get("days")))
+    except UnreadError:
+        return plain
+
+
+def _till(raw: Raw, tables: Tables) -> str:
+    return _plain(raw, TILL_MARK, "this_till") if tables.has("till") else ""
+
+
+def _plain(raw: Raw, mark: str, name: str) -> str:
+    """Return an id from the file's properties, else from its plain cell."""
+    return tidy(raw.properties.get(mark)) or next((tidy(value) for value in raw.plain(name)), "")
+
+
+def _entries(tables: Tables, tongue: Tongue, asked: Asked, lines: LinesRead, *, last_day: date) -> Entries:
+    return Entries(
+        lines=lines.lines,
+        pieces=read_pieces(tables, asked),
+        made=read_made(tables, asked),
+        studio=read_studio(tables, asked),
+        studio_day=read_studio_day(tables, tongue, asked),
+        cash=read_cash(tables, tongue, asked),
+        table=read_table(tables, tongue, asked),
+        banked=read_banked(tables, tongue, asked, last_day=last_day),
+        payments=read_payments(tables, tongue, asked, last_day=last_day),
+        claims=read_claims(tables, asked),
+        actual_costs=read_actual_costs(tables, tongue, asked),
+        actual_fees=read_actual_fees(tables, tongue, asked),
+        kept=read_kept(tables),
+    )
+
+
+def _missing(tables: Tables, *, is_till: bool) -> Iterator[Question]:
+    homes = _homes()
+    for section in EXPECTED if is_till else EXPECTED_OF_A_SALE:
+        if not tables.has(section):
+            says = _("the small grey word [{section}] is missing: nothing is read from its table")
+            yield Question(sheet=homes[section], row=0, says=says.format(section=section))
+
+
+def _merged(raw: Raw, tables: Tables) -> Iterator[Question]:
+    for section in (*EXPECTED_OF_A_SALE, "takings", "studio"):
+        for part in tables.parts.get(section, ()):
+            numbers = {row.number for row in part.rows}
+            for row, cells in merged_rows(raw.sheets[part.sheet], part.key_row, part.last_marked):
+                if row in numbers:
+                    says = _("the cells {cells} are one: take them apart and see what is missing")
+                    yield Question(sheet=part.sheet, row=row, says=says.format(cells=cells))
+
+
+LIVE_SECTIONS: Final = ("takings", "pieces", "claims")
+NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=index"})
+
+
+def _overwritten(tables: Tables) -> Iterator[Question]:
+    for section in LIVE_SECTIONS:
+        for part in tables.parts.get(section, ()):
+            rows = [row.number for row in part.rows if row.overwritten - NOT_ALWAYS_LIVE]
+            if rows:
+                says = _("typed over a formula in {count} rows from here on: the lines count, not this")
+                yield Question(sheet=part.sheet, row=rows[0], says=says.format(count=len(rows)))
+
+
+def _stored(raw: Raw, plan: Plan) -> Stored:
+    sums = {name: amount for name in SUMS for amount in map(_amount, raw.named(name)) if amount is not None}
+    names = [group.name for group in plan.beneficiaries]
+    shares = [_amount(share) for share in raw.named("group_shares")]
+    by_name = zip(names, shares, strict=True) if len(names) == len(shares) else ()
+    return Stored(sums=sums, shares={name: share for name, share in by_name if share is not None})
+
+
+def _amount(value: Any) -> Decimal | None:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    try:
+        return exact(value)
+    except UnreadError:
+        return None

@@ -1,0 +1,56 @@
+"""What a workbook leaves open: gathered while it is read."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from salebook.book.reading.raw import SheetError
+from salebook.book.reading.tables import Row
+from salebook.book.reading.typed import UnreadError, tidy
+from salebook.event.question import Question
+from salebook.words import _
+
+Read = TypeVar("Read")
+
+
+@dataclass
+class Asked:
+    """Questions for a person, and notes on what was understood although the sheet cannot count it."""
+
+    questions: list[Question] = field(default_factory=list)
+    notes: list[Question] = field(default_factory=list)
+
+    def ask(self, row: Row, says: str) -> None:
+        """Ask about a row."""
+        self.questions.append(row.asks(says))
+
+    def note(self, row: Row, says: str) -> None:
+        """Say something about a row that needs no answer."""
+        self.notes.append(row.asks(says))
+
+    def read(self, row: Row, key: str, reader: Callable[[Any], Read], says: str) -> Read | None:
+        """Read a cell; nothing where it is empty, and nothing but a question where it makes no sense."""
+        value = row.get(key)
+        if not tidy(value):
+            return None
+        try:
+            return reader(value)
+        except UnreadError:
+            self.ask(row, broken(value) or says)
+            return None
+
+    def left_over(self, rows: Iterable[Row], keys: Iterable[str]) -> None:
+        """Ask about rows in which something stands although they do not belong to the table."""
+        wanted = tuple(keys)
+        for row in rows:
+            if row.has(wanted):
+                self.ask(row, _("this row has lost its mark in the first column: it is not read"))
+
+
+def broken(value: Any) -> str:
+    """Say what is wrong with a cell that shows an error or was never calculated; empty: neither."""
+    if not isinstance(value, SheetError):
+        return ""
+    if value == "=":
+        return _("a formula stands here that was never calculated, or two columns say different things")
+    return _("a cell of this row shows the error {error}").format(error=str(value))

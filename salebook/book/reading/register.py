@@ -1,0 +1,101 @@
+"""What was filled in about pieces: the sheets Pieces and Making."""
+
+from collections.abc import Callable, Sequence
+from typing import Any, Final, Literal, TypeVar, get_args
+
+from salebook.book.reading.asked import Asked
+from salebook.book.reading.tables import Row, Tables
+from salebook.book.reading.typed import Tongue, UnreadError, tidy, whole
+from salebook.event.entries import Grade, Mishap, PieceEntry
+from salebook.making.tally import StudioCount
+from salebook.words import _
+
+COUNTED: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
+Word = TypeVar("Word", Grade, Mishap)
+
+
+def read_pieces(tables: Tables, asked: Asked) -> dict[str, PieceEntry]:
+    """Read what was filled in about single pieces, by number; grades as planned are among it."""
+    found: dict[str, PieceEntry] = {}
+    for row in tables.rows("pieces"):
+        number = tidy(row.get("number")).upper()
+        entry = PieceEntry(
+            grade=asked.read(row, "grade", _grade, _("the grade is neither first nor second")),
+            mishap=asked.read(row, "mishap", _mishap, _("what became of the piece is not one of the list")),
+            reserved_for=tidy(row.get("reserved_for")),
+        )
+        if entry == PieceEntry():
+            continue
+        if not number:
+            asked.ask(row, _("something is filled in here, but the piece has no number"))
+        elif found.setdefault(number, entry) != entry:
+            asked.ask(row, _("the piece {number} stands twice: the first row counts").format(number=number))
+    for part in tables.parts.get("pieces", ()):
+        asked.left_over(part.unmarked, ("grade", "mishap", "reserved_for"))
+    return found
+
+
+def _grade(value: Any) -> Grade:
+    return _one_of(get_args(Grade), value)
+
+
+def _mishap(value: Any) -> Mishap:
+    return _one_of(get_args(Mishap), value)
+
+
+def _one_of(words: Sequence[Word], value: Any) -> Word:
+    said = tidy(value).lower()
+    for word in words:
+        if said == word:
+            return word
+    raise UnreadError
+
+
+def read_made(tables: Tables, asked: Asked) -> dict[str, int]:
+    """Read how many came out of the kiln, by code."""
+    says = _("how many came out of the kiln is not a whole number")
+    return _by_code(tables, asked, "tally", lambda row: asked.read(row, "out_of_the_kiln", _count, says))
+
+
+def read_studio(tables: Tables, asked: Asked) -> dict[str, StudioCount]:
+    """Read what was counted in the studio, by code."""
+
+    def count(row: Row) -> StudioCount | None:
+        says = _("a count of the studio is not a whole number")
+        counts = {key: asked.read(row, key, _count, says) for key in COUNTED}
+        return StudioCount(**counts) if any(value is not None for value in counts.values()) else None
+
+    return _by_code(tables, asked, "studio", count)
+
+
+def read_studio_day(tables: Tables, tongue: Tongue, asked: Asked) -> Any:
+    """Read the day from which the studio reckons; None where none is typed."""
+    for row in tables.rows("days"):
+        if row.mark == "days.today":
+            return asked.read(row, "latest_from", tongue.day, _("today's date is not a date"))
+    return None
+
+
+Kept = TypeVar("Kept", int, StudioCount)
+
+
+def _by_code(
+    tables: Tables, asked: Asked, section: Literal["tally", "studio"], read: Callable[[Row], Kept | None]
+) -> dict[str, Kept]:
+    found: dict[str, Kept] = {}
+    for row in tables.rows(section):
+        value, code = read(row), tidy(row.get("code")).upper()
+        if value is None:
+            continue
+        if not code:
+            asked.ask(row, _("something is filled in here, but the row has no code"))
+        elif found.setdefault(code, value) != value:
+            asked.ask(row, _("{code} stands twice: the first row counts").format(code=code))
+    return found
+
+
+def _count(value: Any) -> int:
+    count = whole(value)
+    if count < 0:
+        raise UnreadError
+    return count

@@ -1,0 +1,241 @@
+"""The tables of a workbook's sheets, found by the small grey words of salebook, wherever they stand."""
+
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from openpyxl.utils import get_column_letter
+
+from salebook.book.reading.raw import Cells, Formula, Raw, Sheet, SheetError
+from salebook.event.question import Question
+from salebook.words import _
+
+KEY_ROW: Final = re.compile(r"\[([a-z_]+(?:\.[a-z_]+)?)\]")
+MARK: Final = re.compile(r"([a-z0-9_]+(?:\.[a-z0-9_]+)*)(\?.*)?")
+LINKED: Final = "of."
+LIVE: Final = "="
+
+
+UNCALCULATED: Final = SheetError("=")
+"""Stands for what a formula would show that was never calculated."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """One row of a table: what stands under each key."""
+
+    sheet: str
+    number: int
+    cells: Cells
+    columns: Mapping[str, int]
+    raw: Raw
+    torn: Mapping[str, Any]
+    """What stands under keys that stand twice: the one thing that both say, or UNCALCULATED."""
+    overwritten: frozenset[str] = frozenset()
+    """Keys of live columns where something was typed over the formula."""
+    mark: str = ""
+    """What stands in the first column: the table's name, or that and an entry's key."""
+    assumed: tuple[str, ...] = ()
+    """Keys of which the plan said nothing."""
+
+    def get(self, key: str) -> Any:
+        """Return what stands under a key, a formula's last result for a formula; None where nothing does."""
+        if key in self.torn:
+            return self.torn[key]
+        column = self.columns.get(key)
+        value = None if column is None else self.cells.get(column)
+        if column is not None and isinstance(value, Formula):
+            result = self.raw.value(self.sheet, self.number, column)
+            return UNCALCULATED if result is None else result
+        return value
+
+    def asks(self, says: str) -> Question:
+        """Return a question about this row."""
+        return Question(sheet=self.sheet, row=self.number, says=says)
+
+    def has(self, keys: Iterable[str]) -> bool:
+        """Whether anything stands under one of the keys."""
+        return any(_is_filled(self.cells.get(self.columns.get(key, 0))) or key in self.torn for key in keys)
+
+
+def _is_filled(value: Any) -> bool:
+    return value is not None and (not isinstance(value, str) or bool(value.strip()))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Table:
+    """One table with its keys, or one of several parts of it."""
+
+    section: str
+    sheet: str
+    key_row: int
+    keys: frozenset[str]
+    rows: tuple[Row, ...]
+    """Rows that carry the table's mark."""
+    unmarked: tuple[Row, ...]
+    """Rows below the headings without the mark; most are headings and notes."""
+    doubled: frozenset[str] = frozenset()
+    last_marked: int = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tables:
+    """All tables of a workbook, by section; `questions` are about their make-up."""
+
+    parts: Mapping[str, tuple[Table, ...]]
+    questions: tuple[Question, ...] = ()
+
+    def has(self, section: str) -> bool:
+        """Whether there is such a table."""
+        return bool(self.parts.get(section))
+
+    def rows(self, section: str) -> tuple[Row, ...]:
+        """Return the rows of a section, all parts of it."""
+        return tuple(row for part in self.parts.get(section, ()) for row in part.rows)
+
+    def keys(self, section: str) -> frozenset[str]:
+        """Return all keys of a section."""
+        return frozenset(key for part in self.parts.get(section, ()) for key in part.keys)
+
+
+def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -> Tables:
+    """Find the tables of a workbook; `homes` says on which sheet a section belongs.
+
+    Where a sheet was copied, the one of the right name counts, and the other is asked about.
+    """
+    found: dict[str, list[Table]] = {}
+    for sheet in raw.sheets.values():
+        for table in _tables_of(sheet, raw):
+            if table.section in homes:
+                found.setdefault(table.section, []).append(table)
+    parts: dict[str, tuple[Table, ...]] = {}
+    questions: list[Question] = []
+    copies: set[str] = set()
+    for section, tables in found.items():
+        home = _home(section, tables, homes)
+        parts[section] = tuple(table for table in tables if table.sheet == home)
+        copies |= {table.sheet for table in tables if table.sheet != home} - set(own_sheets)
+        questions += _on_parts(parts[section])
+    for sheet_title in sorted(copies):
+        says = _("this sheet is a copy of another one of this book: what stands in it is not read")
+        questions.append(Question(sheet=sheet_title, row=0, says=says))
+    return Tables(parts=parts, questions=tuple(questions))
+
+
+def _home(section: str, tables: Sequence[Table], homes: Mapping[str, str]) -> str:
+    sheets = [table.sheet for table in tables]
+    return homes[section] if homes.get(section) in sheets else sheets[0]
+
+
+def _on_parts(parts: Sequence[Table]) -> Iterator[Question]:
+    for part in parts:
+        for key in sorted(part.doubled):
+            says = _("the column {key} stands here twice: where both say something, nothing is taken")
+            yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
+
+
+@dataclass
+class _Draft:
+    section: str
+    row: int
+    marks: int
+    columns: Mapping[str, Sequence[int]]
+    rows: list[tuple[int, Cells, re.Match[str]]] = field(default_factory=list)
+    others: list[tuple[int, Cells]] = field(default_factory=list)
+
+
+def _tables_of(sheet: Sheet, raw: Raw) -> Iterator[Table]:
+    draft: _Draft | None = None
+    for number, cells in sheet.rows:
+        begun = _begun(number, cells)
+        if begun is not None:
+            if draft is not None:
+                yield _table(draft, sheet, raw)
+            draft = begun
+        elif draft is not None:
+            mark = _mark(cells.get(draft.marks), draft.section)
+            if mark is not None:
+                draft.rows.append((number, cells, mark))
+            elif number > draft.row + 1:
+                draft.others.append((number, cells))
+    if draft is not None:
+        yield _table(draft, sheet, raw)
+
+
+def _begun(number: int, cells: Cells) -> _Draft | None:
+    """Return the table that begins where a row is a row of keys."""
+    if len(cells) < 2:
+        return None
+    for column in sorted(cells)[:3]:
+        value = cells[column]
+        found = KEY_ROW.fullmatch(value.strip()) if isinstance(value, str) else None
+        if found:
+            columns: dict[str, list[int]] = {}
+            for at in sorted(cells):
+                key = cells[at]
+                if at > column and isinstance(key, str) and not isinstance(key, SheetError) and key.strip():
+                    columns.setdefault(key.strip(), []).append(at)
+            return _Draft(section=found[1], row=number, marks=column, columns=columns)
+    return None
+
+
+def _mark(value: Any, section: str) -> re.Match[str] | None:
+    if value == section:
+        return MARK.fullmatch(section)
+    if not isinstance(value, str) or not value.startswith(section):
+        return None
+    found = MARK.fullmatch(value.strip())
+    return found if found and (found[1] == section or found[1].startswith(section + ".")) else None
+
+
+def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
+    columns = {key: at[0] for key, at in draft.columns.items() if len(at) == 1}
+    live = [(key, at) for key, at in columns.items() if key.startswith(LIVE)]
+    doubled = {key: at for key, at in draft.columns.items() if len(at) > 1 and not key.startswith(LIVE)}
+
+    def row(number: int, cells: Cells, mark: re.Match[str] | None) -> Row:
+        return Row(
+            sheet=sheet.title,
+            number=number,
+            cells=cells,
+            columns=columns,
+            raw=raw,
+            torn=_joined(doubled, cells) if doubled else {},
+            overwritten=frozenset(key for key, at in live if _is_overwritten(cells.get(at))),
+            mark=mark[1] if mark else "",
+            assumed=tuple(mark[2][1:].split(",")) if mark and mark[2] else (),
+        )
+
+    return Table(
+        section=draft.section,
+        sheet=sheet.title,
+        key_row=draft.row,
+        keys=frozenset(draft.columns),
+        rows=tuple(row(*one) for one in draft.rows),
+        unmarked=tuple(row(number, cells, None) for number, cells in draft.others),
+        doubled=frozenset(doubled),
+        last_marked=max((number for number, _cells, _mark in draft.rows), default=draft.row + 1),
+    )
+
+
+def _is_overwritten(value: Any) -> bool:
+    return value is not None and not isinstance(value, Formula)
+
+
+def _joined(doubled: Mapping[str, Sequence[int]], cells: Cells) -> dict[str, Any]:
+    """Return what stands under doubled keys, where the columns do not contradict one another."""
+    joined = {}
+    for key, columns in doubled.items():
+        there = [cells[at] for at in columns if _is_filled(cells.get(at))]
+        if there:
+            joined[key] = there[0] if all(value == there[0] for value in there) else UNCALCULATED
+    return joined
+
+
+def merged_rows(sheet: Sheet, first: int, last: int) -> Iterator[tuple[int, str]]:
+    """Yield the first row and the range of merged cells between two rows."""
+    for left, top, right, bottom in sheet.merged:
+        if top <= last and bottom >= first:
+            cells = f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
+            yield top, cells

@@ -1,0 +1,247 @@
+"""The lines of takings of a workbook."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, time
+from decimal import Decimal
+from typing import Any, Final, get_args
+
+from salebook.book.reading.asked import Asked, broken
+from salebook.book.reading.goods import Goods
+from salebook.book.reading.tables import Row, Table
+from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, tidy, whole
+from salebook.event.entries import Line, LineKind
+from salebook.words import _
+
+SECTION: Final = "takings"
+TYPED: Final = (
+    *("day", "time", "piece", "way", "amount", "kind", "gift", "group"),
+    *("with_above", "waiting", "count", "claim", "note"),
+)
+REQUIRED: Final = frozenset({"line", *TYPED})
+KINDS: Final = frozenset(get_args(LineKind))
+
+
+@dataclass(frozen=True, kw_only=True)
+class LinesRead:
+    """Lines with the rows where they stand; `uncounted` are those that the sheet itself cannot count."""
+
+    lines: tuple[Line, ...]
+    rows: Mapping[tuple[str, int], int]
+    uncounted: frozenset[tuple[str, int]]
+
+
+def read_lines(
+    tables: Sequence[Table], tongue: Tongue, goods: Goods, asked: Asked, *, till: str
+) -> LinesRead:
+    """Read every line in which something stands; rows without a till are of this one."""
+    reader = _Reader(tongue=tongue, goods=goods, asked=asked, till=till)
+    for row in _rows(tables):
+        reader.take(row)
+    for row in (row for table in tables for row in table.unmarked):
+        reader.take_unmarked(row)
+    return reader.done()
+
+
+def _rows(tables: Sequence[Table]) -> Iterator[Row]:
+    for table in tables:
+        for row in table.rows:
+            if row.has(TYPED):
+                yield row
+
+
+@dataclass(kw_only=True)
+class _Reader:
+    tongue: Tongue
+    goods: Goods
+    asked: Asked
+    till: str
+    lines: dict[tuple[str, int], Line] = field(default_factory=dict)
+    rows: dict[tuple[str, int], int] = field(default_factory=dict)
+    uncounted: set[tuple[str, int]] = field(default_factory=set)
+    unnumbered: list[tuple[Row, Line, bool]] = field(default_factory=list)
+
+    def take(self, row: Row) -> None:
+        """Read one row, and keep it for later where it has no number of its own."""
+        cell = _Cell(row, self)
+        line = cell.line()
+        identity = line.till, line.number
+        if not line.number:
+            self.unnumbered.append((row, line, cell.uncounted))
+        elif identity not in self.lines:
+            self._keep(row, line, uncounted=cell.uncounted)
+        elif self.lines[identity] != line:
+            self.asked.ask(row, _("line {number} stands twice: both count").format(number=line.number))
+            self.unnumbered.append((row, replace(line, number=0), cell.uncounted))
+
+    def take_unmarked(self, row: Row) -> None:
+        """Read a row that somebody put in by hand."""
+        if not row.has(("piece", "way", "amount", "kind", "gift")):
+            if row.has(TYPED):
+                self.asked.ask(row, _("this row is not one of the table's: it is not read"))
+            return
+        cell = _Cell(row, self)
+        line = cell.line()
+        self.asked.ask(row, _("this row was put in by hand: it is taken as a line; is it one?"))
+        self.unnumbered.append((row, replace(line, number=0), True))
+
+    def done(self) -> LinesRead:
+        """Give the lines without a number the next free ones, and return all of them."""
+        last: dict[str, int] = defaultdict(int)
+        for till, number in self.lines:
+            last[till] = max(last[till], number)
+        for row, line, uncounted in self.unnumbered:
+            last[line.till] += 1
+            self._keep(row, replace(line, number=last[line.till]), uncounted=uncounted)
+        in_order = sorted(self.lines.values(), key=lambda line: (len(line.till), line.till, line.number))
+        return LinesRead(lines=tuple(in_order), rows=self.rows, uncounted=frozenset(self.uncounted))
+
+    def _keep(self, row: Row, line: Line, *, uncounted: bool) -> None:
+        identity = line.till, line.number
+        self.lines[identity], self.rows[identity] = line, row.number
+        if uncounted:
+            self.uncounted.add(identity)
+
+
+class _Cell:
+    """One row being read, cell by cell."""
+
+    def __init__(self, row: Row, reader: _Reader) -> None:
+        self.row = row
+        self.asked, self.tongue, self.goods = reader.asked, reader.tongue, reader.goods
+        self.till = reader.till
+        self.unread: list[tuple[str, str]] = []
+        self.uncounted = False
+
+    def line(self) -> Line:
+        """Return the line that stands in the row."""
+        amount, gift = self._money("amount", _("the amount")), self._money("gift", _("the gift on top"))
+        return Line(
+            number=self._number(),
+            till=tidy(self.row.get("till")) or self.till,
+            day=self._day(),
+            at=self._time(),
+            kind=self._kind(),
+            piece=self._piece(),
+            count=self._count(),
+            amount=amount,
+            gift=gift,
+            way=self._text("way"),
+            with_above=self._yes("with_above"),
+            waiting=self._yes("waiting"),
+            group=self._text("group"),
+            claim=self._text("claim"),
+            note=self._text("note"),
+            unread=tuple(self.unread),
+        )
+
+    def _typed(self, key: str) -> Any:
+        value = self.row.get(key)
+        return value if tidy(value) else None
+
+    def _cannot(self, key: str, value: Any, says: str) -> None:
+        """Keep what was typed as it is, and ask."""
+        self.unread.append((key, tidy(value)))
+        self.asked.ask(self.row, broken(value) or says)
+        self.uncounted = True
+
+    def _number(self) -> int:
+        value = self._typed("line")
+        try:
+            number = whole(value)
+        except UnreadError:
+            number = 0
+        if number < 1:
+            self.asked.ask(self.row, _("this line has no number of its own: it is given the next one"))
+        return max(0, number)
+
+    def _money(self, key: str, what: str) -> Decimal | None:
+        value = self._typed(key)
+        if value is None:
+            return None
+        try:
+            amount = self.tongue.amount(value)
+        except UnreadError:
+            self._cannot(key, value, _("{what} is not a number").format(what=what))
+            return Decimal(0)
+        if isinstance(value, str):
+            self.uncounted = True
+            self.asked.note(self.row, _("{what} is text, and read as a number").format(what=what))
+        return amount
+
+    def _day(self) -> date | None:
+        value = self._typed("day")
+        if value is None:
+            return None
+        try:
+            day = self.tongue.day(value)
+        except UnreadError:
+            self._cannot("day", value, _("the day is not a date"))
+            return None
+        if isinstance(value, str):
+            self.uncounted = True
+            self.asked.note(self.row, _("the day is text, and read as a date"))
+        return day
+
+    def _time(self) -> time | None:
+        value = self._typed("time")
+        if value is None:
+            return None
+        try:
+            return clock(value)
+        except UnreadError:
+            uncounted = self.uncounted
+            self._cannot("time", value, _("the time is not one"))
+            self.uncounted = uncounted
+            return None
+
+    def _kind(self) -> LineKind:
+        value = self._typed("kind")
+        said = tidy(value).lower()
+        if not said:
+            return "sale"
+        for kind in get_args(LineKind):
+            if said == kind:
+                return kind  # type: ignore[no-any-return] # one of the kinds
+        self._cannot("kind", value, _("there is no such kind of line"))
+        return "other"
+
+    def _piece(self) -> str:
+        value = self._typed("piece")
+        if broken(value):
+            self._cannot("piece", value, "")
+            return ""
+        typed = tidy(value).upper()
+        meant = self.goods.meant(value)
+        if meant != typed:
+            self.uncounted = True
+            self.asked.note(self.row, _("the piece is read as {number}").format(number=meant))
+        return meant
+
+    def _count(self) -> int | None:
+        value = self._typed("count")
+        if value is None:
+            return None
+        try:
+            count = whole(value)
+        except UnreadError:
+            self._cannot("count", value, _("how many is not a whole number"))
+            return None
+        if isinstance(value, str):
+            self.uncounted = True
+            self.asked.note(self.row, _("how many is text, and read as a number"))
+        return count
+
+    def _text(self, key: str) -> str:
+        value = self._typed(key)
+        if broken(value):
+            self._cannot(key, value, "")
+            return ""
+        return tidy(value)
+
+    def _yes(self, key: str) -> bool:
+        yes, certain = is_yes(self.row.get(key))
+        if not certain:
+            self.asked.ask(self.row, _("is it yes or no? It is taken as yes"))
+        return yes

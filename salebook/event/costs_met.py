@@ -1,0 +1,31 @@
+"""Costs as the accounts show them: what each comes to now, how that is known, and who met it."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.costing import CostLine
+from salebook.event.costs_now import cost_key, cost_now
+from salebook.event.event import Event
+from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostMet:
+    """One cost; `is_actual` where what it really cost was filled in, else it stands as planned."""
+
+    line: CostLine
+    amount: Decimal
+    is_actual: bool
+
+
+def costs_met(reckoning: Reckoning, event: Event) -> tuple[CostMet, ...]:
+    """Return every cost as it counts, in the order of the cost lines."""
+    digits, actual = reckoning.plan.sale.digits, event.entries.actual_costs
+    return tuple(
+        CostMet(
+            line=line,
+            amount=cost_now(line, event.standing, event.entries, digits),
+            is_actual=cost_key(line) in actual,
+        )
+        for line in reckoning.costs.lines
+    )

@@ -1,0 +1,47 @@
+"""How many bought and gave; counted from lines, never from names."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from salebook.event.entries import LineKind
+from salebook.event.standing import CountedLine, Standing
+
+BUYING: Final[frozenset[LineKind]] = frozenset({"sale", "order", "deposit"})
+"""Kinds of line that begin a purchase: a balance ends one that a deposit began."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class People:
+    """Purchases and gifts of money; what was paid in one payment is one."""
+
+    purchases: int
+    gifts: int
+
+
+def people_of(standing: Standing) -> People:
+    """Count purchases and gifts: lines "with the line above" belong to the same person."""
+    visits = list(_visits(standing))
+    return People(
+        purchases=sum(any(_buys(line) for line in visit) for visit in visits),
+        gifts=sum(any(_gives(line) for line in visit) for visit in visits),
+    )
+
+
+def _visits(standing: Standing) -> Iterator[list[CountedLine]]:
+    visit: list[CountedLine] = []
+    for line in standing.lines:
+        if visit and not (line.line.with_above and line.line.till == visit[-1].line.till):
+            yield visit
+            visit = []
+        visit.append(line)
+    if visit:
+        yield visit
+
+
+def _buys(line: CountedLine) -> bool:
+    return line.line.kind in BUYING and bool(line.amount > 0 or line.moved.seen.count)
+
+
+def _gives(line: CountedLine) -> bool:
+    return line.gift > 0 or (line.line.kind == "donation" and line.amount > 0)

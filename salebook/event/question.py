@@ -1,0 +1,85 @@
+"""What needs a person before the figures are final."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from salebook.event.costs_now import cost_key
+from salebook.event.event import Event
+from salebook.event.remarks import Remark, say
+from salebook.event.standing import CountedLine
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+LineRows = Mapping[tuple[str, int], int]
+"""The row of each line of takings on its sheet, by till and line number."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """One thing to look at; `row` is 0 where it is not about one row. Never says what a person typed."""
+
+    sheet: str
+    row: int
+    says: str
+
+
+def questions_of(reckoning: Reckoning, event: Event, rows: LineRows) -> tuple[Question, ...]:
+    """Return what the entries themselves leave open: remarks on lines, and what belongs to nothing."""
+    return (
+        *_on_lines(event, rows),
+        *_on_pieces(event),
+        *_on_costs(reckoning, event),
+        *_on_payments(reckoning, event),
+        *_on_what_was_kept(event),
+    )
+
+
+def _on_lines(event: Event, rows: LineRows) -> Iterator[Question]:
+    for counted in event.standing.lines:
+        if counted.remark:
+            line = counted.line
+            says = _("line {number}: {remark}").format(number=line.number, remark=_nameless(counted))
+            yield Question(sheet=_("Takings"), row=rows.get((line.till, line.number), 0), says=says)
+
+
+def _nameless(counted: CountedLine) -> str:
+    """Return a line's remark without the claim number, in whose place somebody may have typed a name."""
+    reserved = say(Remark.RESERVED_FOR)
+    return reserved + _("somebody else") if counted.remark.startswith(reserved) else counted.remark
+
+
+def _on_pieces(event: Event) -> Iterator[Question]:
+    known = {piece.number for piece in event.register}
+    unknown = sum(number not in known for number in event.entries.pieces)
+    if unknown:
+        says = _("{count} of the pieces marked here are not in the plan").format(count=unknown)
+        yield Question(sheet=_("Pieces"), row=0, says=says)
+
+
+def _on_costs(reckoning: Reckoning, event: Event) -> Iterator[Question]:
+    known = {cost_key(line) for line in reckoning.costs.lines}
+    if event.entries.actual_costs.keys() - known:
+        yield Question(
+            sheet=_("Costs"), row=0, says=_("what it really cost is filled in for a cost not in the plan")
+        )
+    ways = {way.name for way in reckoning.plan.payments}
+    if event.entries.actual_fees.keys() - ways:
+        says = _("a fee is filled in for a way to pay that is not in the plan")
+        yield Question(sheet=_("Share-out"), row=0, says=says)
+
+
+def _on_payments(reckoning: Reckoning, event: Event) -> Iterator[Question]:
+    groups = {group.name for group in reckoning.plan.beneficiaries}
+    if any(payment.group not in groups for payment in event.entries.payments):
+        yield Question(
+            sheet=_("Share-out"), row=0, says=_("a payment was made to a group that is not in the plan")
+        )
+    for share in event.share_out.groups:
+        if share.to_pay < 0:
+            says = _("{group} was paid more than it gets").format(group=share.group.name)
+            yield Question(sheet=_("Share-out"), row=0, says=says)
+
+
+def _on_what_was_kept(event: Event) -> Iterator[Question]:
+    says = _("kept from an older book: it belongs to nothing in the plan any more")
+    yield from (Question(sheet=kept.sheet, row=0, says=says) for kept in event.entries.kept)

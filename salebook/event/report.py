@@ -1,0 +1,119 @@
+"""The accounts after the sale: reckoned from the lines themselves, with what still needs a look."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+
+from salebook.event.compared import Stored, differences
+from salebook.event.costs_met import CostMet, costs_met
+from salebook.event.entries import Entries
+from salebook.event.event import Event, reckon_event
+from salebook.event.givers import Giver, givers_of
+from salebook.event.people import People, people_of
+from salebook.event.question import LineRows, Question, questions_of
+from salebook.event.received import Received, received_of
+from salebook.event.up_to import entries_up_to
+from salebook.event.waiting import Waiting, waiting_claims
+from salebook.plan.model import Plan
+from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class Report:
+    """One sale's accounts; `up_to` is the last day of an interim report, None for all that is filled in."""
+
+    reckoning: Reckoning
+    event: Event
+    questions: tuple[Question, ...]
+    up_to: date | None = None
+
+    @property
+    def plan(self) -> Plan:
+        """The plan of the sale."""
+        return self.reckoning.plan
+
+    @property
+    def is_final(self) -> bool:
+        """Whether nothing needs a look, and nothing is left out."""
+        return not self.questions and self.up_to is None
+
+    @property
+    def to_look_at(self) -> int:
+        """How many lines need a look: what is asked of one row counts once."""
+        rows = {(question.sheet, question.row) for question in self.questions if question.row}
+        return len(rows) + sum(not question.row for question in self.questions)
+
+    @property
+    def missing(self) -> Decimal:
+        """What the takings fall short of what they must meet; 0 where they do not."""
+        return max(Decimal(0), -self.event.share_out.pool)
+
+    @cached_property
+    def received(self) -> Received:
+        """What came in, taken apart."""
+        return received_of(self.plan, self.event.standing)
+
+    @cached_property
+    def costs(self) -> tuple[CostMet, ...]:
+        """Every cost as it counts."""
+        return costs_met(self.reckoning, self.event)
+
+    @cached_property
+    def givers(self) -> tuple[Giver, ...]:
+        """Everyone who gave pieces."""
+        return givers_of(self.plan, self.event.standing.pieces)
+
+    @cached_property
+    def people(self) -> People:
+        """How many bought and gave."""
+        return people_of(self.event.standing)
+
+    @cached_property
+    def waiting(self) -> tuple[Waiting, ...]:
+        """What is still to hand over."""
+        return waiting_claims(self.event.entries.claims, self.event.standing)
+
+
+def report_of(
+    reckoning: Reckoning,
+    entries: Entries,
+    *,
+    asked: Sequence[Question] = (),
+    rows: LineRows | None = None,
+    stored: Stored | None = None,
+    uncounted: Collection[tuple[str, int]] = (),
+    up_to: date | None = None,
+) -> Report:
+    """Reckon the accounts from what was filled in.
+
+    `asked` is what could not be read; `rows` are the lines' rows on their sheet; `stored` is what the
+    workbook's own sheets show: a difference is a question. `uncounted` are lines, by till and number, that
+    those sheets cannot count, such as an amount typed as text.
+    """
+    whole = reckon_event(reckoning, entries)
+    event = whole if up_to is None else reckon_event(reckoning, entries_up_to(whole, up_to))
+    return Report(
+        reckoning=reckoning,
+        event=event,
+        questions=(
+            *asked,
+            *questions_of(reckoning, event, rows or {}),
+            *_compared(reckoning, whole, stored or Stored(), uncounted),
+        ),
+        up_to=up_to,
+    )
+
+
+def _compared(
+    reckoning: Reckoning, whole: Event, stored: Stored, uncounted: Collection[tuple[str, int]]
+) -> Sequence[Question]:
+    """Compare with the sheets; of lines that they cannot count they may show all, or nothing."""
+    sale = reckoning.plan.sale
+    found = list(differences(whole.share_out, stored, sale))
+    if not found or not uncounted:
+        return found
+    lines = tuple(line for line in whole.entries.lines if (line.till, line.number) not in uncounted)
+    counted = reckon_event(reckoning, replace(whole.entries, lines=lines))
+    return min(found, list(differences(counted.share_out, stored, sale)), key=len)

@@ -1,0 +1,82 @@
+"""What is still to hand over, claim by claim; with names and contacts, for the maker's eyes only."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.event.claims import claim_standing
+from salebook.event.entries import Claim
+from salebook.event.lines import tidy
+from salebook.event.standing import CountedLine, PieceStanding, Standing, Status
+
+SENT_ON = "sent on"
+FOR_SOMEBODY: frozenset[Status] = frozenset({"reserved", "deposit", "sold"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Waiting:
+    """One claim that is not handed over yet; one that has no row on Hand over has no name."""
+
+    claim: Claim
+    pieces: tuple[PieceStanding, ...]
+    orders: tuple[CountedLine, ...]
+    """Orders of a ware for which no piece was numbered."""
+    paid: Decimal
+    to_pay: Decimal
+
+    @property
+    def is_sent(self) -> bool:
+        """Whether it is to be sent; all else is fetched."""
+        return self.claim.how == SENT_ON
+
+
+def waiting_claims(claims: Sequence[Claim], standing: Standing) -> tuple[Waiting, ...]:
+    """Return all that is still to hand over: the rows of Hand over, then claims that have no row there."""
+    filled = [claim for claim in claims if _is_filled(claim)]
+    known = {_key(claim.claim) for claim in filled}
+    others = (claim for key, claim in _claims_of(standing).items() if key not in known)
+    rows = (_waiting(claim, standing) for claim in filled if not claim.done)
+    unnamed = (_waiting(claim, standing) for claim in others)
+    return (*rows, *(waiting for waiting in unnamed if waiting.pieces or waiting.orders))
+
+
+def _is_filled(claim: Claim) -> bool:
+    return any(text.strip() for text in (claim.claim, claim.name, claim.contact, claim.what))
+
+
+def _key(claim: str) -> str:
+    return tidy(claim).lower()
+
+
+def _claims_of(standing: Standing) -> Mapping[str, Claim]:
+    """Return claim numbers typed with lines and pieces, the first spelling of each."""
+    found: dict[str, Claim] = {}
+    for claim in _typed(standing):
+        if claim:
+            found.setdefault(claim.lower(), Claim(claim=claim))
+    return found
+
+
+def _typed(standing: Standing) -> Iterator[str]:
+    yield from (tidy(line.line.claim) for line in standing.lines)
+    yield from (tidy(piece.held_for) for piece in standing.pieces)
+
+
+def _waiting(claim: Claim, standing: Standing) -> Waiting:
+    key = _key(claim.claim)
+    stands = claim_standing(claim.claim, standing)
+    return Waiting(
+        claim=claim,
+        pieces=tuple(
+            piece
+            for piece in standing.pieces
+            if key and piece.held_for.lower() == key and piece.status in FOR_SOMEBODY
+        ),
+        orders=tuple(
+            line
+            for line in standing.lines
+            if key and _key(line.line.claim) == key and line.line.kind == "order" and not line.moved.same
+        ),
+        paid=stands.paid if key else Decimal(0),
+        to_pay=stands.to_pay if key else Decimal(0),
+    )

@@ -1,0 +1,131 @@
+"""Labels and tags by themselves, from a plan or from the workbook of a sale."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from salebook.book.read import BookRead, read_book
+from salebook.errors import WrongUse
+from salebook.event.event import reckon_event
+from salebook.event.register import Piece
+from salebook.prints.labels import label_remarks, labels_html
+from salebook.prints.pdf import pdf_of
+from salebook.prints.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
+from salebook.prints.tags import tags_html
+from salebook.reckoning import Reckoning, reckon
+from salebook.source import reckoning_from
+from salebook.words import _
+
+BOOK_ENDINGS = frozenset({".xlsx", ".xlsm"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Labelling:
+    """What to print labels for."""
+
+    reckoning: Reckoning
+    pieces: tuple[Piece, ...]
+    questions: tuple[str, ...] = ()
+    """What a person should look at in the workbook first."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelOptions:
+    """How to print labels; `nudge` as typed, in mm to the right and down."""
+
+    only: str = ""
+    skip: int = 0
+    nudge: str = "0,0"
+    outline: bool = False
+    tags: bool = False
+    templates: Path | None = None
+    as_pdf: bool = False
+
+    @property
+    def usual_file(self) -> Path:
+        """The file that they are written to where none is named."""
+        return Path("tags" if self.tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
+
+
+def labelling_from(
+    file: Path, *, only: str = "", only_made: bool = False, without_reserved: bool = False
+) -> Labelling:
+    """Read what to print labels for from a plan, "-" for standard input, or from a workbook.
+
+    From a workbook these are the pieces that wait to be sold; where `only` names some, any of the register.
+
+    Raises WrongUse for `only_made` or `without_reserved` with a plan, which knows neither, and where nothing
+    is left to print for; FileTrouble where the file cannot be read, FaultyPlan with all its faults.
+    """
+    if file.suffix.lower() not in BOOK_ENDINGS:
+        if only_made or without_reserved:
+            says = _(
+                "{file}: a plan does not know what was made or reserved; name the sale's workbook instead"
+            )
+            raise WrongUse(says.format(file=file))
+        reckoning = reckoning_from(file)
+        return Labelling(reckoning=reckoning, pieces=pieces_for_sale(reckoning))
+    read = read_book(file)
+    reckoning = reckon(read.plan)
+    event = reckon_event(reckoning, read.entries)
+    if only:
+        pieces = pieces_as_they_are(event)
+    else:
+        pieces = pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
+    if not pieces:
+        raise WrongUse(_("{file}: there is no piece to print a label for").format(file=file))
+    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(_questions(read)))
+
+
+def _questions(read: BookRead) -> Iterator[str]:
+    for question in read.questions:
+        if question.sheet == _("Pieces"):
+            place = _("row {row}: ").format(row=question.row) if question.row else ""
+            yield f"{question.sheet}: {place}{question.says}"
+
+
+def printed(labelling: Labelling, options: LabelOptions) -> bytes:
+    """Return a file of labels or tie-on cards, HTML or PDF.
+
+    Raises as `labels_html`, `tags_html` and `pdf_of` do, and WrongUse for options that cards do not have.
+    """
+    html = _tags(labelling, options) if options.tags else _labels(labelling, options)
+    return pdf_of(html) if options.as_pdf else html.encode()
+
+
+def print_remarks(labelling: Labelling, options: LabelOptions) -> tuple[str, ...]:
+    """Say what a person should know before printing."""
+    remarks = () if options.tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
+    return (*labelling.questions, *remarks)
+
+
+def _labels(labelling: Labelling, options: LabelOptions) -> str:
+    return labels_html(
+        labelling.reckoning,
+        labelling.pieces,
+        only=options.only,
+        skip=options.skip,
+        nudge=nudge_of(options.nudge),
+        outline=options.outline,
+        templates=options.templates,
+    )
+
+
+def _tags(labelling: Labelling, options: LabelOptions) -> str:
+    if options.skip or options.outline or nudge_of(options.nudge) != (0, 0):
+        says = _("--skip, --nudge and --outline are for sheets of labels; tags are cut from plain card")
+        raise WrongUse(says)
+    return tags_html(labelling.reckoning, labelling.pieces, only=options.only, templates=options.templates)
+
+
+def nudge_of(text: str) -> tuple[float, float]:
+    """Read a nudge such as "0.5,-1": mm to the right, mm down.
+
+    Raises WrongUse where it is not two numbers.
+    """
+    try:
+        right, down = (float(part) for part in text.split(","))
+    except ValueError:
+        says = _("“{text}” is no nudge: expected two numbers in mm, right and down, such as 0.5,-1")
+        raise WrongUse(says.format(text=text[:40])) from None
+    return right, down

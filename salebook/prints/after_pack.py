@@ -1,0 +1,34 @@
+"""Every print after the sale, by file name."""
+
+from pathlib import Path
+
+from salebook.event.report import Report
+from salebook.prints.collection import collection_html
+from salebook.prints.letter import letter_file, letter_html
+from salebook.prints.poster_after import poster_after_html
+from salebook.prints.statement import statement_html
+from salebook.prints.statement_csv import statement_csv
+from salebook.prints.thanks import thanks_file, thanks_html
+
+COLLECTION = "collection.html"
+
+
+def prints_after(
+    report: Report, *, with_hours: bool = False, with_people: bool = True, templates: Path | None = None
+) -> dict[str, str]:
+    """Return all prints after the sale by file name; `with_people` adds the only one that names buyers.
+
+    Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
+    """
+    prints = {
+        "statement.html": statement_html(report, with_hours=with_hours, templates=templates),
+        "statement.csv": statement_csv(report),
+    }
+    for number, share in enumerate(report.event.share_out.groups, 1):
+        prints[letter_file(share.group, number)] = letter_html(report, share, templates=templates)
+    for number, giver in enumerate(report.givers, 1):
+        prints[thanks_file(giver, number)] = thanks_html(report, giver, templates=templates)
+    prints["poster-after.html"] = poster_after_html(report, templates=templates)
+    if with_people:
+        prints[COLLECTION] = collection_html(report, templates=templates)
+    return prints

@@ -1,0 +1,66 @@
+"""What is still to hand over: a list for the maker and a slip for each person; the only print with names."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from salebook.event.report import Report
+from salebook.event.waiting import Waiting
+from salebook.plan.cash import in_cash
+from salebook.prints.accounts import account_html, figure
+from salebook.prints.wording import money
+from salebook.words import _
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slip:
+    """One claim, as it is printed."""
+
+    claim: str
+    name: str
+    contact: str
+    what: str
+    things: tuple[str, ...]
+    how: str
+    paid: str
+    to_pay: str
+    to_pay_said: str
+    in_coins: str
+
+
+def collection_html(report: Report, *, templates: Path | None = None) -> str:
+    """Return the list and the slips of what is to fetch and to send; holds names and contacts.
+
+    Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
+    """
+    slips = sorted(report.waiting, key=lambda waiting: waiting.is_sent)
+    return account_html(
+        "collection.html",
+        report,
+        templates=templates,
+        slips=tuple(_slip(waiting, report) for waiting in slips),
+    )
+
+
+def _slip(waiting: Waiting, report: Report) -> Slip:
+    sale, claim = report.plan.sale, waiting.claim
+    cash = in_cash(waiting.to_pay, sale.currency)
+    return Slip(
+        claim=claim.claim.strip(),
+        name=claim.name.strip(),
+        contact=claim.contact.strip(),
+        what=claim.what.strip(),
+        things=tuple(_things(waiting)),
+        how=_("to send") if waiting.is_sent else _("to fetch"),
+        paid=figure(waiting.paid, sale),
+        to_pay=figure(waiting.to_pay, sale),
+        to_pay_said=money(waiting.to_pay, sale) if waiting.to_pay else _("nothing, all is paid"),
+        in_coins="" if cash == waiting.to_pay else money(cash, sale),
+    )
+
+
+def _things(waiting: Waiting) -> Iterator[str]:
+    for piece in waiting.pieces:
+        yield f"{piece.piece.number} {piece.piece.name}"
+    for line in waiting.orders:
+        yield _("ordered: {count} × {name}").format(count=line.moved.seen.count, name=line.moved.seen.name)

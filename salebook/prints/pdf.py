@@ -1,0 +1,65 @@
+"""A print as PDF, through WeasyPrint, which is an extra: salebook[pdf]."""
+
+import logging
+import re
+import unicodedata
+from collections.abc import Mapping
+from html import unescape
+from pathlib import PurePath
+
+from salebook.errors import SalebookError
+from salebook.words import _
+
+
+LETTERS_OF_DRAWINGS = '<style>text { font-family: Arial, "Liberation Sans", Helvetica, sans-serif }</style>'
+
+
+class NoPdf(SalebookError):
+    """This computer lacks what turns a print into PDF; says what to install."""
+
+
+def pdfs_of(prints: Mapping[str, str]) -> dict[str, bytes]:
+    """Return the pages among some prints as PDF, by file name.
+
+    Raises NoPdf as `pdf_of` does.
+    """
+    pages = {PurePath(name): html for name, html in prints.items() if name.endswith(".html")}
+    return {name.with_suffix(".pdf").name: pdf_of(html) for name, html in pages.items()}
+
+
+def pdf_of(html: str) -> bytes:
+    """Return a print as PDF, tagged for screen readers; nothing is fetched, whatever a template asks for.
+
+    Raises NoPdf where WeasyPrint, or the library Pango that it draws text with, is not installed.
+    """
+    try:
+        from weasyprint import HTML  # noqa: PLC0415  an extra, and slow to load
+    except ImportError as trouble:
+        raise NoPdf(_("PDF needs WeasyPrint: pip install 'salebook[pdf]'")) from trouble
+    except OSError as trouble:
+        says = _("PDF needs the library Pango; on Debian and Ubuntu: apt install libpangoft2-1.0-0 ({why})")
+        raise NoPdf(says.format(why=str(trouble).partition("\n")[0])) from trouble
+    # It would remark on rules that are for browsers only.
+    logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
+    page = HTML(string=_with_directions(_with_styled_drawings(html)), url_fetcher=_fetch_nothing)
+    return bytes(page.write_pdf(pdf_tags=True))
+
+
+def _with_styled_drawings(html: str) -> str:
+    """Put the style sheet into each drawing too, since WeasyPrint draws them by themselves."""
+    style = LETTERS_OF_DRAWINGS + "".join(re.findall(r"<style>.*?</style>", html, re.DOTALL))
+    return re.sub(r"<svg\b[^>]*>", lambda drawing: drawing[0] + style, html)
+
+
+def _with_directions(html: str) -> str:
+    """Say from which side each text is read, which WeasyPrint does not find out from its first letter."""
+    return re.sub(r'dir="auto">([^<]*)', lambda text: f'dir="{_direction(text[1])}">{text[1]}', html)
+
+
+def _direction(text: str) -> str:
+    sides = (unicodedata.bidirectional(letter) for letter in unescape(text))
+    return "rtl" if next((side for side in sides if side in {"L", "R", "AL"}), "L") != "L" else "ltr"
+
+
+def _fetch_nothing(address: str) -> object:
+    raise ValueError(_("prints fetch nothing: {address}").format(address=address))

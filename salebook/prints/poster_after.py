@@ -1,0 +1,76 @@
+"""The poster after the sale: what was raised, how far that is, and for whom."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from salebook.event.progress import progress_of
+from salebook.event.report import Report
+from salebook.prints.accounts import account_html
+from salebook.prints.fitting import Fitted, fit
+from salebook.prints.paper import PAPERS
+from salebook.prints.wording import money
+from salebook.words import _
+
+MARGIN_MM = 20.0
+TITLE_POINTS, TITLE_HEIGHT_MM = 44.0, 48.0
+RAISED_POINTS, RAISED_HEIGHT_MM = 84.0, 40.0
+GROUP_POINTS, GROUPS_HEIGHT_MM = 24.0, 66.0
+SMALLEST_POINTS = 10.0
+NAMES_SHARE = 0.62
+"""Of the width; the sums take the rest."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Received:
+    """A group on the poster: its name in lines, and all that it received."""
+
+    lines: tuple[str, ...]
+    amount: str
+
+
+def poster_after_html(report: Report, *, templates: Path | None = None) -> str:
+    """Return the poster that thanks everybody, on the plan's paper.
+
+    Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
+    """
+    plan = report.plan
+    sale, share_out = plan.sale, report.event.share_out
+    width = PAPERS[plan.labels.page].width_mm - 2 * MARGIN_MM
+    height = GROUPS_HEIGHT_MM / len(plan.beneficiaries)
+    names = [
+        _fitted(group.name, width * NAMES_SHARE, height, GROUP_POINTS, 2) for group in plan.beneficiaries
+    ]
+    progress = progress_of(plan, report.event.standing, share_out)
+    return account_html(
+        "poster-after.html",
+        report,
+        templates=templates,
+        heading=_fitted(sale.title, width, TITLE_HEIGHT_MM, TITLE_POINTS, 3),
+        raised=_fitted(money(share_out.reached, sale), width, RAISED_HEIGHT_MM, RAISED_POINTS, 1),
+        reached=min(100.0, float(progress.share_of_target * 100)),
+        of_target=_of_target(report),
+        group_points=min(name.points for name in names),
+        groups=tuple(
+            Received(lines=name.lines, amount=money(share.total + share.direct, sale))
+            for name, share in zip(names, share_out.groups, strict=True)
+        ),
+    )
+
+
+def _of_target(report: Report) -> str:
+    sale, share_out = report.plan.sale, report.event.share_out
+    if not sale.target:
+        return ""
+    percent = int(share_out.reached * 100 / sale.target)
+    return _("{percent} % of the {target} that we hoped for").format(
+        percent=percent, target=money(sale.target, sale)
+    )
+
+
+def _fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:
+    fitted = fit(
+        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
+    )
+    if fitted is None or fitted.points < SMALLEST_POINTS:
+        return Fitted(points=SMALLEST_POINTS, lines=(text,))
+    return fitted

@@ -1,0 +1,87 @@
+"""The report on a filled-in workbook: reckoned, written into a folder, and told."""
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+from salebook.book.forget import without_people
+from salebook.book.read import read_book
+from salebook.book.safe_file import write_whole
+from salebook.errors import SalebookError
+from salebook.event.question import Question
+from salebook.event.report import Report, report_of
+from salebook.folders import free_name, make_folder
+from salebook.prints.accounts import status_lines
+from salebook.prints.after_pack import prints_after
+from salebook.reckoning import reckon
+from salebook.words import _
+
+
+class NotFinal(SalebookError):
+    """Final figures were asked for while something still needs a person."""
+
+    exit_code = 3
+
+
+def report_on(book: Path, *, up_to: date | None = None) -> Report:
+    """Read a workbook and reckon its accounts, up to a day where one is given.
+
+    Raises FileTrouble where it cannot be read, WrongUse where it is no sale's workbook, FaultyPlan with all
+    faults of its plan.
+    """
+    read = read_book(book)
+    return report_of(
+        reckon(read.plan),
+        read.entries,
+        asked=read.questions,
+        rows=read.rows,
+        stored=read.stored,
+        uncounted=read.uncounted,
+        up_to=up_to,
+    )
+
+
+def refuse_unless_final(report: Report) -> None:
+    """Refuse to go on while anything needs a look; raises NotFinal with all of it."""
+    if not report.is_final:
+        raise NotFinal("\n".join((*status_lines(report), *question_lines(report), _("Nothing was written."))))
+
+
+def question_lines(report: Report) -> Iterator[str]:
+    """Say each question with its place."""
+    return (f"  {_place(question)}: {question.says}" for question in report.questions)
+
+
+def _place(question: Question) -> str:
+    if not question.row:
+        return question.sheet
+    return _("{sheet}, row {row}").format(sheet=question.sheet, row=question.row)
+
+
+def write_report(
+    report: Report, folder: Path, *, with_hours: bool = False, with_people: bool = True
+) -> tuple[Path, ...]:
+    """Write the prints and the table for a bookkeeper into a folder, and return their paths.
+
+    The list of what is to hand over, which names people, is written only `with_people`, and never for an
+    interim report, since it goes by the book as it stands now. Raises FileTrouble where the folder cannot be
+    written to.
+    """
+    with_people = with_people and report.up_to is None
+    prints = prints_after(report, with_hours=with_hours, with_people=with_people)
+    make_folder(folder)
+    for name, text in prints.items():
+        write_whole(folder / name, text.encode())
+    return tuple(folder / name for name in prints)
+
+
+def write_without_people(book: Path, folder: Path) -> Path:
+    """Write a copy of a workbook with Hand over emptied into a folder, and return its path.
+
+    Raises FileTrouble where the workbook has no such sheet, or the folder cannot be written to.
+    """
+    copy = without_people(book.read_bytes(), file=str(book))
+    make_folder(folder)
+    path = free_name(folder / book.name, "without-people")
+    write_whole(path, copy)
+    return path

@@ -1,0 +1,94 @@
+"""The answer of `salebook report --json`: the accounts as plain values, without a buyer's name anywhere."""
+
+from collections.abc import Iterable, Iterator
+
+from salebook.answer import Answer, money
+from salebook.event.cash_up import CashUp
+from salebook.event.report import Report
+from salebook.event.share_out import GroupShare
+
+
+def report_answer(report: Report) -> Answer:
+    """Return the accounts as values that JSON holds: money as text with the currency's digits, counts whole.
+
+    Takings are without what was paid straight to a group; `by_kind`, `by_payment` and `by_day` each add up to
+    their total. "" in `by_payment` is money of which the way to pay is not known. `expected` cash is what was
+    taken less what was paid out; where there are several tills each entry names its own.
+    """
+    sale, share_out = report.plan.sale, report.event.share_out
+    digits = sale.digits
+    return {
+        "currency": sale.currency,
+        "final": report.is_final,
+        "takings": _takings(report),
+        "fees": money(share_out.fees, digits),
+        "costs_met_by_sale": money(share_out.costs_met_by_sale, digits),
+        "to_givers": money(share_out.to_givers, digits),
+        "pool": money(share_out.pool, digits),
+        "share_out": [_group(group, digits) for group in share_out.groups],
+        "pieces": _pieces(report),
+        "to_collect": sum(not waiting.is_sent for waiting in report.waiting),
+        "to_send": sum(waiting.is_sent for waiting in report.waiting),
+        "cash_up": _cash_ups(report.event.cash_ups, digits),
+        "target": _target(report),
+        "questions": [
+            {"sheet": question.sheet, "row": question.row, "says": question.says}
+            for question in report.questions
+        ],
+    }
+
+
+def _takings(report: Report) -> Answer:
+    received, digits = report.received, report.plan.sale.digits
+    return {
+        "total": money(report.event.share_out.takings, digits),
+        "by_kind": {kind: money(amount, digits) for kind, amount in received.by_kind.items()},
+        "by_payment": {way: money(amount, digits) for way, amount in received.by_way.items()},
+        "by_day": {day.isoformat(): money(amount, digits) for day, amount in received.by_day.items()},
+    }
+
+
+def _group(group: GroupShare, digits: int) -> Answer:
+    return {
+        "name": group.group.name,
+        "named": money(group.named, digits),
+        "share": money(group.share, digits),
+        "total": money(group.total, digits),
+        "paid": money(group.paid, digits),
+        "to_pay": money(group.to_pay, digits),
+    }
+
+
+def _pieces(report: Report) -> Answer:
+    tallies = report.event.standing.tallies
+    return {
+        "here": sum(tally.here for tally in tallies),
+        "reserved": sum(tally.reserved for tally in tallies),
+        "deposit": sum(tally.deposit for tally in tallies),
+        "sold": sum(tally.sold for tally in tallies),
+    }
+
+
+def _cash_ups(cash_ups: Iterable[CashUp], digits: int) -> list[Answer]:
+    boxes = list(cash_ups)
+    has_tills = len({box.till for box in boxes}) > 1
+    return [dict(_cash_up(box, digits, has_tills=has_tills)) for box in boxes]
+
+
+def _cash_up(box: CashUp, digits: int, *, has_tills: bool) -> Iterator[tuple[str, str | None]]:
+    yield "day", box.day.isoformat()
+    if has_tills:
+        yield "till", box.till
+    yield "float", money(box.float_, digits)
+    yield "expected", money(box.expected, digits)
+    yield "counted", None if box.counted is None else money(box.counted, digits)
+    yield "difference", None if box.difference is None else money(box.difference, digits)
+
+
+def _target(report: Report) -> Answer:
+    target, reached = report.plan.sale.target, report.event.share_out.reached
+    return {
+        "amount": money(target, report.plan.sale.digits),
+        "reached": money(reached, report.plan.sale.digits),
+        "share": float(reached / target) if target else 1.0,
+    }

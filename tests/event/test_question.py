@@ -1,0 +1,53 @@
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from salebook.event.entries import GroupPayment, Kept, Line, PieceEntry
+from salebook.event.question import Question, questions_of
+from tests.event.table import FIRST, FIRST_DAY, after, line, sale
+
+
+def asked(*lines: Line, rows: Any = None, **entries: Any) -> tuple[Question, ...]:
+    return questions_of(sale(), after(*lines, **entries), rows or {})
+
+
+def test_a_sound_book_asks_nothing() -> None:
+    assert asked(line(1, piece=FIRST)) == ()
+
+
+def test_a_remark_on_a_line_is_a_question_with_its_row() -> None:
+    expected = Question(sheet="Takings", row=31, says="line 2: no such piece")
+    assert (expected,) == asked(line(1, piece=FIRST), line(2, piece="MAY-900"), rows={("1", 2): 31})
+
+
+def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> None:
+    assert [0] == [question.row for question in asked(line(1, piece="MAY-900"))]
+
+
+def test_a_claim_number_is_never_said() -> None:
+    (question,) = asked(line(1, piece=FIRST), pieces={FIRST: PieceEntry(reserved_for="Ada 01632 960123")})
+    assert question.says == "line 1: reserved for somebody else"
+
+
+@pytest.mark.parametrize(
+    ("entries", "says"),
+    [
+        ({"pieces": {"MAY-900": PieceEntry(grade="first")}}, "1 of the pieces marked here"),
+        ({"actual_costs": {"overhead: tent": Decimal(3)}}, "a cost not in the plan"),
+        ({"actual_fees": {"shells": Decimal(3)}}, "a way to pay that is not in the plan"),
+        (
+            {"payments": (GroupPayment(day=FIRST_DAY, group="Nobody", amount=Decimal(3)),)},
+            "a group that is not in the plan",
+        ),
+        (
+            {"payments": (GroupPayment(day=FIRST_DAY, group="Tide ~ mill", amount=Decimal(999)),)},
+            "Tide ~ mill was paid more than it gets",
+        ),
+        ({"kept": (Kept(sheet="Pieces", says="Ada 01632 960123"),)}, "belongs to nothing in the plan"),
+    ],
+)
+def test_what_belongs_to_nothing_is_asked_about(entries: dict[str, Any], says: str) -> None:
+    (question,) = asked(line(1, piece=FIRST), **entries)
+    assert says in question.says
+    assert "Ada" not in question.says

@@ -1,0 +1,33 @@
+from decimal import Decimal
+
+from hypothesis import given, settings
+
+from salebook.event.entries import Line
+from salebook.event.received import received_of
+from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
+
+PLAN = sale().plan
+
+
+def test_the_takings_are_taken_apart_by_kind_way_and_day() -> None:
+    event = after(
+        line(1, piece=FIRST, day=FIRST_DAY, gift="2"),
+        line(2, piece=SECOND, way="card"),
+        line(3, "raffle", amount="7", way="", day=SECOND_DAY),
+        line(4, "donation", amount="9", way="group's own tin"),
+        line(5, "donation", amount="9", waiting=True),
+    )
+    received = received_of(PLAN, event.standing)
+    assert {"sale": 48, "raffle": 7} == received.by_kind
+    assert {"cash": 30, "card": 18, "bank * transfer?": 0, "": 7} == received.by_way
+    assert {FIRST_DAY: 48, SECOND_DAY: 7} == received.by_day
+    assert Decimal(2) == received.gifts_on_top
+
+
+@given(messy_lines())
+@settings(deadline=None)
+def test_each_part_adds_up_to_the_takings(lines: tuple[Line, ...]) -> None:
+    event = after(*lines)
+    received = received_of(PLAN, event.standing)
+    parts = (received.by_kind, received.by_way, received.by_day, received.together)
+    assert [event.share_out.takings] * 4 == [sum(part.values(), Decimal(0)) for part in parts]

@@ -1,0 +1,144 @@
+"""What holds of every print after the sale."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from salebook.event.report import Report, report_of
+from salebook.prints.after_pack import prints_after
+from salebook.prints.paper import PAPERS, PaperName
+from salebook.reckoning import reckon
+from tests.event.table import FIRST, FIRST_DAY, line
+from tests.prints.accounts import LETTER_PAPER, accounts, accounts_with
+from tests.prints.browser import asked, printed
+from tests.prints.test_pack import HOSTILE, SMALLEST, luminance, text_colours
+from tests.programs import needs_chromium, needs_poppler
+
+FILES = (
+    *("statement.html", "statement.csv", "letter-1-reed-bank-friends.html", "letter-2-tide-mill.html"),
+    *("thanks-1-a-neighbour.html", "poster-after.html", "collection.html"),
+)
+PAGES = tuple(name for name in FILES if name.endswith(".html"))
+
+
+@pytest.fixture(scope="module")
+def prints() -> dict[str, str]:
+    return prints_after(accounts())
+
+
+def test_all_prints_are_there(prints: dict[str, str]) -> None:
+    assert tuple(prints) == FILES
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_print_says_its_language_and_fetches_and_runs_nothing(name: str, prints: dict[str, str]) -> None:
+    text = prints[name]
+    assert '<html lang="en">' in text
+    assert "default-src 'none'" in text
+    assert (
+        re.findall(r"<(?:script|link|img|iframe|object)\b|@import|url\(|\bsrc=|\bon[a-z]+=|https?:", text)
+        == []
+    )
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_table_names_its_rows_and_columns_for_a_screen_reader(name: str, prints: dict[str, str]) -> None:
+    headings = re.findall(r"<th\b[^>]*>", prints[name])
+    assert headings
+    assert [heading for heading in headings if "scope=" not in heading] == []
+
+
+def test_every_colour_of_text_stands_out_from_paper(prints: dict[str, str]) -> None:
+    """WCAG 2, success criterion 1.4.3: a contrast of at least 4.5 : 1."""
+    colours = set(text_colours({name: prints[name] for name in PAGES}))
+    assert [c for c in colours if (luminance("#FBF8F3") + 0.05) / (luminance(c) + 0.05) < 4.5] == []
+
+
+class TestNotFinal:
+    @pytest.mark.parametrize("name", FILES)
+    def test_every_print_says_that_the_figures_are_not_final(self, name: str) -> None:
+        report = accounts(line(1, piece=FIRST), line(2, piece="MAY-900"))
+        assert "Not final: 1 line needs a look." in prints_after(report)[name]
+
+    @pytest.mark.parametrize("name", FILES)
+    def test_final_figures_say_nothing_of_the_kind(self, name: str, prints: dict[str, str]) -> None:
+        assert "Not final" not in prints[name]
+
+    @pytest.mark.parametrize("name", FILES)
+    def test_an_interim_print_says_up_to_when(self, name: str) -> None:
+        assert "19 June 2027" in prints_after(accounts(up_to=FIRST_DAY))[name]
+
+
+def hostile() -> Report:
+    """Return accounts in which every name that people choose is an attempt to break out of the page."""
+    report = accounts()
+    plan = report.plan
+    name = {"name": HOSTILE}
+    sale = plan.sale.model_copy(update={"title": HOSTILE, "maker": HOSTILE, "venue": HOSTILE})
+    changed = plan.model_copy(
+        update={
+            "sale": sale,
+            "beneficiaries": tuple(
+                group.model_copy(
+                    update={"name": f"{HOSTILE}{n}", "contact": HOSTILE, "registration": HOSTILE}
+                )
+                for n, group in enumerate(plan.beneficiaries)
+            ),
+            "wares": tuple(ware.model_copy(update=name) for ware in plan.wares),
+            "donated": tuple(given.model_copy(update=name | {"maker": HOSTILE}) for given in plan.donated),
+            "overheads": tuple(overhead.model_copy(update=name) for overhead in plan.overheads),
+        }
+    )
+    entries = report.event.entries
+    box = replace(entries.cash[0], counted_by=HOSTILE, checked_by=HOSTILE)
+    claims = tuple(
+        replace(claim, claim=HOSTILE, name=HOSTILE, contact=HOSTILE, what=HOSTILE) for claim in entries.claims
+    )
+    return report_of(reckon(changed), replace(entries, cash=(box,), claims=claims))
+
+
+def test_hostile_names_stay_text() -> None:
+    for name, text in prints_after(hostile()).items():
+        if name.endswith(".html"):
+            assert "&lt;script&gt;" in text
+            assert re.findall(r"<(?:script|img)", text) == []
+
+
+@pytest.mark.parametrize(("with_people", "is_there"), [(True, True), (False, False)])
+def test_the_list_with_names_can_be_left_out(with_people: bool, is_there: bool) -> None:
+    assert is_there == ("collection.html" in prints_after(accounts(), with_people=with_people))
+
+
+LAID_OUT = {"A4": accounts, "Letter": lambda: accounts_with(*LETTER_PAPER)}
+
+
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize("paper", LAID_OUT)
+@pytest.mark.parametrize("name", PAGES)
+def test_a_print_fits_its_pages_and_none_is_empty(name: str, paper: PaperName, tmp_path: Path) -> None:
+    found = printed(prints_after(LAID_OUT[paper]())[name], tmp_path)
+    size = (PAPERS[paper].width_mm, PAPERS[paper].height_mm)
+    assert all(found.on(number) for number, _size in enumerate(found.sizes, 1))
+    assert [each for each in found.sizes if each != pytest.approx(size, abs=0.3)] == []
+    assert [word.text for word in found.words if word.left < 5 or word.right > size[0] - 5] == []
+    assert len(found.sizes) == (2 if name == "collection.html" else 1)
+
+
+@needs_chromium
+@needs_poppler
+def test_figures_of_a_column_are_aligned_on_the_decimal_sign(tmp_path: Path) -> None:
+    found = printed(prints_after(accounts())["letter-2-tide-mill.html"], tmp_path)
+    right_edges = [word.right for word in found.words if re.fullmatch(r"[\d,]+\.\d\d", word.text)]
+    assert len(right_edges) > 8
+    assert max(right_edges) - min(right_edges) < 0.2
+
+
+@needs_chromium
+@pytest.mark.parametrize("name", PAGES)
+def test_text_is_10_points_or_larger(name: str, prints: dict[str, str], tmp_path: Path) -> None:
+    smallest = asked(prints[name], SMALLEST, tmp_path)
+    assert isinstance(smallest, float | int)
+    assert smallest >= 10 * 96 / 72 - 0.01

@@ -1,0 +1,59 @@
+"""The letter to one group."""
+
+from decimal import Decimal
+
+from salebook.event.entries import Banked
+from salebook.event.report import Report
+from salebook.prints.letter import letter_html
+from tests.event.table import FIRST, SECOND_DAY, line
+from tests.prints.accounts import accounts, accounts_with, rows
+
+
+def letter(report: Report, number: int = 1) -> str:
+    return letter_html(report, report.event.share_out.groups[number])
+
+
+def test_the_amount_and_how_it_was_reached_are_there() -> None:
+    text = letter(accounts())
+    assert '<p class="amount">£38.72</p>' in text
+    found = rows(text)
+    steps = ["Takings of the sale 120.75", "Money to share 110.15", "Your share 1 of 3 parts 36.72"]
+    steps += ["Given for you by name 2.00", "In all 38.72"]
+    assert steps == [row for row in found if row in steps]
+
+
+def test_another_groups_letter_has_its_own_sums() -> None:
+    text = letter(accounts(), 0)
+    assert '<p class="amount">£73.43</p>' in text
+    assert "Given for you by name" not in text
+    assert "straight to you" not in text
+
+
+def test_payments_and_what_is_still_to_pay_are_said() -> None:
+    text = letter(accounts())
+    assert "20 June 2027 10.00" in rows(text)
+    assert "£28.72 is still to pay: to the account that you agreed, once the takings are in the bank" in text
+    assert "your part of it follows as a second payment" in text
+    assert "givers paid £6.00 straight to you" in text
+
+
+def test_money_that_lies_in_the_bank_is_said_to() -> None:
+    banked = (Banked(day=SECOND_DAY, what="all", arrived=Decimal(1000)),)
+    assert "It lies in the bank" in letter(accounts_with(banked=banked))
+
+
+def test_a_group_that_has_all_is_told_so() -> None:
+    report = accounts(line(1, "raffle", amount="2"))
+    assert "Nothing is left to pay." in letter(report)
+
+
+def test_people_are_counted_and_never_named() -> None:
+    text = letter(accounts())
+    assert "4 purchases and 3 gifts of money stand behind it" in text
+    assert "1 purchase and 0 gifts of money" in letter(accounts(line(1, piece=FIRST)))
+
+
+def test_a_sum_that_coins_cannot_pay_is_said() -> None:
+    in_francs = ("target = 300", 'target = 300\ncurrency = "CHF"')
+    assert "in coins it can only be paid as CHF28.70" in letter(accounts_with(in_francs)).replace("\xa0", "")
+    assert "in coins" not in letter(accounts())

@@ -1,0 +1,166 @@
+"""PDF stands beside the browser's print: the same words, at the same places, on as many pages."""
+
+import builtins
+import socket
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from salebook.plan.load import load_plan
+from salebook.prints.labels import labels_html
+from salebook.prints.pack import all_prints
+from salebook.prints.pdf import NoPdf, pdf_of, pdfs_of
+from salebook.prints.tags import tags_html
+from salebook.reckoning import reckon
+from tests.prints.browser import Printed, Word, in_black_and_white, pictures, printed, read_back
+from tests.prints.sales import labels_table, pieces, sale
+from tests.prints.test_fitting import NAMES
+from tests.prints.test_labels_in_the_browser import SHEETS, WITHIN_MM, read_codes
+from tests.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
+
+FULL_SAMPLE = Path(__file__).parents[2] / "sample_data" / "harbour-weekend.toml"
+
+
+def labels(**measures: Any) -> str:
+    reckoning = sale(labels=labels_table(**measures), wanted=70)
+    return labels_html(reckoning, pieces(reckoning))
+
+
+def outline() -> str:
+    reckoning = sale()
+    return labels_html(reckoning, pieces(reckoning), outline=True)
+
+
+def tags() -> str:
+    reckoning = sale(labels=labels_table(page="Letter", rows=6))
+    return tags_html(reckoning, pieces(reckoning))
+
+
+PRINTS: dict[str, Callable[[], str]] = {
+    **{kind: lambda measures=measures: labels(**measures) for kind, measures in SHEETS.items()},
+    "outline": outline,
+    "tags": tags,
+}
+
+
+def as_pdf(text: str, folder: Path) -> Printed:
+    file = folder / "by-itself.pdf"
+    file.write_bytes(pdf_of(text))
+    return read_back(file)
+
+
+def distance(one: Word, other: Word) -> float:
+    return max(abs(one.left - other.left), abs(one.bottom - other.bottom))
+
+
+@needs_weasyprint
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize("make", PRINTS.values(), ids=PRINTS)
+def test_every_word_stands_where_the_browser_puts_it(make: Callable[[], str], tmp_path: Path) -> None:
+    text = make()
+    browsers, own = printed(text, tmp_path), as_pdf(text, tmp_path)
+    assert sorted(word.text for word in own.words) == sorted(word.text for word in browsers.words)
+    assert own.sizes == pytest.approx(browsers.sizes, abs=0.3)
+    far = [
+        word
+        for word in browsers.words
+        if min(distance(word, other) for other in own.on(word.page) if other.text == word.text) > WITHIN_MM
+    ]
+    assert far == []
+
+
+@needs_weasyprint
+@needs_chromium
+@needs_poppler
+def test_every_print_has_as_many_pages_and_as_much_ink_as_in_the_browser(tmp_path: Path) -> None:
+    for name, text in all_prints(reckon(load_plan(FULL_SAMPLE))).items():
+        folder = tmp_path / name
+        folder.mkdir()
+        browsers, own = (
+            pictures(printed(text, folder).pdf, dpi=50),
+            pictures(as_pdf(text, folder).pdf, dpi=50),
+        )
+        assert (name, len(own)) == (name, len(browsers))
+        inks = [[sum(255 - grey for grey in page.greys) / 255 for page in pages] for pages in (own, browsers)]
+        assert inks[0] == pytest.approx(inks[1], rel=0.15, abs=60), name
+
+
+@needs_weasyprint
+@needs_poppler
+@needs_zbar
+@pytest.mark.parametrize("kind", ["A4, 5 × 13", "Letter, 3 × 10"])
+def test_all_codes_of_a_page_are_read_at_once_from_the_pdf(kind: str, tmp_path: Path) -> None:
+    reckoning = sale(labels=labels_table(**SHEETS[kind]), wanted=70)
+    register = pieces(reckoning)[:65]
+    found = as_pdf(labels_html(reckoning, register), tmp_path)
+    read = [number for page in in_black_and_white(found.pdf) for number in read_codes([page])]
+    assert sorted(read) == sorted(piece.number for piece in register)
+
+
+@needs_weasyprint
+@needs_poppler
+def test_a_pdf_is_tagged_for_screen_readers_and_says_its_language(tmp_path: Path) -> None:
+    file = tmp_path / "labels.pdf"
+    file.write_bytes(pdf_of(outline()))
+    said = subprocess.run([path_of("pdfinfo"), str(file)], check=True, capture_output=True, text=True).stdout
+    assert "Tagged:          yes" in said
+    assert b"/Lang (en)" in file.read_bytes()
+
+
+@needs_weasyprint
+@needs_poppler
+def test_words_of_two_directions_keep_their_order(tmp_path: Path) -> None:
+    mixed = NAMES["Arabic"][:20] + " LAN 7"
+    words = as_pdf(f'<html lang="en"><p dir="auto">{mixed}</p></html>', tmp_path).words
+    code = next(word for word in words if word.text == "LAN")
+    assert all(word.left > code.left for word in words if word.text not in {"LAN", "7"})
+
+
+@needs_weasyprint
+def test_nothing_is_fetched_whatever_a_template_asks_for(tmp_path: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as server:
+        server.setblocking(False)
+        address = f"http://127.0.0.1:{server.getsockname()[1]}/"
+        (tmp_path / "labels.css").write_text(
+            f"@import '{address}a.css'; body {{ background: url({address}b.png) }}", encoding="utf-8"
+        )
+        reckoning = sale()
+        text = labels_html(reckoning, pieces(reckoning), templates=tmp_path)
+        assert address in text
+        assert pdf_of(text).startswith(b"%PDF")
+        with pytest.raises(BlockingIOError):
+            server.accept()
+
+
+@needs_weasyprint
+def test_pages_become_pdfs_and_other_files_do_not() -> None:
+    made = pdfs_of({"poster.html": "<p>Sale", "statement.csv": "a,b"})
+    assert list(made) == ["poster.pdf"]
+    assert made["poster.pdf"].startswith(b"%PDF")
+
+
+def test_without_weasyprint_one_line_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    with pytest.raises(NoPdf) as raised:
+        pdf_of("<p>Sale")
+    assert str(raised.value) == "PDF needs WeasyPrint: pip install 'salebook[pdf]'"
+    assert raised.value.exit_code == 1
+
+
+def test_without_pango_one_line_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = builtins.__import__
+
+    def without_pango(name: str, *arguments: Any, **more: Any) -> Any:
+        if name == "weasyprint":
+            raise OSError("cannot load library 'libpango-1.0-0'\nmore of it")
+        return found(name, *arguments, **more)
+
+    monkeypatch.setattr(builtins, "__import__", without_pango)
+    with pytest.raises(NoPdf, match="apt install libpangoft2-1.0-0") as raised:
+        pdf_of("<p>Sale")
+    assert "\n" not in str(raised.value)

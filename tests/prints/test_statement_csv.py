@@ -1,0 +1,70 @@
+"""The table for a bookkeeper."""
+
+import csv
+import io
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+
+from salebook.event.entries import Line
+from salebook.prints.statement_csv import statement_csv
+from tests.event.table import line, messy_lines
+from tests.prints.accounts import accounts, accounts_with
+
+BALANCED = ("received", "fee", "cost", "giver's part", "given by name", "share", "missing")
+
+
+def table(text: str) -> list[list[str]]:
+    assert text.startswith("\ufeff")
+    return list(csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline="")))
+
+
+def test_a_row_for_each_day_kind_and_way_and_each_cost() -> None:
+    found = table(statement_csv(accounts()))
+    assert found[0] == ["part", "day", "kind", "way to pay", "name", "note", "amount in GBP"]
+    for row in (
+        ["received", "2027-06-19", "sale", "cash", "", "", "30.00"],
+        ["received", "2027-06-20", "raffle", "cash", "", "", "71.25"],
+        ["fee", "", "", "card", "", "by the plan", "-0.30"],
+        ["cost", "", "overhead", "", "hall", "as paid", "-4.00"],
+        ["share", "", "", "", "Tide ~ mill", "", "-36.72"],
+        ["paid to group", "2027-06-20", "", "", "Tide ~ mill", "", "10.00"],
+        ["cash difference", "2027-06-19", "", "", "till 1", "", "-0.50"],
+        ["given in kind", "", "clay", "", "buff", "maker, as planned", "12.00"],
+    ):
+        assert row in found
+
+
+@given(messy_lines())
+@settings(deadline=None)
+def test_what_came_in_and_where_it_went_add_up_to_nothing(lines: tuple[Line, ...]) -> None:
+    rows = table(statement_csv(accounts(*(lines or (line(1),)))))
+    assert sum(Decimal(row[-1]) for row in rows if row[0] in BALANCED) == 0
+
+
+@pytest.mark.parametrize("begins", ["=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠"])
+def test_a_text_that_a_spreadsheet_program_would_run_is_escaped(begins: str) -> None:
+    report = accounts()
+    hostile = report.plan.donated[0].model_copy(update={"maker": f"{begins}1+1"})
+    plan = report.plan.model_copy(update={"donated": (hostile,)})
+    changed = replace(report, reckoning=replace(report.reckoning, plan=plan))
+    names = [row[4] for row in table(statement_csv(changed)) if row[0] == "giver's part"]
+    assert names == [f"'{begins}1+1"]
+
+
+def test_numbers_are_not_escaped() -> None:
+    text = statement_csv(accounts())
+    assert ",-4.00\r\n" in text
+    assert "'-" not in text
+
+
+def test_lines_end_as_the_standard_says() -> None:
+    text = statement_csv(accounts())
+    assert text.count("\r\n") == text.count("\n")
+
+
+def test_a_delimiter_of_another_locale_does_not_split_a_text() -> None:
+    text = statement_csv(accounts_with(('name = "hall"', 'name = "hall; =1+1"')))
+    assert '"hall; =1+1"' in text

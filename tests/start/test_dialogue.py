@@ -1,0 +1,190 @@
+"""What was said becomes a sound plan, with a comment wherever something was assumed."""
+
+import tomllib
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from salebook.plan.load import read_plan
+from salebook.plan.model import Plan
+from salebook.plan.quantities import Length, Mass
+from salebook.reckoning import reckon
+from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking
+from salebook.start.plan_text import code_of
+from salebook.start.question import Home
+from tests.start.talk import ANSWERS, HOME, Talk, script
+
+PLACES = [("en_GB", "GBP"), ("en_US", "USD"), ("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")]
+
+
+def text_from(*lines: str, home: Home = HOME) -> str:
+    talk = Talk(*lines)
+    return plan_by_asking(home, ask=talk.ask, say=talk.say)
+
+
+def plan_from(*lines: str, home: Home = HOME) -> Plan:
+    return read_plan(text_from(*lines, home=home), file="plan.toml")
+
+
+def test_everything_that_was_said_stands_in_the_plan() -> None:
+    plan = plan_from(*script())
+    ware, clay, kiln = plan.wares[0], plan.clays[0], plan.kiln
+    assert kiln is not None
+    assert (plan.sale.title, plan.sale.maker) == ("Open shed", "Millrace pots")
+    assert plan.sale.days == (date(2027, 6, 12), date(2027, 6, 13))
+    assert (plan.sale.currency, plan.sale.locale, plan.sale.target) == ("GBP", "en_GB", Decimal(600))
+    assert [(group.name, group.parts) for group in plan.beneficiaries] == [
+        ("Village library", 2),
+        ("Youth choir", 1),
+    ]
+    assert (ware.code, ware.name, ware.wanted, ware.price) == ("JUG", "Jug", 36, Decimal(24))
+    assert ware.made_height is not None
+    assert ware.made_diameter is not None
+    assert (ware.ball, ware.made_height, ware.made_diameter) == (
+        Mass.parse("1 lb 2 oz"),
+        Length.parse("14 cm"),
+        Length.parse("11 cm"),
+    )
+    assert (clay.name, clay.pack.kg, clay.pack_price) == (
+        "Speckled stoneware",
+        Decimal("12.5"),
+        Decimal("15.40"),
+    )
+    assert (clay.shrinkage, clay.met_by) == (Decimal("0.12"), "sponsor")
+    assert (kiln.shelf.width, kiln.shelf.depth) == (Length.parse("40 cm"), Length.parse("45 cm"))
+    assert (kiln.usable_height, kiln.shelves) == (Length.parse("50 cm"), 4)
+    assert kiln.rated_kw == Decimal("7.2")
+    assert [firing.steps[-1].to.said() for firing in plan.firings] == ["1000 °C", "2264 °F"]
+    assert {firing.met_by for firing in plan.firings} == {"maker"}
+    assert plan.energy is not None
+    assert plan.energy.rates[0].price == Decimal("0.272")
+    assert [(cost.name, cost.amount, cost.met_by) for cost in plan.overheads] == [
+        ("hall", Decimal(35), "sale")
+    ]
+    cash, card = plan.payments
+    assert (cash.cash, card.percent, card.fixed) == (True, Decimal("1.69"), Decimal("0.1"))
+    assert plan.payment_shares == (Decimal("0.4"), Decimal("0.6"))
+
+
+def test_nothing_is_marked_as_assumed_where_everything_was_said() -> None:
+    assert "# Assumed" not in text_from(*script())
+
+
+@pytest.mark.parametrize("key", sorted(set(ANSWERS) - {"groups"}))
+def test_whatever_one_does_not_know_is_assumed_and_marked(key: str) -> None:
+    other = {"shelf": {}, "ways": {"fee": "-", "cards": "-"}, "hall": {"hall_paid": "-"}}.get(key, {})
+    text = text_from(*script(**{key: "don't know", **other}))
+    assert faults_in(text) == ()
+    assert text.count("# Assumed: ") == (2 if key == "firing_paid" else 1)
+
+
+@pytest.mark.parametrize(("locale", "currency"), PLACES)
+def test_somebody_who_knows_nothing_gets_a_sound_plan(locale: str, currency: str) -> None:
+    home = Home(today=date(2027, 3, 10), locale=locale, currency=currency)
+    plan = plan_from(*["?"] * 40, home=home)
+    assert (plan.sale.locale, plan.sale.currency) == (locale, currency)
+    assert reckon(plan).advice.target.chance >= 0.9
+    assert plan.sale.days == (date(2027, 6, 5),)
+
+
+def test_without_a_kiln_no_firing_is_planned_and_its_price_is_a_cost() -> None:
+    no_kiln = dict.fromkeys(("inside", "shelves", "power", "biscuit", "glaze", "energy"), "-")
+    lines = script(shelf="no kiln", firing_paid="-", **no_kiln)
+    lines.insert(lines.index("a sponsor") + 1, "£24")
+    plan = plan_from(*lines)
+    assert (plan.kiln, plan.firings) == (None, ())
+    assert [(cost.name, cost.amount, cost.met_by) for cost in plan.overheads] == [
+        ("firing", Decimal(24), "sale"),
+        ("hall", Decimal(35), "sale"),
+    ]
+
+
+def test_a_gas_kiln_is_marked_as_a_rough_guess() -> None:
+    text = text_from(*script(power="gas"))
+    assert faults_in(text) == ()
+    assert 'fuel = "gas"' in text
+    assert "# Assumed: the two below are rough." in text
+
+
+def test_another_currency_than_the_places_brings_its_own_locale() -> None:
+    plan = plan_from(*script(target="€600", price="24 €", bag="12.5 kg at 15", hall="35", fee="1.69 %"))
+    assert (plan.sale.currency, plan.sale.locale) == ("EUR", "en_IE")
+
+
+def test_a_number_left_to_the_target_is_worked_out() -> None:
+    plan = plan_from(*script(number="?"))
+    assert "wanted" not in plan.wares[0].model_fields_set
+    assert reckon(plan).plan.wares[0].wanted > 25
+
+
+def test_where_no_number_makes_the_target_one_is_taken_for_now() -> None:
+    talk = Talk(*script(number="?", price="0.02"))
+    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    assert "No number of pieces makes the target: 40 are taken for now." in talk.text
+    assert read_plan(text, file="plan.toml").wares[0].wanted == 40
+
+
+def test_a_piece_that_is_too_tall_for_the_kiln_asks_for_the_kiln_again() -> None:
+    talk = Talk(*script(inside="12 cm"), "50 cm")
+    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    assert "This does not go together yet: Jug is too tall for the empty kiln." in talk.text
+    assert faults_in(text) == ()
+
+
+def test_a_piece_that_is_too_wide_asks_for_the_shelf_again_and_one_can_go_back_to_the_piece() -> None:
+    talk = Talk(*script(shelf="round 9 cm"), "back", "8 x 6 cm", "")
+    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    assert "too wide for the empty shelf" in talk.text
+    assert 'made_height = "8 cm"' in text
+
+
+@pytest.mark.parametrize(("locale", "currency"), PLACES)
+def test_the_blank_plan_is_sound_and_marks_every_example(locale: str, currency: str) -> None:
+    text = blank_plan(Home(today=date(2027, 3, 10), locale=locale, currency=currency))
+    assert faults_in(text) == ()
+    assert text.count("# Example: ") >= 20
+    assert "Assumed" not in text
+
+
+def test_the_blank_plan_gets_the_whole_advice() -> None:
+    advice = reckon(read_plan(blank_plan(HOME), file="plan.toml")).advice
+    assert advice.target.best_change is not None
+    assert len({rung.chance for rung in advice.ladder}) > 5
+
+
+NAMES = st.text(min_size=1, max_size=60).map(str.strip)
+
+
+def is_a_name(text: str) -> bool:
+    """Whether a text can be a name, and is no word of the dialogue's own."""
+    words = {"back", "b", "<", "?", "don't know", "dont know", "no idea"}
+    return bool(text) and text.isprintable() and text.lower() not in words
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(name=NAMES.filter(is_a_name))
+def test_names_stand_in_the_plan_as_they_were_said(name: str) -> None:
+    text = text_from(*script(title=name, maker=name, clay=name, piece=name))
+    tables: dict[str, Any] = tomllib.loads(text)
+    assert [tables["sale"]["title"], tables["sale"]["maker"], tables["clays"][0]["name"]] == [name] * 3
+    assert faults_in(text) == ()
+
+
+@given(st.text(max_size=20))
+def test_a_code_can_be_made_of_any_name(name: str) -> None:
+    code = code_of(name)
+    assert code[0].isalpha()
+    assert code.isascii()
+    assert 1 <= len(code) <= 3
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [("Pouring jug", "POU"), ("mug", "MUG"), ("2 cups", "CUP"), ("Écuelle", "ECU"), ("茶碗", "P")],
+)
+def test_a_code_is_made_of_the_first_letters(name: str, code: str) -> None:
+    assert code == code_of(name)

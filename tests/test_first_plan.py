@@ -1,0 +1,118 @@
+"""A first plan is put into its file whole, and never over another one unasked."""
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from salebook.errors import FileTrouble, SalebookError, WrongUse
+from salebook.first_plan import ask_for_plan, write_blank_plan
+from salebook.start.question import Home
+from tests.start.talk import Talk, script
+
+HOME = Home(today=date(2027, 3, 10))
+Writer = Callable[..., None]
+
+
+def asked(file: Path, *lines: str, on_terminal: bool = True) -> Talk:
+    talk = Talk(*lines)
+    ask_for_plan(file, HOME, ask=talk.ask, say=talk.say, on_terminal=on_terminal)
+    return talk
+
+
+def test_the_plan_is_written_and_the_next_command_named(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    talk = asked(file, *script())
+    assert 'title = "Open shed"' in file.read_text(encoding="utf-8")
+    assert f"salebook price {file}" in talk.text
+    assert "assumed" not in talk.text
+
+
+def test_what_was_assumed_is_counted(tmp_path: Path) -> None:
+    talk = asked(tmp_path / "plan.toml", *script(ball="?", energy="?"))
+    assert "What nobody knew is assumed, and marked in it (2)." in talk.text
+
+
+def test_a_plan_that_is_there_is_replaced_only_after_a_yes(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    file.write_text("mine", encoding="utf-8")
+    asked(file, "yes", *script())
+    assert "Open shed" in file.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("answer", ["no", "", "maybe"])
+def test_without_a_yes_it_stays_as_it_is(answer: str, tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    file.write_text("mine", encoding="utf-8")
+    with pytest.raises(FileTrouble, match="stays as it is"):
+        asked(file, answer, *script())
+    assert file.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_plan_that_came_meanwhile_is_not_written_over_unasked(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    talk = Talk(*script(), "no")
+
+    def ask(prompt: str) -> str:
+        if len(talk.lines) == 3:
+            file.write_text("somebody else's", encoding="utf-8")
+        return talk.ask(prompt)
+
+    with pytest.raises(FileTrouble, match="stays as it is"):
+        ask_for_plan(file, HOME, ask=ask, say=talk.say, on_terminal=True)
+    assert file.read_text(encoding="utf-8") == "somebody else's"
+
+
+@pytest.mark.parametrize("stop", [EOFError, KeyboardInterrupt])
+@pytest.mark.parametrize("answers", [0, 1, 12, len(script()) - 1])
+def test_who_stops_leaves_nothing_behind(stop: type[BaseException], answers: int, tmp_path: Path) -> None:
+    talk = Talk(*script()[:answers])
+
+    def ask(prompt: str) -> str:
+        try:
+            return talk.ask(prompt)
+        except EOFError as end:
+            raise stop from end
+
+    with pytest.raises(SalebookError, match="Stopped: nothing was written") as stopped:
+        ask_for_plan(tmp_path / "plan.toml", HOME, ask=ask, say=talk.say, on_terminal=True)
+    assert stopped.value.exit_code == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_without_a_terminal_it_says_what_to_do(tmp_path: Path) -> None:
+    with pytest.raises(WrongUse, match=r"salebook start .*plan\.toml --blank"):
+        asked(tmp_path / "plan.toml", on_terminal=False)
+
+
+def blank(file: Path) -> None:
+    write_blank_plan(file, HOME, say=lambda _line: None)
+
+
+@pytest.mark.parametrize("write", [blank, asked])
+def test_a_place_that_cannot_be_written_is_told_before_the_first_question(
+    write: Writer, tmp_path: Path
+) -> None:
+    (tmp_path / "folder").mkdir()
+    for file, says in (
+        (tmp_path / "folder", "needs a file"),
+        (tmp_path / "no" / "plan.toml", "no such folder"),
+    ):
+        with pytest.raises(FileTrouble, match=says):
+            write(file)
+
+
+def test_a_blank_plan_never_replaces_another(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    blank(file)
+    before = file.read_bytes()
+    with pytest.raises(FileTrouble, match="is there already"):
+        blank(file)
+    assert file.read_bytes() == before
+
+
+def test_a_blank_plan_may_go_to_standard_output() -> None:
+    lines: list[str] = []
+    write_blank_plan(Path("-"), HOME, say=lines.append)
+    assert lines[0].startswith("# A plan for salebook")

@@ -1,0 +1,281 @@
+"""`salebook report`: the accounts of a filled-in workbook."""
+
+import io
+import json
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+from salebook.book.write import book_bytes
+from salebook.cli import main
+from salebook.event.entries import Entries
+from salebook.event.event import reckon_event
+from tests.cells import file_of, parts_of, sheet_parts
+from tests.event.table import FIRST, line, sale
+from tests.prints.accounts import accounts
+from tests.programs import needs_libreoffice
+from tests.proof import recalculated_by_libreoffice
+
+Capture = pytest.CaptureFixture[str]
+MARKS = ("zebrowski", "960777", "quagga")
+MARK = "Zebrowski 01632 960777 quagga"
+WHO_COUNTED = frozenset({"counted_by", "checked_by"})
+
+
+@pytest.fixture(scope="module")
+def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    book = tmp_path_factory.mktemp("sound") / "sale.xlsx"
+    book.write_bytes(book_bytes(sale(), accounts().event))
+    return book
+
+
+@pytest.fixture(scope="module")
+def doubtful(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    book = tmp_path_factory.mktemp("doubtful") / "sale.xlsx"
+    lines = (line(1, piece=FIRST), line(2, piece="MAY-900"), line(3, piece=FIRST))
+    book.write_bytes(book_bytes(sale(), reckon_event(sale(), Entries(lines=lines))))
+    return book
+
+
+class TestFinal:
+    def test_everything_is_made_and_named(self, sound: Path, tmp_path: Path, capsys: Capture) -> None:
+        assert main(["report", str(sound), "-o", str(tmp_path / "accounts")]) == 0
+        shown = capsys.readouterr()
+        made = [Path(said.removeprefix("Made ")) for said in shown.out.splitlines()]
+        assert shown.err == ""
+        assert sorted(made) == sorted((tmp_path / "accounts").iterdir())
+        assert {"statement.html", "statement.csv", "collection.html"} <= {path.name for path in made}
+
+    def test_json_is_one_object_and_needs_no_folder(self, sound: Path, capsys: Capture) -> None:
+        assert main(["report", str(sound), "--json"]) == 0
+        shown = capsys.readouterr()
+        answer = json.loads(shown.out)
+        assert shown.err == ""
+        assert list(answer) == [
+            *("currency", "final", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
+            *("share_out", "pieces", "to_collect", "to_send", "cash_up", "target", "questions"),
+        ]
+        assert (answer["final"], answer["pool"]) == (True, "110.15")
+
+    def test_json_and_a_folder_go_together(self, sound: Path, tmp_path: Path, capsys: Capture) -> None:
+        assert main(["report", str(sound), "--json", "-o", str(tmp_path / "accounts")]) == 0
+        assert json.loads(capsys.readouterr().out)["currency"] == "GBP"
+        assert (tmp_path / "accounts" / "statement.html").is_file()
+
+    def test_final_asks_for_no_more_where_nothing_needs_a_look(self, sound: Path, tmp_path: Path) -> None:
+        assert main(["report", str(sound), "-o", str(tmp_path), "--final"]) == 0
+
+    def test_hours_are_on_the_statement_only_where_asked_for(self, sound: Path, tmp_path: Path) -> None:
+        texts = []
+        for options in ([], ["--hours"]):
+            assert main(["report", str(sound), "-o", str(tmp_path), *options]) == 0
+            texts.append((tmp_path / "statement.html").read_text(encoding="utf-8"))
+        assert ["work" in text for text in texts] == [False, True]
+
+
+class TestNotFinal:
+    def test_all_is_made_and_the_lines_are_named(
+        self, doubtful: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        assert main(["report", str(doubtful), "-o", str(tmp_path)]) == 3
+        shown = capsys.readouterr()
+        assert "Not final: 2 lines need a look." in shown.err
+        assert "line 2: no such piece" in shown.err
+        assert "line 3: sold twice" in shown.err
+        for path in tmp_path.iterdir():
+            assert "Not final: 2 lines need a look." in path.read_text(encoding="utf-8")
+
+    def test_the_row_is_the_sheets_own(self, doubtful: Path, capsys: Capture) -> None:
+        assert main(["report", str(doubtful), "--json"]) == 3
+        answer = json.loads(capsys.readouterr().out)
+        sheet = load_workbook(doubtful)["Takings"]
+        rows = [question["row"] for question in answer["questions"]]
+        assert answer["final"] is False
+        assert [sheet.cell(row, 2).value for row in rows] == [2, 3]
+
+    def test_final_refuses_and_writes_nothing(self, doubtful: Path, tmp_path: Path, capsys: Capture) -> None:
+        assert main(["report", str(doubtful), "-o", str(tmp_path / "accounts"), "--final"]) == 3
+        shown = capsys.readouterr()
+        assert shown.out == ""
+        assert "line 2: no such piece" in shown.err
+        assert "Nothing was written" in shown.err
+        assert not (tmp_path / "accounts").exists()
+
+    def test_a_sum_that_the_sheet_shows_otherwise_is_a_question(
+        self, sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        book = tmp_path / "sale.xlsx"
+        book.write_bytes(with_another_pool(sound.read_bytes()))
+        assert main(["report", str(book), "--json"]) == 3
+        (question,) = json.loads(capsys.readouterr().out)["questions"]
+        assert question["says"] == "Money to share: the sheet shows £999.00, the lines add up to £110.15"
+
+
+def with_another_pool(book: bytes) -> bytes:
+    """Return the workbook with another stored result for the money to share."""
+    sheet, cell = place_of(book, "pool")
+    parts = parts_of(book)
+    part = sheet_parts(parts)[sheet]
+    stored = re.compile(rf'(<c r="{cell}"[^>]*><f>[^<]*</f><v>)[^<]*(</v>)'.encode())
+    parts[part], count = stored.subn(rb"\g<1>999\g<2>", parts[part])
+    assert count == 1
+    return file_of(parts)
+
+
+def place_of(book: bytes, name: str) -> tuple[str, str]:
+    """Return the sheet and the first cell that a name stands for."""
+    sheet, cells = load_workbook(io.BytesIO(book)).defined_names[name].attr_text.rsplit("!", 1)
+    return sheet.strip("'"), cells.replace("$", "").split(":")[0]
+
+
+class TestInterim:
+    def test_later_days_are_left_out(self, sound: Path, capsys: Capture) -> None:
+        assert main(["report", str(sound), "--json", "--up-to", "2027-06-19"]) == 0
+        answer = json.loads(capsys.readouterr().out)
+        assert list(answer["takings"]["by_day"]) == ["2027-06-19"]
+        assert answer["final"] is False
+
+    def test_no_names_are_printed(self, sound: Path, tmp_path: Path) -> None:
+        assert main(["report", str(sound), "-o", str(tmp_path), "--up-to", "2027-06-19"]) == 0
+        assert not (tmp_path / "collection.html").exists()
+
+
+class TestForget:
+    def test_a_copy_without_people_is_written_and_the_book_stays(
+        self, sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        before = sound.read_bytes()
+        for _time in range(2):
+            assert main(["report", str(sound), "-o", str(tmp_path), "--forget"]) == 0
+        shown = capsys.readouterr().out
+        assert f"Names still stand in {sound}" in shown
+        assert sound.read_bytes() == before
+        copies = {"sale-without-people.xlsx", "sale-without-people-2.xlsx"}
+        assert {path.name for path in tmp_path.glob("*.xlsx")} == copies
+        assert not (tmp_path / "collection.html").exists()
+        assert main(["report", str(tmp_path / "sale-without-people.xlsx"), "--json"]) == 0
+
+    def test_a_list_with_names_that_lies_there_already_is_pointed_at(
+        self, sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        (tmp_path / "collection.html").write_text("names", encoding="utf-8")
+        assert main(["report", str(sound), "-o", str(tmp_path), "--forget"]) == 0
+        assert str(tmp_path / "collection.html") in capsys.readouterr().out
+
+
+class TestWrongUse:
+    @pytest.mark.parametrize(
+        ("options", "says"),
+        [
+            ([], "-o"),
+            (["--json", "--forget"], "-o"),
+            (["-o", "x", "--final", "--up-to", "2027-06-19"], "--up-to"),
+            (["-o", "x", "--up-to", "19 June"], "--up-to"),
+        ],
+    )
+    def test_options_that_make_no_sense_are_named(
+        self, options: list[str], says: str, sound: Path, capsys: Capture
+    ) -> None:
+        assert main(["report", str(sound), *options]) == 2
+        shown = capsys.readouterr()
+        assert shown.out == ""
+        assert says in shown.err
+
+    @pytest.mark.parametrize("name", ["nothing.xlsx", "plan.toml"])
+    def test_a_file_that_is_no_workbook_is_said(self, name: str, tmp_path: Path, capsys: Capture) -> None:
+        (tmp_path / "plan.toml").write_text("format = 1", encoding="utf-8")
+        assert main(["report", str(tmp_path / name), "-o", str(tmp_path / "out")]) in {1, 2}
+        shown = capsys.readouterr()
+        assert shown.out == ""
+        assert str(tmp_path / name) in shown.err
+        assert not (tmp_path / "out").exists()
+
+    def test_a_folder_that_is_a_file_is_said(self, sound: Path, tmp_path: Path, capsys: Capture) -> None:
+        (tmp_path / "out").write_text("mine", encoding="utf-8")
+        assert main(["report", str(sound), "-o", str(tmp_path / "out")]) == 1
+        assert "this is a file, not a folder" in capsys.readouterr().err
+
+
+class TestPrivacy:
+    """Names, telephone numbers and notes stand in no output but the list of what is to hand over."""
+
+    @pytest.fixture(scope="class")
+    def outputs(self, sound: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+        folder = tmp_path_factory.mktemp("marked")
+        book = folder / "sale.xlsx"
+        shutil.copyfile(sound, book)
+        mark_everything(book)
+        assert main(["report", str(book), "-o", str(folder / "out"), "--hours"]) == 3
+        return {path.name: path.read_text(encoding="utf-8").lower() for path in (folder / "out").iterdir()}
+
+    def test_they_are_on_the_list_of_what_is_to_hand_over(self, outputs: dict[str, str]) -> None:
+        assert [mark in outputs["collection.html"] for mark in MARKS] == [True, True, True]
+
+    def test_they_are_in_no_other_file(self, outputs: dict[str, str]) -> None:
+        others = {name: text for name, text in outputs.items() if name != "collection.html"}
+        assert len(others) >= 6
+        assert [(name, mark) for name, text in others.items() for mark in MARKS if mark in text] == []
+
+    @pytest.mark.parametrize("options", [[], ["--up-to", "2027-06-19"]])
+    def test_they_are_not_in_the_answer_or_on_the_terminal(
+        self, options: list[str], sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        book = tmp_path / "sale.xlsx"
+        shutil.copyfile(sound, book)
+        mark_everything(book)
+        assert main(["report", str(book), "--json", *options]) == 3
+        shown = capsys.readouterr()
+        text = (shown.out + shown.err).lower()
+        assert [mark for mark in MARKS if mark in text] == []
+
+
+def mark_everything(book: Path) -> None:
+    """Type a name, a telephone number and a note into every empty cell that is there to be filled in.
+
+    Only what the plan says, and who counted the cash, is left alone: those stand on prints on purpose.
+    """
+    workbook = load_workbook(book)
+    marked = 0
+    for sheet in workbook.worksheets:
+        if sheet.title not in {"Plan", "Price"}:
+            for cell in _to_fill_in(sheet):
+                cell.value = MARK
+                marked += 1
+    assert marked > 1000
+    workbook.save(book)
+
+
+def _to_fill_in(sheet: Any) -> Iterator[Any]:
+    counters: set[int] = set()
+    for row in sheet.iter_rows():
+        if isinstance(row[0].value, str) and row[0].value.startswith("["):
+            counters = {cell.column for cell in row if cell.value in WHO_COUNTED}
+        for cell in row:
+            if cell.value is None and not cell.protection.locked and cell.column not in counters:
+                yield cell
+
+
+@needs_libreoffice
+def test_the_answer_agrees_with_the_sheets_after_recalculation(sound: Path, capsys: Capture) -> None:
+    assert main(["report", str(sound), "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    book = recalculated_by_libreoffice({"sale": sound.read_bytes()})["sale"]
+    expected = {
+        "takings_total": answer["takings"]["total"],
+        "fees_total": answer["fees"],
+        "costs_taken_off": answer["costs_met_by_sale"],
+        "to_givers_total": answer["to_givers"],
+        "pool": answer["pool"],
+        "raised": answer["target"]["reached"],
+        "share_of_target": answer["target"]["share"],
+        "group_shares": answer["share_out"][0]["share"],
+        "group_so_far": answer["share_out"][0]["total"],
+    }
+    sheets = load_workbook(io.BytesIO(book), data_only=True)
+    shown = {name: sheets[sheet][cell].value for name in expected for sheet, cell in [place_of(book, name)]}
+    assert shown == {name: pytest.approx(float(amount)) for name, amount in expected.items()}
