@@ -9,6 +9,7 @@ from salebook.making.days import Days, Task
 from salebook.making.firing import FiringNeed
 from salebook.making.losses import Run
 from salebook.plan.money import rounded
+from salebook.plan.notes import assumptions
 from salebook.pricing.ladder import Rung
 from salebook.reckoning import Reckoning
 
@@ -42,6 +43,7 @@ def price_answer(reckoning: Reckoning) -> Answer:
             {"name": share.group.name, "expected": money(share.expected, digits)}
             for share in advice.share_out
         ],
+        "assumed": list(assumptions(reckoning.plan)),
         "warnings": list(advice.warnings),
     }
 

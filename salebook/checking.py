@@ -1,12 +1,20 @@
 """What is wrong with a file, all of it, and what to mind where nothing is."""
 
-from dataclasses import asdict, dataclass
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from salebook.errors import Fault, FaultyPlan, FileTrouble
-from salebook.source import name_of, reckoning_from
+from salebook.book.read import TillRead, read_any_book
+from salebook.errors import Fault, FaultyPlan, FileTrouble, WrongUse
+from salebook.event.carried_over import questions_on_kept
+from salebook.event.question import Question
+from salebook.event.report import report_of
+from salebook.plan.notes import assumptions
+from salebook.source import is_workbook, name_of, reckoning_from, reckoning_of
 from salebook.words import _
+
+NEEDS_A_PERSON: Final = 3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -18,6 +26,13 @@ class Check:
     trouble: str = ""
     faults: tuple[Fault, ...] = ()
     warnings: tuple[str, ...] = ()
+    questions: tuple[Question, ...] = ()
+    """What a person must look at in a workbook; the exit code is 3 while there is any."""
+    notes: tuple[Question, ...] = ()
+    """What was understood in a workbook although its own sheets cannot count it."""
+    lines: int = 0
+    """Lines of takings in a workbook."""
+    assumed: tuple[str, ...] = ()
 
     @property
     def is_sound(self) -> bool:
@@ -26,14 +41,43 @@ class Check:
 
 
 def check_file(file: Path) -> Check:
-    """Read a plan and reckon it; changes nothing and raises nothing that the file could cause."""
+    """Read a plan or a workbook and reckon it; changes nothing, raises nothing that the file could cause."""
     try:
-        warnings = reckoning_from(file).advice.warnings
+        if is_workbook(file):
+            return _check_book(file)
+        reckoning = reckoning_from(file)
     except FaultyPlan as faulty:
         return Check(file=name_of(file), exit_code=faulty.exit_code, faults=faulty.faults)
-    except FileTrouble as trouble:
+    except (FileTrouble, WrongUse) as trouble:
         return Check(file=name_of(file), exit_code=trouble.exit_code, trouble=str(trouble))
-    return Check(file=name_of(file), warnings=warnings)
+    return Check(file=name_of(file), warnings=reckoning.advice.warnings, assumed=assumptions(reckoning.plan))
+
+
+def _check_book(file: Path) -> Check:
+    read = read_any_book(file)
+    if read.plan is None:
+        return _checked(file, read, read.questions)
+    reckoning = reckoning_of(read.plan, file=file)
+    report = report_of(
+        reckoning,
+        read.entries,
+        asked=read.questions,
+        rows=read.rows,
+        stored=read.stored,
+        uncounted=read.uncounted,
+    )
+    check = _checked(file, read, (*report.questions, *questions_on_kept(read.entries)))
+    return replace(check, warnings=reckoning.advice.warnings, assumed=assumptions(reckoning.plan))
+
+
+def _checked(file: Path, read: TillRead, questions: Sequence[Question]) -> Check:
+    return Check(
+        file=name_of(file),
+        exit_code=NEEDS_A_PERSON if questions else 0,
+        questions=tuple(questions),
+        notes=read.notes,
+        lines=len(read.entries.lines),
+    )
 
 
 def check_lines(check: Check) -> tuple[str, ...]:
@@ -42,8 +86,28 @@ def check_lines(check: Check) -> tuple[str, ...]:
         return (check.trouble,)
     if check.faults:
         return tuple(str(fault) for fault in check.faults)
-    sound = _("{file}: sound").format(file=check.file)
-    return (sound, *(_("  to mind: {warning}").format(warning=warning) for warning in check.warnings))
+    return (
+        _verdict(check),
+        *(_("  to look at: {place}").format(place=question_line(question)) for question in check.questions),
+        *(_("  understood: {place}").format(place=question_line(note)) for note in check.notes),
+        *(_("  to mind: {warning}").format(warning=warning) for warning in check.warnings),
+        *(_("  assumed: {assumed}").format(assumed=assumed) for assumed in check.assumed),
+    )
+
+
+def _verdict(check: Check) -> str:
+    if not check.questions:
+        return _("{file}: sound").format(file=check.file)
+    says = _("{file}: {lines} lines of takings read; {count} things need a look")
+    return says.format(file=check.file, lines=check.lines, count=len(check.questions))
+
+
+def question_line(question: Question) -> str:
+    """Say a question with its sheet and row."""
+    if not question.row:
+        return f"{question.sheet}: {question.says}"
+    where = _("{sheet}, row {row}").format(sheet=question.sheet, row=question.row)
+    return f"{where}: {question.says}"
 
 
 def check_answer(check: Check) -> dict[str, Any]:
@@ -55,4 +119,8 @@ def check_answer(check: Check) -> dict[str, Any]:
         "trouble": check.trouble,
         "faults": faults,
         "warnings": list(check.warnings),
+        "lines": check.lines,
+        "questions": [asdict(question) for question in check.questions],
+        "notes": [asdict(note) for note in check.notes],
+        "assumed": list(check.assumed),
     }

@@ -18,10 +18,11 @@ from salebook import __version__
 from salebook.errors import SalebookError
 
 if TYPE_CHECKING:
-    from salebook.event.report import Report
+    from salebook.event.question import Question
     from salebook.reckoning import Reckoning
 
 DONE, COULD_NOT, NOT_FINAL = 0, 1, 3
+MOST_TILLS = 50
 TRACE = "SALEBOOK_TRACE"
 
 PLAN = click.argument("plan", type=click.Path(path_type=Path))
@@ -122,13 +123,15 @@ def start(file: Path, *, blank: bool) -> None:
 @click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @JSON
 def check(files: tuple[Path, ...], *, as_json: bool) -> int:
-    """List everything that is wrong in a plan; changes nothing.
+    """List everything that is wrong in a plan or a filled-in workbook; changes nothing.
 
-    FILE is a plan (.toml); - is standard input.
+    FILE is a plan (.toml), - for standard input, or a workbook made by salebook. The exit code is 3 where
+    rows of a workbook need a person.
 
     \b
-    Example:
+    Examples:
       salebook check plan.toml
+      salebook check sale.xlsx
     """
     from salebook.checking import check_answer, check_file, check_lines
 
@@ -148,7 +151,7 @@ def check(files: tuple[Path, ...], *, as_json: bool) -> int:
 def price(plan: Path, *, today: datetime | None, as_json: bool) -> None:
     """Show the costing and the price advice.
 
-    PLAN is a .toml file; - is standard input.
+    PLAN is a .toml file, - for standard input, or a workbook made by salebook.
 
     \b
     Examples:
@@ -178,22 +181,106 @@ def price(plan: Path, *, today: datetime | None, as_json: bool) -> None:
 @FORCE
 @TEMPLATES
 @PDF
+@click.option(
+    "--tills",
+    type=click.IntRange(0, MOST_TILLS),
+    default=0,
+    help="A workbook for each of so many tables too; join them afterwards.",
+)
 def make(
-    plan: Path, folder: Path, *, today: datetime | None, force: bool, templates: Path | None, as_pdf: bool
+    plan: Path,
+    folder: Path,
+    *,
+    today: datetime | None,
+    force: bool,
+    templates: Path | None,
+    as_pdf: bool,
+    tills: int,
 ) -> None:
     """Make the sale pack: the workbook and the prints.
 
-    PLAN is a .toml file; - is standard input.
+    PLAN is a .toml file, - for standard input, or a workbook made by salebook.
 
     \b
     Examples:
       salebook make plan.toml -o pack
+      salebook make plan.toml -o pack --tills 2
       salebook make plan.toml -o pack --pdf
     """
     from salebook.source import reckoning_from
 
     reckoning = reckoning_from(plan, today=_day(today))
-    _make(reckoning, folder, force=force, templates=templates, as_pdf=as_pdf)
+    _make(reckoning, folder, force=force, templates=templates, as_pdf=as_pdf, tills=tills)
+
+
+@commands.command()
+@click.argument("book", type=click.Path(path_type=Path))
+@click.option("--plan", type=click.Path(path_type=Path), help="The changed plan; without it, the book's own.")
+@TODAY
+def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
+    """Write a fresh workbook after a change of plan, with all that was filled in.
+
+    BOOK stays as it is; the fresh one stands beside it and is called NAME-renewed.xlsx. What the changed plan
+    has no place for is kept there and asked about; the exit code is then 3.
+
+    \b
+    Examples:
+      salebook renew sale.xlsx
+      salebook renew sale.xlsx --plan plan.toml
+    """
+    from salebook.renewing import renew as renew_book
+
+    made = renew_book(book, plan=plan, today=_day(today))
+    click.echo(f"Made {made.path}: everything that was filled in in {book} stands in it.")
+    _tell_copy(made.kept_copy)
+    return _ask_about(made.questions)
+
+
+@commands.command()
+@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--out",
+    required=True,
+    type=click.Path(path_type=Path),
+    help="The workbook to write, such as all.xlsx.",
+)
+@click.option(
+    "--plan", type=click.Path(path_type=Path), help="The plan, where no BOOK is the sale's own workbook."
+)
+@FORCE
+def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) -> int:
+    """Put the workbooks of several tables into one.
+
+    BOOK is the workbook of a table, or the sale's own, which holds the plan; where none is, sale.xlsx beside
+    the first is read too. A line that stands in two copies counts once. The exit code is 3 where lines
+    contradict one another.
+
+    \b
+    Examples:
+      salebook join sale.xlsx sale-till-1.xlsx sale-till-2.xlsx -o all.xlsx
+    """
+    from salebook.joining import join_books
+
+    made = join_books(books, out, plan=plan, force=force, today=date.today())
+    click.echo(f"Made {made.path}: {made.lines} lines of takings in the order of time.")
+    for note in made.notes:
+        click.echo(_harmless(f"  good to know: {note}"))
+    _tell_copy(made.kept_copy)
+    return _ask_about(made.questions)
+
+
+def _tell_copy(copy: Path | None) -> None:
+    if copy:
+        click.echo(f"The workbook that stood there before is now {copy}.")
+
+
+def _ask_about(questions: "Sequence[Question]") -> int:
+    from salebook.checking import question_line
+
+    for question in questions:
+        _complain(f"  to look at: {question_line(question)}")
+    return NOT_FINAL if questions else DONE
 
 
 @commands.command()
@@ -262,18 +349,20 @@ def labels(
 )
 @click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
 @click.option("--hours", is_flag=True, help="Say on the statement how many hours the maker gave.")
-@click.option(
-    "--forget", is_flag=True, help="Write a copy of the book with the people on Hand over taken out."
-)
+@click.option("--forget", is_flag=True, help="Write a copy of the book with Hand over emptied.")
+@TEMPLATES
+@PDF
 @JSON
 def report(
     book: Path,
     folder: Path | None,
-    up_to: datetime | None,
     *,
+    up_to: datetime | None,
     final: bool,
     hours: bool,
     forget: bool,
+    templates: Path | None,
+    as_pdf: bool,
     as_json: bool,
 ) -> int:
     """Make the accounts after the sale: statement, letters, thanks, poster, what is to hand over.
@@ -287,19 +376,30 @@ def report(
       salebook report sale.xlsx --json
       salebook report sale.xlsx -o accounts --final --forget
     """
-    from salebook.report import refuse_unless_final, report_on
+    from salebook.prints.statement import sentences
+    from salebook.report import needs_a_look, refuse_unless_final, report_on, write_report
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     made = report_on(book, up_to=up_to.date() if up_to else None)
     if final:
         refuse_unless_final(made)
+    said = list(sentences(made))
     if folder:
-        _write_report(made, book, folder, hours=hours, forget=forget, quiet=as_json)
+        paths = write_report(
+            made, folder, with_hours=hours, with_people=not forget, templates=templates, as_pdf=as_pdf
+        )
+        said += [f"Made {path}" for path in paths]
+    if folder and forget:
+        said += _forget(book, folder)
     if as_json:
         from salebook.report_answer import report_answer
 
         _answer(report_answer(made))
-    return _tell_questions(made)
+    else:
+        click.echo(_harmless("\n".join(said)))
+    if made.questions:
+        _complain("\n".join(needs_a_look(made)))
+    return NOT_FINAL if made.questions else DONE
 
 
 def _refuse_to_mix(
@@ -311,37 +411,24 @@ def _refuse_to_mix(
         raise click.UsageError("'--final' and '--up-to' do not go together: an interim report is not final.")
 
 
-def _write_report(
-    made: "Report", book: Path, folder: Path, *, hours: bool, forget: bool, quiet: bool
-) -> None:
+def _forget(book: Path, folder: Path) -> list[str]:
     from salebook.prints.after_pack import COLLECTION
-    from salebook.report import write_report, write_without_people
+    from salebook.report import write_without_people
 
-    paths = write_report(made, folder, with_hours=hours, with_people=not forget)
-    said = [f"Made {path}" for path in paths]
-    if forget:
-        said.append(f"Made {write_without_people(book, folder)}: nobody stands on its sheet Hand over.")
-        holds = [str(path) for path in (book, folder / COLLECTION) if path.exists()]
-        said.append(f"Names still stand in {', '.join(holds)}: delete what you need no longer.")
-    if not quiet:
-        click.echo(_harmless("\n".join(said)))
-
-
-def _tell_questions(made: "Report") -> int:
-    """Say what needs a look on standard error; return the exit code."""
-    from salebook.prints.accounts import status_lines
-    from salebook.report import question_lines
-
-    if made.questions:
-        _complain("\n".join((*status_lines(made), *question_lines(made))))
-    return NOT_FINAL if made.questions else DONE
+    copy = write_without_people(book, folder)
+    listed = folder / COLLECTION
+    holds = [str(path) for path in (book, listed, listed.with_suffix(".pdf")) if path.exists()]
+    return [
+        f"Made {copy}: nobody stands on its sheet Hand over.",
+        f"Names still stand in {', '.join(holds)}: delete what you need no longer.",
+    ]
 
 
 @commands.command()
 @click.argument("folder", default="demo", type=FOLDER)
 @FORCE
 def demo(folder: Path, *, force: bool) -> None:
-    """Make the sale pack of the full sample, with its plan beside it.
+    """Make the sale pack of the full sample, with its plan, a filled-in workbook and the accounts.
 
     FOLDER is made where it is missing; without it, demo.
 
@@ -351,15 +438,28 @@ def demo(folder: Path, *, force: bool) -> None:
       salebook start
       salebook demo somewhere
     """
-    from salebook.book.safe_file import write_whole
     from salebook.samples import FULL, own_samples
     from salebook.source import reckoning_from
 
-    sample = own_samples() / FULL
-    _make(reckoning_from(sample, today=date.today()), folder, force=force)
-    if not (folder / FULL).exists():
-        write_whole(folder / FULL, sample.read_bytes())
+    _make(reckoning_from(own_samples() / FULL, today=date.today()), folder, force=force)
+    _show_afterwards(folder)
+
+
+def _show_afterwards(folder: Path) -> None:
+    """Put the sample's plan and its filled-in workbook into a folder, and the accounts made from that."""
+    from salebook.book.safe_file import write_whole
+    from salebook.report import report_on, write_report
+    from salebook.samples import FILLED, FULL, own_samples
+
+    for name in (FULL, FILLED):
+        if not (folder / name).exists():
+            write_whole(folder / name, (own_samples() / name).read_bytes())
+    made = report_on(folder / FILLED)
+    paths = write_report(made, folder / "accounts")
     click.echo(f"The plan: {folder / FULL}")
+    click.echo(f"The workbook after the weekend, some of it wrong on purpose: {folder / FILLED}")
+    click.echo(f"What came of it, {len(paths)} files: {folder / 'accounts'}")
+    click.echo(f"{len(made.questions)} rows need a look: salebook check {folder / FILLED}")
 
 
 def _make(
@@ -369,10 +469,11 @@ def _make(
     force: bool,
     templates: Path | None = None,
     as_pdf: bool = False,
+    tills: int = 0,
 ) -> None:
     from salebook.pack import make_pack, put_pack
 
-    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf)
+    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills)
     book, *prints = put_pack(files, folder, force=force, today=date.today())
     click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
     for path in prints:

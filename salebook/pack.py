@@ -3,8 +3,8 @@
 from datetime import date
 from pathlib import Path
 
-from salebook.book.safe_file import write_whole
-from salebook.book.write import book_bytes
+from salebook.book.safe_file import refuse_while_open, write_whole
+from salebook.book.write import FIRST_TILL, book_bytes, till_book_bytes
 from salebook.errors import FileTrouble
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
@@ -16,21 +16,31 @@ from salebook.reckoning import Reckoning
 from salebook.words import _
 
 BOOK = "sale.xlsx"
-OPEN_MARKS = (f".~lock.{BOOK}#", f"~${BOOK}")
-"""Files that spreadsheet programs leave beside a workbook while they have it open."""
+OFFICE = "0"
+"""The till of lines typed into the sale's own book where tables have books of their own."""
 
 
 def make_pack(
-    reckoning: Reckoning, *, templates: Path | None = None, as_pdf: bool = False
+    reckoning: Reckoning, *, templates: Path | None = None, as_pdf: bool = False, tills: int = 0
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
+    With `tills` there is a workbook for each of so many tables beside the sale's own.
+
     Raises as `all_prints` and `pdfs_of` do.
     """
-    book = book_bytes(reckoning, reckon_event(reckoning, Entries()))
+    till = OFFICE if tills else FIRST_TILL
+    books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till)}
+    for number in range(1, tills + 1):
+        books[till_book(number)] = till_book_bytes(reckoning, till=str(number))
     prints = all_prints(reckoning, templates=templates)
     pdfs = pdfs_of(prints) if as_pdf else {}
-    return {BOOK: book} | {name: html.encode() for name, html in prints.items()} | pdfs
+    return books | {name: html.encode() for name, html in prints.items()} | pdfs
+
+
+def till_book(number: int) -> str:
+    """Return the file name of one table's book."""
+    return f"sale-till-{number}.xlsx"
 
 
 def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date) -> tuple[Path, ...]:
@@ -42,27 +52,29 @@ def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date)
     program, or something has been filled in in it and `force` is not given.
     """
     make_folder(folder)
-    _refuse_while_open(folder)
-    _guard_entries(folder / BOOK, files[BOOK], force=force, today=today)
+    books = [name for name in files if name.endswith(".xlsx")]
+    for name in books:
+        refuse_while_open(folder / name)
+        _refuse_filled_in(folder / name, files[name], force=force)
+    for name in books:
+        _keep_copy(folder / name, files[name], today=today)
     for name, content in files.items():
         write_whole(folder / name, content)
     return tuple(folder / name for name in files)
 
 
-def _refuse_while_open(folder: Path) -> None:
-    if any((folder / mark).exists() for mark in OPEN_MARKS):
-        says = _("{book}: is open in a spreadsheet program; close it there first")
-        raise FileTrouble(says.format(book=folder / BOOK))
-
-
-def _guard_entries(book: Path, fresh: bytes, *, force: bool, today: date) -> None:
-    if not book.exists() or not is_filled_in(book, fresh):
+def _refuse_filled_in(book: Path, fresh: bytes, *, force: bool) -> None:
+    if force or not book.exists() or not is_filled_in(book, fresh):
         return
-    if not force:
-        raise FileTrouble(
-            _(
-                "{book}: something has been filled in here, so it stays as it is; choose another folder, "
-                "or --force, which keeps a copy with today's date"
-            ).format(book=book)
-        )
-    write_whole(free_name(book, today.isoformat()), book.read_bytes())
+    raise FileTrouble(
+        _(
+            "{book}: something has been filled in here, so it stays as it is; after a change of plan, "
+            "“salebook renew” carries it over into a fresh book; or choose another folder, or --force, which "
+            "keeps a copy with today's date"
+        ).format(book=book)
+    )
+
+
+def _keep_copy(book: Path, fresh: bytes, *, today: date) -> None:
+    if book.exists() and is_filled_in(book, fresh):
+        write_whole(free_name(book, today.isoformat()), book.read_bytes())

@@ -1,18 +1,18 @@
 """The report on a filled-in workbook: reckoned, written into a folder, and told."""
 
-from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
 from salebook.book.forget import without_people
 from salebook.book.read import read_book
 from salebook.book.safe_file import write_whole
+from salebook.checking import question_line
 from salebook.errors import SalebookError
-from salebook.event.question import Question
 from salebook.event.report import Report, report_of
 from salebook.folders import free_name, make_folder
 from salebook.prints.accounts import status_lines
 from salebook.prints.after_pack import prints_after
+from salebook.prints.pdf import pdfs_of
 from salebook.reckoning import reckon
 from salebook.words import _
 
@@ -44,35 +44,38 @@ def report_on(book: Path, *, up_to: date | None = None) -> Report:
 def refuse_unless_final(report: Report) -> None:
     """Refuse to go on while anything needs a look; raises NotFinal with all of it."""
     if not report.is_final:
-        raise NotFinal("\n".join((*status_lines(report), *question_lines(report), _("Nothing was written."))))
+        raise NotFinal("\n".join((*needs_a_look(report), _("Nothing was written."))))
 
 
-def question_lines(report: Report) -> Iterator[str]:
-    """Say each question with its place."""
-    return (f"  {_place(question)}: {question.says}" for question in report.questions)
-
-
-def _place(question: Question) -> str:
-    if not question.row:
-        return question.sheet
-    return _("{sheet}, row {row}").format(sheet=question.sheet, row=question.row)
+def needs_a_look(report: Report) -> tuple[str, ...]:
+    """Say that figures are not final, and each question with its place."""
+    return (*status_lines(report), *(f"  {question_line(question)}" for question in report.questions))
 
 
 def write_report(
-    report: Report, folder: Path, *, with_hours: bool = False, with_people: bool = True
+    report: Report,
+    folder: Path,
+    *,
+    with_hours: bool = False,
+    with_people: bool = True,
+    templates: Path | None = None,
+    as_pdf: bool = False,
 ) -> tuple[Path, ...]:
     """Write the prints and the table for a bookkeeper into a folder, and return their paths.
 
     The list of what is to hand over, which names people, is written only `with_people`, and never for an
-    interim report, since it goes by the book as it stands now. Raises FileTrouble where the folder cannot be
-    written to.
+    interim report, since it goes by the book as it stands now. `as_pdf` adds each print as PDF. Raises
+    FileTrouble where the folder cannot be written to, and as `prints_after` and `pdfs_of` do.
     """
     with_people = with_people and report.up_to is None
-    prints = prints_after(report, with_hours=with_hours, with_people=with_people)
+    prints = prints_after(report, with_hours=with_hours, with_people=with_people, templates=templates)
+    files = {name: text.encode() for name, text in prints.items()}
+    if as_pdf:
+        files |= pdfs_of(prints)
     make_folder(folder)
-    for name, text in prints.items():
-        write_whole(folder / name, text.encode())
-    return tuple(folder / name for name in prints)
+    for name, content in files.items():
+        write_whole(folder / name, content)
+    return tuple(folder / name for name in files)
 
 
 def write_without_people(book: Path, folder: Path) -> Path:

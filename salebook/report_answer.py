@@ -29,7 +29,7 @@ def report_answer(report: Report) -> Answer:
         "pieces": _pieces(report),
         "to_collect": sum(not waiting.is_sent for waiting in report.waiting),
         "to_send": sum(waiting.is_sent for waiting in report.waiting),
-        "cash_up": _cash_ups(report.event.cash_ups, digits),
+        "cash_up": _cash_ups(report.cash_ups, digits),
         "target": _target(report),
         "questions": [
             {"sheet": question.sheet, "row": question.row, "says": question.says}

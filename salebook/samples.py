@@ -6,6 +6,8 @@ from salebook.own_folder import own_folder
 
 FULL = "harbour-weekend.toml"
 """The sample that uses every block of the plan."""
+FILLED = "harbour-weekend-filled-in.xlsx"
+"""The workbook of that sale after the weekend, some of it wrong on purpose."""
 
 
 def own_samples() -> Path:

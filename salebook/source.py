@@ -12,14 +12,37 @@ from salebook.reckoning import Reckoning, reckon
 from salebook.words import _
 
 STANDARD_INPUT = Path("-")
+BOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xls", ".xltx", ".ods"})
+BOOK_STARTS = frozenset({b"PK\x03\x04", b"\xd0\xcf\x11\xe0"})
+"""A zip archive, and the compound file of locked and of old workbooks."""
 
 
 def plan_from(file: Path) -> Plan:
-    """Read the plan in a file; "-" is standard input.
+    """Read the plan in a file, TOML or the sheet Plan of a workbook; "-" is standard input.
 
-    Raises FileTrouble where it cannot be read, and FaultyPlan with all its faults.
+    Raises FileTrouble where it cannot be read, WrongUse where it is a workbook of another kind, and
+    FaultyPlan with all its faults.
     """
-    return _plan_from_standard_input() if file == STANDARD_INPUT else load_plan(file)
+    if file == STANDARD_INPUT:
+        return _plan_from_standard_input()
+    if is_workbook(file):
+        from salebook.book.read import read_book  # noqa: PLC0415  most plans are text, and this takes time
+
+        return read_book(file).plan
+    return load_plan(file)
+
+
+def is_workbook(file: Path) -> bool:
+    """Whether a file is a workbook, or wants to be one, by its name or by how it begins."""
+    if file.suffix.lower() in BOOK_ENDINGS:
+        return True
+    if file == STANDARD_INPUT or not file.is_file():
+        return False
+    try:
+        with file.open("rb") as opened:
+            return opened.read(4) in BOOK_STARTS
+    except OSError:
+        return False
 
 
 def reckoning_from(file: Path, *, today: date | None = None) -> Reckoning:
@@ -28,7 +51,11 @@ def reckoning_from(file: Path, *, today: date | None = None) -> Reckoning:
     Raises FileTrouble where it cannot be read, and FaultyPlan with all its faults, those that only show in
     reckoning too, such as a piece that fits no empty kiln.
     """
-    plan = plan_from(file)
+    return reckoning_of(plan_from(file), file=file, today=today)
+
+
+def reckoning_of(plan: Plan, *, file: Path, today: date | None = None) -> Reckoning:
+    """Work out a plan that was read from a file; raises FaultyPlan with the file's name."""
     try:
         return reckon(plan, today=today)
     except FaultyPlan as faulty:

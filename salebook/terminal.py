@@ -10,6 +10,7 @@ from rich.text import Text
 
 from salebook.plan.model import MetBy, Sale
 from salebook.plan.money import rounded, said
+from salebook.plan.notes import assumptions
 from salebook.pricing.levers import levers_of
 from salebook.pricing.remarks import not_known
 from salebook.reckoning import Reckoning
@@ -43,6 +44,7 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
     show_list(_("What it does not know"), unknown, console)
     others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
     show_list(_("To mind"), others, console)
+    show_list(_("Assumed, as the plan does not say"), assumptions(reckoning.plan), console)
 
 
 def show_list(heading: str, lines: Sequence[str], console: Console) -> None:

@@ -37,13 +37,13 @@ ODD = {
     "demand that rises with price": (
         [(BALL, BALL + "\ndemand = [[10, 0.4], [16, 0.6], [20, 0.9]]")],
         "",
-        "More of Mug would sell at a higher price: is that meant?",
+        "MUG → demand: more would sell at a higher price; is that meant?",
     ),
     "nothing would sell": ([(BALL, BALL + "\ndemand = [[10, 0], [20, 0]]")], "", "less than 1 in 20"),
     "a fee above the price": (
         [],
         '\n[[payments]]\nname = "card"\nfixed = 20\n',
-        "Mug: the fees for paying are more than the price.",
+        "MUG: paid by card, the fee is more than the price.",
     ),
     "a piece that costs more than it brings": (
         [],

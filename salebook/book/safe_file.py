@@ -5,6 +5,18 @@ import tempfile
 from pathlib import Path
 
 from salebook.errors import FileTrouble
+from salebook.words import _
+
+
+def refuse_while_open(path: Path) -> None:
+    """Refuse to touch a workbook that a spreadsheet program has open; raises FileTrouble.
+
+    While it is open there, such a program leaves a file of its own beside it.
+    """
+    marks = (f".~lock.{path.name}#", f"~${path.name}")
+    if any(path.with_name(mark).exists() for mark in marks):
+        says = _("{book}: is open in a spreadsheet program; close it there first")
+        raise FileTrouble(says.format(book=path))
 
 
 def write_whole(path: Path, content: bytes) -> None:

@@ -8,9 +8,9 @@ from babel import Locale
 from openpyxl.packaging.custom import StringProperty
 
 from salebook.book.fingerprint import PLAN_MARK, fingerprint
-from salebook.book.marks import SALE_MARK
+from salebook.book.marks import SALE_MARK, TILL_MARK
 from salebook.book.page import Book
-from salebook.book.sheets.cash_up import write_cash_up
+from salebook.book.sheets.cash_up import write_cash_box, write_cash_up
 from salebook.book.sheets.cautions import write_cautions
 from salebook.book.sheets.costs import write_costs
 from salebook.book.sheets.firing import write_firing
@@ -23,10 +23,14 @@ from salebook.book.sheets.progress import write_progress
 from salebook.book.sheets.share_out import write_share_out
 from salebook.book.sheets.start_here import write_start_here
 from salebook.book.sheets.takings import write_takings
+from salebook.book.sheets.this_table import write_this_table
 from salebook.book.stored import saved_with_results
-from salebook.event.event import Event
+from salebook.event.entries import DayCount, Entries
+from salebook.event.event import Event, reckon_event
 from salebook.plan.model import Sale
 from salebook.reckoning import Reckoning
+
+FIRST_TILL = "1"
 
 SHEETS = (
     write_start_here,
@@ -55,20 +59,47 @@ def sale_id(sale: Sale) -> str:
     return hashlib.sha256(said.encode()).hexdigest()[:12]
 
 
-def book_bytes(reckoning: Reckoning, event: Event, *, identity: str = "") -> bytes:
-    """Return the workbook's file; `identity` is a sale's id that was given before."""
+def book_bytes(reckoning: Reckoning, event: Event, *, identity: str = "", till: str = FIRST_TILL) -> bytes:
+    """Return the workbook's file; `identity` is a sale's id that was given before.
+
+    Empty lines of takings belong to `till`.
+    """
+    book = _new_book(reckoning.plan.sale, identity)
+    for write_sheet in SHEETS:
+        if write_sheet is write_takings:
+            write_takings(book, reckoning, event, till=till)
+        else:
+            write_sheet(book, reckoning, event)
+    _describe(book, reckoning.plan.sale)
+    _mark(book, PLAN_MARK, fingerprint(book.plan_inputs))
+    book.finish()
+    return saved_with_results(book.workbook, book.stored)
+
+
+def till_book_bytes(reckoning: Reckoning, *, till: str) -> bytes:
+    """Return the workbook of one table: prices, takings, cash box; no costs, and nothing else of the plan."""
     sale = reckoning.plan.sale
-    book = Book(
+    boxes = tuple(DayCount(day=day, till=till) for day in sale.days)
+    event = reckon_event(reckoning, Entries(cash=boxes))
+    book = _new_book(sale, "")
+    write_this_table(book, reckoning, event, till=till)
+    write_pieces(book, reckoning, event)
+    write_takings(book, reckoning, event, till=till, one_table=True)
+    write_hand_over(book, reckoning, event)
+    write_cash_box(book, reckoning, event)
+    _describe(book, sale)
+    _mark(book, TILL_MARK, till)
+    book.finish()
+    return saved_with_results(book.workbook, book.stored)
+
+
+def _new_book(sale: Sale, identity: str) -> Book:
+    return Book(
         currency=sale.currency,
         locale=sale.locale,
         paper="Letter" if Locale.parse(sale.locale).territory in LETTER_PAPER else "A4",
         sale_id=identity or sale_id(sale),
     )
-    for write_sheet in SHEETS:
-        write_sheet(book, reckoning, event)
-    book.finish()
-    _describe(book, sale)
-    return saved_with_results(book.workbook, book.stored)
 
 
 def _describe(book: Book, sale: Sale) -> None:
@@ -76,6 +107,9 @@ def _describe(book: Book, sale: Sale) -> None:
     about.title, about.creator = sale.title, sale.maker
     # The same plan gives the same file: the first day stands for the time of writing.
     about.created = about.modified = datetime.combine(sale.days[0], datetime.min.time())
+    _mark(book, SALE_MARK, book.sale_id)
+
+
+def _mark(book: Book, name: str, value: str) -> None:
     custom: Any = book.workbook  # the stubs lack these properties
-    custom.custom_doc_props.append(StringProperty(name=SALE_MARK, value=book.sale_id))
-    custom.custom_doc_props.append(StringProperty(name=PLAN_MARK, value=fingerprint(book.plan_inputs)))
+    custom.custom_doc_props.append(StringProperty(name=name, value=value))

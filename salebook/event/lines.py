@@ -82,7 +82,7 @@ def order_of(line: Line) -> int:
 
 def is_blank(line: Line) -> bool:
     """Whether a line has nothing in it but its number."""
-    return not (line.day or line.at or line.note.strip() or has_entries(line))
+    return not (line.day or line.at or line.note.strip() or line.unread or has_entries(line))
 
 
 def has_entries(line: Line) -> bool:
@@ -95,7 +95,13 @@ def has_entries(line: Line) -> bool:
         or line.kind != "sale"
         or line.with_above
         or line.waiting
+        or any(key not in {"day", "time"} for key, _typed in line.unread)
     )
+
+
+def kind_said(line: Line) -> str:
+    """Return a line's kind as the sheet takes it: "?" where none of the kinds was typed."""
+    return "?" if "kind" in dict(line.unread) else line.kind
 
 
 def tidy(text: str) -> str:

@@ -36,10 +36,16 @@ def questions_of(reckoning: Reckoning, event: Event, rows: LineRows) -> tuple[Qu
 
 def _on_lines(event: Event, rows: LineRows) -> Iterator[Question]:
     for counted in event.standing.lines:
-        if counted.remark:
+        if counted.remark and not _is_asked_already(counted):
             line = counted.line
             says = _("line {number}: {remark}").format(number=line.number, remark=_nameless(counted))
             yield Question(sheet=_("Takings"), row=rows.get((line.till, line.number), 0), says=says)
+
+
+def _is_asked_already(counted: CountedLine) -> bool:
+    """Whether the remark is about something that could not be read, which was asked when it was read."""
+    about_reading = {say(Remark.NOT_A_NUMBER), say(Remark.NO_SUCH_KIND), say(Remark.NOT_A_DATE)}
+    return bool(counted.line.unread) and counted.remark in about_reading
 
 
 def _nameless(counted: CountedLine) -> str:

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from salebook.event.cash_up import CashUp
 from salebook.event.entries import Entries, LineKind
+from salebook.event.lines import kind_said
 from salebook.event.share_out import ShareOut
 from salebook.event.standing import CountedLine, Standing
 from salebook.plan.model import Plan
@@ -30,7 +31,7 @@ def money_in(
         line
         for line in standing.lines
         if (day is None or line.day == day)
-        and (kind is None or line.line.kind == kind)
+        and (kind is None or kind_said(line.line) == kind)
         and (way is None or line.way == way)
         and (till is None or line.line.till == till)
         and (up_to_line is None or line.line.number <= up_to_line)

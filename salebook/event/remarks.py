@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from salebook.event.amounts import MovedLine
 from salebook.event.entries import PieceEntry
-from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, tidy
+from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, kind_said, tidy
 from salebook.words import _
 
 NOTHING = Decimal(0)
@@ -141,8 +141,12 @@ def remark_on(moved: MovedLine, about_piece: str, *, money: Decimal) -> str:
     line = moved.seen.line
     if not has_entries(line):
         return ""
+    if any(key in {"amount", "gift", "count"} for key, _typed in line.unread):
+        return say(Remark.NOT_A_NUMBER)
     if min(line.amount or NOTHING, line.gift or NOTHING, Decimal(line.count or 0)) < 0:
         return say(Remark.WITH_A_MINUS)
+    if kind_said(line) == "?":
+        return say(Remark.NO_SUCH_KIND)
     return about_piece or _about_words(moved.seen, money)
 
 
@@ -153,5 +157,6 @@ def _about_words(seen: SeenLine, money: Decimal) -> str:
         (tidy(line.group) and not seen.group, Remark.NO_SUCH_GROUP),
         (tidy(line.way) and not seen.way, Remark.NO_SUCH_WAY),
         (money and not seen.way, Remark.HOW_WAS_IT_PAID),
+        ("day" in dict(line.unread), Remark.NOT_A_DATE),
     )
     return next((say(remark) for is_wrong, remark in wrong if is_wrong), "")

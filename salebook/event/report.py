@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
+from salebook.event.cash_up import CashUp
 from salebook.event.compared import Stored, differences
 from salebook.event.costs_met import CostMet, costs_met
 from salebook.event.entries import Entries
@@ -49,6 +50,12 @@ class Report:
     def missing(self) -> Decimal:
         """What the takings fall short of what they must meet; 0 where they do not."""
         return max(Decimal(0), -self.event.share_out.pool)
+
+    @property
+    def cash_ups(self) -> tuple[CashUp, ...]:
+        """The cash boxes of the days that the report covers."""
+        boxes = self.event.cash_ups
+        return tuple(box for box in boxes if self.up_to is None or box.day <= self.up_to)
 
     @cached_property
     def received(self) -> Received:

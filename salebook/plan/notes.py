@@ -74,10 +74,6 @@ def _assumed_of_clays(plan: Plan) -> Iterator[str]:
 
 def _assumed_of_wares(plan: Plan) -> Iterator[str]:
     for ware in plan.wares:
-        if "wanted" not in ware.model_fields_set:
-            yield _("wares → {code} → wanted: {count}, the smallest number that makes the target.").format(
-                code=ware.code, count=ware.wanted
-            )
         if ware.losses_given is None:
             yield _("wares → {code} → losses: {losses} (common practice).").format(
                 code=ware.code, losses=_losses_said(ware)

@@ -8,8 +8,8 @@ from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
 from salebook.plan.model import Plan, Ware
 from salebook.plan.money import said
+from salebook.plan.notes import warnings
 from salebook.plan.quantities import plain
-from salebook.pricing.demand import rises_with_price
 from salebook.pricing.good import Good
 from salebook.pricing.outcome import other_income
 from salebook.pricing.target import Target
@@ -26,14 +26,11 @@ def remarks_on(plan: Plan, studio: Studio, goods: Sequence[Good], target: Target
         *_on_number_wanted(plan),
         *_on_goods(goods),
         *_on_demand(plan),
-        *_on_rising_demand(plan),
         *_on_outlooks(plan),
-        *_on_prices(plan),
         *_on_making(plan),
-        *_on_losses(plan),
         *_on_energy(plan, studio.firings),
         *_on_firings(plan, studio.firings),
-        *_on_groups(plan),
+        *warnings(plan),
     )
 
 
@@ -42,7 +39,6 @@ def not_known(plan: Plan, studio: Studio) -> tuple[str, ...]:
     return (
         *_on_demand(plan),
         *_on_outlooks(plan),
-        *_on_losses(plan),
         *_on_energy(plan, studio.firings),
     )
 
@@ -78,8 +74,6 @@ def _on_number_wanted(plan: Plan) -> Iterator[str]:
 
 def _on_goods(goods: Iterable[Good]) -> Iterator[str]:
     for good in goods:
-        if good.fee > good.price:
-            yield _("{piece}: the fees for paying are more than the price.").format(piece=_piece(good))
         if good.contribution < 0:
             yield _("{piece}: each one sold costs more than it brings.").format(piece=_piece(good))
         elif good.contribution == 0:
@@ -97,15 +91,6 @@ def _on_demand(plan: Plan) -> Iterator[str]:
             "How many would sell at each price is not said for {wares}: the same share is taken to sell at "
             "any price, so no best price can be named."
         ).format(wares=_names(without))
-    if assumed := [ware for ware in without if "sells" not in ware.model_fields_set]:
-        yield _("Assumed, as the plan does not say: {share:.0%} of {wares} sell.").format(
-            share=assumed[0].sells, wares=_names(assumed)
-        )
-
-
-def _on_rising_demand(plan: Plan) -> Iterator[str]:
-    if rising := [ware for ware in plan.wares if rises_with_price(ware.demand)]:
-        yield _("More of {wares} would sell at a higher price: is that meant?").format(wares=_names(rising))
 
 
 def _on_outlooks(plan: Plan) -> Iterator[str]:
@@ -116,32 +101,12 @@ def _on_outlooks(plan: Plan) -> Iterator[str]:
         )
 
 
-def _on_prices(plan: Plan) -> Iterator[str]:
-    step = plan.sale.price_step
-    if off := [ware for ware in plan.wares if any(price % step for price in _prices(ware))]:
-        yield _(
-            "The price of {wares} is not a whole number of steps of {step}; it stands as written."
-        ).format(wares=_names(off), step=_money(step, plan))
-
-
 def _on_making(plan: Plan) -> Iterator[str]:
     if plan.wares:
         yield _(
             "How many to start takes it that pieces fail one by one. One bad firing can spoil many at once, "
             "so the numbers are the least to start."
         )
-
-
-def _on_losses(plan: Plan) -> Iterator[str]:
-    if usual := [ware for ware in plan.wares if ware.losses_given is None]:
-        yield _("Assumed, as the plan does not say: the usual breakages for {wares}.").format(
-            wares=_names(usual)
-        )
-    if half := [clay.name for clay in plan.clays if clay.drying_shrinkage_given is None and clay.shrinkage]:
-        yield _(
-            "Assumed, as the plan does not say: half of the shrinkage of {clays} comes before the "
-            "biscuit firing."
-        ).format(clays=", ".join(half))
 
 
 def _on_energy(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
@@ -165,20 +130,6 @@ def _on_firings(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
             yield _(
                 "The kiln may not keep up with the {firing} firing: part of it needs more power than it has."
             ).format(firing=need.firing.name)
-
-
-def _on_groups(plan: Plan) -> Iterator[str]:
-    if silent := [group.name for group in plan.beneficiaries if group.agreed is None]:
-        yield _(
-            "No day is given on which {groups} agreed to the use of the name, the parts and the costs "
-            "taken off."
-        ).format(groups=", ".join(silent))
-
-
-def _prices(ware: Ware) -> Iterator[Decimal]:
-    yield ware.price
-    if ware.seconds_price is not None:
-        yield ware.seconds_price
 
 
 def _piece(good: Good) -> str:

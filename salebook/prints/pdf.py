@@ -10,7 +10,6 @@ from pathlib import PurePath
 from salebook.errors import SalebookError
 from salebook.words import _
 
-
 LETTERS_OF_DRAWINGS = '<style>text { font-family: Arial, "Liberation Sans", Helvetica, sans-serif }</style>'
 
 
@@ -34,6 +33,7 @@ def pdf_of(html: str) -> bytes:
     """
     try:
         from weasyprint import HTML  # noqa: PLC0415  an extra, and slow to load
+        from weasyprint.urls import URLFetcher  # noqa: PLC0415  as above
     except ImportError as trouble:
         raise NoPdf(_("PDF needs WeasyPrint: pip install 'salebook[pdf]'")) from trouble
     except OSError as trouble:
@@ -41,8 +41,9 @@ def pdf_of(html: str) -> bytes:
         raise NoPdf(says.format(why=str(trouble).partition("\n")[0])) from trouble
     # It would remark on rules that are for browsers only.
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
-    page = HTML(string=_with_directions(_with_styled_drawings(html)), url_fetcher=_fetch_nothing)
-    return bytes(page.write_pdf(pdf_tags=True))
+    page = _with_directions(_with_styled_drawings(html))
+    nothing = URLFetcher(allowed_protocols=())
+    return bytes(HTML(string=page, url_fetcher=nothing).write_pdf(pdf_tags=True))
 
 
 def _with_styled_drawings(html: str) -> str:
@@ -59,7 +60,3 @@ def _with_directions(html: str) -> str:
 def _direction(text: str) -> str:
     sides = (unicodedata.bidirectional(letter) for letter in unescape(text))
     return "rtl" if next((side for side in sides if side in {"L", "R", "AL"}), "L") != "L" else "ltr"
-
-
-def _fetch_nothing(address: str) -> object:
-    raise ValueError(_("prints fetch nothing: {address}").format(address=address))

@@ -62,7 +62,7 @@ def statement_html(report: Report, *, with_hours: bool = False, templates: Path 
         "statement.html",
         report,
         templates=templates,
-        sentences=tuple(_sentences(report)),
+        sentences=tuple(sentences(report)),
         takings=figure(share_out.takings, sale),
         kinds=tuple(_kinds(report)),
         ways=tuple(_ways(report)),
@@ -74,15 +74,15 @@ def statement_html(report: Report, *, with_hours: bool = False, templates: Path 
         has_named=bool(share_out.named),
         has_direct=bool(share_out.direct),
         boxes=tuple(_boxes(report)),
-        has_tills=len({box.till for box in report.event.cash_ups}) > 1,
+        has_tills=len({box.till for box in report.cash_ups}) > 1,
         small_coins=_small_coins(sale),
         in_kind=tuple(_in_kind(report, with_hours=with_hours)),
         later=tuple(_later(report)),
     )
 
 
-def _sentences(report: Report) -> Iterator[str]:
-    """Answer the first questions: how much came in, what comes off, how it is shared."""
+def sentences(report: Report) -> Iterator[str]:
+    """Yield answers to the first questions: how much came in, what comes off, how it is shared."""
     sale, share_out = report.plan.sale, report.event.share_out
     comes_off = share_out.fees + share_out.costs_met_by_sale + share_out.to_givers
     yield _("{takings} came in. {off} comes off for costs, fees and givers' parts.").format(
@@ -146,7 +146,7 @@ def _fee_note(taken: WayTaken, report: Report) -> str:
         terms.append(_("{percent} %").format(percent=plain(way.percent)))
     if way.fixed:
         terms.append(f"{taken.payments} × {money(way.fixed, sale)}")
-    return _("by the plan: {terms}").format(terms=" + ".join(terms))
+    return " + ".join(terms)
 
 
 def cost_note(cost: CostMet) -> str:
@@ -185,9 +185,8 @@ def _all_groups(share_out: ShareOut, sale: Sale) -> GroupRow:
 
 def _boxes(report: Report) -> Iterator[CashRow]:
     counts = {(count.day, count.till): count for count in report.event.entries.cash}
-    for box in report.event.cash_ups:
-        if report.up_to is None or box.day <= report.up_to:
-            yield _box(box, counts.get((box.day, box.till)), report.plan.sale)
+    for box in report.cash_ups:
+        yield _box(box, counts.get((box.day, box.till)), report.plan.sale)
 
 
 def _box(box: CashUp, count: DayCount | None, sale: Sale) -> CashRow:

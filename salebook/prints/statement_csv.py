@@ -114,6 +114,9 @@ def _paid(report: Report) -> Iterator[Entry]:
                 name=payment.group,
                 amount=payment.amount,
             )
+    for banked in report.event.entries.banked:
+        if banked.arrived is not None:
+            yield Entry(part=_("arrived in the bank"), day=banked.day.isoformat(), amount=banked.arrived)
     for share in report.event.share_out.groups:
         yield Entry(part=_("still to pay"), name=share.group.name, amount=share.to_pay)
 
@@ -132,7 +135,7 @@ def _apart(report: Report) -> Iterator[Entry]:
 
 
 def _cash(report: Report) -> Iterator[Entry]:
-    for box in report.event.cash_ups:
+    for box in report.cash_ups:
         day, till = box.day.isoformat(), _("till {till}").format(till=box.till)
         yield Entry(part=_("cash expected"), day=day, name=till, amount=box.expected)
         if box.counted is not None and box.difference is not None:

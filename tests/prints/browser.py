@@ -7,6 +7,7 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
+from salebook.prints.pdf import pdf_of
 from tests.programs import chromium_command, path_of
 
 MM_PER_POINT = 25.4 / 72
@@ -56,6 +57,13 @@ def printed(text: str, folder: Path) -> Printed:
         capture_output=True,
         timeout=120,
     )
+    return read_back(pdf)
+
+
+def as_pdf(text: str, folder: Path) -> Printed:
+    """Turn a page into PDF without a browser, and read back its words."""
+    pdf = folder / "by-itself.pdf"
+    pdf.write_bytes(pdf_of(text))
     return read_back(pdf)
 
 

@@ -1,22 +1,35 @@
 """Labels as Chromium prints them: places to 0.3 mm, no text over its edge, codes that can be read."""
 
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from salebook.prints.label_face import room_in
+from salebook.prints.label_words import wordings_of
 from salebook.prints.labels import labels_html
 from salebook.prints.paper import PAPERS, PaperName
 from salebook.prints.sheet import Sheet, sheet_of
 from salebook.reckoning import Reckoning
-from tests.prints.browser import Printed, Word, asked, in_black_and_white, pictures, printed
+from tests.prints.browser import (
+    MM_PER_POINT,
+    Printed,
+    Word,
+    as_pdf,
+    asked,
+    in_black_and_white,
+    pictures,
+    printed,
+)
 from tests.prints.sales import labels_table, pieces, sale
 from tests.prints.test_fitting import NAMES
-from tests.programs import needs_chromium, needs_poppler, needs_zbar, path_of
+from tests.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
 
 WITHIN_MM = 0.3
+BELOW_LETTERS = (1.15 - 0.905 - 0.212) / 2
+"""Of the type size: half of what a line of 1.15 is higher than the face (Liberation Sans, hhea table)."""
 
 SHEETS: dict[str, dict[str, Any]] = {
     "A4, 3 × 7": {},
@@ -67,46 +80,62 @@ def edges_of(sheet: Sheet) -> Iterator[tuple[float, float]]:
                 yield x, y
 
 
-@needs_chromium
+PRINTERS = (
+    pytest.param(printed, marks=needs_chromium, id="browser"),
+    pytest.param(as_pdf, marks=needs_weasyprint, id="PDF"),
+)
+Printer = Callable[[str, Path], Printed]
+
+
 @needs_poppler
+@pytest.mark.parametrize("printer", PRINTERS)
 @pytest.mark.parametrize("measures", SHEETS.values(), ids=SHEETS)
-def test_every_number_stands_at_the_same_place_of_its_label(measures: dict[str, Any], tmp_path: Path) -> None:
+def test_every_number_stands_at_its_place(measures: dict[str, Any], printer: Printer, tmp_path: Path) -> None:
     reckoning = sale(labels=labels_table(**measures))
     sheet, register = sheet_of(reckoning.plan.labels), pieces(reckoning)
-    found = printed(labels_html(reckoning, register), tmp_path)
-    stand = numbers_in(found)
-    pad = max(0.7, min(3.0, 0.06 * sheet.height_mm))
-    assert sorted(stand) == sorted(piece.number for piece in register)
-    heights = set()
-    for index, piece in enumerate(register):
-        word, place = stand[piece.number], sheet.places[index % len(sheet.places)]
-        assert word.page == index // len(sheet.places) + 1
-        assert word.left == pytest.approx(place.x_mm + pad, abs=WITHIN_MM)
-        heights.add(round(place.y_mm + sheet.height_mm - word.bottom, 3))
-    assert max(heights) - min(heights) < WITHIN_MM
-    assert pad - 0.5 < min(heights) < pad + 1.5
+    found = printer(labels_html(reckoning, register), tmp_path)
+    slots = {piece.number: divmod(index, len(sheet.places)) for index, piece in enumerate(register)}
+    check_places(found, reckoning, slots)
     assert all(found.on(page) for page, _size in enumerate(found.sizes, 1))
     paper = PAPERS[reckoning.plan.labels.page]
-    assert {
-        size for size in found.sizes if size != pytest.approx((paper.width_mm, paper.height_mm), abs=0.3)
-    } == set()
+    expected = pytest.approx((paper.width_mm, paper.height_mm), abs=0.3)
+    assert [size for size in found.sizes if size != expected] == []
 
 
-@needs_chromium
 @needs_poppler
-def test_skip_nudge_and_only_move_labels_as_they_say(tmp_path: Path) -> None:
-    reckoning = sale()
-    register, places = pieces(reckoning), sheet_of(reckoning.plan.labels).places
-    plain = numbers_in(printed(labels_html(reckoning, register), tmp_path))["LAN-001"]
-    text = labels_html(reckoning, register, only="LAN-005,SPN-001", skip=20, nudge=(0.5, -1))
-    moved = numbers_in(printed(text, tmp_path))
-    assert [(word.text, word.page) for word in moved.values()] == [("LAN-005", 1), ("SPN-001", 2)]
-    for number, place in (("LAN-005", places[20]), ("SPN-001", places[0])):
-        expected = (
-            plain.left + place.x_mm - places[0].x_mm + 0.5,
-            plain.top + place.y_mm - places[0].y_mm - 1,
-        )
-        assert (moved[number].left, moved[number].top) == pytest.approx(expected, abs=0.1)
+@pytest.mark.parametrize("printer", PRINTERS)
+@pytest.mark.parametrize(
+    ("kind", "nudge"),
+    [("A4, 3 × 7", (0.5, -1.0)), ("A4, 5 × 13", (-0.7, 0.4)), ("Letter, 3 × 10", (0.0, 3.3))],
+)
+def test_skip_nudge_and_only_move_labels_as_they_say(
+    kind: str, nudge: tuple[float, float], printer: Printer, tmp_path: Path
+) -> None:
+    reckoning = sale(labels=labels_table(**SHEETS[kind]))
+    skip = len(sheet_of(reckoning.plan.labels).places) - 1
+    only = "LAN-005,SPN-001..002"
+    text = labels_html(reckoning, pieces(reckoning), only=only, skip=skip, nudge=nudge)
+    slots = {"LAN-005": (0, skip), "SPN-001": (1, 0), "SPN-002": (1, 1)}
+    check_places(printer(text, tmp_path), reckoning, slots, nudge)
+
+
+def check_places(
+    found: Printed,
+    reckoning: Reckoning,
+    slots: dict[str, tuple[int, int]],
+    nudge: tuple[float, float] = (0.0, 0.0),
+) -> None:
+    """Compare each number's lower left corner with the plan's measures; `slots` are sheets and labels."""
+    sheet, register = sheet_of(reckoning.plan.labels), pieces(reckoning)
+    room = room_in(sheet, tuple(wordings_of(reckoning, register)))
+    below_mm = room.pad_mm + BELOW_LETTERS * room.number_points * MM_PER_POINT
+    stand = numbers_in(found)
+    assert sorted(stand) == sorted(slots)
+    for number, (page, slot) in slots.items():
+        word, place = stand[number], sheet.places[slot]
+        corner = (place.x_mm + room.pad_mm + nudge[0], place.y_mm + sheet.height_mm - below_mm + nudge[1])
+        assert word.page == page + 1
+        assert (word.left, word.bottom) == pytest.approx(corner, abs=WITHIN_MM)
 
 
 @needs_chromium

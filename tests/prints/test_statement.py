@@ -19,7 +19,7 @@ def test_every_line_of_the_account_is_there() -> None:
         "cash 106.25",
         "card 14.50",
         "Given by name for Tide ~ mill 2.00",
-        "Fees for card by the plan: 1.75 % + 1 × £0.05 0.30",
+        "Fees for card 1.75 % + 1 × £0.05 0.30",
         "bags for each piece sold 0.67",
         "hall as paid 4.00",
         "Giver's part for A neighbour 3.63",

@@ -31,6 +31,7 @@ def test_a_row_for_each_day_kind_and_way_and_each_cost() -> None:
         ["cost", "", "overhead", "", "hall", "as paid", "-4.00"],
         ["share", "", "", "", "Tide ~ mill", "", "-36.72"],
         ["paid to group", "2027-06-20", "", "", "Tide ~ mill", "", "10.00"],
+        ["arrived in the bank", "2027-06-20", "", "", "", "", "60.00"],
         ["cash difference", "2027-06-19", "", "", "till 1", "", "-0.50"],
         ["given in kind", "", "clay", "", "buff", "maker, as planned", "12.00"],
     ):

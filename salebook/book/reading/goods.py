@@ -27,7 +27,7 @@ class Goods:
         return frozenset(code for code, _index in self._by_index)
 
     def meant(self, typed: object) -> str:
-        """Return the number of the piece that was meant: LAN-003 for "lan 3"; else what was typed, in capitals.
+        """Return the number of the piece that was meant: LAN-003 for "lan 3"; else what was typed.
 
         Where it could be either of two, it stays as typed.
         """

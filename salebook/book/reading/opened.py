@@ -1,4 +1,4 @@
-"""A workbook's file opened with care: whatever it is, it takes little time and room, or is refused in words."""
+"""A workbook's file opened with care: whatever it is, it takes little time, or is refused in words."""
 
 import io
 import re
@@ -26,7 +26,7 @@ CHUNK: Final = 1 << 20
 LONGEST_TAG: Final = 1 << 16
 
 OLD_KIND: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-"""How a compound file begins: an encrypted workbook, or one of the old binary kind ([MS-CFB], section 2.2)."""
+"""How a compound file begins: an encrypted workbook, or an old binary one ([MS-CFB], section 2.2)."""
 ENCRYPTED: Final = "EncryptedPackage".encode("utf-16-le")
 
 EMPTY_CELL: Final = re.compile(rb'<c(?: [a-z]+="[^"<>]*")*\s*(?:/>|></c>)')

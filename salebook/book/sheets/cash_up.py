@@ -38,10 +38,23 @@ class Box:
 
 def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Cash-up."""
+    page = _write_cash(book, reckoning, event)
+    new_page(page)
+    write_table_count(page, reckoning, event)
+    _write_banked(page, event.entries)
+
+
+def write_cash_box(book: Book, reckoning: Reckoning, event: Event) -> None:
+    """Write the sheet Cash-up of one table: its cash box only."""
+    _write_cash(book, reckoning, event, lead=_("This table only. "))
+
+
+def _write_cash(book: Book, reckoning: Reckoning, event: Event, *, lead: str = "") -> Page:
     page = book.page(_("Cash-up"), widths=WIDTHS, landscape=True)
     page.title(
         _("Cash-up"),
-        _(
+        lead
+        + _(
             "Count the float before opening and the box after closing. Two people who are not "
             "of one family count together and both write their name: that protects them as "
             "much as the money."
@@ -53,9 +66,7 @@ def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
     for box in boxes:
         _finish_box(page, box, ways=ways, counts=counts[box.row])
     _sum_up(page, reckoning.plan, event, boxes)
-    new_page(page)
-    write_table_count(page, reckoning, event)
-    _write_banked(page, event.entries)
+    return page
 
 
 def _write_boxes(page: Page, event: Event) -> list[Box]:

@@ -1,6 +1,7 @@
 """The part of the sheet Price that shows the whole sale at other prices, with its chart."""
 
 from decimal import Decimal
+from typing import Any
 
 from openpyxl.chart import LineChart, Reference
 from openpyxl.utils import get_column_letter
@@ -155,7 +156,8 @@ def _places_of_given(own: int, reckoning: Reckoning) -> range:
 
 def _net_chart(page: Page, first: int, last: int) -> None:
     """Draw what the groups can expect beside the target, and the chance on a scale of its own."""
-    chart, chance = _lines(page, (4, 5), first, last), _lines(page, (6, 6), first, last)
+    chart: Any = _lines(page, (4, 5), first, last)
+    chance: Any = _lines(page, (6, 6), first, last)
     dress(
         chart,
         title=_("For the groups, and the chance"),
@@ -177,7 +179,7 @@ def _net_chart(page: Page, first: int, last: int) -> None:
 
 def _pieces_chart(page: Page, first: int, last: int) -> None:
     """Draw the pieces expected beside those that pay back the table and those that make the target."""
-    chart = _lines(page, (3, 3), first, last)
+    chart: Any = _lines(page, (3, 3), first, last)
     for column in (8, 9):
         chart.add_data(_column(page, column, column, first, last), titles_from_data=True)
     dress(

@@ -1,11 +1,13 @@
 """The sheet Start here: what the book is, how a sale goes, and whether all is well."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from salebook.book.figure import Figure
 from salebook.book.page import Book, Page
 from salebook.book.sheets.checks import Check, checks_of
 from salebook.book.sheets.rows import fitted_row, grow
+from salebook.event.entries import Kept
 from salebook.event.event import Event
 from salebook.first_questions import find_out_first
 from salebook.plan.notes import assumptions
@@ -35,7 +37,19 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     _write_state(page, state, checks, cells)
     _write_colours(page)
     _write_assumptions(page, reckoning)
+    _write_kept(page, event.entries.kept)
     _write_help(page, book.sale_id)
+
+
+def _write_kept(page: Page, kept: Sequence[Kept]) -> None:
+    """Write what the plan has no place for any more; nothing where there is nothing."""
+    if not kept:
+        return
+    page.band(_("Kept from the book before: the plan has no place for it any more"))
+    page.headings(("sheet", "says"), (_("Sheet"), _("What stood there")), section="kept")
+    for one in kept:
+        fitted_row(page, (("kept", "key"), (one.sheet, "label"), (one.says, "label wrapped")), first_column=1)
+    page.row += 1
 
 
 def _write_state(page: Page, row: int, checks: tuple[Check, ...], cells: str) -> None:

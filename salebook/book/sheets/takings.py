@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from typing import Final, get_args
 
 from openpyxl.utils import get_column_letter
@@ -12,7 +12,7 @@ from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.takings_formulas import formulas_of
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
-from salebook.event.lines import MOST_LINES, OF_A_PIECE
+from salebook.event.lines import MOST_LINES, OF_A_PIECE, kind_said
 from salebook.event.standing import CountedLine
 from salebook.reckoning import Reckoning
 from salebook.words import _
@@ -107,8 +107,12 @@ def write_takings(
     event: Event,
     *,
     till: str = "1",
+    one_table: bool = False,
 ) -> None:
-    """Write the sheet Takings; rows that are still empty belong to `till`."""
+    """Write the sheet Takings; rows that are still empty belong to `till`.
+
+    In the book of one table the sum on top is what came in there.
+    """
     columns = _columns()
     visible = [column.width for column in (*_typed_columns(), *_shown_columns())]
     page = book.page(_("Takings"), widths=[1.6, *visible], landscape=True)
@@ -118,15 +122,29 @@ def write_takings(
     headings = page.headings(
         [column.key for column in columns], [column.heading for column in columns], section="takings"
     )
-    lines = event.standing.lines
+    lines = _in_time_order(event.standing.lines)
     free = _free_lines(lines, till, pieces=sum(piece.count for piece in event.register))
     first, last = page.row, page.row + len(lines) + len(free) - 1
     _name_columns(page, columns, first, last)
     _write_constants(page, top, column=len(visible) + 2)
-    _write_top(page, top, event, rows=last - first + 1)
+    said = _("Came in here") if one_table else _("Raised so far")
+    _write_top(page, top, event, rows=last - first + 1, said=said)
     _write_lines(page, columns, lines, free, till)
     _offer(page, columns, first, last)
     _lay_out(page, columns, headings, last)
+
+
+def _in_time_order(lines: Sequence[CountedLine]) -> Sequence[CountedLine]:
+    """Put the lines of several tills in the order of time; one without a time follows the one before it."""
+    if len({line.line.till for line in lines}) < 2:
+        return lines
+    last: dict[str, tuple[date, time]] = {}
+    moments: dict[int, tuple[date, time]] = {}
+    for line in lines:
+        day, at = last.get(line.line.till, (line.day, time(0)))
+        at = line.line.at or (at if day == line.day else time(0))
+        moments[id(line)] = last[line.line.till] = line.day, at
+    return sorted(lines, key=lambda line: moments[id(line)])
 
 
 def _free_lines(lines: Sequence[CountedLine], till: str, *, pieces: int) -> range:
@@ -159,12 +177,12 @@ def _write_constants(page: Page, row: int, *, column: int) -> None:
         page.name(name, row, at)
 
 
-def _write_top(page: Page, row: int, event: Event, *, rows: int) -> None:
+def _write_top(page: Page, row: int, event: Event, *, rows: int, said: str) -> None:
     used = len(event.standing.lines)
     remarks = sum(bool(line.remark) for line in event.standing.lines)
     full = _("Nearly full: renew the book before the lines run out.")
     nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),"{full}","")'
-    page.put(row, 5, _("Raised so far"), "label")
+    page.put(row, 5, said, "label")
     page.put_wide(row, (7, 9), Figure("=raised", event.share_out.reached), "bigger money")
     page.put(row, 10, _("Lines that need a look"), "label")
     page.put_wide(row, (12, 13), Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks), "bigger whole")
@@ -205,7 +223,7 @@ def _write_line(
     page.row += 1
 
 
-def _typed(line: Line) -> dict[str, Content]:
+def _typed(line: Line) -> Mapping[str, Content]:
     return {
         "line": line.number,
         "day": line.day,
@@ -222,7 +240,7 @@ def _typed(line: Line) -> dict[str, Content]:
         "claim": line.claim.strip() or None,
         "note": line.note.strip() or None,
         "till": line.till,
-    }
+    } | dict(line.unread)
 
 
 def _worked_out(counted: CountedLine) -> dict[str, Value]:
@@ -235,7 +253,7 @@ def _understood(counted: CountedLine) -> dict[str, Value]:
         "=order": seen.order,
         "=days_before": seen.days_before,
         "=day": (counted.day - FIRST_DAY_OF_SHEETS).days,
-        "=kind": counted.line.kind,
+        "=kind": kind_said(counted.line),
         "=piece": seen.piece,
         "=index": seen.index,
         "=count": seen.count,

@@ -100,4 +100,5 @@ def places_of(page: Page, piece: Piece) -> Mapping[str, str]:
     """Return where Plan holds the name, price and the like of a piece's ware, by key."""
     section = "donated" if isinstance(piece.source, Donated) else "wares"
     keys = ("name", "price", "keeps" if section == "donated" else "seconds_price")
-    return {key: page.book.places[section, piece.code, key] for key in keys}
+    places = page.book.places
+    return {key: places[place] for key in keys if (place := (section, piece.code, key)) in places}

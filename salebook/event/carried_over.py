@@ -1,0 +1,84 @@
+"""What was filled in, set against a plan that has changed since: what fits, and what is kept aside."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import Final
+
+from salebook.event.costs_now import cost_key
+from salebook.event.entries import Entries, Kept, PieceEntry
+from salebook.event.question import Question
+from salebook.event.register import goods_of, register_of
+from salebook.making.tally import StudioCount
+from salebook.reckoning import Reckoning
+from salebook.words import _
+
+COUNTS: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
+
+
+def carried_over(entries: Entries, reckoning: Reckoning) -> Entries:
+    """Return the entries with everything kept aside, in words, that the plan has no place for.
+
+    Lines of takings, cash, claims and payments always have a place.
+    """
+    numbers = {piece.number for piece in register_of(reckoning.plan, reckoning.studio.runs)}
+    codes = {good.code for good in goods_of(reckoning.plan)}
+    wares = {ware.code for ware in reckoning.plan.wares}
+    costs = {cost_key(line) for line in reckoning.costs.lines}
+    ways = {way.name for way in reckoning.plan.payments}
+    kept = (*entries.kept, *_kept(entries, numbers=numbers, codes=codes, wares=wares, costs=costs, ways=ways))
+    return replace(
+        entries,
+        pieces={number: entry for number, entry in entries.pieces.items() if number in numbers},
+        made={code: count for code, count in entries.made.items() if code in wares},
+        studio={code: count for code, count in entries.studio.items() if code in wares},
+        table=tuple(count for count in entries.table if count.code in codes),
+        actual_costs={key: amount for key, amount in entries.actual_costs.items() if key in costs},
+        actual_fees={way: amount for way, amount in entries.actual_fees.items() if way in ways},
+        kept=tuple(dict.fromkeys(kept)),
+    )
+
+
+def _kept(
+    entries: Entries, *, numbers: set[str], codes: set[str], wares: set[str], costs: set[str], ways: set[str]
+) -> Iterator[Kept]:
+    for number, entry in entries.pieces.items():
+        if number not in numbers:
+            yield Kept(sheet=_("Pieces"), says=f"{number}: {_piece_said(entry)}")
+    for code, count in entries.made.items():
+        if code not in wares:
+            says = _("{code}: {count} out of the kiln").format(code=code, count=count)
+            yield Kept(sheet=_("Pieces"), says=says)
+    for code, of_studio in entries.studio.items():
+        if code not in wares:
+            yield Kept(sheet=_("Making"), says=f"{code}: {_studio_said(of_studio)}")
+    for on_table in entries.table:
+        if on_table.code not in codes:
+            day, code = on_table.day.isoformat(), on_table.code
+            yield Kept(sheet=_("Cash-up"), says=f"{day}, {code}: {on_table.counted}")
+    yield from _amounts_kept(_("Costs"), entries.actual_costs, costs)
+    yield from _amounts_kept(_("Share-out"), entries.actual_fees, ways)
+
+
+def _amounts_kept(sheet: str, amounts: Mapping[str, object], known: set[str]) -> Iterator[Kept]:
+    for name, amount in amounts.items():
+        if name not in known:
+            yield Kept(sheet=sheet, says=f"{name}: {amount}")
+
+
+def _piece_said(entry: PieceEntry) -> str:
+    reserved = _("reserved for {claim}").format(claim=entry.reserved_for) if entry.reserved_for else ""
+    return ", ".join(word for word in (entry.grade, entry.mishap, reserved) if word)
+
+
+def _studio_said(count: StudioCount) -> str:
+    counted = ((key, getattr(count, key)) for key in COUNTS)
+    return ", ".join(f"{key} {value}" for key, value in counted if value is not None)
+
+
+def questions_on_kept(entries: Entries) -> tuple[Question, ...]:
+    """Ask about everything that is kept aside."""
+    says = _("{kept} (of {sheet}): the plan has no place for it any more")
+    return tuple(
+        Question(sheet=_("Start here"), row=0, says=says.format(kept=kept.says, sheet=kept.sheet))
+        for kept in entries.kept
+    )

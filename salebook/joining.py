@@ -1,0 +1,111 @@
+"""The books of several tables put together into one."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from salebook.book.read import TillRead, read_any_book, without_planned
+from salebook.book.safe_file import refuse_while_open
+from salebook.book.write import book_bytes
+from salebook.errors import FileTrouble, WrongUse
+from salebook.event.carried_over import carried_over, questions_on_kept
+from salebook.event.event import reckon_event
+from salebook.event.joined import Book, joined
+from salebook.event.question import Question, questions_of
+from salebook.filled_in import is_filled_in
+from salebook.pack import BOOK, OFFICE
+from salebook.reckoning import reckon
+from salebook.renewing import put_book
+from salebook.source import plan_from
+from salebook.words import _
+
+
+@dataclass(frozen=True, kw_only=True)
+class Joined:
+    """A workbook put together: where, how many lines, what needs a person, what is good to know."""
+
+    path: Path
+    lines: int
+    questions: tuple[Question, ...]
+    notes: tuple[str, ...]
+    kept_copy: Path | None = None
+
+
+def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bool, today: date) -> Joined:
+    """Put the lines of several tables into one workbook, each with its table, in the order of time.
+
+    The plan is that of the sale's own book among them or beside the first, or the one in the file `plan`.
+
+    Raises FileTrouble where a file cannot be read or written, WrongUse where the books are not of one sale or
+    none holds the plan, FaultyPlan with all faults.
+    """
+    reads, notes = _read_all(books, plan)
+    _refuse_other_sales(reads)
+    owner = next((read for read in reads if read.plan is not None), None)
+    sale = plan_from(plan) if plan else owner.plan if owner else None
+    if sale is None:
+        raise WrongUse(_("none of these books holds the plan: name the sale's own book too, or --plan"))
+    result = joined([_book(read) for read in reads])
+    reckoning = reckon(sale)
+    pieces = without_planned(result.entries.pieces, reckoning.plan)
+    entries = carried_over(replace(result.entries, pieces=pieces), reckoning)
+    event = reckon_event(reckoning, entries)
+    content = book_bytes(reckoning, event, identity=reads[0].sale_id, till=OFFICE)
+    _guard(out, content, force=force)
+    questions = (
+        *(question for read in reads for question in _with_file(read)),
+        *result.questions,
+        *questions_of(reckoning, event, {}),
+        *questions_on_kept(entries),
+    )
+    return Joined(
+        path=out,
+        lines=len(entries.lines),
+        questions=questions,
+        notes=(*notes, *result.notes),
+        kept_copy=put_book(out, content, today=today),
+    )
+
+
+def _read_all(books: Sequence[Path], plan: Path | None) -> tuple[list[TillRead], list[str]]:
+    for book in books:
+        refuse_while_open(book)
+    reads = [read_any_book(book) for book in dict.fromkeys(books)]
+    if plan or any(read.plan is not None for read in reads):
+        return reads, []
+    beside = books[0].with_name(BOOK)
+    if not beside.is_file():
+        return reads, []
+    owner = read_any_book(beside)
+    if owner.sale_id != reads[0].sale_id:
+        return reads, []
+    refuse_while_open(beside)
+    return [owner, *reads], [_("{book} is read too: it holds the plan").format(book=beside)]
+
+
+def _refuse_other_sales(reads: Sequence[TillRead]) -> None:
+    first = reads[0]
+    others = [read.file for read in reads if read.sale_id != first.sale_id]
+    if others:
+        says = _("{others}: of another sale than {first}; nothing was joined")
+        raise WrongUse(says.format(others=", ".join(others), first=first.file))
+
+
+def _book(read: TillRead) -> Book:
+    return Book(file=Path(read.file).name, till=read.till, entries=read.entries, rows=read.rows)
+
+
+def _with_file(read: TillRead) -> Sequence[Question]:
+    name = Path(read.file).name
+    return [replace(question, says=f"{name}: {question.says}") for question in read.questions]
+
+
+def _guard(out: Path, content: bytes, *, force: bool) -> None:
+    refuse_while_open(out)
+    if out.exists() and not force and is_filled_in(out, content):
+        says = _(
+            "{book}: something else has been filled in here, so it stays as it is; choose another name, "
+            "or --force, which keeps a copy with today's date"
+        )
+        raise FileTrouble(says.format(book=out))

@@ -1,0 +1,74 @@
+"""A fresh workbook after a change of plan, with everything that was filled in in the one before."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Final
+
+from salebook.book.read import BookRead, read_book
+from salebook.book.safe_file import refuse_while_open, write_whole
+from salebook.book.write import book_bytes
+from salebook.event.carried_over import carried_over, questions_on_kept
+from salebook.event.event import reckon_event
+from salebook.event.question import Question, questions_of
+from salebook.folders import free_name
+from salebook.plan.model import Plan
+from salebook.source import plan_from, reckoning_of
+from salebook.words import _
+
+ENDING: Final = "renewed"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Renewed:
+    """A workbook that was written: where, what needs a person, and where the one before it went."""
+
+    path: Path
+    questions: tuple[Question, ...]
+    kept_copy: Path | None = None
+
+
+def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
+    """Write a fresh workbook beside a filled-in one, from its own sheet Plan or from the plan in a file.
+
+    A workbook that stands there already is kept as a copy with today's date in its name.
+
+    Raises FileTrouble where a file cannot be read or written or is open in a spreadsheet program, WrongUse
+    where the book is no sale's workbook, FaultyPlan with all faults of the plan.
+    """
+    target = book.with_name(f"{book.stem}-{ENDING}.xlsx")
+    for file in (book, target):
+        refuse_while_open(file)
+    read = read_book(book)
+    reckoning = reckoning_of(plan_from(plan) if plan else read.plan, file=plan or book, today=today)
+    entries = carried_over(read.entries, reckoning)
+    event = reckon_event(reckoning, entries)
+    content = book_bytes(reckoning, event, identity=read.sale_id)
+    questions = (
+        *read.questions,
+        *_on_another_sale(read, reckoning.plan),
+        *questions_of(reckoning, event, read.rows),
+        *questions_on_kept(entries),
+    )
+    return Renewed(path=target, questions=questions, kept_copy=put_book(target, content, today=today))
+
+
+def _on_another_sale(read: BookRead, plan: Plan) -> Iterator[Question]:
+    before, now = read.plan.sale, plan.sale
+    if before.title != now.title and before.days[0] != now.days[0]:
+        says = _("the new plan has another title and another first day: is it the same sale?")
+        yield Question(sheet=_("Plan"), row=0, says=says)
+
+
+def put_book(path: Path, content: bytes, *, today: date) -> Path | None:
+    """Write a workbook; where one stands there already, keep it under a name with the date and return that.
+
+    Raises FileTrouble where that cannot be done.
+    """
+    copy = None
+    if path.exists():
+        copy = free_name(path, today.isoformat())
+        write_whole(copy, path.read_bytes())
+    write_whole(path, content)
+    return copy

@@ -1,0 +1,84 @@
+"""What a plan and people say goes into a workbook and comes back the same."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from salebook.book.read import read_book, without_planned
+from salebook.book.write import book_bytes
+from salebook.event.entries import Entries
+from salebook.event.event import reckon_event
+from salebook.plan.model import Plan
+from salebook.plan.notes import assumptions
+from salebook.pricing.number_wanted import with_number_wanted
+from salebook.reckoning import reckon
+from tests.books import few_free_lines
+from tests.entries import entries
+from tests.plans import SMALL, plans
+
+Filled = tuple[Plan, Entries]
+
+
+@st.composite
+def filled(draw: st.DrawFn) -> Filled:
+    """Draw a plan and what was filled in."""
+    plan = with_number_wanted(draw(plans(SMALL)))
+    return plan, draw(entries(plan))
+
+
+def there_and_back(plan: Plan, filled_in: Entries, folder: Path) -> None:
+    path = folder / "book.xlsx"
+    reckoning = reckon(plan)
+    with few_free_lines():
+        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), identity="abc"))
+    read = read_book(path)
+    assert (read.plan, read.sale_id) == (plan, "abc")
+    assert assumptions(read.plan) == assumptions(plan)
+    assert tidied(read.entries, plan) == tidied(filled_in, plan)
+    assert [note for note in read.notes if "is read as" not in note.says] == []
+
+
+def tidied(filled_in: Entries, plan: Plan) -> Entries:
+    """Return entries without what makes no difference: blank lines, grades as planned, empty boxes, order."""
+    from dataclasses import replace
+
+    from salebook.event.lines import is_blank, tidy
+
+    def text(line: object, key: str) -> str:
+        return tidy(getattr(line, key).strip())
+
+    lines = tuple(
+        replace(
+            line,
+            piece=text(line, "piece").upper(),
+            **{key: text(line, key) for key in ("way", "group", "claim", "note")},
+        )
+        for line in filled_in.lines
+        if not is_blank(line)
+    )
+    cash = [count for count in filled_in.cash if count.counts or count.float_ or count.paid_out or count.counted_by]
+    return replace(
+        filled_in,
+        lines=lines,
+        pieces=without_planned(filled_in.pieces, plan),
+        cash=tuple(sorted(cash, key=lambda count: count.day)),
+        table=tuple(sorted(filled_in.table, key=lambda count: (count.day, count.code))),
+    )
+
+
+KNOWN_SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
+
+
+@settings(max_examples=12, deadline=None, suppress_health_check=KNOWN_SLOW)
+@given(given_=filled())
+def test_a_book_gives_back_its_plan_and_everything_filled_in(tmp_path: Path, given_: Filled) -> None:
+    there_and_back(*given_, tmp_path)
+
+
+@pytest.mark.long
+@settings(max_examples=300, deadline=None, suppress_health_check=KNOWN_SLOW)
+@given(given_=filled())
+def test_many_books_give_back_their_plan_and_everything_filled_in(tmp_path: Path, given_: Filled) -> None:
+    there_and_back(*given_, tmp_path)
