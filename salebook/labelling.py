@@ -13,7 +13,7 @@ from salebook.prints.pdf import pdf_of
 from salebook.prints.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
 from salebook.prints.tags import tags_html
 from salebook.reckoning import Reckoning, reckon
-from salebook.source import reckoning_from
+from salebook.source import name_of, reckoning_from
 from salebook.words import _
 
 BOOK_ENDINGS = frozenset({".xlsx", ".xlsm"})
@@ -62,7 +62,7 @@ def labelling_from(
             says = _(
                 "{file}: a plan does not know what was made or reserved; name the sale's workbook instead"
             )
-            raise WrongUse(says.format(file=file))
+            raise WrongUse(says.format(file=name_of(file)))
         reckoning = reckoning_from(file)
         return Labelling(reckoning=reckoning, pieces=pieces_for_sale(reckoning))
     read = read_book(file)

@@ -17,9 +17,10 @@ from salebook.terminal import show_price
 from tests.programs import chromium_command, libreoffice_command, path_of
 
 PICTURES = Path(__file__).parent.parent / ".github" / "pictures"
+PRINTS = {"labels.html": "labels", "accounts/statement.html": "statement"}
 SHEETS = {"Price": "sheet-price", "Progress": "sheet-progress"}
 TERMINAL_LINES = 32
-DOTS_PER_INCH = "80"
+DOTS_PER_INCH = "70"
 
 TERMINAL_PAGE = """<!doctype html><meta charset="utf-8"><style>{stylesheet}
 body {{ margin: 0; background: #FBF8F3 }}
@@ -62,12 +63,13 @@ def _pages_by_sheet(pdf: Path) -> Iterator[tuple[str, int]]:
             yield lines[-1].split("  ")[0], number
 
 
-def make_label_picture(folder: Path, labels: Path) -> None:
-    """Draw the first page of labels."""
-    pdf = folder / "labels.pdf"
-    printed = ("--no-pdf-header-footer", f"--print-to-pdf={pdf}", labels.as_uri())
-    run(chromium_command(folder / "chromium", *printed))
-    draw_page(pdf, 1, PICTURES / "labels")
+def make_print_pictures(folder: Path, demo: Path) -> None:
+    """Draw the first page of some prints."""
+    for page, picture in PRINTS.items():
+        pdf = folder / f"{picture}.pdf"
+        printed = ("--no-pdf-header-footer", f"--print-to-pdf={pdf}", (demo / page).as_uri())
+        run(chromium_command(folder / "chromium", *printed))
+        draw_page(pdf, 1, PICTURES / picture)
 
 
 def draw_page(pdf: Path, page: int, picture: Path) -> None:
@@ -90,7 +92,7 @@ def make_pictures() -> None:
         if main(["demo", str(folder / "demo")]) != 0:
             sys.exit(1)
         make_sheet_pictures(folder, folder / "demo" / "sale.xlsx")
-        make_label_picture(folder, folder / "demo" / "labels.html")
+        make_print_pictures(folder, folder / "demo")
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ import pytest
 
 from salebook import __version__
 from salebook.cli import commands, main
+from tests.programs import needs_weasyprint
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = sorted((ROOT / "sample_data").glob("*.toml"))
@@ -449,3 +450,74 @@ class TestTroubleOnTheWay:
         assert run.returncode == exit_code
         assert "Traceback" not in run.stderr
         assert "nobody foresaw" not in run.stderr
+
+
+class TestLabels:
+    def test_labels_go_into_a_file_and_remarks_to_standard_error(self, plan: Callable[..., Path]) -> None:
+        measures = 'columns = 1\nrows = 1\nwidth = "20 mm"\nheight = "12 mm"\nleft = "2 mm"\n'
+        path = plan()
+        text = f'{SOUND}\n[labels]\npage = "A4"\n{measures}top = "9 mm"\nacross = "20 mm"\ndown = "12 mm"\n'
+        path.write_text(text, encoding="utf-8")
+        file = path.parent / "some.html"
+        run = run_salebook("labels", path, "--only", "MUG-3", "-o", file)
+        assert (run.returncode, run.stdout) == (0, f"Made {file}\n")
+        assert "paper's edge" in run.stderr
+        assert "too small for a code" in run.stderr
+        assert "MUG-003" in file.read_text(encoding="utf-8")
+
+    def test_labels_go_to_standard_output_from_standard_input(self) -> None:
+        run = run_salebook("labels", "-", "-o", "-", "--outline", stdin=SOUND)
+        assert (run.returncode, run.stderr) == (0, "")
+        assert run.stdout.startswith("<!DOCTYPE html>")
+
+    @pytest.mark.parametrize(
+        ("arguments", "says"),
+        [
+            (("--only", "MUG-999"), "There is no piece MUG-999; the nearest is MUG-0"),
+            (("--skip", "21"), "expected 0 to 20"),
+            (("--nudge", "900,0"), "off the page"),
+            (("--nudge", "-x"), "expected two numbers in mm"),
+            (("--tags", "--outline"), "sheets of labels"),
+            (("--made",), "name the sale's workbook"),
+        ],
+    )
+    def test_what_cannot_be_printed_is_named_and_leaves_no_file(
+        self, arguments: tuple[str, ...], says: str, tmp_path: Path
+    ) -> None:
+        file = tmp_path / "labels.html"
+        run = run_salebook("labels", FIRST, *arguments, "-o", file)
+        assert (run.returncode, run.stdout) == (2, "")
+        assert says in run.stderr
+        assert not file.exists()
+
+    def test_a_fault_in_an_own_template_is_named_with_file_and_line(self, tmp_path: Path) -> None:
+        template = tmp_path / "label.html"
+        template.write_text("\n{{ label.nmae }}\n{% if %}", encoding="utf-8")
+        run = run_salebook("labels", FIRST, "--templates", tmp_path, "-o", "-")
+        assert (run.returncode, run.stdout) == (2, "")
+        assert run.stderr.startswith(f"{template}:3: fault in the template: ")
+
+    def test_an_own_template_changes_the_pack(self, tmp_path: Path) -> None:
+        own = tmp_path / "own"
+        own.mkdir()
+        (own / "poster.html").write_text("<p>{{ sale.title }}, and cake</p>", encoding="utf-8")
+        run = run_salebook("make", FIRST, "-o", tmp_path / "pack", "--templates", own)
+        assert run.returncode == 0
+        assert (tmp_path / "pack" / "poster.html").read_text(encoding="utf-8") == (
+            "<p>Spring shed sale, and cake</p>"
+        )
+
+    @needs_weasyprint
+    def test_a_pack_can_hold_every_print_as_pdf(self, tmp_path: Path) -> None:
+        run = run_salebook("make", FIRST, "-o", tmp_path, "--pdf")
+        assert run.returncode == 0
+        pages, pdfs = ({path.stem for path in tmp_path.glob(f"*.{kind}")} for kind in ("html", "pdf"))
+        assert pages == pdfs != set()
+
+    def test_without_weasyprint_nothing_is_written(self, tmp_path: Path) -> None:
+        (tmp_path / "weasyprint.py").write_text("raise ImportError", encoding="utf-8")
+        file = tmp_path / "labels.pdf"
+        run = run_salebook("labels", FIRST, "--pdf", "-o", file, PYTHONPATH=str(tmp_path))
+        assert (run.returncode, run.stdout) == (1, "")
+        assert run.stderr == "PDF needs WeasyPrint: pip install 'salebook[pdf]'\n"
+        assert not file.exists()

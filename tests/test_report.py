@@ -14,6 +14,7 @@ from salebook.book.write import book_bytes
 from salebook.cli import main
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
+from salebook.report_answer import report_answer
 from tests.cells import file_of, parts_of, sheet_parts
 from tests.event.table import FIRST, line, sale
 from tests.prints.accounts import accounts
@@ -92,6 +93,12 @@ class TestFinal:
         pages = {path.stem for path in tmp_path.glob("*.html")}
         assert pages == {path.stem for path in tmp_path.glob("*.pdf")}
         assert {path.read_bytes()[:5] for path in tmp_path.glob("*.pdf")} == {b"%PDF-"}
+
+    def test_the_book_gives_the_same_accounts_as_what_was_filled_in(
+        self, sound: Path, capsys: Capture
+    ) -> None:
+        assert main(["report", str(sound), "--json"]) == 0
+        assert json.loads(capsys.readouterr().out) == report_answer(accounts())
 
 
 class TestNotFinal:

@@ -1,4 +1,4 @@
-"""A copy of a workbook without the people on Hand over: what was typed there is gone from every part of it."""
+"""A copy of a workbook without the people on Hand over: what was typed there is gone from all of it."""
 
 import io
 import re
@@ -46,12 +46,19 @@ def without_people(content: bytes, *, file: str) -> bytes:
     with ZipFile(io.BytesIO(content)) as source:
         parts = {name: source.read(name) for name in source.namelist()}
     part, heading_row = _found(content, file)
+    try:
+        _empty(parts, part, heading_row)
+    except (LookupError, ValueError) as trouble:
+        raise FileTrouble(_("{file}: the sheet Hand over cannot be emptied").format(file=file)) from trouble
+    return _packed(parts)
+
+
+def _empty(parts: dict[str, bytes], part: str, heading_row: int) -> None:
     texts = [MARKUP.sub("", text[0]) for text in STRING.finditer(parts.get(SHARED, b"").decode("utf-8"))]
-    emptied, used = _emptied(parts[part].decode("utf-8"), heading_row, texts, file)
+    emptied, used = _emptied(parts[part].decode("utf-8"), heading_row, texts)
     parts[part] = emptied.encode("utf-8")
     _drop_strings(parts, used)
     _drop_beside(parts, part)
-    return _packed(parts)
 
 
 def _found(content: bytes, file: str) -> tuple[str, int]:
@@ -68,11 +75,9 @@ def _found(content: bytes, file: str) -> tuple[str, int]:
     raise FileTrouble(_("{file}: there is no sheet Hand over in it").format(file=file))
 
 
-def _emptied(xml: str, heading_row: int, texts: Sequence[str], file: str) -> tuple[str, set[int]]:
+def _emptied(xml: str, heading_row: int, texts: Sequence[str]) -> tuple[str, set[int]]:
     """Return the sheet with empty cells below its headings, and the numbers of the shared texts they held."""
     ends = [row.end() for row in ROW.finditer(xml) if int(row[1]) <= heading_row]
-    if not ends:
-        raise FileTrouble(_("{file}: the sheet Hand over cannot be emptied").format(file=file))
     used: set[int] = set()
 
     def empty(cell: re.Match[str]) -> str:
@@ -104,7 +109,7 @@ def _empty_cell(cell: re.Match[str]) -> str:
 
 def _drop_strings(parts: dict[str, bytes], used: set[int]) -> None:
     """Empty the shared texts that no other cell shows."""
-    if SHARED not in parts:
+    if SHARED not in parts or not used:
         return
     shown = {
         _shared_text(cell)

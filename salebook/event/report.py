@@ -1,13 +1,13 @@
 """The accounts after the sale: reckoned from the lines themselves, with what still needs a look."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
 from salebook.event.cash_up import CashUp
-from salebook.event.compared import Stored, differences
+from salebook.event.compared import Stored
 from salebook.event.costs_met import CostMet, costs_met
 from salebook.event.entries import Entries
 from salebook.event.event import Event, reckon_event
@@ -15,6 +15,7 @@ from salebook.event.givers import Giver, givers_of
 from salebook.event.people import People, people_of
 from salebook.event.question import LineRows, Question, questions_of
 from salebook.event.received import Received, received_of
+from salebook.event.uncounted import differences_of_sheets
 from salebook.event.up_to import entries_up_to
 from salebook.event.waiting import Waiting, waiting_claims
 from salebook.plan.model import Plan
@@ -101,26 +102,15 @@ def report_of(
     """
     whole = reckon_event(reckoning, entries)
     event = whole if up_to is None else reckon_event(reckoning, entries_up_to(whole, up_to))
-    return Report(
-        reckoning=reckoning,
-        event=event,
-        questions=(
-            *asked,
-            *questions_of(reckoning, event, rows or {}),
-            *_compared(reckoning, whole, stored or Stored(), uncounted),
-        ),
-        up_to=up_to,
+    questions = (
+        *asked,
+        *questions_of(reckoning, event, rows or {}),
+        *differences_of_sheets(reckoning, whole, stored or Stored(), uncounted),
     )
+    return Report(reckoning=reckoning, event=event, questions=_by_place(questions), up_to=up_to)
 
 
-def _compared(
-    reckoning: Reckoning, whole: Event, stored: Stored, uncounted: Collection[tuple[str, int]]
-) -> Sequence[Question]:
-    """Compare with the sheets; of lines that they cannot count they may show all, or nothing."""
-    sale = reckoning.plan.sale
-    found = list(differences(whole.share_out, stored, sale))
-    if not found or not uncounted:
-        return found
-    lines = tuple(line for line in whole.entries.lines if (line.till, line.number) not in uncounted)
-    counted = reckon_event(reckoning, replace(whole.entries, lines=lines))
-    return min(found, list(differences(counted.share_out, stored, sale)), key=len)
+def _by_place(questions: Sequence[Question]) -> tuple[Question, ...]:
+    """Return questions by sheet, in the order in which the sheets come up, and by row."""
+    sheets = list(dict.fromkeys(question.sheet for question in questions))
+    return tuple(sorted(questions, key=lambda question: (sheets.index(question.sheet), question.row)))

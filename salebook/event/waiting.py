@@ -1,5 +1,6 @@
 """What is still to hand over, claim by claim; with names and contacts, for the maker's eyes only."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -19,8 +20,8 @@ class Waiting:
 
     claim: Claim
     pieces: tuple[PieceStanding, ...]
-    orders: tuple[CountedLine, ...]
-    """Orders of a ware for which no piece was numbered."""
+    to_make: Mapping[str, int]
+    """Ordered and no piece put aside for it yet: how many, by the ware's name."""
     paid: Decimal
     to_pay: Decimal
 
@@ -37,7 +38,7 @@ def waiting_claims(claims: Sequence[Claim], standing: Standing) -> tuple[Waiting
     others = (claim for key, claim in _claims_of(standing).items() if key not in known)
     rows = (_waiting(claim, standing) for claim in filled if not claim.done)
     unnamed = (_waiting(claim, standing) for claim in others)
-    return (*rows, *(waiting for waiting in unnamed if waiting.pieces or waiting.orders))
+    return (*rows, *(waiting for waiting in unnamed if waiting.pieces or waiting.to_make))
 
 
 def _is_filled(claim: Claim) -> bool:
@@ -65,18 +66,20 @@ def _typed(standing: Standing) -> Iterator[str]:
 def _waiting(claim: Claim, standing: Standing) -> Waiting:
     key = _key(claim.claim)
     stands = claim_standing(claim.claim, standing)
+    pieces = tuple(piece for piece in standing.pieces if key and piece.held_for.lower() == key)
     return Waiting(
         claim=claim,
-        pieces=tuple(
-            piece
-            for piece in standing.pieces
-            if key and piece.held_for.lower() == key and piece.status in FOR_SOMEBODY
-        ),
-        orders=tuple(
-            line
-            for line in standing.lines
-            if key and _key(line.line.claim) == key and line.line.kind == "order" and not line.moved.same
-        ),
+        pieces=tuple(piece for piece in pieces if piece.status in FOR_SOMEBODY),
+        to_make=_to_make(pieces, [line for line in standing.lines if key and _key(line.line.claim) == key]),
         paid=stands.paid if key else Decimal(0),
         to_pay=stands.to_pay if key else Decimal(0),
     )
+
+
+def _to_make(pieces: Sequence[PieceStanding], lines: Sequence[CountedLine]) -> Mapping[str, int]:
+    left: Counter[str] = Counter()
+    for line in lines:
+        if line.line.kind == "order" and not line.moved.same:
+            left[line.moved.seen.name] += line.moved.seen.count
+    left.subtract(piece.piece.name for piece in pieces if piece.fills_order)
+    return {name: count for name, count in left.items() if count > 0}

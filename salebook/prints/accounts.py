@@ -1,7 +1,6 @@
 """What the prints after the sale have in common: how they say sums and days, and that they are not final."""
 
 import re
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -104,10 +103,3 @@ def kind_said(kind: LineKind) -> str:
         "other": _("Other"),
     }
     return words[kind]
-
-
-def file_name(kind: str, number: int, name: str) -> str:
-    """Return a print's file name: its kind, its number, and a name in plain letters."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    slug = "-".join(re.findall(r"[a-z0-9]+", plain))[:40].strip("-")
-    return f"{kind}-{number}{'-' if slug else ''}{slug}.html"

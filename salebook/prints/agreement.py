@@ -1,12 +1,11 @@
 """The agreement with one group, before the sale: its name, its parts, what comes off, and who signs."""
 
-import re
-import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
 from salebook.plan.model import Beneficiary
 from salebook.plan.quantities import plain
+from salebook.prints.file_name import file_name
 from salebook.prints.page import page_html
 from salebook.prints.wording import money, part_said
 from salebook.reckoning import Reckoning
@@ -40,9 +39,7 @@ def agreement_html(reckoning: Reckoning, group: Beneficiary, *, templates: Path 
 
 def agreement_file(group: Beneficiary, number: int) -> str:
     """Return the file name of a group's agreement: its place in the plan and its name in plain letters."""
-    ascii_name = unicodedata.normalize("NFKD", group.name).encode("ascii", "ignore").decode().lower()
-    slug = "-".join(re.findall(r"[a-z0-9]+", ascii_name))[:40].strip("-")
-    return f"agreement-{number}{'-' if slug else ''}{slug}.html"
+    return file_name("agreement", number, group.name)
 
 
 def _costs(reckoning: Reckoning) -> tuple[CostOff, ...]:

@@ -1,17 +1,21 @@
 """Which pieces to print: numbers and stretches of numbers, as a person types them."""
 
+import re
 from collections.abc import Iterator, Sequence
 from difflib import get_close_matches
 
 from salebook.errors import WrongUse
-from salebook.event.register import Piece
+from salebook.event.register import Piece, number_of
 from salebook.words import _
 
 LONGEST_SHOWN = 40
+_SHORT = re.compile(r"(.+)-([0-9]{1,6})")
 
 
 def chosen(pieces: Sequence[Piece], only: str) -> tuple[Piece, ...]:
     """Return the pieces that `only` names, such as "LAN-003, LAN-007..012", in the order of `pieces`.
+
+    Zeros at the start of a number may be left out.
 
     Raises WrongUse for a number that is not there, naming the nearest.
     """
@@ -38,8 +42,10 @@ def _numbers(pieces: Sequence[Piece], item: str) -> Iterator[str]:
 
 
 def _piece(pieces: Sequence[Piece], number: str) -> Piece:
+    short = _SHORT.fullmatch(number)
+    full = number_of(short[1], int(short[2])) if short else number
     for piece in pieces:
-        if piece.number == number:
+        if piece.number == full:
             return piece
     says = _("There is no piece {number}{nearest}.").format(
         number=number[:LONGEST_SHOWN], nearest=_nearest(pieces, number)

@@ -62,5 +62,5 @@ def _slip(waiting: Waiting, report: Report) -> Slip:
 def _things(waiting: Waiting) -> Iterator[str]:
     for piece in waiting.pieces:
         yield f"{piece.piece.number} {piece.piece.name}"
-    for line in waiting.orders:
-        yield _("ordered: {count} × {name}").format(count=line.moved.seen.count, name=line.moved.seen.name)
+    for name, count in waiting.to_make.items():
+        yield _("ordered: {count} × {name}").format(count=count, name=name)

@@ -10,7 +10,8 @@ from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
 from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary
-from salebook.prints.accounts import Row, account_html, counted, day_said, figure, file_name
+from salebook.prints.accounts import Row, account_html, counted, day_said, figure
+from salebook.prints.file_name import file_name
 from salebook.prints.statement import rows_off
 from salebook.prints.wording import money, part_said
 from salebook.words import _

@@ -122,7 +122,7 @@ def rows_off(report: Report) -> Iterator[Row]:
     sale, share_out = report.plan.sale, report.event.share_out
     for group in share_out.groups:
         if group.named:
-            label = _("Given by name for {group}").format(group=group.group.name)
+            label = _("Given for {group}").format(group=group.group.name)
             yield Row(label=label, amount=figure(group.named, sale))
     for taken in share_out.ways:
         if taken.fee:

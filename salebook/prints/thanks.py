@@ -7,7 +7,8 @@ from pathlib import Path
 from salebook.event.givers import Giver
 from salebook.event.report import Report
 from salebook.plan.quantities import plain
-from salebook.prints.accounts import account_html, figure, file_name
+from salebook.prints.accounts import account_html, figure
+from salebook.prints.file_name import file_name
 from salebook.prints.wording import listed, money
 from salebook.words import _
 

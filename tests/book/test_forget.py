@@ -14,7 +14,7 @@ from salebook.book.forget import without_people
 from salebook.book.read import read_book
 from salebook.book.write import book_bytes
 from salebook.errors import FileTrouble
-from tests.cells import formula_cells
+from tests.cells import file_of, formula_cells, parts_of, sheet_parts
 from tests.event.table import sale
 from tests.prints.accounts import accounts
 from tests.programs import libreoffice_command, needs_libreoffice
@@ -105,3 +105,12 @@ def test_a_book_without_the_sheet_says_so(book: bytes) -> None:
     workbook.save(content)
     with pytest.raises(FileTrouble, match="no sheet Hand over"):
         without_people(content.getvalue(), file="sale.xlsx")
+
+
+def test_a_sheet_that_is_written_otherwise_is_refused(book: bytes) -> None:
+    parts = parts_of(book)
+    part = sheet_parts(parts)["Hand over"]
+    parts[part] = parts[part].decode("utf-8").encode("utf-16")
+    content = file_of(parts)
+    with pytest.raises(FileTrouble, match="cannot be emptied"):
+        without_people(content, file="sale.xlsx")

@@ -86,7 +86,7 @@ def test_the_proof_has_much_to_compare(sample: str) -> None:
 Drawn = tuple[Tables, Entries]
 
 
-def drawn(count: int, size: Size, *, lot: int = 0) -> list[Drawn]:
+def drawn(count: int, size: Size, *, lot: int, most_lines: int = 10) -> list[Drawn]:
     """Draw plans with what is filled in, the same ones each time for the same lot."""
     found: list[Drawn] = []
 
@@ -100,7 +100,7 @@ def drawn(count: int, size: Size, *, lot: int = 0) -> list[Drawn]:
     )
     @given(plan_tables(size), st.data())
     def draw(tables: Tables, data: st.DataObject) -> None:
-        found.append((tables, data.draw(entries(plan_of(tables)))))
+        found.append((tables, data.draw(entries(plan_of(tables), most_lines=most_lines))))
 
     draw()
     return found
@@ -108,7 +108,7 @@ def drawn(count: int, size: Size, *, lot: int = 0) -> list[Drawn]:
 
 def faults(some: list[Drawn], check: Callable[[dict[str, bytes]], dict[str, str]]) -> list[str]:
     """Return what `check` says of the workbooks, with the plan and entries of each, the shortest first."""
-    with few_free_lines():
+    with few_free_lines(fewest=4):
         books = {str(n): book_of_plan(plan_of(tables), filled) for n, (tables, filled) in enumerate(some)}
     said = {n: text for n, text in check(books).items() if text}
     cases = (f"{text}\n\n{toml_text(some[int(n)][0])}\n{some[int(n)][1]}" for n, text in said.items())
@@ -137,9 +137,10 @@ def test_sales_by_chance_show_what_libreoffice_works_out(lot: int) -> None:
 
 @pytest.mark.parametrize("lot", range(BOOKS_FOR_FORMULAS // FEW_BOOKS))
 def test_small_sales_by_chance_show_what_formulas_works_out(lot: int) -> None:
-    some = drawn(FEW_BOOKS, SMALL, lot=lot)
+    some = drawn(FEW_BOOKS, SMALL, lot=lot, most_lines=3)
     assert "\n".join(faults(some, against_formulas)[:1]) == ""
 
 
 def test_sales_by_chance_keep_the_schema_and_the_rules() -> None:
-    assert "\n".join(faults(drawn(BOOKS_IN_ONE_RUN, USUAL), against_schema_and_rules)[:1]) == ""
+    some = drawn(BOOKS_FOR_FORMULAS, USUAL, lot=0)
+    assert "\n".join(faults(some, against_schema_and_rules)[:1]) == ""

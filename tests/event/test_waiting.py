@@ -19,7 +19,14 @@ def test_a_claim_shows_its_pieces_and_what_is_to_pay() -> None:
     )
     assert (ada, True) == (found.claim, found.is_sent)
     assert (Decimal(5), Decimal(26)) == (found.paid, found.to_pay)
-    assert ([FIRST], [2]) == ([p.piece.number for p in found.pieces], [o.line.number for o in found.orders])
+    assert ([FIRST], {"Thimble dot": 2}) == ([piece.piece.number for piece in found.pieces], found.to_make)
+
+
+def test_an_order_for_which_pieces_are_put_aside_is_not_there_twice() -> None:
+    (found,) = waiting(
+        line(1, "order", "MAY", count=2, claim="C7"), pieces={FIRST: PieceEntry(reserved_for="c7")}
+    )
+    assert ([FIRST], {"Mug": 1}) == ([piece.piece.number for piece in found.pieces], found.to_make)
 
 
 def test_what_is_handed_over_waits_no_longer() -> None:

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from salebook.plan.model import Sale
-from salebook.prints.accounts import figure, file_name, short_day, signed, status_lines
+from salebook.prints.accounts import figure, short_day, signed, status_lines
 from tests.event.table import FIRST, FIRST_DAY, line, sale
 from tests.prints.accounts import accounts
 
@@ -67,15 +67,3 @@ class TestStatus:
     def test_a_pool_below_zero_says_what_is_missing(self) -> None:
         (said,) = status_lines(accounts(line(1, "raffle", amount="1.25")))
         assert "£2.25 is missing" in said
-
-
-@pytest.mark.parametrize(
-    ("name", "expected"),
-    [
-        ("Village library", "letter-2-village-library.html"),
-        ("../../etc/passwd", "letter-2-etc-passwd.html"),
-        ("図書館", "letter-2.html"),
-    ],
-)
-def test_a_name_gives_a_file_a_plain_name(name: str, expected: str) -> None:
-    assert expected == file_name("letter", 2, name)

@@ -128,3 +128,18 @@ def test_a_promise_is_printed_only_where_the_plan_asks_for_it() -> None:
     assert "At least £28 of this goes to" in labels_in(text)[0]
     assert any("once" in remark and "Ask each group" in remark for remark in label_remarks(asked))
     assert label_remarks(plain) == ()
+
+
+def test_a_promise_of_nothing_is_not_printed() -> None:
+    cheap = sale(price="0.90", labels=labels_table(promise=True))
+    texts = labels_in(labels_html(cheap, pieces(cheap)))
+    assert [text for text in texts if "At least £0" in text] == []
+    assert "At least" not in texts[0]
+    assert any("At least £" in text for text in texts)
+
+
+def test_where_nothing_is_sure_no_label_promises_and_that_is_said() -> None:
+    costly = '\n[[overheads]]\nname = "hall"\namount = 9000\nmet_by = "sale"\n'
+    reckoning = sale(more=costly, labels=labels_table(promise=True))
+    assert "At least" not in labels_html(reckoning, pieces(reckoning))
+    assert any("No label promises a sum" in remark for remark in label_remarks(reckoning))

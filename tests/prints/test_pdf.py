@@ -7,17 +7,20 @@ import subprocess
 import sys
 import zlib
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from salebook.plan.load import load_plan
+from salebook.prints.after_pack import prints_after
 from salebook.prints.labels import labels_html
 from salebook.prints.pack import all_prints
 from salebook.prints.pdf import NoPdf, pdf_of, pdfs_of
 from salebook.prints.tags import tags_html
 from salebook.reckoning import reckon
+from tests.prints.accounts import accounts
 from tests.prints.browser import Word, as_pdf, in_black_and_white, pictures, printed
 from tests.prints.sales import labels_table, pieces, sale
 from tests.prints.test_fitting import NAMES
@@ -43,7 +46,7 @@ def tags() -> str:
 
 
 PRINTS: dict[str, Callable[[], str]] = {
-    **{kind: lambda measures=measures: labels(**measures) for kind, measures in SHEETS.items()},
+    **{kind: partial(labels, **measures) for kind, measures in SHEETS.items()},
     "outline": outline,
     "tags": tags,
 }
@@ -80,7 +83,8 @@ def test_every_word_stands_where_the_browser_puts_it(make: Callable[[], str], tm
 @needs_chromium
 @needs_poppler
 def test_every_print_has_as_many_pages_and_as_much_ink_as_in_the_browser(tmp_path: Path) -> None:
-    for name, text in all_prints(reckon(load_plan(FULL_SAMPLE))).items():
+    prints = all_prints(reckon(load_plan(FULL_SAMPLE))) | prints_after(accounts())
+    for name, text in ((name, text) for name, text in prints.items() if name.endswith(".html")):
         folder = tmp_path / name
         folder.mkdir()
         browsers, own = (

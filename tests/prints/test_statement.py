@@ -18,7 +18,7 @@ def test_every_line_of_the_account_is_there() -> None:
         "Takings 120.75",
         "cash 106.25",
         "card 14.50",
-        "Given by name for Tide ~ mill 2.00",
+        "Given for Tide ~ mill 2.00",
         "Fees for card 1.75 % + 1 × £0.05 0.30",
         "bags for each piece sold 0.67",
         "hall as paid 4.00",
@@ -34,7 +34,7 @@ def test_every_line_of_the_account_is_there() -> None:
 
 def test_the_account_adds_up_as_it_is_printed() -> None:
     found = rows(statement_html(accounts()))
-    first = next(index for index, row in enumerate(found) if row.startswith("Given by name"))
+    first = next(index for index, row in enumerate(found) if row.startswith("Given for "))
     last = next(index for index, row in enumerate(found) if row.startswith("Money to share"))
     pence = [round(float(row.split()[-1]) * 100) for row in found[first : last + 1]]
     takings = next(row for row in found if row.startswith("Takings"))

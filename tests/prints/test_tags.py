@@ -4,9 +4,9 @@ import pytest
 
 from salebook.prints.paper import PAPERS, PaperName
 from salebook.prints.tags import STUB_WIDTH_MM, TAG_HEIGHT_MM, TAG_WIDTH_MM, sheet_of_cards, tags_html
-from tests.prints.browser import pictures, printed
+from tests.prints.browser import asked, in_black_and_white, pictures, printed
 from tests.prints.sales import labels_table, pieces, sale
-from tests.prints.test_labels_in_the_browser import read_codes
+from tests.prints.test_labels_in_the_browser import many_named, read_codes
 from tests.programs import needs_chromium, needs_poppler, needs_zbar
 
 
@@ -49,3 +49,33 @@ def test_both_halves_carry_number_price_and_code_at_their_places(page: PaperName
             )
         ]
     assert read_codes(halves) == [number for number in numbers for _half in range(2)]
+    (dots,) = in_black_and_white(found.pdf)
+    assert set(read_codes([dots])) == set(numbers)
+
+
+TOO_WIDE = """
+[...document.querySelectorAll('.tag span, .tag p')].filter(line =>
+    line.scrollWidth > line.clientWidth + 1 && line.clientWidth > 0
+).map(line => line.textContent)
+"""
+TOO_LOW = """
+[...document.querySelectorAll('.stub')].filter(stub => {
+    const code = document.querySelector('.codes:last-of-type path').getBoundingClientRect();
+    const lines = [...stub.querySelectorAll('p')].map(line => line.getBoundingClientRect().bottom);
+    return Math.max(...lines) > stub.getBoundingClientRect().bottom - 29 / 21 * code.height;
+}).map(stub => stub.textContent)
+"""
+SMALLEST = """
+Math.min(...[...document.querySelectorAll('.tag p')].map(line => parseFloat(getComputedStyle(line).fontSize)))
+"""
+
+
+@needs_chromium
+@pytest.mark.parametrize("locale", ["fr_FR", "de_DE", "ja_JP"])
+def test_long_names_and_prices_stay_on_the_card_and_its_stub(locale: str, tmp_path: Path) -> None:
+    reckoning = many_named({}, locale)
+    answer = asked(tags_html(reckoning, pieces(reckoning)), f"[{TOO_WIDE}, {TOO_LOW}, {SMALLEST}]", tmp_path)
+    assert isinstance(answer, list)
+    too_wide, too_low, smallest_px = answer
+    assert (too_wide, too_low) == ([], [])
+    assert smallest_px >= 7 * 96 / 72 - 0.01

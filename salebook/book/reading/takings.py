@@ -81,10 +81,9 @@ class _Reader:
             if row.has(TYPED):
                 self.asked.ask(row, _("this row is not one of the table's: it is not read"))
             return
-        cell = _Cell(row, self)
-        line = cell.line()
+        line = _Cell(row, self).line(numbered=False)
         self.asked.ask(row, _("this row was put in by hand: it is taken as a line; is it one?"))
-        self.unnumbered.append((row, replace(line, number=0), True))
+        self.unnumbered.append((row, line, True))
 
     def done(self) -> LinesRead:
         """Give the lines without a number the next free ones, and return all of them."""
@@ -114,11 +113,11 @@ class _Cell:
         self.unread: list[tuple[str, str]] = []
         self.uncounted = False
 
-    def line(self) -> Line:
-        """Return the line that stands in the row."""
+    def line(self, *, numbered: bool = True) -> Line:
+        """Return the line that stands in the row; its number is 0 where it has none of its own."""
         amount, gift = self._money("amount", _("the amount")), self._money("gift", _("the gift on top"))
         return Line(
-            number=self._number(),
+            number=self._number() if numbered else 0,
             till=tidy(self.row.get("till")) or self.till,
             day=self._day(),
             at=self._time(),
@@ -144,7 +143,6 @@ class _Cell:
         """Keep what was typed as it is, and ask."""
         self.unread.append((key, tidy(value)))
         self.asked.ask(self.row, broken(value) or says)
-        self.uncounted = True
 
     def _number(self) -> int:
         value = self._typed("line")
@@ -180,7 +178,6 @@ class _Cell:
             self._cannot("day", value, _("the day is not a date"))
             return None
         if isinstance(value, str):
-            self.uncounted = True
             self.asked.note(self.row, _("the day is text, and read as a date"))
         return day
 
@@ -191,9 +188,7 @@ class _Cell:
         try:
             return clock(value)
         except UnreadError:
-            uncounted = self.uncounted
             self._cannot("time", value, _("the time is not one"))
-            self.uncounted = uncounted
             return None
 
     def _kind(self) -> LineKind:

@@ -23,6 +23,8 @@ FIRST_YEAR, LAST_YEAR = 2000, 2199
 FIRST_SERIAL, LAST_SERIAL = 36_526, 109_574
 """1 January 2000 and 31 December 2199 as a spreadsheet counts days."""
 
+NOISE: Final = 1e-6
+"""Minutes by which a clock time, kept as a fraction of a day, may fall short of itself."""
 SPACES: Final = re.compile(r"[\s\u00a0\u2007\u2009\u202f]+")
 PLAIN: Final = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
 ENGLISH_MONTHS: Final = (
@@ -269,7 +271,7 @@ def minutes_of(value: Any) -> int:
 def _minutes(days: float) -> int:
     if not 0 <= days <= 1:
         raise UnreadError
-    return round(days * 24 * 60)
+    return math.floor(days * 24 * 60 + NOISE)
 
 
 def _minutes_in(text: str) -> int:

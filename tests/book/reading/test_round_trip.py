@@ -1,5 +1,6 @@
 """What a plan and people say goes into a workbook and comes back the same."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,9 +8,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from salebook.book.read import read_book, without_planned
+from salebook.book.reading.typed import tidy
 from salebook.book.write import book_bytes
-from salebook.event.entries import Entries
+from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
+from salebook.event.lines import is_blank
 from salebook.plan.model import Plan
 from salebook.plan.notes import assumptions
 from salebook.pricing.number_wanted import with_number_wanted
@@ -42,30 +45,24 @@ def there_and_back(plan: Plan, filled_in: Entries, folder: Path) -> None:
 
 def tidied(filled_in: Entries, plan: Plan) -> Entries:
     """Return entries without what makes no difference: blank lines, grades as planned, empty boxes, order."""
-    from dataclasses import replace
-
-    from salebook.event.lines import is_blank, tidy
-
-    def text(line: object, key: str) -> str:
-        return tidy(getattr(line, key).strip())
-
-    lines = tuple(
-        replace(
-            line,
-            piece=text(line, "piece").upper(),
-            **{key: text(line, key) for key in ("way", "group", "claim", "note")},
-        )
-        for line in filled_in.lines
-        if not is_blank(line)
-    )
-    cash = [count for count in filled_in.cash if count.counts or count.float_ or count.paid_out or count.counted_by]
+    given_codes = tuple(f"{given.code}-" for given in plan.donated)
+    pieces = {
+        number: replace(entry, grade=None) if number.startswith(given_codes) else entry
+        for number, entry in filled_in.pieces.items()
+    }
+    boxes = (box for box in filled_in.cash if box.counts or box.float_ or box.paid_out or box.counted_by)
     return replace(
         filled_in,
-        lines=lines,
-        pieces=without_planned(filled_in.pieces, plan),
-        cash=tuple(sorted(cash, key=lambda count: count.day)),
+        lines=tuple(_tidied_line(line) for line in filled_in.lines if not is_blank(line)),
+        pieces=without_planned(pieces, plan),
+        cash=tuple(sorted(boxes, key=lambda count: count.day)),
         table=tuple(sorted(filled_in.table, key=lambda count: (count.day, count.code))),
     )
+
+
+def _tidied_line(line: Line) -> Line:
+    texts = {key: tidy(getattr(line, key)) for key in ("way", "group", "claim", "note")}
+    return replace(line, piece=tidy(line.piece).upper(), **texts)
 
 
 KNOWN_SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]

@@ -1,0 +1,101 @@
+"""A small filled-in workbook to bend, and ways to bend it."""
+
+import io
+import zipfile
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from openpyxl import load_workbook
+
+from salebook.book.read import BookRead, read_book
+from salebook.book.write import book_bytes
+from salebook.event.entries import Entries, Line
+from salebook.event.event import reckon_event
+from tests.books import few_free_lines
+from tests.event.table import DONATED, FIRST, FIRST_DAY, SECOND_DAY, line, sale
+
+LINES = (
+    line(1, piece=FIRST, day=FIRST_DAY),
+    line(2, piece="MAY-002", way="card"),
+    line(3, "donation", amount="7.50", gift="", group="Tide ~ mill"),
+    line(4, piece="DOT", count=3, day=SECOND_DAY),
+    line(5, "deposit", DONATED, "5", claim="4"),
+    line(6, "balance", DONATED, claim="4", note="fetched on Sunday"),
+)
+
+
+@cache
+def small_book() -> bytes:
+    """Return the workbook of the small sale with six lines."""
+    with few_free_lines():
+        return book_bytes(sale(), reckon_event(sale(), Entries(lines=LINES)))
+
+
+@cache
+def light_book() -> bytes:
+    """Return the small sale's workbook with the sheets alone that are read: quicker to bend."""
+    return bent(_lighten, small_book())
+
+
+def _lighten(workbook: Any) -> None:
+    for title in ("Firing", "Price", "Progress", "Cautions"):
+        workbook.remove(workbook[title])
+
+
+def bent(change: Callable[[Any], object], book: bytes | None = None) -> bytes:
+    """Return the workbook after a change by openpyxl, which stores no results."""
+    workbook = load_workbook(io.BytesIO(book or light_book()))
+    change(workbook)
+    out = io.BytesIO()
+    workbook.save(out)
+    return out.getvalue()
+
+
+def read(book: bytes, folder: Path, name: str = "book.xlsx") -> BookRead:
+    """Read a workbook's file."""
+    path = folder / name
+    path.write_bytes(book)
+    return read_book(path)
+
+
+def place(sheet: Any, section: str, key: str) -> tuple[int, int]:
+    """Return the row of keys and the column of a key."""
+    for row in sheet.iter_rows():
+        if row[0].value == f"[{section}]":
+            return row[0].row, next(cell.column for cell in row if cell.value == key)
+    raise LookupError(section)
+
+
+def typed(workbook: Any, number: int, values: Mapping[str, Any]) -> int:
+    """Type into the n-th line of Takings; return its row."""
+    sheet = workbook["Takings"]
+    for key, value in values.items():
+        keys, column = place(sheet, "takings", key)
+        sheet.cell(keys + 1 + number, column).value = value
+    return keys + 1 + number
+
+
+def numbered(read_: BookRead) -> dict[int, Line]:
+    """Return the lines by number."""
+    return {one.number: one for one in read_.entries.lines}
+
+
+def with_parts(book: bytes, parts: Mapping[str, bytes]) -> bytes:
+    """Return a workbook's file with some of its parts replaced or added."""
+    out = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(book)) as source,
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as target,
+    ):
+        for name in source.namelist():
+            if name not in parts:
+                target.writestr(name, source.read(name))
+        for name, content in parts.items():
+            target.writestr(name, content)
+    return out.getvalue()
+
+
+SEVEN_FIFTY = Decimal("7.50")

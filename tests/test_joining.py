@@ -1,0 +1,178 @@
+"""The books of several tables put together: every line once, in the order of time."""
+
+import io
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date, time
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+from salebook.book.read import read_any_book, read_book
+from salebook.book.write import book_bytes, till_book_bytes
+from salebook.errors import WrongUse
+from salebook.event.entries import Entries
+from salebook.event.event import reckon_event
+from salebook.event.joined import Book, joined
+from salebook.joining import Joined, join_books
+from salebook.pack import OFFICE
+from tests.book.reading.sheets import bent, typed
+from tests.books import few_free_lines
+from tests.cells import values_of
+from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, line, sale
+from tests.proof import differences, recalculated_by_libreoffice, without_stored_results
+
+TODAY = date(2027, 6, 21)
+Lines = tuple[Mapping[str, Any], ...]
+
+
+@cache
+def empty_till(till: str) -> bytes:
+    with few_free_lines():
+        return till_book_bytes(sale(), till=till)
+
+
+def till_book(till: str, lines: Lines, path: Path) -> Path:
+    def fill(workbook: Any) -> None:
+        for number, values in enumerate(lines, start=1):
+            typed(workbook, number, values)
+
+    path.write_bytes(bent(fill, empty_till(till)))
+    return path
+
+
+def owners_book(path: Path, filled_in: Entries | None = None) -> Path:
+    with few_free_lines():
+        event = reckon_event(sale(), filled_in or Entries())
+        path.write_bytes(book_bytes(sale(), event, till=OFFICE))
+    return path
+
+
+FIRST_TABLE: Lines = (
+    {"day": FIRST_DAY, "time": time(10, 5), "piece": FIRST, "way": "cash"},
+    {"time": time(12, 0), "piece": "dot", "count": 2, "way": "card"},
+    {"day": SECOND_DAY, "kind": "raffle", "amount": 12, "way": "cash"},
+)
+SECOND_TABLE: Lines = (
+    {"day": FIRST_DAY, "time": time(11, 0), "piece": "D1-001", "way": "cash"},
+    {"piece": SECOND, "way": "card"},
+)
+
+
+def join(*books: Path, out: Path) -> Joined:
+    return join_books(books, out, plan=None, force=False, today=TODAY)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    owners_book(tmp_path / "sale.xlsx")
+    till_book("1", FIRST_TABLE, tmp_path / "one.xlsx")
+    till_book("2", SECOND_TABLE, tmp_path / "two.xlsx")
+    return tmp_path
+
+
+def test_lines_stand_in_the_order_of_time_each_with_its_till(folder: Path) -> None:
+    made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
+    assert (5, ()) == (made.lines, made.questions)
+    read = read_book(folder / "all.xlsx")
+    by_row = sorted(read.rows, key=lambda identity: read.rows[identity])
+    assert [("1", 1), ("2", 1), ("2", 2), ("1", 2), ("1", 3)] == by_row
+
+
+def test_the_joined_book_is_right_in_every_cell(folder: Path) -> None:
+    join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
+    for book in ((folder / "all.xlsx").read_bytes(), empty_till("2")):
+        again = recalculated_by_libreoffice({"t": without_stored_results(book)})["t"]
+        assert differences(book, values_of(again)) == []
+
+
+def test_a_copied_file_counts_once(folder: Path) -> None:
+    (folder / "copy.xlsx").write_bytes((folder / "one.xlsx").read_bytes())
+    made = join(*(folder / f"{name}.xlsx" for name in ("one", "copy", "two")), out=folder / "all.xlsx")
+    assert (5, ()) == (made.lines, made.questions)
+    assert any("given 2 times" in note for note in made.notes)
+
+
+@pytest.mark.parametrize("names", [("older", "one"), ("one", "older")])
+def test_an_older_copy_adds_nothing_and_its_difference_is_asked_about(
+    names: tuple[str, str], folder: Path
+) -> None:
+    changed: Lines = ({**FIRST_TABLE[0], "piece": "MAY-002"}, FIRST_TABLE[1])
+    till_book("1", changed, folder / "older.xlsx")
+    made = join(*(folder / f"{name}.xlsx" for name in names), out=folder / "all.xlsx")
+    lines = {one.number: one for one in read_book(made.path).entries.lines}
+    assert (3, FIRST) == (made.lines, lines[1].piece)
+    assert ["that of one.xlsx is taken" in question.says for question in made.questions] == [True]
+
+
+def test_a_piece_sold_at_two_tables_is_asked_about(folder: Path) -> None:
+    till_book("2", ({**SECOND_TABLE[0], "piece": FIRST},), folder / "two.xlsx")
+    made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
+    assert ["line 1: sold twice"] == [question.says for question in made.questions]
+
+
+def test_a_till_of_another_sale_is_refused(folder: Path) -> None:
+    def other(workbook: Any) -> None:
+        del workbook.custom_doc_props["salebook sale"]
+        sheet = workbook["This table"]
+        for row in sheet.iter_rows():
+            if row[0].value == "till.sale_id":
+                row[2].value = "another"
+
+    (folder / "two.xlsx").write_bytes(bent(other, empty_till("2")))
+    books = (folder / "one.xlsx", folder / "two.xlsx")
+    with pytest.raises(WrongUse, match=r"two\.xlsx: of another sale"):
+        join(*books, out=folder / "all.xlsx")
+    assert not (folder / "all.xlsx").exists()
+
+
+def test_without_the_plan_anywhere_that_is_said(folder: Path) -> None:
+    (folder / "sale.xlsx").unlink()
+    with pytest.raises(WrongUse, match="holds the plan"):
+        join(folder / "one.xlsx", out=folder / "all.xlsx")
+
+
+def test_what_the_owners_book_holds_is_in_the_joined_one(folder: Path) -> None:
+    owners_book(folder / "sale.xlsx", Entries(lines=(line(1, "donation", amount="9", till=OFFICE),)))
+    made = join(folder / "sale.xlsx", folder / "one.xlsx", out=folder / "all.xlsx")
+    assert made.lines == 4
+
+
+def test_a_tills_book_holds_no_costs_and_no_plan() -> None:
+    workbook = load_workbook(io.BytesIO(empty_till("1")))
+    assert ["This table", "Pieces", "Takings", "Hand over", "Cash-up"] == workbook.sheetnames
+    said = {str(value) for value in values_of(empty_till("1")).values()}
+    secrets = {"hall", "3.5", "buff", "300.0", "300", "bags", "1.75", "0.25"}
+    assert secrets & said == set()
+
+
+def test_a_tills_id_stands_in_its_properties_and_in_a_cell(folder: Path) -> None:
+    assert ("2", "1") == (read_any_book(folder / "two.xlsx").till, read_any_book(folder / "one.xlsx").till)
+    bare = bent(
+        lambda workbook: [
+            workbook.custom_doc_props.__delitem__(name) for name in list(workbook.custom_doc_props.names)
+        ],
+        empty_till("2"),
+    )
+    (folder / "bare.xlsx").write_bytes(bare)
+    assert read_any_book(folder / "bare.xlsx").till == "2"
+
+
+def test_like_lines_of_two_tables_are_two_lines() -> None:
+    raffle = line(1, "raffle", amount="5")
+    books = [
+        Book(file=till, till=till, entries=Entries(lines=(replace(raffle, till=till),))) for till in "12"
+    ]
+    assert len(joined(books).entries.lines) == 2
+
+
+def test_joining_twice_changes_nothing() -> None:
+    book = Book(
+        file="a", till="1", entries=Entries(lines=(line(1, "raffle", amount="5"), line(2, piece=FIRST)))
+    )
+    once = joined([book])
+    again = joined([book, Book(file="b", till="", entries=once.entries)])
+    assert (once.entries, ()) == (again.entries, again.questions)

@@ -1,0 +1,122 @@
+"""A fresh workbook after a change of plan holds everything that was filled in before."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from salebook.book.read import read_book
+from salebook.book.write import book_bytes
+from salebook.cli import main
+from salebook.errors import FileTrouble
+from salebook.event.entries import Entries, Kept, PieceEntry, TableCount
+from salebook.event.event import reckon_event
+from salebook.making.tally import StudioCount
+from salebook.reckoning import Reckoning
+from salebook.renewing import renew
+from tests.books import few_free_lines
+from tests.entries import a_day_of_takings
+from tests.event.table import FIRST, FIRST_DAY, PLAN, line, sale
+
+TODAY = date(2027, 6, 21)
+
+
+def put(reckoning: Reckoning, filled_in: Entries, path: Path) -> Path:
+    with few_free_lines():
+        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), identity="abc"))
+    return path
+
+
+def plan_file(folder: Path, old: str = "", new: str = "") -> Path:
+    text = PLAN.replace("WANTED", "4")
+    assert old in text
+    path = folder / "plan.toml"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    return path
+
+
+def test_the_same_plan_gives_the_same_entries(tmp_path: Path) -> None:
+    filled_in = a_day_of_takings(sale().plan)
+    book = put(sale(), filled_in, tmp_path / "sale.xlsx")
+    renewed = renew(book, plan=None, today=TODAY)
+    before, after = read_book(book), read_book(tmp_path / "sale-renewed.xlsx")
+    assert renewed.path == tmp_path / "sale-renewed.xlsx"
+    assert (before.entries, before.plan, "abc") == (after.entries, after.plan, after.sale_id)
+
+
+def test_a_changed_price_is_in_the_fresh_book(tmp_path: Path) -> None:
+    book = put(sale(), Entries(lines=(line(1, piece=FIRST),)), tmp_path / "sale.xlsx")
+    renewed = renew(book, plan=plan_file(tmp_path, "price = 28", "price = 31"), today=TODAY)
+    after = read_book(renewed.path)
+    assert (Decimal(31), ()) == (after.plan.wares[0].price, renewed.questions)
+    assert read_book(book).entries == after.entries
+
+
+def test_what_the_plan_has_no_place_for_is_kept_and_asked_about(tmp_path: Path) -> None:
+    filled_in = Entries(
+        lines=(line(1, piece="DOT", count=2), line(2, piece=FIRST)),
+        pieces={FIRST: PieceEntry(reserved_for="7")},
+        made={"DOT": 28},
+        studio={"DOT": StudioCount(thrown=30)},
+        table=(TableCount(day=FIRST_DAY, code="DOT", counted=26),),
+        actual_costs={"overhead: hall": Decimal(4)},
+        actual_fees={"card": Decimal(1)},
+    )
+    book = put(sale(), filled_in, tmp_path / "sale.xlsx")
+    plan = plan_file(tmp_path, '[[wares]]\ncode = "DOT"', '[[wares]]\ncode = "TWIG"')
+    renewed = renew(book, plan=plan, today=TODAY)
+    after = read_book(renewed.path)
+    assert read_book(book).entries.lines == after.entries.lines
+    kept = (
+        Kept(sheet="Pieces", says="DOT: 28 out of the kiln"),
+        Kept(sheet="Making", says="DOT: thrown 30"),
+        Kept(sheet="Cash-up", says="2027-06-19, DOT: 26"),
+    )
+    assert kept == after.entries.kept
+    assert sum("no place for it" in question.says for question in renewed.questions) == len(kept)
+    again = renew(renewed.path, plan=None, today=TODAY)
+    assert kept == read_book(again.path).entries.kept
+
+
+def test_an_amount_in_words_is_still_there_in_words(tmp_path: Path) -> None:
+    told = replace(line(1, piece=FIRST, amount="0"), unread=(("amount", "eighteen"),))
+    book = put(sale(), Entries(lines=(told,)), tmp_path / "sale.xlsx")
+    renewed = renew(book, plan=None, today=TODAY)
+    assert (told,) == read_book(renewed.path).entries.lines
+    assert ["the amount is not a number"] == [question.says for question in renewed.questions]
+
+
+def test_a_book_that_stands_there_already_is_kept_under_the_date(tmp_path: Path) -> None:
+    book = put(sale(), Entries(), tmp_path / "sale.xlsx")
+    renew(book, plan=None, today=TODAY)
+    again = renew(book, plan=None, today=TODAY)
+    assert again.kept_copy == tmp_path / "sale-renewed-2027-06-21.xlsx"
+    assert again.kept_copy.read_bytes() == again.path.read_bytes()
+
+
+@pytest.mark.parametrize("mark", [".~lock.sale.xlsx#", "~$sale.xlsx", ".~lock.sale-renewed.xlsx#"])
+def test_a_book_open_in_a_spreadsheet_program_is_left_alone(mark: str, tmp_path: Path) -> None:
+    book = put(sale(), Entries(), tmp_path / "sale.xlsx")
+    (tmp_path / mark).touch()
+    with pytest.raises(FileTrouble, match="open in a spreadsheet program"):
+        renew(book, plan=None, today=TODAY)
+
+
+def test_the_command_exits_with_3_while_rows_need_a_person(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = put(sale(), Entries(lines=(line(1, piece="MAY-900"),)), tmp_path / "sale.xlsx")
+    assert main(["renew", str(book)]) == 3
+    assert "no such piece" in capsys.readouterr().err
+    assert main(["check", str(book)]) == 3
+    assert "no such piece" in capsys.readouterr().out
+
+
+def test_price_and_make_take_a_workbook(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    book = put(sale(), Entries(), tmp_path / "sale.xlsx")
+    assert main(["price", str(plan_file(tmp_path)), "--json"]) == 0
+    from_plan = capsys.readouterr().out
+    assert main(["price", str(book), "--json"]) == 0
+    assert from_plan == capsys.readouterr().out
