@@ -16,6 +16,8 @@ from tests.plans import plan_of
 from tests.programs import needs_libreoffice
 from tests.proof import recalculated_by_libreoffice
 
+pytestmark = pytest.mark.xdist_group("changed inputs")  # one worker, or each would make all the books
+
 SAMPLE = "harbour-weekend"
 
 

@@ -52,6 +52,7 @@ def name(sample: str, filled_in: bool) -> str:
 
 
 @needs_libreoffice
+@pytest.mark.xdist_group("samples")  # one worker, or each would recalculate all of them
 @FILLED_IN
 @EACH_SAMPLE
 def test_a_sample_shows_what_libreoffice_works_out(

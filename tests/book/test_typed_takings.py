@@ -16,6 +16,8 @@ from tests.plans import plan_of
 from tests.programs import needs_libreoffice
 from tests.proof import recalculated_by_libreoffice
 
+pytestmark = pytest.mark.xdist_group("typed takings")  # one worker, or each would make all the books
+
 PLAN = plan_of(sample_tables("worked-plan"))
 BEFORE = a_day_of_takings(PLAN)
 DAY = PLAN.sale.days[0]

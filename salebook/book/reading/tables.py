@@ -1,6 +1,7 @@
 """The tables of a workbook's sheets, found by the small grey words of salebook, wherever they stand."""
 
 import re
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -12,6 +13,7 @@ from salebook.event.question import Question
 from salebook.words import _
 
 KEY_ROW: Final = re.compile(r"\[([a-z_]+(?:\.[a-z_]+)?)\]")
+KEY: Final = re.compile(r"=?[a-z_]+(?:\.[a-z_]+)*")
 MARK: Final = re.compile(r"([a-z0-9_]+(?:\.[a-z0-9_]+)*)(\?.*)?")
 LINKED: Final = "of."
 LIVE: Final = "="
@@ -146,21 +148,36 @@ class _Draft:
 
 
 def _tables_of(sheet: Sheet, raw: Raw) -> Iterator[Table]:
-    draft: _Draft | None = None
+    drafts: list[_Draft] = []
+    loose: list[tuple[int, Cells, _Draft | None]] = []
     for number, cells in sheet.rows:
+        draft = drafts[-1] if drafts else None
         begun = _begun(number, cells)
+        mark = _mark(cells.get(draft.marks), draft.section) if draft else None
         if begun is not None:
-            if draft is not None:
-                yield _table(draft, sheet, raw)
-            draft = begun
-        elif draft is not None:
+            drafts.append(begun)
+        elif draft is not None and mark is not None:
+            draft.rows.append((number, cells, mark))
+        else:
+            loose.append((number, cells, draft))
+    _take_in(loose, drafts)
+    for draft in drafts:
+        yield _table(draft, sheet, raw)
+
+
+def _take_in(loose: Sequence[tuple[int, Cells, _Draft | None]], drafts: Sequence[_Draft]) -> None:
+    """Give rows that were moved out of their table back to it; others belong to no table."""
+    sections = Counter(draft.section for draft in drafts)
+    alone = [draft for draft in drafts if sections[draft.section] == 1]
+    for number, cells, above in loose:
+        for draft in alone:
             mark = _mark(cells.get(draft.marks), draft.section)
             if mark is not None:
                 draft.rows.append((number, cells, mark))
-            elif number > draft.row + 1:
-                draft.others.append((number, cells))
-    if draft is not None:
-        yield _table(draft, sheet, raw)
+                break
+        else:
+            if above is not None and number != above.row + 1:
+                above.others.append((number, cells))
 
 
 def _begun(number: int, cells: Cells) -> _Draft | None:
@@ -170,7 +187,8 @@ def _begun(number: int, cells: Cells) -> _Draft | None:
     for column in sorted(cells)[:3]:
         value = cells[column]
         found = KEY_ROW.fullmatch(value.strip()) if isinstance(value, str) else None
-        if found:
+        after = next((cells[at] for at in sorted(cells) if at > column), None)
+        if found and _is_key(after):
             columns: dict[str, list[int]] = {}
             for at in sorted(cells):
                 key = cells[at]
@@ -178,6 +196,11 @@ def _begun(number: int, cells: Cells) -> _Draft | None:
                     columns.setdefault(key.strip(), []).append(at)
             return _Draft(section=found[1], row=number, marks=column, columns=columns)
     return None
+
+
+def _is_key(value: Any) -> bool:
+    """Whether a cell holds a key: what tells a row of keys from a row that a person marked like one."""
+    return isinstance(value, str) and not isinstance(value, Formula) and bool(KEY.fullmatch(value.strip()))
 
 
 def _mark(value: Any, section: str) -> re.Match[str] | None:

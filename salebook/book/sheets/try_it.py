@@ -24,9 +24,9 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     page.band(_("Try it: other prices"))
     page.paragraph(
         _(
-            "Type a price for each ware in the straw-coloured cells and see what follows below; nothing else in "
-            "the workbook changes. Empty means the price on Plan. Seconds and given pieces keep their prices. "
-            "Prices that you like go on Plan."
+            "Type a price for each ware in the straw-coloured cells and see what follows below; nothing else "
+            "in the workbook changes. Empty means the price on Plan. Seconds and given pieces keep their "
+            "prices. Prices that you like go on Plan."
         ),
         "note",
     )

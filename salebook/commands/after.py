@@ -1,0 +1,110 @@
+"""The command after the sale: report."""
+# ruff: noqa: PLC0415  each command imports the rooms that it needs, so that --help is quick
+
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from salebook.commands.shared import (
+    DONE,
+    FOLDER,
+    JSON,
+    NOT_FINAL,
+    PDF,
+    TEMPLATES,
+    answer,
+    complain,
+    harmless,
+)
+
+if TYPE_CHECKING:
+    pass
+
+MOST_TILLS: Final = 50
+
+
+@click.command()
+@click.argument("book", type=click.Path(path_type=Path))
+@click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
+@click.option(
+    "--up-to",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
+)
+@click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
+@click.option("--hours", is_flag=True, help="Say on the statement how many hours the maker gave.")
+@click.option("--forget", is_flag=True, help="Write a copy of the book with Hand over emptied.")
+@TEMPLATES
+@PDF
+@JSON
+def report(
+    book: Path,
+    folder: Path | None,
+    *,
+    up_to: datetime | None,
+    final: bool,
+    hours: bool,
+    forget: bool,
+    templates: Path | None,
+    as_pdf: bool,
+    as_json: bool,
+) -> int:
+    """Make the accounts after the sale: statement, letters, thanks, poster, what is to hand over.
+
+    BOOK is the filled-in workbook. The exit code is 3 while lines need a look: the figures are not final.
+
+    \b
+    Examples:
+      salebook report sale.xlsx -o accounts
+      salebook report sale.xlsx -o interim --up-to 2027-06-19
+      salebook report sale.xlsx --json
+      salebook report sale.xlsx -o accounts --final --forget
+    """
+    from salebook.prints.statement import sentences
+    from salebook.report import needs_a_look, refuse_unless_final, report_on, write_report
+
+    _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
+    made = report_on(book, up_to=up_to.date() if up_to else None)
+    if final:
+        refuse_unless_final(made)
+    said = list(sentences(made))
+    if folder:
+        paths = write_report(
+            made, folder, with_hours=hours, with_people=not forget, templates=templates, as_pdf=as_pdf
+        )
+        said += [f"Made {path}" for path in paths]
+    if folder and forget:
+        said += _forget(book, folder)
+    if as_json:
+        from salebook.report_answer import report_answer
+
+        answer(report_answer(made))
+    else:
+        click.echo(harmless("\n".join(said)))
+    if made.questions:
+        complain("\n".join(needs_a_look(made)))
+    return NOT_FINAL if made.questions else DONE
+
+
+def _refuse_to_mix(
+    folder: Path | None, up_to: datetime | None, *, final: bool, as_json: bool, forget: bool
+) -> None:
+    if folder is None and (forget or not as_json):
+        raise click.UsageError("Missing option '-o': the folder for the prints. Without it there is --json.")
+    if final and up_to:
+        raise click.UsageError("'--final' and '--up-to' do not go together: an interim report is not final.")
+
+
+def _forget(book: Path, folder: Path) -> list[str]:
+    from salebook.prints.after_pack import COLLECTION
+    from salebook.report import write_without_people
+
+    copy = write_without_people(book, folder)
+    listed = folder / COLLECTION
+    holds = [str(path) for path in (book, listed, listed.with_suffix(".pdf")) if path.exists()]
+    return [
+        f"Made {copy}: nobody stands on its sheet Hand over.",
+        f"Names still stand in {', '.join(holds)}: delete what you need no longer.",
+    ]

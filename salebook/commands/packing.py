@@ -1,0 +1,189 @@
+"""The commands that make files for the sale: make, labels, demo."""
+# ruff: noqa: PLC0415  each command imports the rooms that it needs, so that --help is quick
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from salebook.commands.shared import (
+    DONE,
+    FOLDER,
+    FORCE,
+    NOT_FINAL,
+    PDF,
+    PLAN,
+    TEMPLATES,
+    TODAY,
+    complain,
+    day_of,
+)
+
+if TYPE_CHECKING:
+    from salebook.reckoning import Reckoning
+
+MOST_TILLS: Final = 50
+
+
+@click.command()
+@PLAN
+@click.option(
+    "-o", "--out", "folder", required=True, type=FOLDER, help="Folder for the pack; made where missing."
+)
+@TODAY
+@FORCE
+@TEMPLATES
+@PDF
+@click.option(
+    "--tills",
+    type=click.IntRange(0, MOST_TILLS),
+    default=0,
+    help="A workbook for each of so many tables too; join them afterwards.",
+)
+def make(
+    plan: Path,
+    folder: Path,
+    *,
+    today: datetime | None,
+    force: bool,
+    templates: Path | None,
+    as_pdf: bool,
+    tills: int,
+) -> None:
+    """Make the sale pack: the workbook and the prints.
+
+    PLAN is a .toml file, - for standard input, or a workbook made by salebook.
+
+    \b
+    Examples:
+      salebook make plan.toml -o pack
+      salebook make plan.toml -o pack --tills 2
+      salebook make plan.toml -o pack --pdf
+    """
+    from salebook.source import reckoning_from
+
+    reckoning = reckoning_from(plan, today=day_of(today))
+    _make(reckoning, folder, force=force, templates=templates, as_pdf=as_pdf, tills=tills)
+
+
+@click.command()
+@click.argument("source", metavar="PLAN|BOOK", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--out", "file", type=FOLDER, help="The file to write; - is standard output.  [labels.html]"
+)
+@click.option("--only", default="", help='Some pieces: "LAN-003,LAN-007..012".')
+@click.option("--made", is_flag=True, help="From a workbook: only wares whose count out of the kiln is in.")
+@click.option("--without-reserved", is_flag=True, help="From a workbook: leave out what is spoken for.")
+@click.option("--skip", default=0, help="Labels at the start of the first sheet that are used already.")
+@click.option("--nudge", default="0,0", help='Move all labels, mm to the right and down: "0.5,-1".')
+@click.option(
+    "--outline", is_flag=True, help="Print the outlines and a ruler instead, to try on plain paper."
+)
+@click.option("--tags", is_flag=True, help="Tie-on cards with a stub in place of labels.")
+@TEMPLATES
+@click.option(
+    "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: pip install 'salebook[pdf]'."
+)
+def labels(
+    source: Path,
+    *,
+    file: Path | None,
+    only: str,
+    made: bool,
+    without_reserved: bool,
+    skip: int,
+    nudge: str,
+    outline: bool,
+    tags: bool,
+    templates: Path | None,
+    as_pdf: bool,
+) -> int:
+    """Print labels, or tie-on cards, for all pieces or some.
+
+    PLAN is a .toml file, - is standard input; BOOK is a sale's workbook, whose pieces that are sold or were
+    not made get no label unless --only names them.
+
+    \b
+    Examples:
+      salebook labels plan.toml
+      salebook labels plan.toml --outline -o outline.html
+      salebook labels sale.xlsx --only LAN-003,LAN-007..012 --skip 5 --nudge 0.5,-1
+      salebook labels sale.xlsx --made --tags
+    """
+    from salebook.labelling import LabelOptions, labelling_from, print_remarks, printed
+
+    options = LabelOptions(
+        only=only, skip=skip, nudge=nudge, outline=outline, tags=tags, templates=templates, as_pdf=as_pdf
+    )
+    labelling = labelling_from(source, only=only, only_made=made, without_reserved=without_reserved)
+    _put(printed(labelling, options), file or options.usual_file)
+    for remark in print_remarks(labelling, options):
+        complain(remark)
+    return NOT_FINAL if labelling.questions else DONE
+
+
+def _put(content: bytes, file: Path) -> None:
+    from salebook.book.safe_file import write_whole
+    from salebook.source import STANDARD_INPUT
+
+    if file == STANDARD_INPUT:
+        click.echo(content, nl=False)
+        return
+    write_whole(file, content)
+    click.echo(f"Made {file}")
+
+
+@click.command()
+@click.argument("folder", default="demo", type=FOLDER)
+@FORCE
+def demo(folder: Path, *, force: bool) -> None:
+    """Make the sale pack of the full sample, with its plan, a filled-in workbook and the accounts.
+
+    FOLDER is made where it is missing; without it, demo.
+
+    \b
+    Examples:
+      salebook demo
+      salebook demo somewhere
+    """
+    from salebook.samples import FULL, own_samples
+    from salebook.source import reckoning_from
+
+    _make(reckoning_from(own_samples() / FULL, today=date.today()), folder, force=force)
+    _show_afterwards(folder)
+
+
+def _show_afterwards(folder: Path) -> None:
+    """Put the sample's plan and its filled-in workbook into a folder, and the accounts made from that."""
+    from salebook.book.safe_file import write_whole
+    from salebook.report import report_on, write_report
+    from salebook.samples import FILLED, FULL, own_samples
+
+    for name in (FULL, FILLED):
+        if not (folder / name).exists():
+            write_whole(folder / name, (own_samples() / name).read_bytes())
+    made = report_on(folder / FILLED)
+    paths = write_report(made, folder / "accounts")
+    click.echo(f"The plan: {folder / FULL}")
+    click.echo(f"The workbook after the weekend, some of it wrong on purpose: {folder / FILLED}")
+    click.echo(f"What came of it, {len(paths)} files: {folder / 'accounts'}")
+    click.echo(f"{len(made.questions)} rows need a look: salebook check {folder / FILLED}")
+
+
+def _make(
+    reckoning: "Reckoning",
+    folder: Path,
+    *,
+    force: bool,
+    templates: Path | None = None,
+    as_pdf: bool = False,
+    tills: int = 0,
+) -> None:
+    from salebook.pack import make_pack, put_pack
+
+    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills)
+    book, *prints = put_pack(files, folder, force=force, today=date.today())
+    click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
+    for path in prints:
+        click.echo(f"Made {path}")
