@@ -10,7 +10,7 @@ GATES = {
     "style": ("ruff", "check", "."),
     "format": ("ruff", "format", "--check", "."),
     "types": ("mypy",),
-    "tests": ("pytest", "-n", "2", "--cov", "--cov-report=term"),
+    "tests": ("pytest", "-n", "2", "--dist", "loadgroup", "--cov", "--cov-report=term"),
 }
 """Tests come last, so that pytest's closing line ends the output."""
 

@@ -26,7 +26,11 @@ def input_place(
 
 
 def _alone(grid: Grid, section: str, key: str) -> Iterator[str]:
-    return (f"C{row}" for (row, column), value in grid.items() if column == 1 and _mark(value) == f"{section}.{key}")
+    return (
+        f"C{row}"
+        for (row, column), value in grid.items()
+        if column == 1 and _mark(value) == f"{section}.{key}"
+    )
 
 
 def _in_tables(grid: Grid, section: str, key: str, where: Mapping[str, Value]) -> Iterator[str]:

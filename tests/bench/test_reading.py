@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -43,7 +44,7 @@ def sale() -> Reckoning:
 
 def lines(count: int, till: str = "1") -> tuple[Line, ...]:
     """Return so many lines of which most are sales, each with an amount."""
-    typed = {"amount": Decimal("7.50"), "way": "card", "till": till}
+    typed: dict[str, Any] = {"amount": Decimal("7.50"), "way": "card", "till": till}
     return tuple(
         Line(
             number=number,

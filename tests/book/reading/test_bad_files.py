@@ -52,7 +52,7 @@ def old_kind() -> bytes:
 
 def another_programs() -> bytes:
     workbook, out = Workbook(), io.BytesIO()
-    workbook.active.append(["Item", "Sold"])
+    workbook.create_sheet("Stock").append(["Item", "Sold"])
     workbook.save(out)
     return out.getvalue()
 

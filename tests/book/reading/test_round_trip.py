@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -13,6 +14,7 @@ from salebook.book.write import book_bytes
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
 from salebook.event.lines import is_blank
+from salebook.making.tally import StudioCount
 from salebook.plan.model import Plan
 from salebook.plan.notes import assumptions
 from salebook.pricing.number_wanted import with_number_wanted
@@ -55,13 +57,14 @@ def tidied(filled_in: Entries, plan: Plan) -> Entries:
         filled_in,
         lines=tuple(_tidied_line(line) for line in filled_in.lines if not is_blank(line)),
         pieces=without_planned(pieces, plan),
+        studio={code: count for code, count in filled_in.studio.items() if count != StudioCount()},
         cash=tuple(sorted(boxes, key=lambda count: count.day)),
         table=tuple(sorted(filled_in.table, key=lambda count: (count.day, count.code))),
     )
 
 
 def _tidied_line(line: Line) -> Line:
-    texts = {key: tidy(getattr(line, key)) for key in ("way", "group", "claim", "note")}
+    texts: dict[str, Any] = {key: tidy(getattr(line, key)) for key in ("way", "group", "claim", "note")}
     return replace(line, piece=tidy(line.piece).upper(), **texts)
 
 
