@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from salebook.words import marked
+
 Topic = Literal["making", "firing", "food", "selling"]
 
 
@@ -18,13 +20,13 @@ class Caution:
 
 
 TOPICS: Final[dict[Topic, str]] = {
-    "making": "Making",
-    "firing": "Firing",
-    "food": "Ware that touches food",
-    "selling": "Selling and collecting for charity",
+    "making": marked("Making"),
+    "firing": marked("Firing"),
+    "food": marked("Ware that touches food"),
+    "selling": marked("Selling and collecting for charity"),
 }
 
-DEFERS: Final = (
+DEFERS: Final = marked(
     "These are reminders, not advice. The rules of the place, the maker's instructions for "
     "the kiln, the groups' own advisers and licensed people come first, and limits change: "
     "look up the current ones."
@@ -33,128 +35,156 @@ DEFERS: Final = (
 CAUTIONS: Final = (
     Caution(
         topic="making",
-        about="Clay and glaze dust",
-        text="Fine silica dust harms the lungs for good. Clean wet: sponge and mop, no dry sweeping, "
-        "no dry sanding; polish feet wet; mix dry materials only with extraction or a fitting "
-        "mask. Limits for the air at work over 8 hours: 0.1 mg/m³ in Great Britain and the EU, "
-        "0.05 mg/m³ in the USA.",
-        decides="Local rules on dust at work",
+        about=marked("Clay and glaze dust"),
+        text=marked(
+            "Fine silica dust harms the lungs for good. Clean wet: sponge and mop, no dry sweeping, "
+            "no dry sanding; polish feet wet; mix dry materials only with extraction or a fitting "
+            "mask. Limits for the air at work over 8 hours: 0.1 mg/m³ in Great Britain and the EU, "
+            "0.05 mg/m³ in the USA."
+        ),
+        decides=marked("Local rules on dust at work"),
         source="HSE EH40 workplace exposure limits; Directive (EU) 2017/2398; OSHA 29 CFR 1910.1053.",
     ),
     Caution(
         topic="making",
-        about="Lifting",
-        text="Bags of clay, shelves and kiln lids are heavy. Lift close to the body, without "
-        "twisting, two people where it can be. Guide for the waist, close to the body: 25 kg "
-        "men, 16 kg women; at the floor or overhead 10 kg and 7 kg. A filter for a closer look, "
-        "not a limit.",
-        decides="Local rules on lifting at work",
+        about=marked("Lifting"),
+        text=marked(
+            "Bags of clay, shelves and kiln lids are heavy. Lift close to the body, without "
+            "twisting, two people where it can be. Guide for the waist, close to the body: 25 kg "
+            "men, 16 kg women; at the floor or overhead 10 kg and 7 kg. A filter for a closer look, "
+            "not a limit."
+        ),
+        decides=marked("Local rules on lifting at work"),
         source="HSE INDG143, manual handling at work.",
     ),
     Caution(
         topic="making",
-        about="Glaze materials",
-        text="Treat raw glaze materials as harmful: no eating or drinking near them, gloves, washed hands, "
-        "labelled tubs out of children's reach. Keep the safety sheets.",
-        decides="The safety data sheet of each material",
+        about=marked("Glaze materials"),
+        text=marked(
+            "Treat raw glaze materials as harmful: no eating or drinking near them, gloves, washed hands, "
+            "labelled tubs out of children's reach. Keep the safety sheets."
+        ),
+        decides=marked("The safety data sheet of each material"),
         source="Regulation (EC) No 1907/2006 (REACH), article 31: safety data sheets.",
     ),
     Caution(
         topic="firing",
-        about="Hot kiln, hot ware",
-        text="Outside walls burn skin, and ware stays hot for long after the glow has gone. Let the "
-        "kiln cool before opening it (many wait for less than about 95 °C inside), wear heat-proof "
-        "gloves, keep children and animals away, keep what burns at a distance.",
-        decides="The kiln maker's instructions",
+        about=marked("Hot kiln, hot ware"),
+        text=marked(
+            "Outside walls burn skin, and ware stays hot for long after the glow has gone. Let the "
+            "kiln cool before opening it (many wait for less than about 95 °C inside), wear heat-proof "
+            "gloves, keep children and animals away, keep what burns at a distance."
+        ),
+        decides=marked("The kiln maker's instructions"),
         source="Common practice, no source (temperatures at which people open differ).",
     ),
     Caution(
         topic="firing",
-        about="Fumes",
-        text="Every firing gives off fumes, in electric kilns too: carbon monoxide while what is "
-        "organic burns out, sulphur dioxide, fluorides, metals. Vent kiln and room to the "
-        "outside, away from air intakes; nobody works or sleeps in the room; use a carbon "
-        "monoxide alarm. Limit at work in Great Britain: 20 ppm over 8 hours.",
-        decides="Local building and fire rules",
+        about=marked("Fumes"),
+        text=marked(
+            "Every firing gives off fumes, in electric kilns too: carbon monoxide while what is "
+            "organic burns out, sulphur dioxide, fluorides, metals. Vent kiln and room to the "
+            "outside, away from air intakes; nobody works or sleeps in the room; use a carbon "
+            "monoxide alarm. Limit at work in Great Britain: 20 ppm over 8 hours."
+        ),
+        decides=marked("Local building and fire rules"),
         source="HSE EH40 workplace exposure limits (carbon monoxide, from memory).",
     ),
     Caution(
         topic="firing",
-        about="Wiring",
-        text="Fixed wiring, the circuit's load and its protection are the work of a qualified "
-        "electrician only. No extension leads. Switch off at the isolator before touching "
-        "elements or ware inside.",
-        decides="A qualified electrician; the wiring rules of the place",
+        about=marked("Wiring"),
+        text=marked(
+            "Fixed wiring, the circuit's load and its protection are the work of a qualified "
+            "electrician only. No extension leads. Switch off at the isolator before touching "
+            "elements or ware inside."
+        ),
+        decides=marked("A qualified electrician; the wiring rules of the place"),
         source="IEC 60364 low-voltage installations and the national rules made from it.",
     ),
     Caution(
         topic="firing",
-        about="Gas",
-        text="Gas burners, hoses, flues and bottles are fitted and checked by a qualified gas fitter "
-        "only. Flame failure device, air for burning, bottles outside and upright, leak test "
-        "before lighting.",
-        decides="A qualified gas fitter; the gas rules of the place",
+        about=marked("Gas"),
+        text=marked(
+            "Gas burners, hoses, flues and bottles are fitted and checked by a qualified gas fitter "
+            "only. Flame failure device, air for burning, bottles outside and upright, leak test "
+            "before lighting."
+        ),
+        decides=marked("A qualified gas fitter; the gas rules of the place"),
         source="Gas Safety (Installation and Use) Regulations 1998 (Great Britain).",
     ),
     Caution(
         topic="firing",
-        about="Firing at night",
-        text="A night rate saves money, not lives: nobody fires overnight without a tested cut-out "
-        "that does not hang on the controller, a smoke alarm that people hear, and someone "
-        "awake or within call.",
-        decides="The insurer and the fire rules of the place",
+        about=marked("Firing at night"),
+        text=marked(
+            "A night rate saves money, not lives: nobody fires overnight without a tested cut-out "
+            "that does not hang on the controller, a smoke alarm that people hear, and someone "
+            "awake or within call."
+        ),
+        decides=marked("The insurer and the fire rules of the place"),
     ),
     Caution(
         topic="food",
-        about="Lead and cadmium, EU and Great Britain",
-        text="Ware that food touches must not give off more than: flat ware (25 mm deep or less) 0.8 "
-        "mg/dm² lead and 0.07 mg/dm² cadmium; other ware that can be filled 4.0 and 0.3 mg/l; "
-        "cooking ware, and storage over 3 litres, 1.5 and 0.1 mg/l. Tested with 4 % acetic "
-        "acid, 24 hours at 22 °C, by a laboratory.",
-        decides="The food authority of the place; a test laboratory",
+        about=marked("Lead and cadmium, EU and Great Britain"),
+        text=marked(
+            "Ware that food touches must not give off more than: flat ware (25 mm deep or less) 0.8 "
+            "mg/dm² lead and 0.07 mg/dm² cadmium; other ware that can be filled 4.0 and 0.3 mg/l; "
+            "cooking ware, and storage over 3 litres, 1.5 and 0.1 mg/l. Tested with 4 % acetic "
+            "acid, 24 hours at 22 °C, by a laboratory."
+        ),
+        decides=marked("The food authority of the place; a test laboratory"),
         source="Council Directive 84/500/EEC as amended by 2005/31/EC.",
     ),
     Caution(
         topic="food",
-        about="Lead and cadmium, USA",
-        text="Guide levels in the test solution. Lead: flat ware 3.0 µg/ml, small hollow ware 2.0, "
-        "large 1.0, cups, mugs and pitchers 0.5. Cadmium: flat ware 0.5, small hollow ware 0.5, "
-        "large (1.1 litres and more) 0.25.",
-        decides="FDA; the state's own rules",
+        about=marked("Lead and cadmium, USA"),
+        text=marked(
+            "Guide levels in the test solution. Lead: flat ware 3.0 µg/ml, small hollow ware 2.0, "
+            "large 1.0, cups, mugs and pitchers 0.5. Cadmium: flat ware 0.5, small hollow ware 0.5, "
+            "large (1.1 litres and more) 0.25."
+        ),
+        decides=marked("FDA; the state's own rules"),
         source="FDA Compliance Policy Guides 545.400 and 545.450 (lead levels from memory).",
     ),
     Caution(
         topic="food",
-        about="Words on labels",
-        text="Say that ware may touch food, stand a dishwasher or an oven only where it was tested, "
-        "by whom and when. Decorative ware that is not for food says so, for good, on the "
-        "piece.",
-        decides="The food authority of the place",
+        about=marked("Words on labels"),
+        text=marked(
+            "Say that ware may touch food, stand a dishwasher or an oven only where it was tested, "
+            "by whom and when. Decorative ware that is not for food says so, for good, on the "
+            "piece."
+        ),
+        decides=marked("The food authority of the place"),
         source="Regulation (EC) No 1935/2004; 21 CFR 109.16 (ornamental and decorative ceramicware).",
     ),
     Caution(
         topic="selling",
-        about="A group's name",
-        text="Ask each group before its name stands on a label, a poster or a table, and agree in "
-        "writing what it gets. Who sells for gain and says that part of the price goes to a "
-        "charity may need a written agreement and a statement of the sum for each group.",
-        decides="The group; its adviser",
+        about=marked("A group's name"),
+        text=marked(
+            "Ask each group before its name stands on a label, a poster or a table, and agree in "
+            "writing what it gets. Who sells for gain and says that part of the price goes to a "
+            "charity may need a written agreement and a statement of the sum for each group."
+        ),
+        decides=marked("The group; its adviser"),
         source="Charities Act 1992, sections 58 to 60 (England and Wales).",
     ),
     Caution(
         topic="selling",
-        about="Price is not a gift",
-        text="What somebody pays for goods, a ticket or a raffle is not a gift for tax. Only what is "
-        "given on top may be one, and only under the group's own rules.",
-        decides="The group; the tax office",
+        about=marked("Price is not a gift"),
+        text=marked(
+            "What somebody pays for goods, a ticket or a raffle is not a gift for tax. Only what is "
+            "given on top may be one, and only under the group's own rules."
+        ),
+        decides=marked("The group; the tax office"),
         source="HMRC, Charities: detailed guidance notes, chapter 3.",
     ),
     Caution(
         topic="selling",
-        about="Street and door",
-        text="Selling or collecting in a street, a public place or from door to door often needs a "
-        "permit beforehand, also on private ground that is open to all.",
-        decides="The council of the place",
+        about=marked("Street and door"),
+        text=marked(
+            "Selling or collecting in a street, a public place or from door to door often needs a "
+            "permit beforehand, also on private ground that is open to all."
+        ),
+        decides=marked("The council of the place"),
         source=(
             "Police, Factories etc. (Miscellaneous Provisions) Act 1916, section 5; House to House "
             "Collections Act 1939."
@@ -162,26 +192,33 @@ CAUTIONS: Final = (
     ),
     Caution(
         topic="selling",
-        about="Raffles",
-        text="Raffles have their own law: who may run one, where tickets are sold, what may be taken "
-        "off for prizes and expenses. Ask before printing tickets.",
-        decides="The council or gambling authority of the place",
+        about=marked("Raffles"),
+        text=marked(
+            "Raffles have their own law: who may run one, where tickets are sold, what may be taken "
+            "off for prizes and expenses. Ask before printing tickets."
+        ),
+        decides=marked("The council or gambling authority of the place"),
         source="Gambling Act 2005, Schedule 11, part 1 (Great Britain); Gambling Commission.",
     ),
     Caution(
         topic="selling",
-        about="Cash",
-        text="Two people who are not of one family count the cash together and both sign. Count the float "
-        "first, keep the box in sight, bank soon and whole: costs are paid from the bank, not from the box.",
-        decides="The group; its treasurer",
+        about=marked("Cash"),
+        text=marked(
+            "Two people who are not of one family count the cash together and both sign. Count the float "
+            "first, keep the box in sight, bank soon and whole: costs are paid from the bank, not from the "
+            "box."
+        ),
+        decides=marked("The group; its treasurer"),
         source="Fundraising Regulator, Code of Fundraising Practice (from memory).",
     ),
     Caution(
         topic="selling",
-        about="Names and addresses",
-        text="Keep names and telephone numbers only where something is still to be handed over, show them to "
-        "nobody else, and delete them when it is done.",
-        decides="The data protection rules of the place",
+        about=marked("Names and addresses"),
+        text=marked(
+            "Keep names and telephone numbers only where something is still to be handed over, show them to "
+            "nobody else, and delete them when it is done."
+        ),
+        decides=marked("The data protection rules of the place"),
         source="Regulation (EU) 2016/679 and UK GDPR, article 5.",
     ),
 )

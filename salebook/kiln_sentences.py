@@ -1,16 +1,15 @@
-"""What to mind of the kiln, said in sentences: loads that could be fuller, power that is missing."""
+"""What to mind of the kiln's loads, said in sentences, and from when missing power is worth saying."""
 
 from collections.abc import Iterator
 
 from babel.lists import format_list
 
-from salebook.making.firing import FiringNeed
 from salebook.making.loading import Load, Loading, rides_along
 from salebook.plan.model import Plan
 from salebook.words import _
 
 LEAST_SHORT_KW = 0.05
-"""Less than this is not worth a word."""
+"""Less missing power than this is not worth a word."""
 
 
 def load_sentences(loading: Loading, plan: Plan) -> tuple[str, ...]:
@@ -21,17 +20,6 @@ def load_sentences(loading: Loading, plan: Plan) -> tuple[str, ...]:
 def load_said(load: Load) -> str:
     """Say what stands in a load, bottom shelf first, such as "9 MUG · 9 MUG · 4 BOWL"."""
     return " · ".join(f"{layer.pieces} {layer.code}" for layer in load.layers)
-
-
-def power_sentences(need: FiringNeed) -> tuple[str, ...]:
-    """Say for each part of a firing that the kiln may not keep up with how many kW are missing."""
-    return tuple(
-        _("Step {step}: the kiln may not keep up; {kw} kW are missing.").format(
-            step=part.step, kw=f"{part.short_kw:.1f}"
-        )
-        for part in need.parts
-        if part.short_kw > LEAST_SHORT_KW
-    )
 
 
 def is_mixed(load: Load) -> bool:

@@ -5,13 +5,19 @@ from pathlib import Path
 
 _chosen: list[NullTranslations] = [NullTranslations()]
 
+OWN_TRANSLATIONS = Path(__file__).with_name("locale")
 
-def use_language(locale: str) -> None:
+
+def use_language(locale: str, *, translations: Path = OWN_TRANSLATIONS) -> None:
     """Say everything in the language of a locale such as "en_GB"; English where there is no translation."""
-    folder = Path(__file__).with_name("locale")
-    _chosen[0] = translation("salebook", localedir=str(folder), languages=[locale], fallback=True)
+    _chosen[0] = translation("salebook", localedir=str(translations), languages=[locale], fallback=True)
 
 
 def _(text: str) -> str:
     """Return a text in the chosen language."""
     return _chosen[0].gettext(text)
+
+
+def marked(text: str) -> str:
+    """Return a text as it is: one that is looked up later, which the list of texts to translate must hold."""
+    return text

@@ -1,9 +1,8 @@
 import re
-from decimal import Decimal
 
 import pytest
 
-from salebook.kiln_sentences import load_said, load_sentences, power_sentences
+from salebook.kiln_sentences import load_said, load_sentences
 from salebook.making.loading import Layer, Load, Loading, rides_along
 from salebook.making.studio import plan_studio
 from tests.plan.plans import plan_with
@@ -70,17 +69,3 @@ def test_a_full_last_load_has_room_for_nothing() -> None:
 
 def test_a_load_is_said_shelf_by_shelf() -> None:
     assert load_said(loading(("POT", "VASE")).loads[0]) == "5 POT · 5 VASE"
-
-
-def test_a_weak_kiln_is_named_with_the_power_that_is_missing() -> None:
-    weak = plan_studio(plan_with((("kiln", "rated_kw"), Decimal(4)))).firings[1]
-    short = [part for part in weak.parts if part.short_kw > 0.05]
-    assert short
-    assert power_sentences(weak) == tuple(
-        f"Step {part.step}: the kiln may not keep up; {part.short_kw:.1f} kW are missing." for part in short
-    )
-
-
-def test_a_strong_kiln_gives_no_cause_for_words() -> None:
-    strong = plan_studio(plan_with((("kiln", "rated_kw"), Decimal(40)))).firings[1]
-    assert power_sentences(strong) == ()

@@ -1,9 +1,5 @@
 """Pieces of formulas that must come out alike in every spreadsheet program."""
 
-import re
-
-NAME = re.compile(r"[^a-z0-9]+")
-
 
 def money_rounded(expression: str) -> str:
     """Return a formula that rounds an amount half away from zero to the currency's minor unit.

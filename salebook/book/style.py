@@ -12,7 +12,6 @@ from salebook.widths import ems
 
 INK = "22313F"
 CLAY = "A4552F"
-CELADON = "7FA99B"
 BAR = "4F7F70"
 PAPER = "FBF8F3"
 STRAW = "FFF4CC"

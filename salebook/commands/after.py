@@ -3,7 +3,6 @@
 
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -18,11 +17,6 @@ from salebook.commands.shared import (
     complain,
     harmless,
 )
-
-if TYPE_CHECKING:
-    pass
-
-MOST_TILLS: Final = 50
 
 
 @click.command()

@@ -6,7 +6,6 @@ import sys
 from contextlib import suppress
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -18,11 +17,6 @@ from salebook.commands.shared import (
     day_of,
     harmless,
 )
-
-if TYPE_CHECKING:
-    pass
-
-MOST_TILLS: Final = 50
 
 
 @click.command()

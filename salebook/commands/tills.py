@@ -3,7 +3,7 @@
 
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import click
 
@@ -21,8 +21,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from salebook.event.question import Question
-
-MOST_TILLS: Final = 50
 
 
 @click.command()

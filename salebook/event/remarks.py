@@ -7,7 +7,7 @@ from enum import StrEnum
 from salebook.event.amounts import MovedLine
 from salebook.event.entries import PieceEntry
 from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, kind_said, tidy
-from salebook.words import _
+from salebook.words import _, marked
 
 NOTHING = Decimal(0)
 
@@ -15,29 +15,29 @@ NOTHING = Decimal(0)
 class Remark(StrEnum):
     """What may need a look; some are said before the name of what they are about."""
 
-    NOT_A_NUMBER = "not a number"
-    WITH_A_MINUS = "type it without a minus"
-    NO_SUCH_KIND = "no such kind"
-    WHICH_PIECE = "which piece?"
-    WHICH_WARE = "which ware?"
-    NO_SUCH_PIECE = "no such piece"
-    NO_PIECE_HERE = "no piece belongs here"
-    ONE_NUMBER_ONE_PIECE = "one number, one piece"
-    GIVEN_BACK_BEFORE = "type what was given back"
-    SOLD_TWICE = "sold twice"
-    DEPOSIT_IS_PAID = "deposit paid: a balance?"
-    HOW_MUCH = "how much?"
-    NOTHING_LEFT = "nothing left to pay"
-    NOTHING_TO_GIVE_BACK = "nothing to give back"
-    MORE_THAN_PAID = "more given back than paid"
-    NOT_OUT_OF_THE_KILN = "not out of the kiln"
-    MARKED_AS = "marked as "
-    RESERVED_FOR = "reserved for "
-    CLAIM_NUMBER = "claim number?"
-    NO_SUCH_GROUP = "no such group"
-    NO_SUCH_WAY = "no such way to pay"
-    HOW_WAS_IT_PAID = "how was it paid?"
-    NOT_A_DATE = "not a date"
+    NOT_A_NUMBER = marked("not a number")
+    WITH_A_MINUS = marked("type it without a minus")
+    NO_SUCH_KIND = marked("no such kind")
+    WHICH_PIECE = marked("which piece?")
+    WHICH_WARE = marked("which ware?")
+    NO_SUCH_PIECE = marked("no such piece")
+    NO_PIECE_HERE = marked("no piece belongs here")
+    ONE_NUMBER_ONE_PIECE = marked("one number, one piece")
+    GIVEN_BACK_BEFORE = marked("type what was given back")
+    SOLD_TWICE = marked("sold twice")
+    DEPOSIT_IS_PAID = marked("deposit paid: a balance?")
+    HOW_MUCH = marked("how much?")
+    NOTHING_LEFT = marked("nothing left to pay")
+    NOTHING_TO_GIVE_BACK = marked("nothing to give back")
+    MORE_THAN_PAID = marked("more given back than paid")
+    NOT_OUT_OF_THE_KILN = marked("not out of the kiln")
+    MARKED_AS = marked("marked as ")
+    RESERVED_FOR = marked("reserved for ")
+    CLAIM_NUMBER = marked("claim number?")
+    NO_SUCH_GROUP = marked("no such group")
+    NO_SUCH_WAY = marked("no such way to pay")
+    HOW_WAS_IT_PAID = marked("how was it paid?")
+    NOT_A_DATE = marked("not a date")
 
 
 def say(remark: Remark, about: str = "") -> str:

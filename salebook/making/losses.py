@@ -13,9 +13,6 @@ from salebook.plan.model import Plan, Ware
 NEGLIGIBLE = 1e-22
 """Terms smaller than this share of the largest one change no sum."""
 
-ROWS_BEFORE = 5
-ROWS_AFTER = 6
-
 
 @dataclass(frozen=True, kw_only=True)
 class Run:
@@ -37,14 +34,6 @@ class Run:
     def seconds_for_sale(self) -> int:
         """Seconds offered for sale: those expected, where the plan has a price for them."""
         return 0 if self.ware.seconds_price is None else self.seconds
-
-
-@dataclass(frozen=True, kw_only=True)
-class Chance:
-    """How likely it is that enough pieces come through when so many are started."""
-
-    started: int
-    chance: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,15 +137,6 @@ def run_of(ware: Ware, plan: Plan) -> Run:
         for_sale=ware.wanted + (0 if ware.seconds_price is None else seconds),
         batches=up(Decimal(started) / plan.making.batch),
         chance_of_enough=chance_of_enough(started, ware.wanted, float(good)),
-    )
-
-
-def chances_of_enough(run: Run, *, before: int = ROWS_BEFORE, after: int = ROWS_AFTER) -> tuple[Chance, ...]:
-    """Return the chance for each number started around the chosen one, never below the number wanted."""
-    first = max(run.ware.wanted, run.started - before)
-    return tuple(
-        Chance(started=started, chance=chance_of_enough(started, run.ware.wanted, float(run.good_share)))
-        for started in range(first, run.started + after + 1)
     )
 
 

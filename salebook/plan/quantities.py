@@ -158,11 +158,6 @@ class Length:
         """Millimetres, exact."""
         return self.amount * MILLIMETRES_PER[self.unit]
 
-    @property
-    def inches(self) -> Decimal:
-        """Inches."""
-        return self.amount if self.unit == "in" else self.mm / MILLIMETRES_PER["in"]
-
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Length) and self.mm == other.mm
 

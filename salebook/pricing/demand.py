@@ -30,12 +30,6 @@ def share_of_ware(ware: Ware, price: Decimal) -> Decimal:
     return share_at(price, ware.demand) if ware.demand else ware.sells
 
 
-def rises_with_price(points: Sequence[DemandPoint]) -> bool:
-    """Whether more would sell at a higher price, which is allowed but worth a question."""
-    in_order = sorted(points, key=lambda point: point.price)
-    return any(high.share > low.share for low, high in pairwise(in_order))
-
-
 def share_on(share: Decimal, factor: Decimal) -> Decimal:
     """Return the share that sells on a kind of day, kept within 0 and 1."""
     return min(Decimal(1), max(Decimal(0), share * factor))

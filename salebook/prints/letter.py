@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 from pathlib import Path
 
 from salebook.event.receipts import ready_to_pay, to_pay
@@ -15,8 +14,6 @@ from salebook.prints.file_name import file_name
 from salebook.prints.statement import rows_off
 from salebook.prints.wording import money, part_said
 from salebook.words import _
-
-NOTHING = Decimal(0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,8 +1,6 @@
 """Labels with codes: salebook against segno alone, which draws the same codes."""
 
 import sys
-import time
-from collections.abc import Callable
 
 import segno
 
@@ -10,21 +8,12 @@ from salebook.prints.codes import MASK, VERSION
 from salebook.prints.environment import environment
 from salebook.prints.labels import labels_html
 from salebook.prints.pieces import pieces_for_sale
+from tests.bench.clock import processor_seconds
 from tests.prints.sales import sale
 
 PIECES = 1_000
 LIMIT = 2.0
 RUNS = 5
-
-
-def processor_seconds(work: Callable[[], object]) -> float:
-    """Return the least processor time (s) of several runs."""
-    times = []
-    for _run in range(RUNS):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
 
 
 def code_alone(number: str) -> str:
@@ -39,7 +28,7 @@ def test_a_thousand_labels_take_at_most_twice_what_segno_needs_for_the_codes() -
     pieces = pieces_for_sale(reckoning)
     assert len(pieces) > PIECES
     environment()  # templates are read once, whatever is printed
-    bare = processor_seconds(lambda: [code_alone(piece.number) for piece in pieces])
-    ratio = processor_seconds(lambda: labels_html(reckoning, pieces)) / bare
+    bare = processor_seconds(lambda: [code_alone(piece.number) for piece in pieces], runs=RUNS)
+    ratio = processor_seconds(lambda: labels_html(reckoning, pieces), runs=RUNS) / bare
     sys.stdout.write(f"\nlabels of {len(pieces)} pieces / segno alone: {ratio:.2f}\n")
     assert ratio <= LIMIT

@@ -1,8 +1,6 @@
 """Reading a workbook back: salebook against openpyxl's bare reading of the same file; joining many tills."""
 
 import sys
-import time
-from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -19,22 +17,12 @@ from salebook.event.report import report_of
 from salebook.plan.load import load_plan
 from salebook.reckoning import Reckoning, reckon
 from salebook.samples import FULL, own_samples
+from tests.bench.clock import processor_seconds
 
 LIMIT = 1.3
 LINES = 10_000
-RUNS = 3
 STRAIGHT = 1.6
 """Twice the tills may take so many times twice as long."""
-
-
-def processor_seconds(work: Callable[[], object], runs: int = RUNS) -> float:
-    """Return the least processor time (s) of several runs."""
-    times = []
-    for _run in range(runs):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
 
 
 @pytest.fixture(scope="module")

@@ -2,7 +2,6 @@
 
 import io
 import sys
-import time
 from collections.abc import Callable
 from copy import copy
 from typing import Any
@@ -18,9 +17,9 @@ from salebook.pack import make_pack
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
 from salebook.samples import own_samples
+from tests.bench.clock import processor_seconds
 
 WORKBOOK_LIMIT, PACK_LIMIT = 2.0, 2.5
-RUNS = 3
 
 Cells = list[tuple[str, list[tuple[int, int, Any, str]]]]
 
@@ -29,16 +28,6 @@ def sale_of(pieces: int) -> Reckoning:
     """Return the smallest sample with so many pieces wanted."""
     text = (own_samples() / "first-sale.toml").read_text("utf-8")
     return reckon(read_plan(text.replace("wanted = 20", f"wanted = {pieces}"), file="bench"))
-
-
-def processor_seconds(work: Callable[[], object]) -> float:
-    """Return the least processor time (s) of several runs."""
-    times = []
-    for _run in range(RUNS):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
 
 
 def bare_writer(book: bytes) -> Callable[[], object]:

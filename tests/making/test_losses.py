@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 from salebook.making.losses import (
     Run,
     chance_of_enough,
-    chances_of_enough,
     good_share,
     one_loss,
     run_of,
@@ -130,20 +129,6 @@ def test_seconds_are_for_sale_where_they_have_a_price(price: tuple[int, ...], fo
 @pytest.mark.parametrize(("batch", "expected"), [(31, 1), (30, 2), (10, 4)])
 def test_the_last_batch_may_be_a_small_one(batch: int, expected: int) -> None:
     assert run_with((("making",), {"batch": batch})).batches == expected
-
-
-def test_the_table_of_chances_holds_the_chosen_number_and_rises() -> None:
-    run = run_with()
-    table = chances_of_enough(run, before=3, after=2)
-    assert [row.started for row in table] == [28, 29, 30, 31, 32, 33]
-    assert table[3].chance == run.chance_of_enough
-    assert [row.chance for row in table] == sorted(row.chance for row in table)
-    assert table[2].chance < 0.9 <= table[3].chance
-
-
-def test_the_table_of_chances_starts_at_the_number_wanted() -> None:
-    run = run_with(with_losses(), (("wares", 0, "seconds"), Decimal(0)))
-    assert chances_of_enough(run)[0].started == 24
 
 
 def test_the_chance_lies_between_those_with_one_piece_lost_and_one_saved() -> None:

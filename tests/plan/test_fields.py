@@ -193,7 +193,7 @@ def test_a_footprint_is_the_widest_by_the_narrowest(text: str) -> None:
 def test_a_footprint_may_be_in_inches() -> None:
     footprint = plan_with((("wares", 0, "footprint"), "6 1/4 x 4 in")).wares[0].footprint
     assert footprint is not None
-    assert (Decimal("6.25"), Decimal(4)) == (footprint.widest.inches, footprint.narrowest.inches)
+    assert (Length.parse("6.25 in"), Length.parse("4 in")) == (footprint.widest, footprint.narrowest)
 
 
 @pytest.mark.parametrize("value", ["150 mm", "1 x 2 x 3 mm", "150 x 110", 5, ["150 mm", "110 mm"], "x"])

@@ -210,7 +210,7 @@ def test_masses_that_weigh_the_same_are_equal_whatever_their_unit() -> None:
 def test_lengths_that_are_as_long_are_equal_whatever_their_unit() -> None:
     assert Length.parse("1 in") == Length.parse("25.4 mm") == Length.parse("2.54 cm")
     assert len({Length.parse("1 m"), Length.parse("100 cm")}) == 1
-    assert Decimal("6.25") == Length.parse("6 1/4 in").inches == Length.parse("158.75 mm").inches
+    assert Length.parse("6 1/4 in") == Length.parse("6.25 in") == Length.parse("158.75 mm")
 
 
 def test_temperatures_that_are_as_hot_are_equal_whatever_their_scale() -> None:

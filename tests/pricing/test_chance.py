@@ -2,7 +2,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from functools import cache
 from itertools import product
-from time import perf_counter
+from time import process_time
 
 import numpy as np
 import pytest
@@ -182,9 +182,9 @@ def test_a_whole_ladder_over_three_kinds_of_day_takes_under_a_second(name: str) 
     middle = mean(CASES[name])
 
     def seconds_taken() -> float:
-        began = perf_counter()
+        began = process_time()
         for rung in range(19 * 3):
             chance_of_reaching(CASES[name], Decimal(middle * (0.9 + 0.01 * (rung % 20))))
-        return perf_counter() - began
+        return process_time() - began
 
     assert min(seconds_taken() for _attempt in range(3)) < 1

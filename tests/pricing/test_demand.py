@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.plan.model import DemandPoint, Outlook
-from salebook.pricing.demand import expected_sold, rises_with_price, share_at, share_of_ware, share_on
+from salebook.pricing.demand import expected_sold, share_at, share_of_ware, share_on
 from tests.pricing.sales import a_plan, a_ware
 
 
@@ -56,19 +56,6 @@ def test_a_ware_without_points_sells_its_share_at_any_price() -> None:
     ware = a_plan(wares=[a_ware(sells="0.6")]).wares[0]
 
     assert [Decimal("0.6")] * 2 == [share_of_ware(ware, Decimal(price)) for price in (1, 500)]
-
-
-@pytest.mark.parametrize(
-    ("line", "rises"),
-    [
-        (LINE, False),
-        (LINE[::-1], False),
-        (points((10, "0.5"), (20, "0.6")), True),
-        (points((10, "0.5")), False),
-    ],
-)
-def test_demand_that_rises_with_price_is_noticed(line: tuple[DemandPoint, ...], rises: bool) -> None:
-    assert rises == rises_with_price(line)
 
 
 @pytest.mark.parametrize(
