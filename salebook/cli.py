@@ -4,6 +4,7 @@ import io
 import os
 import sys
 import traceback
+import warnings
 from collections.abc import Sequence
 
 import click
@@ -29,7 +30,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     _bear_any_text()
     try:
-        code = commands.main(args=arguments, prog_name="salebook", standalone_mode=False)
+        with warnings.catch_warnings():
+            # What openpyxl remarks on a cell, salebook asks about in words of its own.
+            warnings.filterwarnings("ignore", module=r"openpyxl\.")
+            code = commands.main(args=arguments, prog_name="salebook", standalone_mode=False)
         _flush()
     except BrokenPipeError:
         return _let_go()

@@ -521,3 +521,8 @@ class TestLabels:
         assert (run.returncode, run.stdout) == (1, "")
         assert run.stderr == "PDF needs WeasyPrint: pip install 'salebook[pdf]'\n"
         assert not file.exists()
+
+
+def test_an_empty_place_is_refused(capsys: Capture) -> None:
+    assert main(["make", str(FIRST), "-o", ""]) == 2
+    assert "is empty: name a file or folder" in capsys.readouterr().err

@@ -22,8 +22,12 @@ def refuse_while_open(path: Path) -> None:
 def write_whole(path: Path, content: bytes) -> None:
     """Put a file in place in one move: at any moment the old file stands there or the new one, whole.
 
-    Raises FileTrouble where the folder cannot be written to.
+    A link stays a link: the file that it leads to is replaced. Raises FileTrouble where the folder cannot be
+    written to, or where something other than a file stands in the way.
     """
+    path = path.resolve()
+    if path.exists() and not path.is_file():
+        raise FileTrouble(f"{path}: cannot be written: this is no ordinary file")
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     except OSError as trouble:

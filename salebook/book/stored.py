@@ -10,6 +10,7 @@ from openpyxl import Workbook
 from openpyxl.writer.excel import ExcelWriter
 
 from salebook.book.figure import Value
+from salebook.errors import FileTrouble
 
 FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?><f>([^<]*)</f><v ?(?:/>|></v>)</c>')
 """A formula cell as openpyxl writes it, with lxml and without."""
@@ -25,8 +26,7 @@ class UnstoredFormulaError(AssertionError):
 
 def saved_with_results(workbook: Workbook, stored: Mapping[str, Mapping[str, Value]]) -> bytes:
     """Return the workbook's file with a stored result in every formula cell, by sheet title and cell."""
-    plain = BytesIO()
-    ExcelWriter(workbook, ZipFile(plain, "w", ZIP_STORED)).save()
+    plain = _as_openpyxl_saves(workbook)
     by_part = {f"xl/worksheets/sheet{n}.xml": title for n, title in enumerate(workbook.sheetnames, start=1)}
     finished = BytesIO()
     with ZipFile(plain) as source, ZipFile(finished, "w", ZIP_DEFLATED, compresslevel=6) as target:
@@ -37,6 +37,18 @@ def saved_with_results(workbook: Workbook, stored: Mapping[str, Mapping[str, Val
                 finished_part, _with_results(data, stored[title]) if title else data, ZIP_DEFLATED
             )
     return finished.getvalue()
+
+
+def _as_openpyxl_saves(workbook: Workbook) -> BytesIO:
+    plain = BytesIO()
+    try:
+        ExcelWriter(workbook, ZipFile(plain, "w", ZIP_STORED)).save()
+    except Exception as trouble:
+        # openpyxl writes its sheets to temporary files, through lxml, whose own errors are no OSError.
+        if type(trouble).__module__.startswith("lxml"):
+            raise FileTrouble(f"the folder for temporary files cannot be written to ({trouble})") from trouble
+        raise
+    return plain
 
 
 def _with_results(sheet: bytes, values: Mapping[str, Value]) -> bytes:

@@ -13,6 +13,7 @@ from salebook.commands.shared import (
     NOT_FINAL,
     PDF,
     TEMPLATES,
+    Place,
     answer,
     complain,
     harmless,
@@ -20,7 +21,7 @@ from salebook.commands.shared import (
 
 
 @click.command()
-@click.argument("book", type=click.Path(path_type=Path))
+@click.argument("book", type=Place(path_type=Path))
 @click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
 @click.option(
     "--up-to",

@@ -13,6 +13,7 @@ from salebook.commands.shared import (
     JSON,
     PLAN,
     TODAY,
+    Place,
     answer,
     day_of,
     harmless,
@@ -20,7 +21,7 @@ from salebook.commands.shared import (
 
 
 @click.command()
-@click.argument("file", default="plan.toml", type=click.Path(path_type=Path))
+@click.argument("file", default="plan.toml", type=Place(path_type=Path))
 @click.option("--blank", is_flag=True, help="Ask nothing: write a plan with example values to change.")
 def start(file: Path, *, blank: bool) -> None:
     """Ask a dozen questions and write a plan.
@@ -55,7 +56,7 @@ def _is_on_terminal() -> bool:
 
 
 @click.command()
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=Place(path_type=Path))
 @JSON
 def check(files: tuple[Path, ...], *, as_json: bool) -> int:
     """List everything that is wrong in a plan or a filled-in workbook; changes nothing.

@@ -16,6 +16,7 @@ from salebook.commands.shared import (
     PLAN,
     TEMPLATES,
     TODAY,
+    Place,
     complain,
     day_of,
 )
@@ -68,7 +69,7 @@ def make(
 
 
 @click.command()
-@click.argument("source", metavar="PLAN|BOOK", type=click.Path(path_type=Path))
+@click.argument("source", metavar="PLAN|BOOK", type=Place(path_type=Path))
 @click.option(
     "-o", "--out", "file", type=FOLDER, help="The file to write; - is standard output.  [labels.html]"
 )

@@ -3,7 +3,7 @@
 import json
 from datetime import date, datetime
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import click
 
@@ -12,8 +12,19 @@ COULD_NOT: Final = 1
 NOT_FINAL: Final = 3
 """Exit codes; 2, wrong use or a faulty plan, is an error's own."""
 
-PLAN = click.argument("plan", type=click.Path(path_type=Path))
-FOLDER = click.Path(path_type=Path)
+
+class Place(click.Path):
+    """A file or folder that is named: an empty text, which would mean the present folder, is refused."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the path that was given."""
+        if value == "":
+            self.fail("is empty: name a file or folder", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+PLAN = click.argument("plan", type=Place(path_type=Path))
+FOLDER = Place(path_type=Path)
 FORCE = click.option(
     "--force", is_flag=True, help="Overwrite a workbook with entries in it, and keep a dated copy."
 )

@@ -12,6 +12,7 @@ from salebook.commands.shared import (
     FORCE,
     NOT_FINAL,
     TODAY,
+    Place,
     complain,
     day_of,
     harmless,
@@ -24,8 +25,8 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("book", type=click.Path(path_type=Path))
-@click.option("--plan", type=click.Path(path_type=Path), help="The changed plan; without it, the book's own.")
+@click.argument("book", type=Place(path_type=Path))
+@click.option("--plan", type=Place(path_type=Path), help="The changed plan; without it, the book's own.")
 @TODAY
 def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
     """Write a fresh workbook after a change of plan, with all that was filled in.
@@ -47,16 +48,16 @@ def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
 
 
 @click.command()
-@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=Place(path_type=Path))
 @click.option(
     "-o",
     "--out",
     required=True,
-    type=click.Path(path_type=Path),
+    type=Place(path_type=Path),
     help="The workbook to write, such as all.xlsx.",
 )
 @click.option(
-    "--plan", type=click.Path(path_type=Path), help="The plan, where no BOOK is the sale's own workbook."
+    "--plan", type=Place(path_type=Path), help="The plan, where no BOOK is the sale's own workbook."
 )
 @FORCE
 def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) -> int:

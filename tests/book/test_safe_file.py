@@ -1,5 +1,6 @@
 """Files that are written whole or not at all."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -47,3 +48,24 @@ def test_the_file_can_be_read_by_the_group_as_other_new_files_can(tmp_path: Path
     write_whole(path, b"new")
 
     assert ordinary.stat().st_mode == path.stat().st_mode
+
+
+def test_a_link_stays_a_link(tmp_path: Path) -> None:
+    path, link = tmp_path / "sale.xlsx", tmp_path / "link.xlsx"
+    path.write_bytes(b"old")
+    link.symlink_to(path)
+
+    write_whole(link, b"new")
+
+    assert link.is_symlink()
+    assert b"new" == path.read_bytes()
+
+
+def test_what_is_no_ordinary_file_is_left_alone(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+
+    with pytest.raises(FileTrouble, match="no ordinary file"):
+        write_whole(pipe, b"new")
+
+    assert pipe.is_fifo()

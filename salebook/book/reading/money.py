@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, tidy, whole
+from salebook.book.reading.typed import Tongue, UnreadError, text, tidy, whole
 from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
 from salebook.words import _
 
@@ -186,7 +186,7 @@ def _day(row: Row, tongue: Tongue, asked: Asked, last_day: date) -> date:
 
 def _text(row: Row, key: str) -> str:
     value = row.get(key)
-    return "" if broken(value) else tidy(value)
+    return "" if broken(value) else text(value)
 
 
 def _count(value: Any) -> int:

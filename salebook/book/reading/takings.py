@@ -10,7 +10,7 @@ from typing import Any, Final, get_args
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.goods import Goods
 from salebook.book.reading.tables import Row, Table
-from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, tidy, whole
+from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, text, tidy, whole
 from salebook.event.entries import Line, LineKind
 from salebook.words import _
 
@@ -141,7 +141,7 @@ class _Cell:
 
     def _cannot(self, key: str, value: Any, says: str) -> None:
         """Keep what was typed as it is, and ask."""
-        self.unread.append((key, tidy(value)))
+        self.unread.append((key, text(value)))
         self.asked.ask(self.row, broken(value) or says)
 
     def _number(self) -> int:
@@ -233,7 +233,7 @@ class _Cell:
         if broken(value):
             self._cannot(key, value, "")
             return ""
-        return tidy(value)
+        return text(value)
 
     def _yes(self, key: str) -> bool:
         yes, certain = is_yes(self.row.get(key))

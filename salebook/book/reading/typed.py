@@ -55,6 +55,11 @@ def tidy(value: Any) -> str:
     return str(value)
 
 
+def text(value: Any) -> str:
+    """Return a text as it was typed, without spaces around it: within it any space may be meant."""
+    return value.strip() if isinstance(value, str) else tidy(value)
+
+
 def exact(value: float) -> Decimal:
     """Return a number as it was typed: a spreadsheet keeps 15 digits; raises UnreadError."""
     if isinstance(value, float) and not math.isfinite(value):

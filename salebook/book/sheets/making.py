@@ -52,6 +52,7 @@ def _empty_names(page: Page) -> None:
     page.put(page.row, 2, _("Everything could be looked up"), "label")
     page.put(page.row, 3, 1, "worked whole")
     page.name("making_table_ok", page.row, 3)
+    page.row += 2
 
 
 def _ware_cells(page: Page, ware: Ware) -> list[tuple[Content, str]]:

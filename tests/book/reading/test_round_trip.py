@@ -1,6 +1,6 @@
 """What a plan and people say goes into a workbook and comes back the same."""
 
-from dataclasses import fields, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -60,20 +60,11 @@ def tidied(filled_in: Entries, plan: Plan) -> Entries:
         studio={code: count for code, count in filled_in.studio.items() if count != StudioCount()},
         cash=tuple(sorted(boxes, key=lambda count: count.day)),
         table=tuple(sorted(filled_in.table, key=lambda count: (count.day, count.code))),
-        claims=tuple(_with_tidy_texts(claim) for claim in filled_in.claims),
-        banked=tuple(_with_tidy_texts(banked) for banked in filled_in.banked),
-        payments=tuple(_with_tidy_texts(payment) for payment in filled_in.payments),
     )
 
 
-def _with_tidy_texts(record: Any) -> Any:
-    """Return a record whose texts have single ordinary spaces, as they are read back."""
-    texts = {field.name: getattr(record, field.name) for field in fields(record)}
-    return replace(record, **{name: tidy(text) for name, text in texts.items() if isinstance(text, str)})
-
-
 def _tidied_line(line: Line) -> Line:
-    texts: dict[str, Any] = {key: tidy(getattr(line, key)) for key in ("way", "group", "claim", "note")}
+    texts: dict[str, Any] = {key: getattr(line, key).strip() for key in ("way", "group", "claim", "note")}
     return replace(line, piece=tidy(line.piece).upper(), **texts)
 
 
