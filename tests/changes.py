@@ -1,5 +1,6 @@
 """Changes typed into a finished workbook, and what must follow them."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -74,7 +75,9 @@ class Case:
         """Return plain values that the change makes untrue, inputs and those marked as worked out aside."""
         here, there = plain_values(self.typed), plain_values(self.fresh)
         styles = Opened(self.typed).style_names
-        old = {place for place in here.keys() & there.keys() if here[place] != there[place]}
+        old = {
+            place for place in here.keys() & there.keys() if _unmarked(here[place]) != _unmarked(there[place])
+        }
         return {
             place: (here[place], there[place])
             for place in old
@@ -94,6 +97,12 @@ MAY_BE_OUT_OF_DATE = (
     "salebook worked",  # a plain value in this style says of itself that it was worked out before
     "salebook input",  # what a person may type starts at a value of the plan's, and is then the person's own
 )
+
+
+def _unmarked(value: Value) -> Value:
+    """Leave out of a mark what the plan was silent of: reading asks the cell if that still holds."""
+    silent = re.fullmatch(r"([a-z0-9_.]+)\?[a-z0-9_,]*", value) if isinstance(value, str) else None
+    return silent[1] if silent else value
 
 
 def _layout(book: bytes) -> dict[str, list[str]]:
