@@ -70,8 +70,9 @@ def _write_raised(page: Page, progress: Progress) -> None:
 
 
 def _bar(share: Fraction) -> Figure:
-    count = min(BAR_BLOCKS, _nearest(share * BAR_BLOCKS))
-    length = "MIN(bar_blocks,ROUND(share_of_target*bar_blocks,0))"
+    # More was given back than came in for a group: then the bar is empty.
+    count = max(0, min(BAR_BLOCKS, _nearest(share * BAR_BLOCKS)))
+    length = "MAX(0,MIN(bar_blocks,ROUND(share_of_target*bar_blocks,0)))"
     bar = "█" * count + "░" * (BAR_BLOCKS - count)
     return Figure(f'=REPT("█",{length})&REPT("░",bar_blocks-{length})', bar)
 
@@ -135,7 +136,7 @@ def _write_groups(page: Page, event: Event) -> None:
     for number, group in enumerate(event.share_out.groups, start=1):
         row = page.row
         together = group.total + group.direct
-        share = Fraction(together) / Fraction(raised) if raised else Fraction(0)
+        share = Fraction(together) / Fraction(raised) if raised > 0 else Fraction(0)
         page.put_row(
             (
                 ("groups", "key"),
@@ -145,8 +146,8 @@ def _write_groups(page: Page, event: Event) -> None:
                 (Figure(f"=C{row}+D{row}", together), "bigger money"),
                 (
                     Figure(
-                        f'=IF(raised>0,REPT("█",ROUND(E{row}/raised*group_bar_blocks,0)),"")',
-                        "█" * _nearest(share * GROUP_BAR_BLOCKS),
+                        f'=IF(raised>0,REPT("█",MAX(0,ROUND(E{row}/raised*group_bar_blocks,0))),"")',
+                        "█" * max(0, _nearest(share * GROUP_BAR_BLOCKS)),
                     ),
                     "bar",
                 ),
