@@ -1,5 +1,7 @@
 """The part of the sheet Price that shows the whole sale at other prices, with its chart."""
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -12,7 +14,7 @@ from salebook.book.page import Page
 from salebook.book.sheets.demand_lines import share_formula
 from salebook.book.sheets.try_it import needed, pays_back
 from salebook.book.style import BAR, CLAY, GREY, INK
-from salebook.plan.model import Ware
+from salebook.plan.model import Plan, Ware
 from salebook.pricing.break_even import mean_contribution, pieces_to_earn
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import Rung, prices_at
@@ -68,67 +70,81 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     page.row += CHART_ROWS
 
 
-def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: list[Good]) -> None:
-    row, plan = page.row, reckoning.plan
-    there = {
-        (good.code, good.grade): good
-        for good in goods_of(plan, reckoning.studio.runs, reckoning.costs, prices_at(plan, rung.change))
-    }
-    brings, sells, if_all = [], [], []
-    wares = {ware.code: n for n, ware in enumerate(plan.wares, start=1)}
-    for at, good in enumerate(own):
-        price_at, sold_at = OWN_COLUMN + 2 * at, OWN_COLUMN + 2 * at + 1
-        price, sold = f"{get_column_letter(price_at)}{row}", f"{get_column_letter(sold_at)}{row}"
-        first_price = f"{get_column_letter(OWN_COLUMN + 2 * (at if good.grade == 'first' else at - 1))}{row}"
-        n = at + 1
-        changed = there.get((good.code, good.grade))
-        page.put(
-            row,
-            price_at,
-            Figure(
-                f"=CEILING(ROUND({_planned(page, good)}*(100+B{row})/100,9),price_step)",
-                _price(rung, good),
-            ),
-            "worked money",
-        )
-        page.put(
-            row,
-            sold_at,
-            Figure(
-                f"={_expected(plan.wares[wares[good.code] - 1], wares[good.code], n, first_price)}",
-                changed.expected_sold if changed else Decimal(0),
-            ),
-            "worked tenths",
-        )
-        each = f"({price}-(fee_share*{price}+fee_fixed)-INDEX(good_costs,{n}))"
-        sells.append(sold)
-        brings.append(f"{sold}*{each}")
-        if_all.append(f"INDEX(good_counts,{n})*{each}")
-    given = len(own)
-    donated_sells = "+".join(f"INDEX(good_expected,{given + k})" for k in range(1, len(plan.donated) + 1))
-    donated_brings = "+".join(f"INDEX(good_brings,{given + k})" for k in range(1, len(plan.donated) + 1))
-    if_all += [
-        f"INDEX(good_counts,{k})*INDEX(good_contributions,{k})" for k in _places_of_given(given, reckoning)
-    ]
-    costs = reckoning.costs
-    mean = mean_contribution(tuple(there.values()), costs, "sale")
+@dataclass(frozen=True, kw_only=True)
+class Terms:
+    """What a rung adds up: formulas of the pieces sold, of what they bring, and of what all would bring."""
+
+    sold: tuple[str, ...]
+    brings: tuple[str, ...]
+    if_all: tuple[str, ...]
+
+
+def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: Sequence[Good]) -> None:
+    row, plan, costs = page.row, reckoning.plan, reckoning.costs
+    goods = goods_of(plan, reckoning.studio.runs, costs, prices_at(plan, rung.change))
+    _put_own(page, plan, rung, own, {(good.code, good.grade): good for good in goods})
+    terms = _terms(row, own, range(len(own) + 1, len(own) + len(plan.donated) + 1))
+    mean = mean_contribution(goods, costs, "sale")
     pays = pieces_to_earn(costs.fixed("sale"), mean) if mean > 0 else None
     makes = pieces_to_earn(to_earn(plan, costs), mean)
-    sold_all = "+".join([*sells, *([donated_sells] if donated_sells else [])]) or "0"
-    net_all = "+".join([*brings, *([donated_brings] if donated_brings else [])]) or "0"
+    net = f"{_sum(terms.brings)}-fixed_sale+other_income_expected"
     page.put_row(
         (
             ("ladder", "key"),
             (rung.change, "label whole"),
-            (Figure(f"={sold_all}", rung.expected_sold), "result tenths"),
-            (Figure(f"={net_all}-fixed_sale+other_income_expected", rung.expected_net), "strong money"),
+            (Figure(f"={_sum(terms.sold)}", rung.expected_sold), "result tenths"),
+            (Figure(f"={net}", rung.expected_net), "strong money"),
             (Figure("=target", plan.sale.target), "result money"),
             (rung.chance, "worked percents"),
-            (Figure(f"=({'+'.join(if_all)})/SUM(good_counts)", mean), "worked rate"),
+            (Figure(f"=({_sum(terms.if_all)})/SUM(good_counts)", mean), "worked rate"),
             (Figure(f"={pays_back(f'G{row}')}", "none" if pays is None else pays), "result whole"),
             (Figure(f"={needed('to_earn', f'G{row}')}", "none" if makes is None else makes), "result whole"),
         )
     )
+
+
+def _put_own(
+    page: Page, plan: Plan, rung: Rung, own: Sequence[Good], goods: Mapping[tuple[str, str], Good]
+) -> None:
+    row = page.row
+    wares = {ware.code: n for n, ware in enumerate(plan.wares, start=1)}
+    for at, good in enumerate(own):
+        changed = goods.get((good.code, good.grade))
+        price = f"=CEILING(ROUND({_planned(page, good)}*(100+B{row})/100,9),price_step)"
+        first_price = _own_cell(at if good.grade == "first" else at - 1, row)
+        expected = _expected(plan.wares[wares[good.code] - 1], wares[good.code], at + 1, first_price)
+        sold = changed.expected_sold if changed else Decimal(0)
+        page.put(row, OWN_COLUMN + 2 * at, Figure(price, _price(rung, good)), "worked money")
+        page.put(row, OWN_COLUMN + 2 * at + 1, Figure(f"={expected}", sold), "worked tenths")
+
+
+def _terms(row: int, own: Sequence[Good], donated: range) -> Terms:
+    prices = [_own_cell(at, row) for at in range(len(own))]
+    sold = [_own_cell(at, row, sold=True) for at in range(len(own))]
+    each = [
+        f"({price}-(fee_share*{price}+fee_fixed)-INDEX(good_costs,{n}))"
+        for n, price in enumerate(prices, start=1)
+    ]
+    return Terms(
+        sold=(*sold, *(f"INDEX(good_expected,{n})" for n in donated)),
+        brings=(
+            *(f"{pieces}*{one}" for pieces, one in zip(sold, each, strict=True)),
+            *(f"INDEX(good_brings,{n})" for n in donated),
+        ),
+        if_all=(
+            *(f"INDEX(good_counts,{n})*{one}" for n, one in enumerate(each, start=1)),
+            *(f"INDEX(good_counts,{n})*INDEX(good_contributions,{n})" for n in donated),
+        ),
+    )
+
+
+def _own_cell(at: int, row: int, *, sold: bool = False) -> str:
+    """Return the address of the price, or of the pieces expected, of one of the maker's goods."""
+    return f"{get_column_letter(OWN_COLUMN + 2 * at + sold)}{row}"
+
+
+def _sum(terms: Sequence[str]) -> str:
+    return "+".join(terms) or "0"
 
 
 def _planned(page: Page, good: Good) -> str:
@@ -148,10 +164,6 @@ def _expected(ware: Ware, ware_number: int, n: int, first_price: str) -> str:
     day = f"{share}*outlook_factors"
     sells = f"SUMPRODUCT(outlook_weights,({day}<1)*{day}+({day}>=1))/SUM(outlook_weights)"
     return f"INDEX(good_sure,{n})+(INDEX(good_counts,{n})-INDEX(good_sure,{n}))*{sells}"
-
-
-def _places_of_given(own: int, reckoning: Reckoning) -> range:
-    return range(own + 1, own + len(reckoning.plan.donated) + 1)
 
 
 def _net_chart(page: Page, first: int, last: int) -> None:

@@ -164,49 +164,61 @@ def _codes(wares: Sequence[str]) -> str:
 
 
 def _costs(page: Page, plan: Plan) -> None:
-    materials, work = plan.materials, plan.work
-    if materials:
-        put_table(
-            page,
-            "materials",
-            _("Materials"),
-            list(materials),
-            (
-                column("name", _("Name"), "wrapped"),
-                column("amount", _("Amount"), "number"),
-                column("unit", _("Unit"), "text"),
-                column("per", _("for each"), "wrapped"),
-                Column(
-                    key="wares",
-                    heading=_("of these pieces"),
-                    style="wrapped",
-                    value=lambda m: _codes(m.wares),
-                ),
-                column("pack_amount", _("A pack holds"), "number"),
-                column("pack_price", _("A pack costs"), "money"),
-                yes_column("whole_packs", _("Pay whole packs")),
-                column("met_by", _("Who pays"), "text"),
-            ),
-            says=_("No codes: all pieces."),
-        )
-    if work:
-        put_table(
-            page,
-            "work",
-            _("Work"),
-            list(work),
-            (
-                column("name", _("Name"), "wrapped"),
-                column("minutes", _("Minutes"), "number"),
-                column("per", _("for each"), "wrapped"),
-                Column(
-                    key="wares",
-                    heading=_("of these pieces"),
-                    style="wrapped",
-                    value=lambda w: _codes(w.wares),
-                ),
-            ),
-        )
+    if plan.materials:
+        _materials(page, plan)
+    if plan.work:
+        _work(page, plan)
+    _hours(page, plan)
+    if plan.overheads:
+        _other_costs(page, plan)
+
+
+def _of_these_pieces() -> Column:
+    return Column(
+        key="wares",
+        heading=_("of these pieces"),
+        style="wrapped",
+        value=lambda record: _codes(record.wares),
+    )
+
+
+def _materials(page: Page, plan: Plan) -> None:
+    put_table(
+        page,
+        "materials",
+        _("Materials"),
+        list(plan.materials),
+        (
+            column("name", _("Name"), "wrapped"),
+            column("amount", _("Amount"), "number"),
+            column("unit", _("Unit"), "text"),
+            column("per", _("for each"), "wrapped"),
+            _of_these_pieces(),
+            column("pack_amount", _("A pack holds"), "number"),
+            column("pack_price", _("A pack costs"), "money"),
+            yes_column("whole_packs", _("Pay whole packs")),
+            column("met_by", _("Who pays"), "text"),
+        ),
+        says=_("No codes: all pieces."),
+    )
+
+
+def _work(page: Page, plan: Plan) -> None:
+    put_table(
+        page,
+        "work",
+        _("Work"),
+        list(plan.work),
+        (
+            column("name", _("Name"), "wrapped"),
+            column("minutes", _("Minutes"), "number"),
+            column("per", _("for each"), "wrapped"),
+            _of_these_pieces(),
+        ),
+    )
+
+
+def _hours(page: Page, plan: Plan) -> None:
     put_entries(
         page,
         "hours",
@@ -223,18 +235,20 @@ def _costs(page: Page, plan: Plan) -> None:
         ),
         unsaid=unsaid_keys(plan.hours),
     )
-    if plan.overheads:
-        put_table(
-            page,
-            "overheads",
-            _("Other costs"),
-            list(plan.overheads),
-            (
-                column("name", _("Name"), "wrapped"),
-                column("amount", _("Amount"), "money"),
-                column("met_by", _("Who pays"), "text"),
-            ),
-        )
+
+
+def _other_costs(page: Page, plan: Plan) -> None:
+    put_table(
+        page,
+        "overheads",
+        _("Other costs"),
+        list(plan.overheads),
+        (
+            column("name", _("Name"), "wrapped"),
+            column("amount", _("Amount"), "money"),
+            column("met_by", _("Who pays"), "text"),
+        ),
+    )
 
 
 def _money_in(page: Page, plan: Plan) -> None:

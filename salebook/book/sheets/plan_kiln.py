@@ -15,7 +15,7 @@ from salebook.book.inputs import (
     unsaid_keys,
 )
 from salebook.book.page import DAY_MINUTES, Content, Page, number
-from salebook.plan.model import Plan
+from salebook.plan.model import Energy, Kiln, Plan
 from salebook.words import _
 
 
@@ -70,87 +70,90 @@ def put_making(page: Page, plan: Plan) -> None:
 
 def put_kiln(page: Page, plan: Plan) -> None:
     """Write the kiln; nothing where the plan has none."""
-    kiln = plan.kiln
-    if kiln is None:
+    if plan.kiln is None:
         return
-    shelf, walls = kiln.shelf, _("all four wall keys, or none")
-    put_entries(
-        page,
-        "kiln",
-        _("The kiln"),
-        (
-            Entry(key="fuel", label=_("Fired with"), content=kiln.fuel, style="text", name="kiln_fuel"),
-            Entry(key="shelf.shape", label=_("Shelf"), content=shelf.shape, style="text"),
-            length_entry("shelf.diameter", _("Shelf across"), shelf.diameter, _("round shelves")),
-            length_entry("shelf.width", _("Shelf width"), shelf.width, _("rectangular shelves")),
-            length_entry("shelf.depth", _("Shelf depth"), shelf.depth, _("rectangular shelves")),
-            length_entry("usable_height", _("Height inside"), kiln.usable_height, name="kiln_height_mm"),
-            number_entry("shelves", _("Shelves owned"), kiln.shelves, meaning=_("empty: as many as fit")),
-            number_entry("days_per_load", _("Days for a load"), kiln.days_per_load, _("days")),
-            length_entry("shelf_thickness", _("Shelf thickness"), kiln.shelf_thickness, name="shelf_mm"),
-            length_entry(
-                "clearance",
-                _("Above the tallest piece"),
-                kiln.clearance,
-                _("air to the shelf above"),
-                name="clearance_mm",
-            ),
-            length_entry("gap", _("Between pieces, glaze"), kiln.gap, _("biscuit ware may touch")),
-            number_entry("rated_kw", _("Rated power"), kiln.rated_kw, "kW", name="rated_kw"),
-            number_entry("room", _("Room"), kiln.room, "°C", name="room_c"),
-            number_entry(
-                "wall_area_m2", _("Wall area"), kiln.wall_area_m2, "m²", meaning=walls, name="wall_area_m2"
-            ),
-            number_entry(
-                "wall_thickness_mm",
-                _("Wall thickness"),
-                kiln.wall_thickness_mm,
-                "mm",
-                meaning=walls,
-                name="wall_thickness_mm",
-            ),
-            number_entry(
-                "wall_conductivity",
-                _("Wall conductivity"),
-                kiln.wall_conductivity,
-                "W/(m·K)",
-                meaning=walls,
-                name="wall_conductivity",
-            ),
-            number_entry(
-                "wall_mass_kg", _("Wall mass"), kiln.wall_mass_kg, "kg", meaning=walls, name="wall_mass_kg"
-            ),
-            number_entry(
-                "furniture_kg",
-                _("Shelves and props"),
-                kiln.furniture_kg,
-                "kg",
-                meaning=_("in one load"),
-                name="furniture_kg",
-            ),
-            number_entry(
-                "burner_efficiency",
-                _("Burner efficiency"),
-                kiln.burner_efficiency,
-                meaning=_("gas: heat that reaches the chamber ÷ heat in the fuel"),
-                name="burner_efficiency",
-            ),
-            Entry(
-                key="calibration.firing",
-                label=_("Meter reading of"),
-                content=kiln.calibration.firing if kiln.calibration else None,
-                style="text",
-                meaning=_("a firing below that was metered: it sets all estimates right"),
-            ),
-            number_entry(
-                "calibration.metered_kwh",
-                _("The meter said"),
-                kiln.calibration.metered_kwh if kiln.calibration else None,
-                "kWh",
-                name="calibration_kwh",
-            ),
+    parts = (_inside, _power, _walls, _load_and_burner, _meter)
+    entries = tuple(entry for part in parts for entry in part(plan.kiln))
+    put_entries(page, "kiln", _("The kiln"), entries, unsaid=unsaid_keys(plan.kiln))
+
+
+def _inside(kiln: Kiln) -> tuple[Entry, ...]:
+    shelf = kiln.shelf
+    air, touching = _("air to the shelf above"), _("biscuit ware may touch")
+    return (
+        Entry(key="fuel", label=_("Fired with"), content=kiln.fuel, style="text", name="kiln_fuel"),
+        Entry(key="shelf.shape", label=_("Shelf"), content=shelf.shape, style="text"),
+        length_entry("shelf.diameter", _("Shelf across"), shelf.diameter, _("round shelves")),
+        length_entry("shelf.width", _("Shelf width"), shelf.width, _("rectangular shelves")),
+        length_entry("shelf.depth", _("Shelf depth"), shelf.depth, _("rectangular shelves")),
+        length_entry("usable_height", _("Height inside"), kiln.usable_height, name="kiln_height_mm"),
+        number_entry("shelves", _("Shelves owned"), kiln.shelves, meaning=_("empty: as many as fit")),
+        number_entry("days_per_load", _("Days for a load"), kiln.days_per_load, _("days")),
+        length_entry("shelf_thickness", _("Shelf thickness"), kiln.shelf_thickness, name="shelf_mm"),
+        length_entry("clearance", _("Above the tallest piece"), kiln.clearance, air, name="clearance_mm"),
+        length_entry("gap", _("Between pieces, glaze"), kiln.gap, touching),
+    )
+
+
+def _power(kiln: Kiln) -> tuple[Entry, ...]:
+    return (
+        number_entry("rated_kw", _("Rated power"), kiln.rated_kw, "kW", name="rated_kw"),
+        number_entry("room", _("Room"), kiln.room, "°C", name="room_c"),
+    )
+
+
+def _walls(kiln: Kiln) -> tuple[Entry, ...]:
+    described = (
+        ("wall_area_m2", _("Wall area"), kiln.wall_area_m2, "m²"),
+        ("wall_thickness_mm", _("Wall thickness"), kiln.wall_thickness_mm, "mm"),
+        ("wall_conductivity", _("Wall conductivity"), kiln.wall_conductivity, "W/(m·K)"),
+        ("wall_mass_kg", _("Wall mass"), kiln.wall_mass_kg, "kg"),
+    )
+    return tuple(
+        number_entry(key, label, amount, unit, meaning=_("all four wall keys, or none"), name=key)
+        for key, label, amount, unit in described
+    )
+
+
+def _load_and_burner(kiln: Kiln) -> tuple[Entry, ...]:
+    heat = _("gas: heat that reaches the chamber ÷ heat in the fuel")
+    return (
+        number_entry(
+            "furniture_kg",
+            _("Shelves and props"),
+            kiln.furniture_kg,
+            "kg",
+            meaning=_("in one load"),
+            name="furniture_kg",
         ),
-        unsaid=unsaid_keys(kiln),
+        number_entry(
+            "burner_efficiency",
+            _("Burner efficiency"),
+            kiln.burner_efficiency,
+            meaning=heat,
+            name="burner_efficiency",
+        ),
+    )
+
+
+def _meter(kiln: Kiln) -> tuple[Entry, ...]:
+    reading = kiln.calibration
+    metered = _("a firing below that was metered: it sets all estimates right")
+    return (
+        Entry(
+            key="calibration.firing",
+            label=_("Meter reading of"),
+            content=reading.firing if reading else None,
+            style="text",
+            meaning=metered,
+        ),
+        number_entry(
+            "calibration.metered_kwh",
+            _("The meter said"),
+            reading.metered_kwh if reading else None,
+            "kWh",
+            name="calibration_kwh",
+        ),
     )
 
 
@@ -174,6 +177,13 @@ def put_firings(page: Page, plan: Plan) -> None:
     """Write the firings, their steps and what energy costs; nothing where the plan has no firings."""
     if not plan.firings:
         return
+    _put_each_firing(page, plan)
+    _put_steps(page, plan)
+    if plan.energy is not None:
+        _put_rates(page, plan.energy)
+
+
+def _put_each_firing(page: Page, plan: Plan) -> None:
     put_table(
         page,
         "firings",
@@ -190,6 +200,9 @@ def put_firings(page: Page, plan: Plan) -> None:
         identity=lambda firing: str(firing.name),
         says=_("Metered 0: not metered. Elements on: only where the kiln's walls are not described."),
     )
+
+
+def _put_steps(page: Page, plan: Plan) -> None:
     steps = [
         StepRow(
             firing=firing.name, n=n, rate=step.rate, to=step.to.amount, to_unit=step.to.unit, hold=step.hold
@@ -213,22 +226,22 @@ def put_firings(page: Page, plan: Plan) -> None:
         identity=lambda step: f"{step.firing}/{step.n}",
         says=_("The rate is in °C an hour."),
     )
-    if plan.energy is not None:
-        put_table(
-            page,
-            "energy.rates",
-            _("What energy costs"),
-            list(enumerate(plan.energy.rates)),
-            (
-                Column(
-                    key="from", heading=_("From"), style="clock", value=lambda r: r[1].from_ / DAY_MINUTES
-                ),
-                Column(key="to", heading=_("To"), style="clock", value=lambda r: r[1].to / DAY_MINUTES),
-                Column(
-                    key="price", heading=_("Price of 1 kWh"), style="rate", value=lambda r: number(r[1].price)
-                ),
+
+
+def _put_rates(page: Page, energy: Energy) -> None:
+    put_table(
+        page,
+        "energy.rates",
+        _("What energy costs"),
+        list(enumerate(energy.rates)),
+        (
+            Column(key="from", heading=_("From"), style="clock", value=lambda r: r[1].from_ / DAY_MINUTES),
+            Column(key="to", heading=_("To"), style="clock", value=lambda r: r[1].to / DAY_MINUTES),
+            Column(
+                key="price", heading=_("Price of 1 kWh"), style="rate", value=lambda r: number(r[1].price)
             ),
-            identity=lambda rate: str(rate[0]),
-            names={"from": "rate_from", "to": "rate_to", "price": "rate_price"},
-            says=_("Clock times; a window may pass midnight. Standing charges are left out."),
-        )
+        ),
+        identity=lambda rate: str(rate[0]),
+        names={"from": "rate_from", "to": "rate_to", "price": "rate_price"},
+        says=_("Clock times; a window may pass midnight. Standing charges are left out."),
+    )

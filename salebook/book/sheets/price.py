@@ -228,7 +228,6 @@ def sold_costs(good: Good, reckoning: Reckoning, basis: Basis = "sale") -> str:
 
 
 def _bases(page: Page, reckoning: Reckoning) -> None:
-    advice, costs, plan = reckoning.advice, reckoning.costs, reckoning.plan
     page.band(_("What a piece must fetch, on three reckonings"))
     page.headings(
         ("basis", "fixed", "mean", "break_even", "piece_cost"),
@@ -246,55 +245,49 @@ def _bases(page: Page, reckoning: Reckoning) -> None:
         "spent": _("all money spent"),
         "full": _("and my hours"),
     }
-    count = "SUM(good_counts)"
     for basis, label in words.items():
-        row, growing = page.row, _growing(reckoning, basis)
-        brings = "good_prices*(1-good_keeps)-good_fees"
-        mean = f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
-        cost = f"IF({count}=0,0,C{row}/{count}+SUMPRODUCT(good_counts,good_fees)/{count}+{growing})"
-        pays = f'IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")'
-        pieces = getattr(advice.break_even, basis)
-        page.put_row(
-            (
-                ("bases", "key"),
-                (label, "label"),
-                (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
-                (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
-                (Figure(f"={pays}", "none" if pieces is None else pieces), "strong whole"),
-                (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
-            )
-        )
-        page.name(f"mean_{basis}", row, 4)
+        _basis(page, reckoning, basis, label)
     page.paragraph(_("Pieces to sell = to pay back / what one piece brings in, rounded up."), "note")
-    other, fees = other_income(plan), expected_fee(Decimal(0), plan)
-    rows = (
-        ("fee_fixed", _("Fee for each sale, on average"), "=SUMPRODUCT(way_shares,way_fixed)", fees),
+    _fees_and_earnings(page, reckoning)
+    page.row += 1
+
+
+def _basis(page: Page, reckoning: Reckoning, basis: Basis, label: str) -> None:
+    advice, costs = reckoning.advice, reckoning.costs
+    row, growing, count = page.row, _growing(reckoning, basis), "SUM(good_counts)"
+    brings = "good_prices*(1-good_keeps)-good_fees"
+    mean = f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
+    cost = f"IF({count}=0,0,C{row}/{count}+SUMPRODUCT(good_counts,good_fees)/{count}+{growing})"
+    pays = f'IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")'
+    pieces = getattr(advice.break_even, basis)
+    page.put_row(
         (
-            "other_income_expected",
-            _("Other money expected"),
-            "=SUM(other_income)" if plan.other_income else "=0",
-            other,
-        ),
-        (
-            "to_earn",
-            _("Pieces have to bring in"),
-            "=fixed_sale+target-other_income_expected",
-            costs.fixed("sale") + plan.sale.target - other,
-        ),
-    )
-    for name, label, formula, amount in rows:
-        row = page.put_row(((None, ""), (label, "label"), (Figure(formula, amount), "result money")))
-        page.name(name, row, 3)
-    share = expected_fee(Decimal(1), plan) - fees
-    row = page.put_row(
-        (
-            (None, ""),
-            (_("Fee, part of the price, on average"), "label"),
-            (Figure("=SUMPRODUCT(way_shares,way_percents)/100", share), "result percent"),
+            ("bases", "key"),
+            (label, "label"),
+            (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
+            (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
+            (Figure(f"={pays}", "none" if pieces is None else pieces), "strong whole"),
+            (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
         )
     )
-    page.name("fee_share", row, 3)
-    page.row += 1
+    page.name(f"mean_{basis}", row, 4)
+
+
+def _fees_and_earnings(page: Page, reckoning: Reckoning) -> None:
+    plan, costs = reckoning.plan, reckoning.costs
+    other, fee = other_income(plan), expected_fee(Decimal(0), plan)
+    income = "=SUM(other_income)" if plan.other_income else "=0"
+    earn, earned = "=fixed_sale+target-other_income_expected", costs.fixed("sale") + plan.sale.target - other
+    share, shared = "=SUMPRODUCT(way_shares,way_percents)/100", expected_fee(Decimal(1), plan) - fee
+    lines = (
+        ("fee_fixed", _("Fee for each sale, on average"), "=SUMPRODUCT(way_shares,way_fixed)", fee, "money"),
+        ("other_income_expected", _("Other money expected"), income, other, "money"),
+        ("to_earn", _("Pieces have to bring in"), earn, earned, "money"),
+        ("fee_share", _("Fee, part of the price, on average"), share, shared, "percent"),
+    )
+    for name, label, formula, amount, style in lines:
+        row = page.put_row(((None, ""), (label, "label"), (Figure(formula, amount), f"result {style}")))
+        page.name(name, row, 3)
 
 
 def _growing(reckoning: Reckoning, basis: Basis) -> str:
