@@ -104,7 +104,7 @@ def _on_outlooks(plan: Plan) -> Iterator[str]:
 def _on_making(plan: Plan) -> Iterator[str]:
     if plan.wares:
         yield _(
-            "How many to start takes it that pieces fail one by one. One bad firing can spoil many at once, "
+            "How many to start assumes that pieces fail one by one. One bad firing can spoil many at once, "
             "so the numbers are the least to start."
         )
 

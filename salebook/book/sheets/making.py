@@ -170,7 +170,7 @@ def _starts(page: Page, plan: Plan, runs: tuple[Run, ...]) -> None:
         _in_words(page, run)
     page.paragraph(
         _(
-            "This takes pieces to fail one by one. A failed firing can spoil many at once: "
+            "This assumes that pieces fail one by one. A failed firing can spoil many at once: "
             "the number to start is the least that will do, not a promise."
         ),
         "note",
