@@ -38,21 +38,25 @@ CAUTIONS: Final = (
         about=marked("Clay and glaze dust"),
         text=marked(
             "Fine silica dust harms the lungs for good. Clean wet: sponge and mop, no dry sweeping, "
-            "no dry sanding; polish feet wet; mix dry materials only with extraction or a fitting "
-            "mask. Limits for the air at work over 8 hours: 0.1 mg/m³ in Great Britain and the EU, "
-            "0.05 mg/m³ in the USA."
+            "no dry sanding; polish feet wet; keep work clothes out of the house. Mix dry materials "
+            "and spray only with extraction and a mask for fine dust that fits. Let a kiln's fibre "
+            "lining be: its dust is harmful too. Limits for the air at work over 8 hours: 0.1 mg/m³ "
+            "in Great Britain and the EU, 0.05 mg/m³ in the USA."
         ),
         decides=marked("Local rules on dust at work"),
-        source="HSE EH40 workplace exposure limits; Directive (EU) 2017/2398; OSHA 29 CFR 1910.1053.",
+        source=(
+            "HSE EH40 workplace exposure limits; HSE COSHH essentials, ceramics: silica; "
+            "Directive (EU) 2017/2398; OSHA 29 CFR 1910.1053."
+        ),
     ),
     Caution(
         topic="making",
         about=marked("Lifting"),
         text=marked(
-            "Bags of clay, shelves and kiln lids are heavy. Lift close to the body, without "
-            "twisting, two people where it can be. Guide for the waist, close to the body: 25 kg "
-            "men, 16 kg women; at the floor or overhead 10 kg and 7 kg. A filter for a closer look, "
-            "not a limit."
+            "Bags of clay, kiln shelves and lids are heavy. Lift close to the body, without "
+            "twisting, and with two people or half a bag where one is not enough. Look closer where "
+            "a man lifts more than 25 kg or a woman more than 16 kg at the waist, 10 kg and 7 kg at "
+            "the floor or overhead: a guide, not a limit, and no promise that less is safe."
         ),
         decides=marked("Local rules on lifting at work"),
         source="HSE INDG143, manual handling at work.",
@@ -73,7 +77,9 @@ CAUTIONS: Final = (
         text=marked(
             "Outside walls burn skin, and ware stays hot for long after the glow has gone. Let the "
             "kiln cool before opening it (many wait for less than about 95 °C inside), wear heat-proof "
-            "gloves, keep children and animals away, keep what burns at a distance."
+            "gloves, look in at a spy hole only through dark glasses made for it, keep children and "
+            "animals away, keep what burns at a distance. See for yourself at the end that it has "
+            "switched off. Drips of glaze cut like glass."
         ),
         decides=marked("The kiln maker's instructions"),
         source="Common practice, no source (temperatures at which people open differ).",
@@ -132,7 +138,7 @@ CAUTIONS: Final = (
             "acid, 24 hours at 22 °C, by a laboratory."
         ),
         decides=marked("The food authority of the place; a test laboratory"),
-        source="Council Directive 84/500/EEC as amended by 2005/31/EC.",
+        source="Council Directive 84/500/EEC as amended by 2005/31/EC; ISO 6486-1 (test method).",
     ),
     Caution(
         topic="food",
@@ -143,7 +149,7 @@ CAUTIONS: Final = (
             "large (1.1 litres and more) 0.25."
         ),
         decides=marked("FDA; the state's own rules"),
-        source="FDA Compliance Policy Guides 545.400 and 545.450 (lead levels from memory).",
+        source="FDA Compliance Policy Guides 545.400 and 545.450 (lead levels in part from memory).",
     ),
     Caution(
         topic="food",
@@ -199,6 +205,39 @@ CAUTIONS: Final = (
         ),
         decides=marked("The council or gambling authority of the place"),
         source="Gambling Act 2005, Schedule 11, part 1 (Great Britain); Gambling Commission.",
+    ),
+    Caution(
+        topic="selling",
+        about=marked("Tax on sales"),
+        text=marked(
+            "Goods sold for a charity may still bear sales tax or VAT, and what a maker keeps may be "
+            "income. salebook reckons none of it."
+        ),
+        decides=marked("The tax office"),
+        source="Value Added Tax Act 1994, Schedule 9, group 12 (United Kingdom: events that are exempt).",
+    ),
+    Caution(
+        topic="selling",
+        about=marked("Table and room"),
+        text=marked(
+            "A table that stands firm, heavy pots low, nothing sharp where children reach. No box or cable "
+            "where people walk, every way out free. Ask who is insured if somebody is hurt."
+        ),
+        decides=marked("Whoever lets the room; the insurer"),
+    ),
+    Caution(
+        topic="selling",
+        about=marked("Cakes and tea"),
+        text=marked(
+            "Keep food clean, covered and as cold or as hot as it must be, and be able to say what is in it: "
+            "nuts, milk, gluten and whatever else makes some people ill. Who sells food often may have to "
+            "register. No drink in a piece that was not tested for it."
+        ),
+        decides=marked("The food authority of the place"),
+        source=(
+            "Food Standards Agency, community and charity food provision; Regulation (EU) No 1169/2011 "
+            "(allergens)."
+        ),
     ),
     Caution(
         topic="selling",

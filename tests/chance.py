@@ -114,9 +114,18 @@ def masses(least_g: int, most_g: int) -> SearchStrategy[str]:
     )
 
 
+SAID = ("some", "some", "some", "everything", "nothing")
+"""How much a plan says of what may be left out; one draw holds for a whole plan."""
+
+
 def records(required: Mapping[str, Any], optional: Mapping[str, Any] | None = None) -> SearchStrategy[Tables]:
-    """A table with all the required keys and some of the others."""
-    return st.fixed_dictionaries(dict(required), optional=dict(optional or {}))
+    """A table with all the required keys and some of the others; with all or none of them in some plans."""
+    choices = {
+        "some": st.fixed_dictionaries(dict(required), optional=dict(optional or {})),
+        "everything": st.fixed_dictionaries({**required, **(optional or {})}),
+        "nothing": st.fixed_dictionaries(dict(required)),
+    }
+    return st.shared(st.sampled_from(SAID), key="said").flatmap(choices.__getitem__)
 
 
 def named_records(

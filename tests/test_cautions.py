@@ -11,12 +11,19 @@ WORDS = {
     "gas": "qualified gas fitter only",
     "dust": "Clean wet",
     "feet": "polish feet wet",
+    "mask": "extraction and a mask for fine dust",
+    "fibre": "kiln's fibre lining",
+    "eyes": "dark glasses",
+    "left on": "has switched off",
     "lifting": "Lift close to the body",
     "night": "tested cut-out",
     "alarm": "smoke alarm",
     "call": "within call",
     "counting": "Two people",
     "gift": "not a gift for tax",
+    "tax": "sales tax or VAT",
+    "room": "every way out free",
+    "food": "be able to say what is in it",
 }
 
 

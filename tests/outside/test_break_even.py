@@ -105,23 +105,6 @@ def test_each_more_sold_brings_its_contribution(sold: int, profit: int) -> None:
     assert profit == sold * goods[0].contribution - costs.fixed("sale")
 
 
-@pytest.mark.parametrize(
-    ("mix", "price"),
-    [
-        pytest.param(
-            [(3, "7", "1"), (2, "4", "1"), (1, "6", "1")], "35", id="3.4 quiz, 3:2:1 (unit costs invented)"
-        ),
-        pytest.param(
-            [(5, "6.25", "3.25"), (3, "7.75", "4.50"), (2, "9.25", "6.25")], "73.00", id="3.4 West Brothers"
-        ),
-    ],
-)
-def test_a_composite_sells_for_what_the_book_says(mix: Mix, price: str) -> None:
-    goods, _costs = costed(a_business(mix, "1"))
-
-    assert Decimal(price) == sum(good.count * good.price for good in goods)
-
-
 @given(
     price=st.integers(2, 50_000),
     margin=st.integers(1, 50_000),

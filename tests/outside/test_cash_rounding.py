@@ -10,6 +10,7 @@ from salebook.plan.money import minor_digits, said
 CANADA = "Canada Revenue Agency, Phasing out the penny: endings 1, 2, 6, 7 down, 3, 4, 8, 9 up, 0 and 5 stay"
 QUEBEC = "the consumer office of Quebec, on the same rule"
 CLDR = "Unicode CLDR 45, supplemental/currencyData.json, _cashRounding and _cashDigits"
+RIKSBANK = "Sveriges Riksbank: no coin below 1 krona since October 2010 (from memory); CLDR: _cashDigits 0"
 ROUNDED = [
     *[("CAD", f"1.0{cents}", "1.00", CANADA) for cents in (0, 1, 2)],
     *[("CAD", f"1.0{cents}", "1.05", CANADA) for cents in (3, 4, 5, 6, 7)],
@@ -20,6 +21,8 @@ ROUNDED = [
     ("CHF", "10.03", "10.05", CLDR),
     ("DKK", "10.20", "10.00", CLDR),
     ("DKK", "10.30", "10.50", CLDR),
+    ("SEK", "10.49", "10", RIKSBANK),
+    ("SEK", "10.50", "11", RIKSBANK),
     ("GBP", "10.03", "10.03", CLDR),
     ("JPY", "1234", "1234", CLDR),
     ("KWD", "1.234", "1.234", CLDR),
@@ -31,9 +34,11 @@ def test_a_sum_is_rounded_in_cash_as_published(currency: str, amount: str, cash:
     assert Decimal(cash) == in_cash(Decimal(amount), currency), source
 
 
-@pytest.mark.parametrize(("currency", "units"), [("CAD", 5), ("CHF", 5), ("DKK", 50)])
+@pytest.mark.parametrize(
+    ("currency", "units"), [("CAD", 5), ("CHF", 5), ("DKK", 50), ("SEK", 100), ("GBP", 1)]
+)
 def test_the_steps_of_cash_are_those_of_cldr(currency: str, units: int) -> None:
-    """Unicode CLDR 45, supplemental/currencyData.json, `_cashRounding`, in minor units."""
+    """Unicode CLDR 45, supplemental/currencyData.json, `_cashRounding` and `_cashDigits`, in minor units."""
     assert Decimal(units).scaleb(-minor_digits(currency)) == cash_step(currency)
 
 

@@ -1,17 +1,23 @@
 """Binomial chances against an open textbook, as chances of a takings target with pieces that bring 1 each.
 
-Source: Introductory Statistics, sections 4.3 and 4.6, OpenStax, CC BY-NC-SA 4.0; numbers only.
+Source: Introductory Statistics, sections 4.2, 4.3 and 4.6, OpenStax, CC BY-NC-SA 4.0; numbers only.
 https://openstax.org/books/introductory-statistics-2e/pages/4-3-binomial-distribution
 """
 
 from decimal import Decimal
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
+from scipy.signal import fftconvolve
 from scipy.stats import binom
 
+from salebook.plan.model import Plan
 from salebook.pricing.chance import Lot, chance_of_reaching
+from salebook.pricing.outlook import chance_over
+from tests.pricing.sales import a_plan, a_ware, costed
 
 
 def at_least(number: int, *, of: int, share: float) -> float:
@@ -86,3 +92,72 @@ def test_two_kinds_of_piece_agree_with_scipy(amount: int, mugs: int, jugs: int, 
         for sold in range(jugs + 1)
     )
     assert chance_of_reaching(lots, Decimal(amount)) == pytest.approx(due, abs=1e-8)
+
+
+def test_the_pieces_expected_are_the_books_mean_over_its_days() -> None:
+    """Section 4.2: no, one or two days with chances 0.2, 0.5 and 0.3 are 1.1 in the long run.
+
+    Ten pieces of which 0.1 sell for each day: 1.1 are expected to sell.
+    """
+    days = [(0, "0.2"), (1, "0.5"), (2, "0.3")]
+    outlooks = [{"name": f"{count}", "weight": weight, "factor": count} for count, weight in days]
+    goods, _costs = costed(a_plan(wares=[a_ware(wanted=10, sells="0.1")], outlooks=outlooks))
+    assert [Decimal("1.1")] == [good.expected_sold for good in goods]
+
+
+KINDS_OF_DAY = ((0.25, 0.6), (0.5, 1.0), (0.25, 1.2))
+"""Weight, and factor on what sells."""
+
+Table = list[tuple[int, int]]
+"""Of each kind of piece the price in pence, and how many."""
+
+
+def a_mixed_table(table: Table, sells: float) -> Plan:
+    wares = [
+        a_ware(f"W{number}", wanted=count, price=str(Decimal(pence) / 100), sells=str(sells))
+        for number, (pence, count) in enumerate(table)
+    ]
+    outlooks = [
+        {"name": f"{factor}", "weight": str(weight), "factor": str(factor)} for weight, factor in KINDS_OF_DAY
+    ]
+    return a_plan(wares=wares, outlooks=outlooks)
+
+
+def chances_of_takings(table: Table, share: float) -> NDArray[np.float64]:
+    """Return the chance of each sum in pence: scipy's binomials spread out, and its convolution."""
+    sums = np.ones(1)
+    for pence, count in table:
+        spread = np.zeros(pence * count + 1)
+        spread[::pence] = binom.pmf(np.arange(count + 1), count, share)
+        sums = fftconvolve(sums, spread)
+    return sums
+
+
+def chance_by_scipy(table: Table, sells: float, pence: int) -> float:
+    days = ((weight, min(1.0, sells * factor)) for weight, factor in KINDS_OF_DAY)
+    return sum(weight * float(chances_of_takings(table, share)[pence:].sum()) for weight, share in days)
+
+
+@given(
+    table=st.lists(st.tuples(st.integers(1, 900), st.integers(1, 30)), min_size=2, max_size=4),
+    sells=st.sampled_from([0.2, 0.5, 0.8]),
+    part=st.floats(0.2, 0.9),
+)
+@settings(max_examples=30, deadline=None)
+def test_a_mixed_table_over_all_kinds_of_day_agrees_with_scipy(
+    table: Table, sells: float, part: float
+) -> None:
+    plan = a_mixed_table(table, sells)
+    pence = round(part * sum(price * count for price, count in table))
+    found = chance_over(costed(plan)[0], plan.outlooks, Decimal(pence) / 100)
+    assert found == pytest.approx(chance_by_scipy(table, sells, pence), abs=1e-8)
+
+
+@pytest.mark.parametrize("part", [0.35, 0.5, 0.6])
+def test_a_table_with_more_sums_than_can_be_kept_is_right_to_a_thousandth(part: float) -> None:
+    """Some 36 million numbers of pieces of each kind: a grid stands in for the sums."""
+    table = [(317, 75), (451, 75), (563, 75), (709, 80)]
+    plan = a_mixed_table(table, 0.5)
+    pence = round(part * sum(price * count for price, count in table))
+    found = chance_over(costed(plan)[0], plan.outlooks, Decimal(pence) / 100)
+    assert found == pytest.approx(chance_by_scipy(table, 0.5, pence), abs=0.001)

@@ -1,4 +1,4 @@
-"""Coins and notes against what their issuers and the Unicode CLDR publish."""
+"""Coins and notes against what their issuers and the Unicode CLDR publish, one of each added up."""
 
 from decimal import Decimal
 
@@ -14,42 +14,70 @@ def total(faces: str) -> Decimal:
 
 
 COINS = {
-    # Guide to the eight British coins in circulation: one of each is 3.88.
+    # The Royal Mint's eight coins in circulation: 1, 2, 5, 10, 20, 50 pence, 1 and 2 pounds (read in a copy).
     "GBP": Decimal("3.88"),
     # Bank of Finland, euro coins: 1, 2, 5, 10, 20, 50 cent, 1 and 2 euro.
     "EUR": Decimal("3.88"),
     # USA.gov, American currency (archived 2022): 1, 5, 10, 25, 50 cents and 1 dollar.
     "USD": Decimal("1.91"),
-    # Swiss National Bank, Swissmint: 5, 10, 20 rappen, 1/2, 1, 2 and 5 francs.
+    # Swissmint: 5, 10, 20 rappen, 1/2, 1, 2 and 5 francs (read in an encyclopaedia).
     "CHF": Decimal("8.85"),
-    # Bank of Japan, Japan Mint: 1, 5, 10, 50, 100, 500 yen.
+    # Japan Mint: 1, 5, 10, 50, 100, 500 yen (read in an encyclopaedia).
     "JPY": Decimal(666),
-    # Royal Canadian Mint: 5, 10, 25, 50 cents, 1 and 2 dollars; no cent is given out any more.
+    # Royal Canadian Mint: 5, 10, 25, 50 cents, 1 and 2 dollars (read in an encyclopaedia).
     "CAD": Decimal("3.90"),
-    # Royal Australian Mint: 5, 10, 20, 50 cents, 1 and 2 dollars.
+    # Royal Australian Mint: 5, 10, 20, 50 cents, 1 and 2 dollars (read in an encyclopaedia).
     "AUD": Decimal("3.85"),
-    # Sveriges Riksbank: 1, 2, 5, 10 kronor.
+    # Sveriges Riksbank: 1, 2 and 5 kronor by its regulation 2014:84, and the older 10 kronor, still valid.
     "SEK": Decimal(18),
+    # Danmarks Nationalbank, Danish coins (nationalbanken.dk): 50 øre, 1, 2, 5, 10 and 20 kroner.
+    "DKK": Decimal("38.50"),
+    # Czech National Bank, Structure of currency in circulation (cnb.cz): 1 to 50; smaller ones are withdrawn.
+    "CZK": Decimal(88),
+    # Reserve Bank of New Zealand: 10, 20, 50 cents, 1 and 2 dollars (read in an encyclopaedia).
+    "NZD": Decimal("3.80"),
+    # Norges Bank: 1, 5, 10, 20 kroner (read in an encyclopaedia).
+    "NOK": Decimal(36),
+    # Narodowy Bank Polski: 1, 2, 5, 10, 20, 50 groszy, 1, 2, 5 zł (read in an encyclopaedia).
+    "PLN": Decimal("8.88"),
+    # South African Reserve Bank: 10, 20, 50 cents, 1, 2, 5 rand (read in advice on bank bags).
+    "ZAR": Decimal("8.80"),
 }
 
 NOTES = {
-    # Bank of England (from memory): 5, 10, 20, 50.
+    # Bank of England, Current banknotes (bankofengland.co.uk/banknotes): 5, 10, 20, 50.
     "GBP": Decimal(85),
     # Bank of Finland: 5, 10, 20, 50, 100, 200, 500; all legal tender.
     "EUR": Decimal(885),
     # USA.gov, American currency (archived 2022): 1, 2, 5, 10, 20, 50, 100.
     "USD": Decimal(188),
-    # Swiss National Bank: 10, 20, 50, 100, 200, 1000.
+    # Swiss National Bank, The transition to a new banknote series (snb.ch): 10, 20, 50, 100, 200, 1000.
     "CHF": Decimal(1380),
-    # Bank of Japan: 1000, 2000, 5000, 10 000.
+    # Bank of Japan: 1000, 2000, 5000, 10 000 (read in an encyclopaedia).
     "JPY": Decimal(18_000),
-    # Bank of Canada: 5, 10, 20, 50, 100.
+    # Bank of Canada: 5, 10, 20, 50, 100 (read in an encyclopaedia).
     "CAD": Decimal(185),
-    # Reserve Bank of Australia: 5, 10, 20, 50, 100.
+    # Reserve Bank of Australia, leaflet Australia's Banknotes (read in a copy): 5, 10, 20, 50, 100.
     "AUD": Decimal(185),
-    # Sveriges Riksbank: 20, 50, 100, 200, 500, 1000.
+    # Sveriges Riksbank, 2016, New banknotes and coins: with a new 200; 20, 50, 100, 500, 1000 in older pages.
     "SEK": Decimal(1870),
+    # Danmarks Nationalbank: 50, 100, 200, 500 (read in a table); the 1000 is withdrawn, from memory.
+    "DKK": Decimal(850),
+    # Czech National Bank, Structure of currency in circulation (cnb.cz): 100 to 5000; smaller are withdrawn.
+    "CZK": Decimal(8800),
+    # Reserve Bank of New Zealand: 5, 10, 20, 50, 100 (read in an encyclopaedia).
+    "NZD": Decimal(185),
+    # Norges Bank: 50, 100, 200, 500, 1000 (read in an encyclopaedia).
+    "NOK": Decimal(1850),
+    # Narodowy Bank Polski: 10, 20, 50, 100, 200, 500 (read in an encyclopaedia).
+    "PLN": Decimal(880),
+    # South African Reserve Bank: 10, 20, 50, 100, 200 (read in a news report of 13 June 2018).
+    "ZAR": Decimal(380),
 }
+
+
+def test_every_currency_of_the_table_is_held_against_a_source() -> None:
+    assert TABLE.keys() == COINS.keys() == NOTES.keys()
 
 
 @pytest.mark.parametrize("currency", COINS)

@@ -7,12 +7,33 @@ import pytest
 from salebook.plan.money import minor_digits, share_out
 
 CONTEMPORARY_MATHEMATICS = "OpenStax, Contemporary Mathematics, section 11.5 (openstax.org)"
-NET_MATH = "Usenet NET.math, 15 March 1982, citing the American Mathematical Monthly, December 1978"
-CLASS_NOTES = "class notes on Hamilton's method (docest.com/doc/204818); inputs theirs, shares recomputed"
-FOUR_CITIES = (
-    "homeworksource.com/p/1011606, inputs only: the posted answer for 149 kept the divisor of 148; recomputed"
+FIRST_BILL = (
+    "the bill on the House of Representatives that was vetoed in 1792: its seats by the U.S. National "
+    "Archives, The 1790 Census and the First Veto, and with their quotas in For All Practical Purposes, "
+    "10th edition, Macmillan, chapter 14, example 6"
 )
-RECOMPUTED = "quotas 3.5, 2.1 and 1.4, recomputed by hand"
+WORKED = "quotas 3.5, 2.1 and 1.4, worked by hand"
+
+CENSUS_OF_1790 = {
+    "New Hampshire": (141_822, 5),
+    "Massachusetts": (475_327, 16),
+    "Vermont": (85_533, 3),
+    "Rhode Island": (68_446, 2),
+    "Connecticut": (236_841, 8),
+    "New York": (331_589, 11),
+    "New Jersey": (179_570, 6),
+    "Pennsylvania": (432_879, 14),
+    "Delaware": (55_540, 2),
+    "Maryland": (278_514, 9),
+    "Virginia": (630_560, 21),
+    "Kentucky": (68_705, 2),
+    "North Carolina": (353_523, 12),
+    "South Carolina": (206_236, 7),
+    "Georgia": (70_835, 2),
+}
+"""People counted for the apportionment (they give the book's quotas), and the members of each state."""
+
+STATES = CENSUS_OF_1790.values()
 
 APPORTIONMENTS = [
     ([6, 6, 2], 10, [4, 4, 2], CONTEMPORARY_MATHEMATICS),
@@ -25,14 +46,8 @@ APPORTIONMENTS = [
     ([7100, 9080, 1500], 98, [40, 50, 8], CONTEMPORARY_MATHEMATICS),
     ([700, 937], 90, [38, 52], CONTEMPORARY_MATHEMATICS),
     ([700, 937, 170], 99, [39, 51, 9], CONTEMPORARY_MATHEMATICS),
-    ([3, 7, 90], 49, [2, 3, 44], NET_MATH),
-    ([3, 7, 90], 51, [1, 4, 46], NET_MATH),
-    ([331, 267, 133, 69], 160, [66, 53, 27, 14], CLASS_NOTES),
-    ([45300, 31070, 20490, 14160, 10260, 8720], 130, [45, 31, 21, 14, 10, 9], CLASS_NOTES),
-    ([33, 33, 34], 10, [3, 3, 4], CLASS_NOTES),
-    ([757, 295, 636, 976], 148, [42, 17, 35, 54], FOUR_CITIES),
-    ([757, 295, 636, 976], 149, [42, 16, 36, 55], FOUR_CITIES),
-    ([50, 30, 20], 7, [4, 2, 1], RECOMPUTED),
+    ([people for people, _ in STATES], 120, [members for _, members in STATES], FIRST_BILL),
+    ([50, 30, 20], 7, [4, 2, 1], WORKED),
 ]
 
 
@@ -49,16 +64,19 @@ def test_a_share_may_shrink_when_the_total_grows() -> None:
     assert eleven[2] < ten[2]
 
 
-MONEYPHP = "moneyphp/money, doc/features/allocation.rst (github.com/moneyphp/money)"
-RUBYMONEY = "RubyMoney/money, pull request 45 (github.com/RubyMoney/money)"
+FOWLER = (
+    "Patterns of Enterprise Application Architecture, Addison-Wesley, 2002, Money, p. 488 to 495 (read in "
+    "tests of libraries that follow it); it hands what is left over to the first, here to the same ones"
+)
+MONEYPHP = "general-purpose library moneyphp/money, doc/features/allocation.rst"
 
 PENNIES = [
-    ("0.05", [70, 30], ["0.04", "0.01"], MONEYPHP),
-    ("0.05", [30, 70], ["0.02", "0.03"], MONEYPHP),
+    ("0.05", [70, 30], ["0.04", "0.01"], FOWLER),
+    ("0.05", [30, 70], ["0.02", "0.03"], FOWLER),
+    ("1.00", [1, 1, 1], ["0.34", "0.33", "0.33"], FOWLER),
     ("8.00", [1, 1, 1], ["2.67", "2.67", "2.66"], MONEYPHP),
-    ("1.00", [1, 1, 1], ["0.34", "0.33", "0.33"], RUBYMONEY),
 ]
-"""General-purpose money libraries, whose documents state the tie rule: the one listed first."""
+"""Where two have an equal claim to the last penny, it goes to the one listed first."""
 
 
 @pytest.mark.parametrize(("amount", "parts", "shares", "source"), PENNIES)

@@ -1,7 +1,9 @@
 """Shrinkage against the test method of the trade, and sizes that follow from it.
 
 Source: ASTM C326, Drying and Firing Shrinkages of Ceramic Whiteware Clays: linear shrinkage is a share of the
-plastic length; the clauses on calculation are from memory. Numbers beside it are worked from those formulas.
+plastic length. Its scope, its use for the size of moulds and its bars were read; its clauses on calculation
+are from memory (a laboratory course in ceramics, MSE 111, activity 8, has the same formulas). The numbers
+below are worked from them.
 """
 
 from decimal import Decimal

@@ -16,13 +16,16 @@ PINT_LENGTHS = {"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inc
 
 
 def test_the_pound_and_the_ounce_are_those_of_the_table_of_units() -> None:
-    """NIST Handbook 44, Appendix C, General Tables of Units: both exact (digits from memory, and 1/16)."""
+    """Getty Research Institute, Art & Architecture Thesaurus, 300379254: 16 ounces, exactly 0.45359237 kg.
+
+    NIST Handbook 44, Appendix C, General Tables of Units, has the same (its digits from memory).
+    """
     assert Decimal("453.59237") == Mass.parse("1 lb").g
     assert Decimal("28.349523125") == Mass.parse("1 oz").g
 
 
 def test_a_pound_is_seven_thousand_grains() -> None:
-    """1 grain = 64.798 91 mg exactly: pint's own unit file, default_en.txt (github.com/hgrecco/pint)."""
+    """The same, 300379254; 1 grain = 64.798 91 mg exactly: pint's own unit file, default_en.txt."""
     assert 7000 * Decimal("0.06479891") == Mass.parse("1 lb").g
 
 
@@ -30,6 +33,12 @@ def test_the_rounded_factors_in_print_are_ours_to_seven_digits() -> None:
     """NIST SP 811 (2008), Appendix B.8: lb 4.535 924 E-01 kg, oz 2.834 952 E-02 kg (digits from memory)."""
     assert Decimal("0.4535924") == round(Mass.parse("1 lb").kg, 7)
     assert Decimal("0.02834952") == round(Mass.parse("1 oz").kg, 8)
+
+
+def test_an_army_course_rounds_to_the_same_grams() -> None:
+    """U.S. Army Medical Department, course MD0900, Basic Mathematics: 1 oz is 28.35 g, 1 lb is 454 g."""
+    assert Decimal("28.35") == round(Mass.parse("1 oz").g, 2)
+    assert round(Mass.parse("1 lb").g) == 454
 
 
 @pytest.mark.parametrize(
@@ -42,12 +51,12 @@ def test_the_rounded_factors_in_print_are_ours_to_seven_digits() -> None:
     ],
 )
 def test_masses_worked_out_from_the_exact_pound(said: str, grams: str) -> None:
-    """Recomputed by hand from NIST Handbook 44, Appendix C; 10 oz is a small jug's ball (common practice)."""
+    """Worked by hand from the exact pound; 10 oz is a small jug's ball (common practice, no source)."""
     assert Decimal(grams) == Mass.parse(said).g
 
 
 def test_metric_packs_in_pounds() -> None:
-    """Recomputed from NIST Handbook 44, Appendix C: 10 kg and 12.5 kg of clay in pounds."""
+    """Worked from the exact pound: 10 kg and 12.5 kg of clay in pounds."""
     assert Decimal("22.0462262185") == round(Mass.parse("10 kg").oz / 16, 10)
     assert Decimal("27.557782773") == round(Mass.parse("12.5 kg").oz / 16, 9)
 
@@ -78,3 +87,11 @@ def test_every_unit_is_compared_with_pint() -> None:
 def test_fahrenheit_by_its_definition(fahrenheit: str, celsius: int) -> None:
     """NIST SP 811 (2008), Appendix B.8: t/°C = (t/°F - 32)/1.8 (from memory)."""
     assert celsius == Temperature.parse(fahrenheit).celsius
+
+
+@pytest.mark.parametrize(("fahrenheit", "celsius"), [("1945 °F", 1063), ("2232 °F", 1222)])
+def test_the_ends_of_firings_are_those_that_a_manual_prints_on_both_scales(
+    fahrenheit: str, celsius: int
+) -> None:
+    """Cones 04 and 6, to a whole degree: 700 Series kiln controller, Bartlett Instrument, appendix A."""
+    assert celsius == round(Temperature.parse(fahrenheit).celsius)

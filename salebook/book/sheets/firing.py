@@ -45,7 +45,7 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
         put_running_price(page, plan.energy.rates)
     _coefficients(page, plan.kiln)
     _assumptions(page)
-    page.sheet.print_area = f"A1:O{page.row}"
+    page.sheet.print_area = f"A1:O{page.row - 1}"
     put_inputs_of_loads(page, reckoning)
 
 
@@ -282,7 +282,10 @@ def _assumptions(page: Page) -> None:
         _("Where the wall is not described: rated power × hours × share of the time that elements are on."),
         _("Energy is spread evenly over each part, each moment at its rate. Times are the local clock's."),
         _("Pieces on a shelf and kiln loads are worked out by salebook: Start here says when stale."),
-        _("Let kiln and ware cool before opening. More on the sheet Cautions."),
+        _(
+            "Vent the kiln and its room, let kiln and ware cool before opening, and let nobody fire at night "
+            "without what the sheet Cautions names."
+        ),
     ):
         page.paragraph(text, "note")
     page.row += 1

@@ -28,7 +28,11 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
     stand = outcomes(studio.runs, event.entries.studio, float(plan.sale.confidence))
     page = book.page(_("Making"), widths=WIDTHS, landscape=True)
     page.title(
-        _("Making"), _("How many to start so that enough come through, how big to throw, what to buy.")
+        _("Making"),
+        _(
+            "How many to start so that enough come through, how big to throw, what to buy. Dust harms the "
+            "lungs: clean wet. See Cautions."
+        ),
     )
     if plan.wares:
         put_days(page, reckoning, event.entries, stand)
