@@ -13,10 +13,11 @@ from salebook.prints.pdf import pdf_of
 from salebook.prints.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
 from salebook.prints.tags import tags_html
 from salebook.reckoning import Reckoning, reckon
-from salebook.source import name_of, reckoning_from
+from salebook.source import STANDARD_INPUT, is_workbook, name_of, reckoning_from
 from salebook.words import _
 
-BOOK_ENDINGS = frozenset({".xlsx", ".xlsm"})
+PDF_ENDING = ".pdf"
+PAGE_ENDINGS = frozenset({".html", ".htm"})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,13 +32,14 @@ class Labelling:
 
 @dataclass(frozen=True, kw_only=True)
 class LabelOptions:
-    """How to print labels; `nudge` as typed, in mm to the right and down."""
+    """How to print labels; `nudge` as typed, in mm to the right and down; `claim_slips` go with `tags`."""
 
-    only: str = ""
+    only: str | None = None
     skip: int = 0
     nudge: str = "0,0"
     outline: bool = False
     tags: bool = False
+    claim_slips: bool = False
     templates: Path | None = None
     as_pdf: bool = False
 
@@ -47,17 +49,34 @@ class LabelOptions:
         return Path("tags" if self.tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
 
 
+def comes_as_pdf(file: Path | None, *, asked: bool) -> bool:
+    """Whether labels come as PDF: where it was asked for, or where the file to write is named so.
+
+    Raises WrongUse where the file is named as something else.
+    """
+    if file is None or file == STANDARD_INPUT:
+        return asked
+    ending = file.suffix.lower()
+    if ending == PDF_ENDING:
+        return True
+    if asked or ending not in PAGE_ENDINGS:
+        says = _("{file}: expected a name that ends in {ending}")
+        raise WrongUse(says.format(file=file, ending=PDF_ENDING if asked else _(".html or .pdf")))
+    return False
+
+
 def labelling_from(
-    file: Path, *, only: str = "", only_made: bool = False, without_reserved: bool = False
+    file: Path, *, only: str | None = None, only_made: bool = False, without_reserved: bool = False
 ) -> Labelling:
     """Read what to print labels for from a plan, "-" for standard input, or from a workbook.
 
     From a workbook these are the pieces that wait to be sold; where `only` names some, any of the register.
 
-    Raises WrongUse for `only_made` or `without_reserved` with a plan, which knows neither, and where nothing
-    is left to print for; FileTrouble where the file cannot be read, FaultyPlan with all its faults.
+    Raises WrongUse for `only_made` or `without_reserved` with a plan, which knows neither, or beside `only`,
+    and where nothing is left to print for; FileTrouble where the file cannot be read, FaultyPlan with all
+    its faults.
     """
-    if file.suffix.lower() not in BOOK_ENDINGS:
+    if not is_workbook(file):
         if only_made or without_reserved:
             says = _(
                 "{file}: a plan does not know what was made or reserved; name the sale's workbook instead"
@@ -68,7 +87,9 @@ def labelling_from(
     read = read_book(file)
     reckoning = reckon(read.plan)
     event = reckon_event(reckoning, read.entries)
-    if only:
+    if only is not None:
+        if only_made or without_reserved:
+            raise WrongUse(_("--only prints whatever it names: leave out --made and --without-reserved"))
         pieces = pieces_as_they_are(event)
     else:
         pieces = pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
@@ -115,7 +136,13 @@ def _tags(labelling: Labelling, options: LabelOptions) -> str:
     if options.skip or options.outline or nudge_of(options.nudge) != (0, 0):
         says = _("--skip, --nudge and --outline are for sheets of labels; tags are cut from plain card")
         raise WrongUse(says)
-    return tags_html(labelling.reckoning, labelling.pieces, only=options.only, templates=options.templates)
+    return tags_html(
+        labelling.reckoning,
+        labelling.pieces,
+        only=options.only,
+        claim_slips=options.claim_slips,
+        templates=options.templates,
+    )
 
 
 def nudge_of(text: str) -> tuple[float, float]:

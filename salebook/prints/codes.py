@@ -1,12 +1,14 @@
 """QR codes of piece numbers (ISO/IEC 18004), drawn on the grid of a printer's dots.
 
-A module of a whole number of dots comes out alike wherever it lies. That is what lets a reader find all codes
-of a page: one that is drawn off the grid has modules of 4 and of 5 dots, in another order on each label.
+A module of a whole number of dots comes out alike wherever it lies, without a grey edge. That is what lets
+a reader find all codes of a page: one that is drawn off the grid has modules of 4 and of 5 dots, in another
+order on each label.
 """
 
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import groupby
 
 import segno
@@ -28,11 +30,12 @@ SMALLEST_MODULE_DOTS = 5
 
 LARGEST_MODULE_DOTS = 11
 
-OFF_GRID_DOTS = 0.3
-"""Edges lie between two dots' edges, where no rounding can push one of them to the other side."""
-
-SLACK_MM = (1 + OFF_GRID_DOTS) * DOT_MM
+SLACK_MM = DOT_MM
 """How far a code may move, up and to the left, onto the grid."""
+
+INSET_MODULES = 0.01
+"""Bars end so much inside their modules: printers blacken each dot that is touched, and no rounding on the
+way can push an edge into the next one."""
 
 VERSION = 1
 """21 modules a side: in capitals, digits and hyphens, at level Q, it holds 16 characters."""
@@ -50,8 +53,8 @@ class Code:
     """A QR code on the paper: an SVG path in modules, and where it lies, its quiet zone included."""
 
     path: str
-    x_dots: float
-    y_dots: float
+    x_dots: int
+    y_dots: int
     module_dots: int
 
 
@@ -92,8 +95,7 @@ def code_of(number: str, *, right_mm: float, bottom_mm: float, module_dots: int)
     Raises ValueError as `path_of` does.
     """
     x_dots, y_dots = (
-        math.floor(edge / DOT_MM + 1e-6) - OFF_GRID_DOTS - module_dots * MODULES
-        for edge in (right_mm, bottom_mm)
+        math.floor(edge / DOT_MM + 1e-6) - module_dots * MODULES for edge in (right_mm, bottom_mm)
     )
     return Code(path=path_of(number), x_dots=x_dots, y_dots=y_dots, module_dots=module_dots)
 
@@ -118,5 +120,11 @@ def _runs(matrix: Sequence[Sequence[int]]) -> Iterator[str]:
         for dark, run in groupby(modules):
             length = sum(1 for _module in run)
             if dark:
-                yield f"M{column + QUIET_MODULES} {row + QUIET_MODULES}h{length}v1h-{length}z"
+                yield _bar(column + QUIET_MODULES, row + QUIET_MODULES, length)
             column += length
+
+
+@cache
+def _bar(x: int, y: int, length: int) -> str:
+    wide, high = length - 2 * INSET_MODULES, 1 - 2 * INSET_MODULES
+    return f"M{x + INSET_MODULES:g} {y + INSET_MODULES:g}h{wide:g}v{high:g}h-{wide:g}z"

@@ -1,10 +1,18 @@
 """From a template and its values to a print: Jinja2, with a person's own templates first."""
 
 import traceback
+from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 
-from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import (
+    ChoiceLoader,
+    Environment,
+    FileSystemLoader,
+    StrictUndefined,
+    TemplateError,
+    TemplateSyntaxError,
+)
 from jinja2.sandbox import SandboxedEnvironment
 
 from salebook.errors import FileTrouble, SalebookError
@@ -31,6 +39,19 @@ class TemplateFault(SalebookError):
     exit_code = 2
 
 
+class _Folder(FileSystemLoader):
+    """A folder of templates, which says of a file that is no text which one it is, and on what line."""
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        """Return a template's text; raises TemplateSyntaxError too where it is no UTF-8."""
+        try:
+            return super().get_source(environment, template)
+        except UnicodeDecodeError as fault:
+            line = fault.object.count(b"\n", 0, fault.start) + 1
+            file = str(Path(self.searchpath[0]) / template)
+            raise TemplateSyntaxError(_("this is no UTF-8 text"), line, template, file) from fault
+
+
 def render(template: str, *, templates: Path | None = None, **values: object) -> str:
     """Return the print that a template makes of its values; `templates` is a folder that comes first.
 
@@ -53,7 +74,7 @@ def environment(templates: Path | None = None) -> SandboxedEnvironment:
     if templates is not None:
         folders.insert(0, _checked(templates))
     made = SandboxedEnvironment(
-        loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
+        loader=ChoiceLoader([_Folder(folder) for folder in folders]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -20,6 +20,7 @@ PRICE_POINTS = 17.0
 DETAIL_POINTS = 8.5
 NUMBER_POINTS = 9.0
 MOST_NAME_LINES = 3
+MOST_DETAIL_LINES = 3
 LARGEST_SCALE = 3.0
 
 CODE_SHARE = 0.48
@@ -174,7 +175,7 @@ def _fitted_details(room: Room, texts: Iterable[str], height_mm: float) -> Itera
             width_mm=room.beside_code_mm,
             height_mm=height_mm,
             largest=_detail_points(room),
-            most_lines=2,
+            most_lines=MOST_DETAIL_LINES,
         )
         if fitted is not None:
             height_mm -= fitted.height_mm

@@ -33,7 +33,7 @@ def labels_html(
     reckoning: Reckoning,
     pieces: Iterable[Piece],
     *,
-    only: str = "",
+    only: str | None = None,
     skip: int = 0,
     nudge: tuple[float, float] = (0.0, 0.0),
     outline: bool = False,
@@ -51,7 +51,7 @@ def labels_html(
     labels = reckoning.plan.labels
     sheet = sheet_of(labels, nudge=nudge)
     _check_skip(skip, sheet)
-    wanted = chosen(tuple(pieces), only) if only else tuple(pieces)
+    wanted = chosen(tuple(pieces), only)
     wordings = tuple(wordings_of(reckoning, wanted))
     room = room_in(sheet, wordings)
     return render(

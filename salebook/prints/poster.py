@@ -9,13 +9,27 @@ from salebook.prints.paper import PAPERS
 from salebook.prints.wording import money
 from salebook.reckoning import Reckoning
 from salebook.sentences import about
+from salebook.words import _
 
 MARGIN_MM = 20.0
+FIXED_MM = 110.0
+"""Of the height, for what is alike on each poster: days, band, target and the white between."""
+
 TITLE_POINTS = 64.0
-TITLE_HEIGHT_MM = 95.0
+TITLE_SHARE = 0.56
+"""Of the height that is left for title and groups."""
+
+LEAST_TITLE_MM = 30.0
+TITLE_LINES = 4
+VENUE_POINTS = 20.0
+MAKER_POINTS = 16.0
+LINE_HEIGHT_MM = 16.0
 GROUP_POINTS = 26.0
-GROUPS_HEIGHT_MM = 60.0
-MOST_GROUP_POINTS_LINES = 2
+LEAST_GROUP_MM = 6.5
+"""Of the height, for a group in letters that are read from a few steps away."""
+
+GROUP_GAP_SHARE = 0.2
+MOST_GROUP_GAP_MM = 3.0
 
 
 def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
@@ -24,17 +38,25 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
     plan = reckoning.plan
-    width = PAPERS[plan.labels.page].width_mm - 2 * MARGIN_MM
-    groups = [group.name for group in plan.beneficiaries]
+    paper = PAPERS[plan.labels.page]
+    width = paper.width_mm - 2 * MARGIN_MM
+    made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
+    venue = _fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
+    maker = _fitted(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, 2)
+    room = paper.height_mm - 2 * MARGIN_MM - FIXED_MM - venue.height_mm - maker.height_mm
+    spare = max(LEAST_TITLE_MM, room - LEAST_GROUP_MM * len(plan.beneficiaries))
+    heading = _fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
+    row = (room - heading.height_mm) / len(plan.beneficiaries)
+    gap = min(MOST_GROUP_GAP_MM, GROUP_GAP_SHARE * row)
     return page_html(
         "poster.html",
         plan,
         templates=templates,
-        heading=_fitted(plan.sale.title, width, TITLE_HEIGHT_MM, TITLE_POINTS, 4),
-        groups=tuple(
-            _fitted(name, width, GROUPS_HEIGHT_MM / len(groups), GROUP_POINTS, MOST_GROUP_POINTS_LINES)
-            for name in groups
-        ),
+        heading=heading,
+        venue=venue,
+        maker=maker,
+        groups=tuple(_fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),
+        group_gap_mm=gap,
         target=_target(plan.sale),
     )
 

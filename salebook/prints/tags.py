@@ -1,4 +1,7 @@
-"""Tie-on cards with a stub, which is torn off at the sale and kept under its way to pay."""
+"""Tie-on cards with a stub, which is torn off at the sale and kept under its way to pay.
+
+Some want a slip too, for a buyer who fetches the piece later.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -6,7 +9,7 @@ from pathlib import Path
 
 from salebook.event.register import Piece
 from salebook.prints.choice import chosen
-from salebook.prints.codes import DOT_MM, MODULES, Code, canvas_of, code_of, module_dots
+from salebook.prints.codes import DOT_MM, MODULES, SMALLEST_MODULE_DOTS, Code, canvas_of, code_of, module_dots
 from salebook.prints.environment import render
 from salebook.prints.fitting import Fitted, fit
 from salebook.prints.label_face import Room, Wording, room_in
@@ -22,10 +25,14 @@ ROWS = 4
 TAG_WIDTH_MM = 95.0
 TAG_HEIGHT_MM = 64.0
 STUB_WIDTH_MM = 33.0
+FRONT_WIDTH_MM = TAG_WIDTH_MM - STUB_WIDTH_MM
+SLIP_HEIGHT_MM = 21.0
 HOLE_HEIGHT_MM = 11.0
 """White above the words, for the hole and the string."""
 
-STUB_PAD_MM = 2.5
+PAD_MM = 2.5
+"""White beside the words of what is torn off."""
+
 STUB_CODE_MM = 20.0
 """A side of its code at most, quiet zone included."""
 
@@ -33,8 +40,8 @@ STUB_CODE_BOTTOM_MM = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
-class Stub:
-    """The words on a stub: what was sold, under what number, for how much."""
+class TornOff:
+    """The words on a stub or a slip: what it is, under what number, for how much."""
 
     name: Fitted
     price: Fitted
@@ -44,26 +51,35 @@ class Stub:
 
 @dataclass(frozen=True, kw_only=True)
 class Tag:
-    """One card: where it lies, its front and its stub."""
+    """One card: where it lies, its front, its stub and, where one is wanted, its claim slip."""
 
     place: Place
     front: Label
-    stub: Stub
+    stub: TornOff
+    slip: TornOff | None
 
 
 def tags_html(
-    reckoning: Reckoning, pieces: Iterable[Piece], *, only: str = "", templates: Path | None = None
+    reckoning: Reckoning,
+    pieces: Iterable[Piece],
+    *,
+    only: str | None = None,
+    claim_slips: bool = False,
+    templates: Path | None = None,
 ) -> str:
     """Return tie-on cards for some pieces, eight to a page, to print on card and cut out.
+
+    `claim_slips` puts a third part at the foot of each, for a buyer who fetches the piece later.
 
     Raises WrongUse for a number in `only` that is not there, FaultyPlan for a price that no card has room
     for, TemplateFault for a faulty template.
     """
     plan = reckoning.plan
-    wanted = chosen(tuple(pieces), only) if only else tuple(pieces)
+    wanted = chosen(tuple(pieces), only)
     wordings = tuple(wordings_of(reckoning, wanted))
     cards = sheet_of_cards(PAPERS[plan.labels.page])
-    front = replace(cards, width_mm=TAG_WIDTH_MM - STUB_WIDTH_MM, height_mm=TAG_HEIGHT_MM - HOLE_HEIGHT_MM)
+    slip_mm = SLIP_HEIGHT_MM if claim_slips else 0.0
+    front = replace(cards, width_mm=FRONT_WIDTH_MM, height_mm=TAG_HEIGHT_MM - HOLE_HEIGHT_MM - slip_mm)
     room = room_in(front, wordings)
     return render(
         "tags.html",
@@ -78,10 +94,11 @@ def tags_html(
         canvas=canvas_of(cards.paper),
         hole_mm=HOLE_HEIGHT_MM,
         stub_mm=STUB_WIDTH_MM,
-        stub_pad_mm=STUB_PAD_MM,
+        slip_mm=slip_mm,
+        pad_mm=PAD_MM,
         pages=tuple(
             tuple(
-                _tag(wording, place, room)
+                _tag(wording, place, room, has_slip=claim_slips)
                 for wording, place in zip(wordings[start:], cards.places, strict=False)
             )
             for start in range(0, len(wordings), len(cards.places))
@@ -104,33 +121,58 @@ def sheet_of_cards(paper: Paper) -> Sheet:
     )
 
 
-def _tag(wording: Wording, place: Place, room: Room) -> Tag:
+def _tag(wording: Wording, place: Place, room: Room, *, has_slip: bool) -> Tag:
     below_hole = replace(place, y_mm=place.y_mm + HOLE_HEIGHT_MM)
-    return Tag(place=place, front=label_of(wording, below_hole, room), stub=_stub(wording, place))
-
-
-def _stub(wording: Wording, place: Place) -> Stub:
-    return Stub(
-        name=_fitted(wording.name, most_lines=2, largest=9, height_mm=8),
-        price=_fitted(wording.price, most_lines=1, largest=14, height_mm=8),
-        number=_fitted(wording.number, most_lines=1, largest=11, height_mm=6),
-        code=_stub_code(wording.number, place),
+    return Tag(
+        place=place,
+        front=label_of(wording, below_hole, room),
+        stub=_stub(wording, place),
+        slip=_slip(wording, place) if has_slip else None,
     )
 
 
-def _stub_code(number: str, place: Place) -> Code:
-    """Return the code at the foot of a stub, in its middle."""
+def _stub(wording: Wording, place: Place) -> TornOff:
+    """Return the stub at the right edge, its code in the middle of its foot."""
+    width = STUB_WIDTH_MM - 2 * PAD_MM
     dots = module_dots(STUB_CODE_MM)
-    beside = (STUB_WIDTH_MM - dots * DOT_MM * MODULES) / 2
-    return code_of(
-        number,
-        right_mm=place.x_mm + TAG_WIDTH_MM - beside,
-        bottom_mm=place.y_mm + TAG_HEIGHT_MM - STUB_CODE_BOTTOM_MM,
-        module_dots=dots,
+    beside = (STUB_WIDTH_MM - _code_mm(dots)) / 2
+    return TornOff(
+        name=_fitted(wording.name, width, most_lines=2, largest=9, height_mm=8),
+        price=_fitted(wording.price, width, largest=14, height_mm=8),
+        number=_fitted(wording.number, width, largest=11, height_mm=6),
+        code=code_of(
+            wording.number,
+            right_mm=place.x_mm + TAG_WIDTH_MM - beside,
+            bottom_mm=place.y_mm + TAG_HEIGHT_MM - STUB_CODE_BOTTOM_MM,
+            module_dots=dots,
+        ),
     )
 
 
-def _fitted(text: str, *, most_lines: int, largest: float, height_mm: float) -> Fitted:
-    width = STUB_WIDTH_MM - 2 * STUB_PAD_MM
-    fitted = fit(text, width_mm=width, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True)
+def _slip(wording: Wording, place: Place) -> TornOff:
+    """Return the claim slip at the foot of the front, its code halfway up at the right."""
+    dots = SMALLEST_MODULE_DOTS
+    width = FRONT_WIDTH_MM - 2 * PAD_MM - _code_mm(dots)
+    below = (SLIP_HEIGHT_MM - _code_mm(dots)) / 2
+    return TornOff(
+        name=_fitted(wording.name, width, largest=8, height_mm=3.5),
+        price=_fitted(wording.price, width, largest=9, height_mm=4),
+        number=_fitted(wording.number, width, largest=11, height_mm=5),
+        code=code_of(
+            wording.number,
+            right_mm=place.x_mm + FRONT_WIDTH_MM - PAD_MM,
+            bottom_mm=place.y_mm + TAG_HEIGHT_MM - below,
+            module_dots=dots,
+        ),
+    )
+
+
+def _code_mm(module_dots: int) -> float:
+    return module_dots * DOT_MM * MODULES
+
+
+def _fitted(text: str, width_mm: float, *, largest: float, height_mm: float, most_lines: int = 1) -> Fitted:
+    fitted = fit(
+        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
+    )
     return fitted or Fitted(points=largest, lines=(text,))

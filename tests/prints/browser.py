@@ -1,14 +1,14 @@
 """A browser's print of a page, and what stands where on it."""
 
 import html
-import json
 import re
 import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
 from salebook.prints.pdf import pdf_of
-from tests.programs import chromium_command, path_of
+from tests.prints.devtools import browser
+from tests.programs import path_of
 
 MM_PER_POINT = 25.4 / 72
 
@@ -16,7 +16,6 @@ _PAGE = re.compile(r'<page width="([0-9.]+)" height="([0-9.]+)">(.*?)</page>', r
 _WORD = re.compile(
     r'<word xMin="([0-9.-]+)" yMin="([0-9.-]+)" xMax="([0-9.-]+)" yMax="([0-9.-]+)">(.*?)</word>'
 )
-_POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy"[^>]*>')
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,14 +48,7 @@ def printed(text: str, folder: Path) -> Printed:
     """Print a page to PDF and read back its words."""
     page, pdf = folder / "print.html", folder / "print.pdf"
     page.write_text(text, encoding="utf-8")
-    subprocess.run(
-        chromium_command(
-            folder / "profile", "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.resolve().as_uri()
-        ),
-        check=True,
-        capture_output=True,
-        timeout=120,
-    )
+    pdf.write_bytes(browser().pdf(page))
     return read_back(pdf)
 
 
@@ -118,17 +110,23 @@ class Picture:
 
 def pictures(pdf: Path, *, dpi: int = 300) -> tuple[Picture, ...]:
     """Turn each page of a PDF into a picture."""
-    subprocess.run(
-        [path_of("pdftoppm"), "-r", str(dpi), "-gray", str(pdf), str(pdf.with_suffix(""))], check=True
-    )
-    return tuple(_picture(file.read_bytes(), dpi) for file in sorted(pdf.parent.glob(f"{pdf.stem}-*.pgm")))
+    return tuple(_picture(file.read_bytes(), dpi) for file in in_grey(pdf, dpi=dpi))
+
+
+def in_grey(pdf: Path, *, dpi: int = 300) -> tuple[Path, ...]:
+    """Turn each page of a PDF into a picture file in grey, as a scanner or a screen does."""
+    return _drawn(pdf, dpi, "-gray", "pgm")
 
 
 def in_black_and_white(pdf: Path, *, dpi: int = 300) -> tuple[Path, ...]:
-    """Turn each page of a PDF into a picture of black and white dots, as a printer does."""
-    command = [path_of("pdftoppm"), "-r", str(dpi), "-mono", str(pdf), str(pdf.with_suffix(""))]
+    """Turn each page of a PDF into a picture file of black and white dots, as a printer does."""
+    return _drawn(pdf, dpi, "-mono", "pbm")
+
+
+def _drawn(pdf: Path, dpi: int, how: str, ending: str) -> tuple[Path, ...]:
+    command = [path_of("pdftoppm"), "-r", str(dpi), how, str(pdf), str(pdf.with_suffix(""))]
     subprocess.run(command, check=True)
-    return tuple(sorted(pdf.parent.glob(f"{pdf.stem}-*.pbm")))
+    return tuple(sorted(pdf.parent.glob(f"{pdf.stem}-*.{ending}")))
 
 
 def _picture(data: bytes, dpi: int) -> Picture:
@@ -137,21 +135,11 @@ def _picture(data: bytes, dpi: int) -> Picture:
     return Picture(width=int(width), height=int(height), greys=data[-size:], dpi=dpi)
 
 
-def asked(text: str, question: str, folder: Path) -> object:
-    """Return what a JavaScript expression finds in a page, laid out for print sizes, in the browser."""
+def asked(text: str, question: str, folder: Path, *, width_mm: float = 210) -> object:
+    """Return what a JavaScript expression finds in a page, laid out for print at a width, in the browser."""
     page = folder / "asked.html"
-    script = f"<pre id=answer></pre><script>answer.textContent = JSON.stringify({question})</script>"
-    page.write_text(_POLICY.sub("", text).replace("</body>", f"{script}</body>"), encoding="utf-8")
-    dom = subprocess.run(
-        chromium_command(folder / "asking", "--dump-dom", page.resolve().as_uri()),
-        check=True,
-        capture_output=True,
-        text=True,
-        timeout=120,
-    ).stdout
-    answer = re.search(r'<pre id="answer">(.*?)</pre>', dom, re.DOTALL)
-    assert answer is not None
-    return json.loads(html.unescape(answer[1]))
+    page.write_text(text, encoding="utf-8")
+    return browser().answer(page, question, width_mm=width_mm)
 
 
 def _word(page: int, found: tuple[str, str, str, str, str]) -> Word:

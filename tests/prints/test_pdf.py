@@ -20,8 +20,8 @@ from salebook.prints.pack import all_prints
 from salebook.prints.pdf import NoPdf, pdf_of, pdfs_of
 from salebook.prints.tags import tags_html
 from salebook.reckoning import reckon
-from tests.prints.accounts import accounts
-from tests.prints.browser import Word, as_pdf, in_black_and_white, pictures, printed
+from tests.prints.accounts import TODAY, accounts
+from tests.prints.browser import Word, as_pdf, in_grey, pictures, printed
 from tests.prints.sales import labels_table, pieces, sale
 from tests.prints.test_fitting import NAMES
 from tests.prints.test_labels_in_the_browser import SHEETS, WITHIN_MM, read_codes
@@ -83,8 +83,10 @@ def test_every_word_stands_where_the_browser_puts_it(make: Callable[[], str], tm
 @needs_chromium
 @needs_poppler
 def test_every_print_has_as_many_pages_and_as_much_ink_as_in_the_browser(tmp_path: Path) -> None:
-    prints = all_prints(reckon(load_plan(FULL_SAMPLE))) | prints_after(accounts())
-    for name, text in ((name, text) for name, text in prints.items() if name.endswith(".html")):
+    prints = all_prints(reckon(load_plan(FULL_SAMPLE))) | prints_after(accounts(), today=TODAY)
+    pages = {name: text for name, text in prints.items() if name.endswith(".html")}
+    # Labels and tags are measured word by word above, and one agreement is drawn as the other.
+    for name, text in ((name, pages[name]) for name in pages if not re.match(r"labels|tags|.*-[2-9]-", name)):
         folder = tmp_path / name
         folder.mkdir()
         browsers, own = (
@@ -104,7 +106,7 @@ def test_all_codes_of_a_page_are_read_at_once_from_the_pdf(kind: str, tmp_path: 
     reckoning = sale(labels=labels_table(**SHEETS[kind]), wanted=70)
     register = pieces(reckoning)[:65]
     found = as_pdf(labels_html(reckoning, register), tmp_path)
-    read = [number for page in in_black_and_white(found.pdf) for number in read_codes([page])]
+    read = [number for page in in_grey(found.pdf) for number in read_codes([page])]
     assert sorted(read) == sorted(piece.number for piece in register)
 
 

@@ -24,7 +24,9 @@ def pictures(*changes: tuple[Place, object]) -> tuple[tuple[Loading, tuple[Shelf
 def test_every_piece_stands_on_its_shelf(
     shelf: dict[str, str], more: tuple[tuple[Place, object], ...]
 ) -> None:
-    for loading, drawn in pictures((("kiln", "shelf"), shelf), *more):
+    found = pictures((("kiln", "shelf"), shelf), *more)
+    assert [loading.stage for loading, _drawn in found] == ["biscuit", "glaze"]
+    for loading, drawn in found:
         assert [len(picture.pieces) for picture in drawn] == list(loading.per_shelf.values())
         for picture in drawn:
             assert [piece for piece in picture.pieces if not stands(piece, picture)] == []
@@ -43,18 +45,24 @@ def stands(piece: Piece, picture: ShelfPicture) -> bool:
 
 
 def test_no_two_round_pieces_overlap() -> None:
-    for loading, drawn in pictures():
-        gap = 0 if loading.stage == "biscuit" else 5
-        for picture in drawn:
-            for one, two in combinations(picture.pieces, 2):
-                apart = math.hypot(one.x - two.x, one.y - two.y)
-                assert apart >= one.radius + two.radius + gap - 1e-6
+    pairs = [
+        (0 if loading.stage == "biscuit" else 5, one, two)
+        for loading, drawn in pictures()
+        for picture in drawn
+        for one, two in combinations(picture.pieces, 2)
+    ]
+    assert pairs
+    for gap, one, two in pairs:
+        assert math.hypot(one.x - two.x, one.y - two.y) >= one.radius + two.radius + gap - 1e-6
 
 
 def test_a_number_that_a_person_says_stands_beside_the_one_found() -> None:
-    for loading, drawn in pictures((("wares", 0, "per_shelf_biscuit"), 3)):
-        if loading.stage == "biscuit":
-            assert drawn[0].says == f"{len(drawn[0].pieces)} found, 3 as you say"
+    drawn = {
+        loading.stage: shelves[0] for loading, shelves in pictures((("wares", 0, "per_shelf_biscuit"), 3))
+    }
+    biscuit, glaze = (len(drawn[stage].pieces) for stage in ("biscuit", "glaze"))
+    assert drawn["biscuit"].says == f"{biscuit} found, 3 as you say"
+    assert drawn["glaze"].says == f"{glaze} on a shelf"
 
 
 def test_the_print_draws_each_piece() -> None:
