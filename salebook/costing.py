@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from salebook.making.clay import ClayNeed
 from salebook.making.counts import count_for
@@ -12,10 +12,18 @@ from salebook.making.studio import Studio
 from salebook.making.whole import up
 from salebook.plan.model import Material, MetBy, Overhead, Plan
 from salebook.plan.money import rounded
-from salebook.words import _
+from salebook.words import _, marked
 
 Kind = Literal["clay", "firing", "material", "overhead"]
 Basis = Literal["sale", "spent", "full"]
+
+KIND_WORDS: Final[dict[Kind, str]] = {
+    "clay": marked("clay"),
+    "firing": marked("firing"),
+    "material": marked("material"),
+    "overhead": marked("other cost"),
+}
+"""What people call a kind of cost; to be looked up in the chosen language."""
 
 
 @dataclass(frozen=True, kw_only=True)

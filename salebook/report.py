@@ -34,6 +34,7 @@ def report_on(book: Path, *, up_to: date | None = None) -> Report:
         reckon(read.plan),
         read.entries,
         asked=read.questions,
+        notes=read.notes,
         rows=read.rows,
         stored=read.stored,
         uncounted=read.uncounted,
@@ -52,23 +53,34 @@ def needs_a_look(report: Report) -> tuple[str, ...]:
     return (*status_lines(report), *(f"  {question_line(question)}" for question in report.questions))
 
 
+def understood(report: Report) -> tuple[str, ...]:
+    """Say what was read although it is typed loosely, so that the sheets' own sums may be others."""
+    if not report.notes:
+        return ()
+    says = _("Understood, though the workbook's own sheets may count it otherwise:")
+    return (says, *(f"  {question_line(note)}" for note in report.notes))
+
+
 def write_report(
     report: Report,
     folder: Path,
     *,
+    today: date,
     with_hours: bool = False,
     with_people: bool = True,
     templates: Path | None = None,
     as_pdf: bool = False,
 ) -> tuple[Path, ...]:
-    """Write the prints and the table for a bookkeeper into a folder, and return their paths.
+    """Write the prints, dated `today`, and the table for a bookkeeper into a folder; return their paths.
 
     The list of what is to hand over, which names people, is written only `with_people`, and never for an
     interim report, since it goes by the book as it stands now. `as_pdf` adds each print as PDF. Raises
     FileTrouble where the folder cannot be written to, and as `prints_after` and `pdfs_of` do.
     """
     with_people = with_people and report.up_to is None
-    prints = prints_after(report, with_hours=with_hours, with_people=with_people, templates=templates)
+    prints = prints_after(
+        report, today=today, with_hours=with_hours, with_people=with_people, templates=templates
+    )
     files = {name: text.encode() for name, text in prints.items()}
     if as_pdf:
         files |= pdfs_of(prints)

@@ -6,6 +6,7 @@ from salebook.answer import Answer, money
 from salebook.event.cash_up import CashUp
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
+from salebook.prints.accounts import status_lines
 
 
 def report_answer(report: Report) -> Answer:
@@ -13,13 +14,16 @@ def report_answer(report: Report) -> Answer:
 
     Takings are without what was paid straight to a group; `by_kind`, `by_payment` and `by_day` each add up to
     their total. "" in `by_payment` is money of which the way to pay is not known. `expected` cash is what was
-    taken less what was paid out; where there are several tills each entry names its own.
+    taken less what was paid out; where there are several tills each entry names its own. `status` says in
+    words why the figures are not final, as the prints do; it is empty where nothing is to be said.
+    `notes` are what was understood although the workbook's own sheets may count it otherwise.
     """
     sale, share_out = report.plan.sale, report.event.share_out
     digits = sale.digits
     return {
         "currency": sale.currency,
         "final": report.is_final,
+        "status": list(status_lines(report)),
         "takings": _takings(report),
         "fees": money(share_out.fees, digits),
         "costs_met_by_sale": money(share_out.costs_met_by_sale, digits),
@@ -35,6 +39,7 @@ def report_answer(report: Report) -> Answer:
             {"sheet": question.sheet, "row": question.row, "says": question.says}
             for question in report.questions
         ],
+        "notes": [{"sheet": note.sheet, "row": note.row, "says": note.says} for note in report.notes],
     }
 
 

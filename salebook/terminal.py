@@ -8,6 +8,7 @@ from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from salebook.costing import KIND_WORDS
 from salebook.plan.model import MetBy, Sale
 from salebook.plan.money import rounded, said
 from salebook.plan.notes import assumptions
@@ -152,7 +153,7 @@ def _who_pays(reckoning: Reckoning) -> RenderableType:
     payers = _payers()
     table = _table(_("Who pays what"), _("cost"), _("kind"), _("who pays"), _("total"), left=3)
     for line in costs.lines:
-        table.add_row(line.name, _(line.kind), payers[line.met_by], _money(line.total, sale))
+        table.add_row(line.name, _(KIND_WORDS[line.kind]), payers[line.met_by], _money(line.total, sale))
     table.add_row()
     for payer, name in payers.items():
         table.add_row("", _("together"), name, _money(costs.met_by(payer), sale))

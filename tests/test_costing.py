@@ -1,10 +1,10 @@
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
-from salebook.costing import CostLine, Costs, cost_lines
+from salebook.costing import KIND_WORDS, CostLine, Costs, Kind, cost_lines
 from salebook.making.clay import clay_needs
 from salebook.making.firing import FiringNeed
 from salebook.making.hours import HoursNeed
@@ -162,6 +162,27 @@ def test_only_what_each_piece_sold_takes_grows() -> None:
     plan = a_plan(materials=[a_material("piece started")], overheads=[{"name": "hall", "amount": "40"}])
 
     assert not any(line.grows for line in cost_lines(plan, a_studio(plan)).lines)
+
+
+def test_what_does_not_grow_costs_nothing_for_a_piece_sold() -> None:
+    plan = a_plan(materials=[a_material("batch")], overheads=[{"name": "hall", "amount": "40"}])
+
+    assert [0, 0, 0, 0] == [line.per_piece_sold for line in cost_lines(plan, a_studio(plan)).lines]
+
+
+def test_an_overhead_is_paid_once_for_the_sale() -> None:
+    line = line_of(a_plan(overheads=[{"name": "hall", "amount": "40"}]), "hall")
+
+    assert (Decimal(1), "sale", Decimal(40), Decimal(40)) == (
+        line.quantity,
+        line.unit,
+        line.unit_cost,
+        line.total,
+    )
+
+
+def test_there_is_a_word_for_every_kind_of_cost() -> None:
+    assert get_args(Kind) == tuple(KIND_WORDS)
 
 
 def test_donated_pieces_are_wrapped_only_where_no_ware_is_named() -> None:

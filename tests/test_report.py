@@ -4,19 +4,24 @@ import io
 import json
 import re
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.comments import Comment
 
 from salebook.book.write import book_bytes
 from salebook.cli import main
-from salebook.event.entries import Entries
+from salebook.event.entries import Claim, Entries, PieceEntry
 from salebook.event.event import reckon_event
+from salebook.event.report import Report, report_of
+from salebook.prints.after_pack import prints_after
 from salebook.report_answer import report_answer
 from tests.cells import file_of, parts_of, sheet_parts
-from tests.event.table import FIRST, line, sale
+from tests.event.table import FIRST, FIRST_DAY, SECOND, line, sale
 from tests.prints.accounts import accounts
 from tests.programs import needs_libreoffice, needs_weasyprint
 from tests.proof import recalculated_by_libreoffice
@@ -61,8 +66,8 @@ class TestFinal:
         answer = json.loads(shown.out)
         assert shown.err == ""
         assert list(answer) == [
-            *("currency", "final", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
-            *("share_out", "pieces", "to_collect", "to_send", "cash_up", "target", "questions"),
+            *("currency", "final", "status", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
+            *("share_out", "pieces", "to_collect", "to_send", "cash_up", "target", "questions", "notes"),
         ]
         assert (answer["final"], answer["pool"]) == (True, "110.15")
 
@@ -73,6 +78,29 @@ class TestFinal:
 
     def test_final_asks_for_no_more_where_nothing_needs_a_look(self, sound: Path, tmp_path: Path) -> None:
         assert main(["report", str(sound), "-o", str(tmp_path), "--final"]) == 0
+
+    @pytest.mark.parametrize(
+        ("options", "day"), [(["--today", "2027-07-01"], "1 July 2027"), ([], f"{date.today().year}")]
+    )
+    def test_letters_carry_the_day_that_is_given_or_the_computers(
+        self, options: list[str], day: str, sound: Path, tmp_path: Path
+    ) -> None:
+        assert main(["report", str(sound), "-o", str(tmp_path), *options]) == 0
+        dated = [*tmp_path.glob("letter-*.html"), *tmp_path.glob("thanks-*"), tmp_path / "statement.html"]
+        assert len(dated) == 4
+        assert [path.name for path in dated if day not in path.read_text(encoding="utf-8")] == []
+
+    def test_what_was_typed_loosely_is_told(self, sound: Path, tmp_path: Path, capsys: Capture) -> None:
+        workbook = load_workbook(sound)
+        sheet = workbook["Takings"]
+        (row,) = (row for row in range(1, sheet.max_row) if sheet.cell(row, 2).value == 5)
+        sheet.cell(row, 7).value = "£71.25"
+        workbook.save(tmp_path / "sale.xlsx")
+        assert main(["report", str(tmp_path / "sale.xlsx"), "--json"]) == 0
+        (note,) = json.loads(capsys.readouterr().out)["notes"]
+        assert note == {"sheet": "Takings", "row": row, "says": "the amount is text, and read as a number"}
+        assert main(["report", str(tmp_path / "sale.xlsx"), "-o", str(tmp_path / "out")]) == 0
+        assert f"Takings, row {row}: the amount is text" in capsys.readouterr().out
 
     def test_hours_are_on_the_statement_only_where_asked_for(self, sound: Path, tmp_path: Path) -> None:
         texts = []
@@ -197,7 +225,7 @@ class TestWrongUse:
         ("options", "says"),
         [
             ([], "-o"),
-            (["--json", "--forget"], "-o"),
+            (["--json", "--forget"], "'--forget' needs '-o'"),
             (["-o", "x", "--final", "--up-to", "2027-06-19"], "--up-to"),
             (["-o", "x", "--up-to", "19 June"], "--up-to"),
         ],
@@ -226,12 +254,17 @@ class TestWrongUse:
 
 
 @pytest.fixture(scope="module")
-def outputs(sound: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+def marked(sound: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book full of marks."""
+    return marked_copy(sound, tmp_path_factory.mktemp("marked"))
+
+
+@pytest.fixture(scope="module")
+def outputs(marked: Path) -> dict[str, str]:
     """All files of a report on a book that is full of marks, in small letters."""
-    folder = tmp_path_factory.mktemp("marked")
-    book = marked_copy(sound, folder)
-    assert main(["report", str(book), "-o", str(folder / "out"), "--hours"]) == 3
-    return {path.name: path.read_text(encoding="utf-8").lower() for path in (folder / "out").iterdir()}
+    folder = marked.parent / "out"
+    assert main(["report", str(marked), "-o", str(folder), "--hours"]) == 3
+    return {path.name: path.read_text(encoding="utf-8").lower() for path in folder.iterdir()}
 
 
 class TestPrivacy:
@@ -247,38 +280,71 @@ class TestPrivacy:
 
     @pytest.mark.parametrize("options", [[], ["--up-to", "2027-06-19"]])
     def test_they_are_not_in_the_answer_or_on_the_terminal(
-        self, options: list[str], sound: Path, tmp_path: Path, capsys: Capture
+        self, options: list[str], marked: Path, capsys: Capture
     ) -> None:
-        assert main(["report", str(marked_copy(sound, tmp_path)), "--json", *options]) == 3
+        assert main(["report", str(marked), "--json", *options]) == 3
         shown = capsys.readouterr()
         text = (shown.out + shown.err).lower()
         assert [mark for mark in MARKS if mark in text] == []
+
+    def test_they_are_in_no_other_print_where_they_stand_beside_what_counts(self) -> None:
+        prints = prints_after(accounts_of(marked_entries()), today=FIRST_DAY)
+        collection = prints.pop("collection.html").lower()
+        text = "".join((*prints.values(), json.dumps(report_answer(accounts_of(marked_entries()))))).lower()
+        assert [mark in collection for mark in MARKS] == [True, True, True]
+        assert [mark for mark in MARKS if mark in text] == []
+
+
+def marked_entries() -> Entries:
+    """Return what was filled in, a mark in each text that salebook takes as it is."""
+    entries = accounts().event.entries
+    return replace(
+        entries,
+        lines=tuple(replace(line, note=MARK, claim=MARK) for line in entries.lines),
+        pieces={FIRST: PieceEntry(reserved_for=MARK), SECOND: PieceEntry(reserved_for=MARK)},
+        banked=tuple(replace(banked, what=MARK) for banked in entries.banked),
+        payments=tuple(replace(payment, reference=MARK) for payment in entries.payments),
+        claims=tuple(Claim(claim=MARK, name=MARK, contact=MARK, what=MARK) for _claim in entries.claims),
+    )
+
+
+def accounts_of(entries: Entries) -> Report:
+    return report_of(sale(), entries)
 
 
 def marked_copy(book: Path, folder: Path) -> Path:
     """Return a copy with a name, a telephone number and a note in every empty cell that is to be filled in.
 
-    What the plan says, and who counted the cash, is left alone: those stand on prints on purpose. So is what
-    is handed over, since that is on no list.
+    They stand in the margins too: beside and below each table, and in comments. What the plan says, and who
+    counted the cash, is left alone: those stand on prints on purpose. So is what is handed over, since that
+    is on no list.
     """
     workbook = load_workbook(book)
-    sheets = [sheet for sheet in workbook.worksheets if sheet.title not in {"Plan", "Price"}]
-    cells = [cell for sheet in sheets for cell in _to_fill_in(sheet)]
+    cells = [cell for sheet in workbook.worksheets for cell in (*_to_fill_in(sheet), *_margins(sheet))]
     assert len(cells) > 1000
     for cell in cells:
         cell.value = MARK
+    for sheet in workbook.worksheets:
+        sheet["B3"].comment = Comment(MARK, MARK)
     workbook.save(folder / "sale.xlsx")
     return folder / "sale.xlsx"
 
 
 def _to_fill_in(sheet: Any) -> Iterator[Any]:
     left_alone: set[int] = set()
-    for row in sheet.iter_rows():
+    for row in sheet.iter_rows() if sheet.title != "Plan" else ():
         if isinstance(row[0].value, str) and row[0].value.startswith("["):
             left_alone = {cell.column for cell in row if cell.value in LEFT_ALONE}
         for cell in row:
             if cell.value is None and not cell.protection.locked and cell.column not in left_alone:
                 yield cell
+
+
+def _margins(sheet: Any) -> Iterator[Any]:
+    last_row, last_column = sheet.max_row, sheet.max_column
+    rows = (row for row in range(1, last_row + 1) if not str(sheet.cell(row, 1).value).startswith("["))
+    yield from (sheet.cell(row, last_column + 2) for row in rows)
+    yield from (sheet.cell(last_row + 2, column) for column in range(2, last_column + 1))
 
 
 @needs_libreoffice

@@ -35,6 +35,7 @@ def test_the_answer_holds_what_is_promised() -> None:
     assert answer() == {
         "currency": "GBP",
         "final": True,
+        "status": [],
         "takings": {
             "total": "57.00",
             "by_kind": {"sale": "44.50", "deposit": "5.00", "raffle": "7.50"},
@@ -84,6 +85,7 @@ def test_the_answer_holds_what_is_promised() -> None:
         ],
         "target": {"amount": "300.00", "reached": "48.90", "share": 0.163},
         "questions": [],
+        "notes": [],
     }
 
 
@@ -97,9 +99,10 @@ def test_several_tills_name_themselves() -> None:
 
 
 def test_questions_say_where_and_what() -> None:
-    found = answer(line(1, piece="MAY-900"), rows={("1", 1): 6})
+    found = answer(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={("1", 1): 6})
     assert [{"sheet": "Takings", "row": 6, "says": "line 1: no such piece"}] == found["questions"]
     assert found["final"] is False
+    assert found["status"] == ["Not final: 1 line needs a look."]
 
 
 def test_money_without_a_way_to_pay_is_under_an_empty_name() -> None:

@@ -7,30 +7,38 @@ from pathlib import Path
 import click
 
 from salebook.commands.shared import (
+    BOOK,
     DONE,
     FOLDER,
     JSON,
     NOT_FINAL,
     PDF,
     TEMPLATES,
-    Place,
     answer,
     complain,
+    day_of,
     harmless,
 )
 
 
 @click.command()
-@click.argument("book", type=Place(path_type=Path))
+@click.argument("book", type=BOOK)
 @click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
 @click.option(
     "--up-to",
     type=click.DateTime(formats=["%Y-%m-%d"]),
     help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
 )
+@click.option(
+    "--today",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    help="The day that stands on letters and statement, as year-month-day; without it, the computer's date.",
+)
 @click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
 @click.option("--hours", is_flag=True, help="Say on the statement how many hours the maker gave.")
-@click.option("--forget", is_flag=True, help="Write a copy of the book with Hand over emptied.")
+@click.option(
+    "--forget", is_flag=True, help="With -o: put a copy of the book there in which Hand over is empty."
+)
 @TEMPLATES
 @PDF
 @JSON
@@ -39,6 +47,7 @@ def report(
     folder: Path | None,
     *,
     up_to: datetime | None,
+    today: datetime | None,
     final: bool,
     hours: bool,
     forget: bool,
@@ -58,16 +67,22 @@ def report(
       salebook report sale.xlsx -o accounts --final --forget
     """
     from salebook.prints.statement import sentences
-    from salebook.report import needs_a_look, refuse_unless_final, report_on, write_report
+    from salebook.report import needs_a_look, refuse_unless_final, report_on, understood, write_report
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     made = report_on(book, up_to=up_to.date() if up_to else None)
     if final:
         refuse_unless_final(made)
-    said = list(sentences(made))
+    said = [*sentences(made), *understood(made)]
     if folder:
         paths = write_report(
-            made, folder, with_hours=hours, with_people=not forget, templates=templates, as_pdf=as_pdf
+            made,
+            folder,
+            today=day_of(today),
+            with_hours=hours,
+            with_people=not forget,
+            templates=templates,
+            as_pdf=as_pdf,
         )
         said += [f"Made {path}" for path in paths]
     if folder and forget:
@@ -86,7 +101,9 @@ def report(
 def _refuse_to_mix(
     folder: Path | None, up_to: datetime | None, *, final: bool, as_json: bool, forget: bool
 ) -> None:
-    if folder is None and (forget or not as_json):
+    if folder is None and forget:
+        raise click.UsageError("'--forget' needs '-o': the folder for the copy of the book.")
+    if folder is None and not as_json:
         raise click.UsageError("Missing option '-o': the folder for the prints. Without it there is --json.")
     if final and up_to:
         raise click.UsageError("'--final' and '--up-to' do not go together: an interim report is not final.")

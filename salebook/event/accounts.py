@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from salebook.event.amounts import MovedLine, sum_of
 from salebook.event.entries import LineKind
-from salebook.event.lines import tidy
+from salebook.event.lines import trimmed
 
 NOTHING = Decimal(0)
 
@@ -24,6 +24,8 @@ class Account:
     """The same without deposits that no balance has followed: above 0 where the piece is sold."""
     pieces_sold: int
     """Sold less given back, for a ware that is not numbered."""
+    is_handed_over: bool
+    """Whether lines that end a purchase (a sale, a balance) outnumber refunds, whatever was paid on them."""
 
     @property
     def is_ordered(self) -> bool:
@@ -33,7 +35,7 @@ class Account:
     @property
     def claim(self) -> str:
         """The claim number on its first line."""
-        return tidy(self.lines[0].seen.line.claim) if self.lines else ""
+        return trimmed(self.lines[0].seen.line.claim) if self.lines else ""
 
 
 def account_of(lines: Sequence[MovedLine]) -> Account:
@@ -46,6 +48,7 @@ def account_of(lines: Sequence[MovedLine]) -> Account:
         paid=paid,
         settled=paid - ahead,
         pieces_sold=max(0, _count(lines, "sale") + _count(lines, "balance") - _count(lines, "refund")),
+        is_handed_over=_number(lines, "sale", "balance") > _number(lines, "refund"),
     )
 
 
@@ -60,6 +63,10 @@ def accounts_of(lines: Sequence[MovedLine]) -> Mapping[int, Account]:
 
 def _count(lines: Sequence[MovedLine], kind: LineKind) -> int:
     return sum(line.seen.count for line in lines if line.seen.line.kind == kind)
+
+
+def _number(lines: Sequence[MovedLine], *kinds: LineKind) -> int:
+    return sum(line.seen.line.kind in kinds for line in lines)
 
 
 EMPTY = account_of(())

@@ -29,6 +29,8 @@ class Report:
     reckoning: Reckoning
     event: Event
     questions: tuple[Question, ...]
+    notes: tuple[Question, ...] = ()
+    """What was understood although the workbook's own sheets may count it otherwise."""
     up_to: date | None = None
 
     @property
@@ -89,6 +91,7 @@ def report_of(
     entries: Entries,
     *,
     asked: Sequence[Question] = (),
+    notes: Sequence[Question] = (),
     rows: LineRows | None = None,
     stored: Stored | None = None,
     uncounted: Collection[tuple[str, int]] = (),
@@ -96,9 +99,10 @@ def report_of(
 ) -> Report:
     """Reckon the accounts from what was filled in.
 
-    `asked` is what could not be read; `rows` are the lines' rows on their sheet; `stored` is what the
-    workbook's own sheets show: a difference is a question. `uncounted` are lines, by till and number, that
-    those sheets cannot count, such as an amount typed as text.
+    `asked` is what could not be read, `notes` what could although it was typed loosely; `rows` are the lines'
+    rows on their sheet; `stored` is what the workbook's own sheets show: a difference is a question.
+    `uncounted` are lines, by till and number, that those sheets cannot count, such as one whose amount is
+    typed as text.
     """
     whole = reckon_event(reckoning, entries)
     event = whole if up_to is None else reckon_event(reckoning, entries_up_to(whole, up_to))
@@ -107,7 +111,13 @@ def report_of(
         *questions_of(reckoning, event, rows or {}),
         *differences_of_sheets(reckoning, whole, stored or Stored(), uncounted),
     )
-    return Report(reckoning=reckoning, event=event, questions=_by_place(questions), up_to=up_to)
+    return Report(
+        reckoning=reckoning,
+        event=event,
+        questions=_by_place(questions),
+        notes=tuple(notes),
+        up_to=up_to,
+    )
 
 
 def _by_place(questions: Sequence[Question]) -> tuple[Question, ...]:

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from salebook.event.report import Report
 from salebook.event.waiting import Waiting
 from salebook.plan.cash import in_cash
-from salebook.prints.accounts import account_html, figure
+from salebook.prints.accounts import account_html, day_said, figure
 from salebook.prints.wording import money
 from salebook.words import _
 
@@ -28,8 +29,10 @@ class Slip:
     in_coins: str
 
 
-def collection_html(report: Report, *, templates: Path | None = None) -> str:
-    """Return the list and the slips of what is to fetch and to send; holds names and contacts.
+def collection_html(report: Report, *, today: date, templates: Path | None = None) -> str:
+    """Return the list, as it stands `today`, and the slips of what is to fetch and to send.
+
+    Holds names and contacts.
 
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
@@ -38,6 +41,7 @@ def collection_html(report: Report, *, templates: Path | None = None) -> str:
         "collection.html",
         report,
         templates=templates,
+        today=day_said(today, report.plan.sale),
         slips=tuple(_slip(waiting, report) for waiting in slips),
     )
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from salebook.event.receipts import ready_to_pay, to_pay
@@ -11,7 +12,7 @@ from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary
 from salebook.prints.accounts import Row, account_html, counted, day_said, figure
 from salebook.prints.file_name import file_name
-from salebook.prints.statement import rows_off
+from salebook.prints.statement import all_off, rows_off
 from salebook.prints.wording import money, part_said
 from salebook.words import _
 
@@ -24,8 +25,8 @@ class PaymentRow:
     amount: str
 
 
-def letter_html(report: Report, share: GroupShare, *, templates: Path | None = None) -> str:
-    """Return the letter to the group of one share.
+def letter_html(report: Report, share: GroupShare, *, today: date, templates: Path | None = None) -> str:
+    """Return the letter to the group of one share, dated `today`.
 
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
@@ -35,11 +36,13 @@ def letter_html(report: Report, share: GroupShare, *, templates: Path | None = N
         "letter.html",
         report,
         templates=templates,
+        today=day_said(today, sale),
         group=share.group,
         amount=money(share.total, sale),
         bought=_bought(report),
         takings=figure(share_out.takings, sale),
         off=tuple(rows_off(report)),
+        all_off=figure(all_off(share_out), sale),
         pool=figure(share_out.pool, sale),
         own=tuple(_own(report, share)),
         total=figure(share.total, sale),
@@ -98,9 +101,9 @@ def _when(report: Report, share: GroupShare) -> str:
     sale, share_out = report.plan.sale, report.event.share_out
     amount = money(share.to_pay, sale)
     says = (
-        _("{amount} is still to pay. It lies in the bank and goes to the account that you agreed.")
+        _("{amount} is still to pay. It lies in the bank and goes to the account that you named.")
         if ready_to_pay(report.event.entries, share_out) >= to_pay(share_out)
-        else _("{amount} is still to pay: to the account that you agreed, once the takings are in the bank.")
+        else _("{amount} is still to pay: to the account that you named, once the takings are in the bank.")
     )
     return says.format(amount=amount)
 

@@ -14,7 +14,9 @@ from salebook.words import _
 MARGIN_MM = 20.0
 TITLE_POINTS, TITLE_HEIGHT_MM = 44.0, 48.0
 RAISED_POINTS, RAISED_HEIGHT_MM = 84.0, 40.0
-GROUP_POINTS, GROUPS_HEIGHT_MM = 24.0, 66.0
+GROUP_POINTS, GROUPS_HEIGHT_MM = 24.0, 72.0
+PADDING_MM, PADDING_SHARE = 4.0, 0.2
+"""Above and below a group's name: as much, but no more than this share of its row."""
 SMALLEST_POINTS = 10.0
 NAMES_SHARE = 0.62
 """Of the width; the sums take the rest."""
@@ -36,9 +38,11 @@ def poster_after_html(report: Report, *, templates: Path | None = None) -> str:
     plan = report.plan
     sale, share_out = plan.sale, report.event.share_out
     width = PAPERS[plan.labels.page].width_mm - 2 * MARGIN_MM
-    height = GROUPS_HEIGHT_MM / len(plan.beneficiaries)
+    row = GROUPS_HEIGHT_MM / len(plan.beneficiaries)
+    padding = min(PADDING_MM, PADDING_SHARE * row)
     names = [
-        _fitted(group.name, width * NAMES_SHARE, height, GROUP_POINTS, 2) for group in plan.beneficiaries
+        _fitted(group.name, width * NAMES_SHARE, row - 2 * padding, GROUP_POINTS, 2)
+        for group in plan.beneficiaries
     ]
     progress = progress_of(plan, report.event.standing, share_out)
     return account_html(
@@ -49,6 +53,7 @@ def poster_after_html(report: Report, *, templates: Path | None = None) -> str:
         raised=_fitted(money(share_out.reached, sale), width, RAISED_HEIGHT_MM, RAISED_POINTS, 1),
         reached=min(100.0, float(progress.share_of_target * 100)),
         of_target=_of_target(report),
+        group_padding=padding,
         group_points=min(name.points for name in names),
         groups=tuple(
             Received(lines=name.lines, amount=money(share.total + share.direct, sale))

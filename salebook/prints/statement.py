@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 from babel.numbers import format_decimal
 
+from salebook.costing import CostLine
 from salebook.event.cash_up import CashUp
 from salebook.event.costs_met import CostMet
 from salebook.event.entries import DayCount
@@ -17,11 +19,13 @@ from salebook.plan.cash import cash_step
 from salebook.plan.model import Sale
 from salebook.plan.money import in_units, rounded
 from salebook.plan.quantities import plain
-from salebook.prints.accounts import Row, account_html, figure, kind_said, short_day, signed
+from salebook.prints.accounts import Row, account_html, day_said, figure, kind_said, short_day, signed
 from salebook.prints.wording import listed, money
 from salebook.words import _
 
 NOTHING = Decimal(0)
+MOST_NAMED = 4
+"""So many groups are named in a sentence; more stand in the table only."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,15 +49,19 @@ class CashRow:
     day: str
     till: str
     float_: str
+    taken: str
+    paid_out: str
     expected: str
     counted: str
     difference: str
-    counted_by: str
-    checked_by: str
+    counted_by: str = ""
+    checked_by: str = ""
 
 
-def statement_html(report: Report, *, with_hours: bool = False, templates: Path | None = None) -> str:
-    """Return the statement; the maker's hours stand on it only where they are asked for.
+def statement_html(
+    report: Report, *, today: date, with_hours: bool = False, templates: Path | None = None
+) -> str:
+    """Return the statement drawn up `today`; the maker's hours stand on it only where they are asked for.
 
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
@@ -62,21 +70,27 @@ def statement_html(report: Report, *, with_hours: bool = False, templates: Path 
         "statement.html",
         report,
         templates=templates,
+        today=day_said(today, sale),
         sentences=tuple(sentences(report)),
         takings=figure(share_out.takings, sale),
         kinds=tuple(_kinds(report)),
         ways=tuple(_ways(report)),
         received_days=tuple(_days(report)),
         off=tuple(rows_off(report)),
+        all_off=figure(all_off(share_out), sale),
         pool=figure(share_out.pool, sale),
         groups=tuple(_group(group, sale) for group in share_out.groups),
         all_groups=_all_groups(share_out, sale),
         has_named=bool(share_out.named),
         has_direct=bool(share_out.direct),
         boxes=tuple(_boxes(report)),
+        all_boxes=_all_boxes(report) if len(report.cash_ups) > 1 else None,
+        has_paid_out=any(box.paid_out for box in report.cash_ups),
         has_tills=len({box.till for box in report.cash_ups}) > 1,
         small_coins=_small_coins(sale),
-        in_kind=tuple(_in_kind(report, with_hours=with_hours)),
+        in_kind=tuple(_in_kind(report)),
+        all_in_kind=figure(sum((cost.amount for cost in _met_by_others(report)), NOTHING), sale),
+        hours=_hours(report) if with_hours else "",
         later=tuple(_later(report)),
     )
 
@@ -89,12 +103,20 @@ def sentences(report: Report) -> Iterator[str]:
         takings=money(share_out.takings, sale), off=money(comes_off, sale)
     )
     if share_out.named:
-        yield _("{named} was given for one group by name and goes to that group in full.").format(
+        yield _("{named} was given for a group by name and goes to that group in full.").format(
             named=money(share_out.named, sale)
         )
-    if share_out.pool > 0:
+    if share_out.pool > 0 and len(share_out.groups) > MOST_NAMED:
+        yield _("{pool} is shared by parts among {count} groups.").format(
+            pool=money(share_out.pool, sale), count=len(share_out.groups)
+        )
+    elif share_out.pool > 0:
         shares = listed(
-            [f"{money(group.total, sale)} {group.group.name}" for group in share_out.groups], sale
+            [
+                _("{sum} to {group}").format(sum=money(group.total, sale), group=group.group.name)
+                for group in share_out.groups
+            ],
+            sale,
         )
         yield _("{pool} is shared by parts. In all: {shares}.").format(
             pool=money(share_out.pool, sale), shares=shares
@@ -130,11 +152,22 @@ def rows_off(report: Report) -> Iterator[Row]:
             yield Row(label=label, note=_fee_note(taken, report), amount=figure(taken.fee, sale))
     for cost in report.costs:
         if cost.line.met_by == "sale":
-            yield Row(label=cost.line.name, note=cost_note(cost), amount=figure(cost.amount, sale))
+            yield Row(label=cost_said(cost.line), note=cost_note(cost), amount=figure(cost.amount, sale))
     for giver in report.givers:
         if giver.to_giver:
             label = _("Giver's part for {giver}").format(giver=giver.name)
             yield Row(label=label, amount=figure(giver.to_giver, sale))
+
+
+def all_off(share_out: ShareOut) -> Decimal:
+    """Return the sum of what comes off the takings."""
+    return share_out.named + share_out.fees + share_out.costs_met_by_sale + share_out.to_givers
+
+
+def cost_said(line: CostLine) -> str:
+    """Say what a cost was for; the name of a clay or a firing does not tell by itself."""
+    says = {"clay": _("Clay: {name}"), "firing": _("Firing: {name}")}
+    return says.get(line.kind, "{name}").format(name=line.name)
 
 
 def _fee_note(taken: WayTaken, report: Report) -> str:
@@ -194,11 +227,29 @@ def _box(box: CashUp, count: DayCount | None, sale: Sale) -> CashRow:
         day=short_day(box.day, sale),
         till=box.till,
         float_=figure(box.float_, sale),
+        taken=figure(box.cash_takings, sale),
+        paid_out=figure(box.paid_out, sale),
         expected=figure(box.float_ + box.expected, sale),
         counted=_("not counted") if box.counted is None else figure(box.counted, sale),
         difference="" if box.difference is None else signed(box.difference, sale),
         counted_by=count.counted_by if count else "",
         checked_by=count.checked_by if count else "",
+    )
+
+
+def _all_boxes(report: Report) -> CashRow:
+    """Return what the boxes come to together; floats are left out, since one may serve on several days."""
+    sale, boxes = report.plan.sale, report.cash_ups
+    differences = [box.difference for box in boxes if box.difference is not None]
+    return CashRow(
+        day=_("All days"),
+        till="",
+        float_="",
+        taken=figure(sum((box.cash_takings for box in boxes), NOTHING), sale),
+        paid_out=figure(sum((box.paid_out for box in boxes), NOTHING), sale),
+        expected="",
+        counted="",
+        difference=signed(sum(differences, NOTHING), sale) if differences else "",
     )
 
 
@@ -212,22 +263,23 @@ def _small_coins(sale: Sale) -> str:
     )
 
 
-def _in_kind(report: Report, *, with_hours: bool) -> Iterator[Row]:
-    """Yield costs that others met: given to the sale, and not taken from the takings."""
+def _met_by_others(report: Report) -> tuple[CostMet, ...]:
+    """Return costs that others met: given to the sale, and not taken from the takings."""
+    return tuple(cost for cost in report.costs if cost.line.met_by != "sale" and cost.amount)
+
+
+def _in_kind(report: Report) -> Iterator[Row]:
     who = {"maker": _("maker"), "sponsor": _("sponsor")}
-    for cost in report.costs:
-        if cost.line.met_by != "sale" and cost.amount:
-            note = f"{who[cost.line.met_by]}, {cost_note(cost)}"
-            yield Row(label=cost.line.name, note=note, amount=figure(cost.amount, report.plan.sale))
-    if with_hours:
-        hours = format_decimal(
-            rounded(report.reckoning.studio.hours.total, 0), locale=report.plan.sale.locale
-        )
-        yield Row(
-            label=_("The maker's work"),
-            note=_("given, not paid"),
-            amount=_("{hours} h").format(hours=hours),
-        )
+    for cost in _met_by_others(report):
+        how = "" if cost_note(cost) == _("as planned") else f", {cost_note(cost)}"
+        note = f"{who[cost.line.met_by]}{how}"
+        yield Row(label=cost_said(cost.line), note=note, amount=figure(cost.amount, report.plan.sale))
+
+
+def _hours(report: Report) -> str:
+    hours = rounded(report.reckoning.studio.hours.total, 0)
+    said_hours = format_decimal(hours, locale=report.plan.sale.locale)
+    return _("The maker gave {hours} hours of work besides: given, not paid.").format(hours=said_hours)
 
 
 def _later(report: Report) -> Iterator[str]:

@@ -8,9 +8,10 @@ from decimal import Decimal
 from itertools import chain
 from typing import Final
 
+from salebook.costing import KIND_WORDS
 from salebook.event.report import Report
 from salebook.plan.money import rounded
-from salebook.prints.accounts import status_lines
+from salebook.prints.accounts import kind_said, status_lines
 from salebook.prints.statement import cost_note
 from salebook.words import _
 
@@ -74,7 +75,13 @@ def _entries(report: Report) -> Iterator[Entry]:
 
 def _received(report: Report) -> Iterator[Entry]:
     for (day, kind, way), amount in report.received.together.items():
-        yield Entry(part=_("received"), day=day.isoformat(), kind=kind, way=way, amount=amount)
+        yield Entry(
+            part=_("received"),
+            day=day.isoformat(),
+            kind=kind_said(kind),
+            way=way or _("not known"),
+            amount=amount,
+        )
 
 
 def _taken_off(report: Report) -> Iterator[Entry]:
@@ -85,9 +92,12 @@ def _taken_off(report: Report) -> Iterator[Entry]:
             yield Entry(part=_("fee"), way=taken.payment.name, note=note, amount=-taken.fee)
     for cost in report.costs:
         if cost.line.met_by == "sale":
-            line = cost.line
             yield Entry(
-                part=_("cost"), kind=line.kind, name=line.name, note=cost_note(cost), amount=-cost.amount
+                part=_("cost"),
+                kind=_(KIND_WORDS[cost.line.kind]),
+                name=cost.line.name,
+                note=cost_note(cost),
+                amount=-cost.amount,
             )
     for giver in report.givers:
         if giver.to_giver:
@@ -137,6 +147,8 @@ def _apart(report: Report) -> Iterator[Entry]:
 def _cash(report: Report) -> Iterator[Entry]:
     for box in report.cash_ups:
         day, till = box.day.isoformat(), _("till {till}").format(till=box.till)
+        if box.paid_out:
+            yield Entry(part=_("paid out of the cash box"), day=day, name=till, amount=-box.paid_out)
         yield Entry(part=_("cash expected"), day=day, name=till, amount=box.expected)
         if box.counted is not None and box.difference is not None:
             counted = box.counted - box.float_
@@ -149,7 +161,7 @@ def _in_kind(report: Report) -> Iterator[Entry]:
         if cost.line.met_by != "sale":
             yield Entry(
                 part=_("given in kind"),
-                kind=cost.line.kind,
+                kind=_(KIND_WORDS[cost.line.kind]),
                 name=cost.line.name,
                 note=f"{_('maker') if cost.line.met_by == 'maker' else _('sponsor')}, {cost_note(cost)}",
                 amount=cost.amount,

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from salebook.event.givers import Giver
 from salebook.event.report import Report
 from salebook.plan.quantities import plain
-from salebook.prints.accounts import account_html, figure
+from salebook.prints.accounts import account_html, day_said, figure
 from salebook.prints.file_name import file_name
 from salebook.prints.wording import listed, money
 from salebook.words import _
@@ -24,8 +25,8 @@ class GivenRow:
     raised: str
 
 
-def thanks_html(report: Report, giver: Giver, *, templates: Path | None = None) -> str:
-    """Return the thanks to one giver.
+def thanks_html(report: Report, giver: Giver, *, today: date, templates: Path | None = None) -> str:
+    """Return the thanks to one giver, dated `today`.
 
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
@@ -34,6 +35,7 @@ def thanks_html(report: Report, giver: Giver, *, templates: Path | None = None) 
         "thanks.html",
         report,
         templates=templates,
+        today=day_said(today, sale),
         giver=giver.name,
         raised=money(giver.raised, sale) if giver.raised > 0 else "",
         groups=listed([group.name for group in report.plan.beneficiaries], sale),

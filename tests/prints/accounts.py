@@ -2,6 +2,7 @@
 
 import html
 import re
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +13,7 @@ from salebook.reckoning import reckon
 from tests.event.table import DONATED, FIRST, FIRST_DAY, PLAN, SECOND, SECOND_DAY, line, sale
 from tests.prints.sales import labels_table
 
+TODAY = date(2027, 6, 28)
 REED, TIDE = "Reed bank * friends?", "Tide ~ mill"
 LINES = (
     line(1, piece=FIRST, gift="2", group=TIDE),

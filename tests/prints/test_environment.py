@@ -31,6 +31,10 @@ def test_a_persons_own_template_comes_first_and_can_use_the_others(tmp_path: Pat
         ("\n\n{% include 'nothing.html' %}", 3, "nothing.html"),
         ("\n{{ title|nofilter }}", 2, "nofilter"),
         ("\n{{ 'a' + 1 }}", 2, "str"),
+        ("\n\n{% extends 'nothing.html' %}", 3, "nothing.html"),
+        ("\n{% include 'labels.html' %}", 2, "recursion"),
+        ("\n{% for n in range(10 ** 12) %}{% endfor %}", 2, "Range"),
+        ("\n{{ title.upper('x') }}", 2, "upper"),
         ("\n{{ ''.__class__.__mro__ }}", 2, "unsafe"),
     ],
 )
@@ -47,12 +51,15 @@ def test_a_fault_is_reported_with_its_file_and_line(
     assert raised.value.exit_code == 2
 
 
-def test_a_template_that_is_no_text_is_reported(tmp_path: Path) -> None:
-    (tmp_path / "labels.html").write_bytes(b"\xff\xfe\x00broken")
+@pytest.mark.parametrize("name", ["labels.html", "label.html", "labels.css"])
+def test_a_template_that_is_no_text_is_reported_with_its_own_name(name: str, tmp_path: Path) -> None:
+    file = tmp_path / name
+    file.write_bytes(b"one\n\xe9t\xe9\n")
     reckoning = sale()
     register = pieces(reckoning)
-    with pytest.raises(TemplateFault, match=r"labels\.html"):
+    with pytest.raises(TemplateFault, match="no UTF-8 text") as raised:
         labels_html(reckoning, register, templates=tmp_path)
+    assert str(raised.value).startswith(f"{file}:2: ")
 
 
 def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:

@@ -25,10 +25,10 @@ def test_a_row_for_each_day_kind_and_way_and_each_cost() -> None:
     found = table(statement_csv(accounts()))
     assert found[0] == ["part", "day", "kind", "way to pay", "name", "note", "amount in GBP"]
     for row in (
-        ["received", "2027-06-19", "sale", "cash", "", "", "30.00"],
-        ["received", "2027-06-20", "raffle", "cash", "", "", "71.25"],
+        ["received", "2027-06-19", "Pieces sold", "cash", "", "", "30.00"],
+        ["received", "2027-06-20", "Raffle", "cash", "", "", "71.25"],
         ["fee", "", "", "card", "", "by the plan", "-0.30"],
-        ["cost", "", "overhead", "", "hall", "as paid", "-4.00"],
+        ["cost", "", "other cost", "", "hall", "as paid", "-4.00"],
         ["share", "", "", "", "Tide ~ mill", "", "-36.72"],
         ["paid to group", "2027-06-20", "", "", "Tide ~ mill", "", "10.00"],
         ["arrived in the bank", "2027-06-20", "", "", "", "", "60.00"],
@@ -36,6 +36,23 @@ def test_a_row_for_each_day_kind_and_way_and_each_cost() -> None:
         ["given in kind", "", "clay", "", "buff", "maker, as planned", "12.00"],
     ):
         assert row in found
+
+
+def test_money_without_a_way_to_pay_is_said_to_be_not_known() -> None:
+    found = table(statement_csv(accounts(line(1, "raffle", amount="2", way=""))))
+    assert ["received", "2027-06-19", "Raffle", "not known", "", "", "2.00"] in found
+
+
+def test_cash_paid_out_makes_up_for_what_is_expected() -> None:
+    box = replace(accounts().event.entries.cash[0], paid_out=Decimal("3.20"))
+    found = table(statement_csv(accounts_with(cash=(box,))))
+    cash = {row[0]: row[-1] for row in reversed(found) if row[1] == "2027-06-19" and row[4] == "till 1"}
+    assert cash == {
+        "paid out of the cash box": "-3.20",
+        "cash expected": "31.80",
+        "cash counted": "34.50",
+        "cash difference": "2.70",
+    }
 
 
 @given(messy_lines())

@@ -3,11 +3,11 @@
 from salebook.event.report import Report
 from salebook.prints.thanks import thanks_html
 from tests.event.table import FIRST, line
-from tests.prints.accounts import accounts, accounts_with, rows
+from tests.prints.accounts import TODAY, accounts, accounts_with, rows
 
 
 def thanks(report: Report) -> str:
-    return thanks_html(report, report.givers[0])
+    return thanks_html(report, report.givers[0], today=TODAY)
 
 
 def test_a_giver_reads_what_the_pieces_raised() -> None:
@@ -16,6 +16,10 @@ def test_a_giver_reads_what_the_pieces_raised() -> None:
     assert "Carved spoon 1 of 2 14.50 3.63 (25 %) 10.87" in rows(text)
     assert "Your own part of it, £3.63" in text
     assert "What was not sold is yours again" in text
+
+
+def test_it_carries_the_day() -> None:
+    assert '<p class="whole">28 June 2027</p>' in thanks(accounts())
 
 
 def test_a_giver_who_keeps_nothing_reads_of_no_part() -> None:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
 from salebook.book.page import Book, Content, Page, number
-from salebook.costing import CostLine
+from salebook.costing import KIND_WORDS, CostLine
 from salebook.event.costs_now import cost_key, cost_now
 from salebook.event.event import Event
 from salebook.making.hours import WorkLine
@@ -100,17 +100,11 @@ def _line(page: Page, plan: Plan, line: CostLine, formulas: LineFormulas, event:
     row = page.row
     sold = "SUM(tally_sold)" if line.codes == _all_codes(plan) else _sold(line.codes)
     grown = money_rounded(f"I{row}*({sold})") if line.grows else f"G{row}"
-    words = {
-        "clay": _("clay"),
-        "firing": _("firing"),
-        "material": _("material"),
-        "overhead": _("other cost"),
-    }
     page.put_row(
         (
             ("costs", "key"),
             (Figure(f"={formulas.name}", line.name), "result wrapped"),
-            (words[line.kind], "label"),
+            (_(KIND_WORDS[line.kind]), "label"),
             (Figure(f"={formulas.quantity}", line.quantity), "result hundredths"),
             (Figure(f"={formulas.unit}", line.unit), "result text"),
             (Figure(f"={formulas.unit_cost}", line.unit_cost), "result rate"),
