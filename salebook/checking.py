@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from salebook.book.read import TillRead, read_any_book
 from salebook.errors import Fault, FaultyPlan, FileTrouble, WrongUse
-from salebook.event.carried_over import questions_on_kept
 from salebook.event.question import Question
 from salebook.event.report import report_of
 from salebook.plan.notes import assumptions
@@ -66,7 +65,7 @@ def _check_book(file: Path) -> Check:
         stored=read.stored,
         uncounted=read.uncounted,
     )
-    check = _checked(file, read, (*report.questions, *questions_on_kept(read.entries)))
+    check = _checked(file, read, report.questions)
     return replace(check, warnings=reckoning.advice.warnings, assumed=assumptions(reckoning.plan))
 
 
@@ -98,6 +97,9 @@ def check_lines(check: Check) -> tuple[str, ...]:
 def _verdict(check: Check) -> str:
     if not check.questions:
         return _("{file}: sound").format(file=check.file)
+    if len(check.questions) == 1:
+        one = _("{file}: {lines} lines of takings read; 1 thing needs a look")
+        return one.format(file=check.file, lines=check.lines)
     says = _("{file}: {lines} lines of takings read; {count} things need a look")
     return says.format(file=check.file, lines=check.lines, count=len(check.questions))
 

@@ -9,6 +9,7 @@ from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 
 from salebook.book.fingerprint import PLAN_MARK, fingerprint
+from salebook.book.reading.opened import Opened, open_workbook, opened
 
 PLAN_SHEETS = frozenset({"Plan", "Price"})
 """Sheets whose inputs come from the plan file, which may have changed since."""
@@ -20,14 +21,27 @@ def is_filled_in(path: Path, fresh: bytes) -> bool:
     A change on the sheet Plan shows by the mark that was written with it. A file that is no workbook counts
     as filled in: it is somebody's.
     """
-    try:
-        workbook = load_workbook(path)
-        there = _inputs(workbook)
-        if _plan_was_changed(workbook):
-            return True
-    except Exception:  # whatever a damaged or foreign file raises, it is not to be overwritten
+    workbook = _workbook(path)
+    if workbook is None or _plan_was_changed(workbook):
         return True
-    return bool(there - _inputs(load_workbook(io.BytesIO(fresh))))
+    return bool(_inputs(workbook) - _inputs(_loaded(opened(fresh, file=path.name))))
+
+
+def can_be_read(path: Path) -> bool:
+    """Whether a file is a workbook that opens."""
+    return _workbook(path) is not None
+
+
+def _workbook(path: Path) -> Workbook | None:
+    try:
+        return _loaded(open_workbook(path))
+    except Exception:  # whatever a damaged or foreign file raises, it is not to be overwritten
+        return None
+
+
+def _loaded(book: Opened) -> Workbook:
+    """Load what there is in a workbook; empty cells, of which there may be millions, are left out."""
+    return load_workbook(io.BytesIO(book.content))
 
 
 def _plan_was_changed(workbook: Any) -> bool:

@@ -9,11 +9,11 @@ from salebook.book.read import TillRead, read_any_book, without_planned
 from salebook.book.safe_file import refuse_while_open
 from salebook.book.write import book_bytes
 from salebook.errors import FileTrouble, WrongUse
-from salebook.event.carried_over import carried_over, questions_on_kept
+from salebook.event.carried_over import carried_over
 from salebook.event.event import reckon_event
 from salebook.event.joined import Book, joined
 from salebook.event.question import Question, questions_of
-from salebook.filled_in import is_filled_in
+from salebook.filled_in import can_be_read, is_filled_in
 from salebook.pack import BOOK, OFFICE
 from salebook.reckoning import reckon
 from salebook.renewing import put_book
@@ -57,7 +57,6 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
         *(question for read in reads for question in _with_file(read)),
         *result.questions,
         *questions_of(reckoning, event, {}),
-        *questions_on_kept(entries),
     )
     return Joined(
         path=out,
@@ -104,8 +103,13 @@ def _with_file(read: TillRead) -> Sequence[Question]:
 def _guard(out: Path, content: bytes, *, force: bool) -> None:
     refuse_while_open(out)
     if out.exists() and not force and is_filled_in(out, content):
-        says = _(
-            "{book}: something else has been filled in here, so it stays as it is; choose another name, "
-            "or --force, which keeps a copy with today's date"
+        because = (
+            _("something else has been filled in here")
+            if can_be_read(out)
+            else _("this cannot be read as a workbook")
         )
-        raise FileTrouble(says.format(book=out))
+        says = _(
+            "{book}: {because}, so it stays as it is; choose another name, or --force, which keeps a copy "
+            "with today's date"
+        )
+        raise FileTrouble(says.format(book=out, because=because))

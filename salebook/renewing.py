@@ -9,7 +9,7 @@ from typing import Final
 from salebook.book.read import BookRead, read_book
 from salebook.book.safe_file import refuse_while_open, write_whole
 from salebook.book.write import book_bytes
-from salebook.event.carried_over import carried_over, questions_on_kept
+from salebook.event.carried_over import carried_over
 from salebook.event.event import reckon_event
 from salebook.event.question import Question, questions_of
 from salebook.folders import free_name
@@ -49,7 +49,6 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
         *read.questions,
         *_on_another_sale(read, reckoning.plan),
         *questions_of(reckoning, event, read.rows),
-        *questions_on_kept(entries),
     )
     return Renewed(path=target, questions=questions, kept_copy=put_book(target, content, today=today))
 

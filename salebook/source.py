@@ -5,13 +5,16 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from salebook.errors import FaultyPlan, FileTrouble
+from salebook.errors import FaultyPlan, FileTrouble, WrongUse
 from salebook.plan.load import LARGEST_BYTES, load_plan, read_plan
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning, reckon
 from salebook.words import _
 
 STANDARD_INPUT = Path("-")
+FARTHEST_YEARS = 50
+"""From today to the sale; beyond it a date is a slip of the keyboard, or the computer's clock is wrong."""
+
 BOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xls", ".xltx", ".ods"})
 BOOK_STARTS = frozenset({b"PK\x03\x04", b"\xd0\xcf\x11\xe0"})
 """A zip archive, and the compound file of locked and of old workbooks."""
@@ -55,11 +58,25 @@ def reckoning_from(file: Path, *, today: date | None = None) -> Reckoning:
 
 
 def reckoning_of(plan: Plan, *, file: Path, today: date | None = None) -> Reckoning:
-    """Work out a plan that was read from a file; raises FaultyPlan with the file's name."""
+    """Work out a plan that was read from a file.
+
+    Raises FaultyPlan with the file's name, and WrongUse where today is out of all reach of the sale.
+    """
+    if today is not None:
+        _refuse_far_off(today, plan.sale.days[0])
     try:
         return reckon(plan, today=today)
     except FaultyPlan as faulty:
         raise FaultyPlan([replace(fault, file=name_of(file)) for fault in faulty.faults]) from None
+
+
+def _refuse_far_off(today: date, sale: date) -> None:
+    if abs(today.year - sale.year) > FARTHEST_YEARS:
+        says = _(
+            "{today} lies more than {years} years from the sale on {sale}: "
+            "look at --today, the computer's date and the plan's days"
+        )
+        raise WrongUse(says.format(today=today, years=FARTHEST_YEARS, sale=sale))
 
 
 def name_of(file: Path) -> str:

@@ -13,7 +13,8 @@ from openpyxl import load_workbook
 
 from salebook.book.read import read_any_book, read_book
 from salebook.book.write import book_bytes, till_book_bytes
-from salebook.errors import WrongUse
+from salebook.cli import main
+from salebook.errors import FileTrouble, WrongUse
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
 from salebook.event.joined import Book, joined
@@ -112,6 +113,28 @@ def test_a_piece_sold_at_two_tables_is_asked_about(folder: Path) -> None:
     till_book("2", ({**SECOND_TABLE[0], "piece": FIRST},), folder / "two.xlsx")
     made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
     assert ["line 1: sold twice"] == [question.says for question in made.questions]
+
+
+@pytest.mark.parametrize("name", ["all.txt", "all", "-"])
+def test_a_name_that_is_no_workbooks_is_refused(
+    name: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = name if name == "-" else str(folder / name)
+    assert main(["join", str(folder / "one.xlsx"), "-o", out]) == 2
+    assert "let it end in .xlsx" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", [["join", "-", "-o", "all.xlsx"], ["renew", "-"], ["report", "-"]])
+def test_standard_input_is_no_workbook(command: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(command) == 2
+    assert "cannot hold a workbook" in capsys.readouterr().err
+
+
+def test_what_cannot_be_read_as_a_workbook_is_not_overwritten(folder: Path) -> None:
+    (folder / "all.xlsx").write_bytes(b"a letter")
+    with pytest.raises(FileTrouble, match="cannot be read as a workbook"):
+        join(folder / "one.xlsx", out=folder / "all.xlsx")
+    assert (folder / "all.xlsx").read_bytes() == b"a letter"
 
 
 def test_a_till_of_another_sale_is_refused(folder: Path) -> None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -16,9 +17,12 @@ from salebook.event.event import reckon_event
 from salebook.making.tally import StudioCount
 from salebook.reckoning import Reckoning
 from salebook.renewing import renew
+from tests.book.reading.sheets import bent, typed
 from tests.books import few_free_lines
+from tests.cells import values_of
 from tests.entries import a_day_of_takings
 from tests.event.table import FIRST, FIRST_DAY, PLAN, line, sale
+from tests.proof import differences, recalculated_by_libreoffice, without_stored_results
 
 TODAY = date(2027, 6, 21)
 
@@ -75,7 +79,8 @@ def test_what_the_plan_has_no_place_for_is_kept_and_asked_about(tmp_path: Path) 
         Kept(sheet="Cash-up", says="2027-06-19, DOT: 26"),
     )
     assert kept == after.entries.kept
-    assert sum("no place for it" in question.says for question in renewed.questions) == len(kept)
+    asked = [question.says for question in renewed.questions if question.sheet == "Start here"]
+    assert ["no place for it" in says for says in asked] == [True] * len(kept)
     again = renew(renewed.path, plan=None, today=TODAY)
     assert kept == read_book(again.path).entries.kept
 
@@ -86,6 +91,23 @@ def test_an_amount_in_words_is_still_there_in_words(tmp_path: Path) -> None:
     renewed = renew(book, plan=None, today=TODAY)
     assert (told,) == read_book(renewed.path).entries.lines
     assert ["the amount is not a number"] == [question.says for question in renewed.questions]
+
+
+def test_errors_and_uncalculated_formulas_in_lines_are_asked_about_and_recalculate_alike(
+    tmp_path: Path,
+) -> None:
+    def spoil(workbook: Any) -> None:
+        for number, key in enumerate(("piece", "way", "group", "claim", "amount"), start=1):
+            typed(workbook, number, {key: "=5+2.5" if number % 2 else "#N/A"})
+
+    (tmp_path / "sale.xlsx").write_bytes(bent(spoil))
+    with few_free_lines():
+        renewed = renew(tmp_path / "sale.xlsx", plan=None, today=TODAY)
+    asked = ("shows the error", "never calculated")
+    assert sum(says in one.says for one in renewed.questions for says in asked) == 5
+    book = renewed.path.read_bytes()
+    again = recalculated_by_libreoffice({"sale": without_stored_results(book)})
+    assert differences(book, values_of(again["sale"])) == []
 
 
 def test_a_book_that_stands_there_already_is_kept_under_the_date(tmp_path: Path) -> None:

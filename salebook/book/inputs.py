@@ -7,20 +7,12 @@ from typing import Any, get_args
 
 from openpyxl.utils import get_column_letter
 
+from salebook.book.marks import LINKED, LIVE, UNSAID
 from salebook.book.page import Content, Page, number
 from salebook.book.style import lines_needed
 from salebook.plan.model import MetBy, Per, Record, Stage
 from salebook.plan.quantities import Length
 from salebook.words import _
-
-LINKED = "of."
-"""How the key of a column begins that repeats what another table says."""
-
-LIVE = "="
-"""How the key of a column begins that is worked out."""
-
-UNSAID = "?"
-"""Stands after a row's mark where the plan says nothing of the row, or of the keys that follow."""
 
 YES_NO = ("yes", "no")
 CHOICES = {

@@ -1,8 +1,15 @@
-"""The properties of a workbook's file by which salebook knows it."""
+"""The marks by which salebook knows its workbooks and what stands in them."""
 
 from typing import Final
 
 SALE_MARK: Final = "salebook sale"
-"""Holds the sale's id."""
+"""The property of the file that holds the sale's id."""
 TILL_MARK: Final = "salebook till"
-"""Holds the number of the table, in the book of one table."""
+"""The property that holds the number of the table, in the book of one table."""
+
+LINKED: Final = "of."
+"""How the key of a column begins that repeats what another table says."""
+LIVE: Final = "="
+"""How the key of a column begins that is worked out."""
+UNSAID: Final = "?"
+"""Stands after a row's mark where the plan says nothing of the row, or of the keys that follow."""

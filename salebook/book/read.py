@@ -1,6 +1,6 @@
 """From a filled-in workbook to its plan, what was filled in, and what needs a person."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -11,6 +11,7 @@ from salebook.book.marks import SALE_MARK, TILL_MARK
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.claims import read_claims
 from salebook.book.reading.goods import goods_of
+from salebook.book.reading.intact import overwritten, questions_on_tables
 from salebook.book.reading.kept import read_kept
 from salebook.book.reading.money import (
     read_actual_costs,
@@ -25,7 +26,7 @@ from salebook.book.reading.plan_sheet import SECTIONS
 from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.said_plan import plan_said
-from salebook.book.reading.tables import Tables, merged_rows, tables_of
+from salebook.book.reading.tables import Tables, tables_of
 from salebook.book.reading.takings import REQUIRED, LinesRead, read_lines
 from salebook.book.reading.typed import Tongue, UnreadError, exact, tidy
 from salebook.errors import Fault, FaultyPlan, WrongUse
@@ -62,11 +63,6 @@ def _homes() -> dict[str, str]:
         "kept": _("Start here"),
         "till": _("This table"),
     }
-
-
-EXPECTED: Final = ("tally", "pieces", "claims", "cash", "coins")
-EXPECTED_OF_A_SALE: Final = (*EXPECTED, "table", "bank", "paid", "ways", "costs")
-"""Tables that are in every book; where one is missing, that is asked about."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -151,13 +147,8 @@ def read_any_book(path: Path) -> TillRead:
         till=_till(raw, tables),
         entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
         sale_id=_plain(raw, SALE_MARK, "sale_id"),
-        questions=(
-            *tables.questions,
-            *_missing(tables, is_till=is_till),
-            *_merged(raw, tables),
-            *asked.questions,
-        ),
-        notes=(*asked.notes, *_overwritten(tables)),
+        questions=(*questions_on_tables(raw, tables, _homes()), *asked.questions),
+        notes=(*asked.notes, *overwritten(tables)),
         rows=lines.rows,
         uncounted=lines.uncounted,
         stored=_stored(raw, plan) if plan else Stored(),
@@ -253,37 +244,6 @@ def _entries(tables: Tables, tongue: Tongue, asked: Asked, lines: LinesRead, *, 
         actual_fees=read_actual_fees(tables, tongue, asked),
         kept=read_kept(tables),
     )
-
-
-def _missing(tables: Tables, *, is_till: bool) -> Iterator[Question]:
-    homes = _homes()
-    for section in EXPECTED if is_till else EXPECTED_OF_A_SALE:
-        if not tables.has(section):
-            says = _("the small grey word [{section}] is missing: nothing is read from its table")
-            yield Question(sheet=homes[section], row=0, says=says.format(section=section))
-
-
-def _merged(raw: Raw, tables: Tables) -> Iterator[Question]:
-    for section in (*EXPECTED_OF_A_SALE, "takings", "studio"):
-        for part in tables.parts.get(section, ()):
-            numbers = {row.number for row in part.rows}
-            for row, cells in merged_rows(raw.sheets[part.sheet], part.key_row, part.last_marked):
-                if row in numbers:
-                    says = _("the cells {cells} are one: take them apart and see what is missing")
-                    yield Question(sheet=part.sheet, row=row, says=says.format(cells=cells))
-
-
-LIVE_SECTIONS: Final = ("takings", "pieces", "claims")
-NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=index"})
-
-
-def _overwritten(tables: Tables) -> Iterator[Question]:
-    for section in LIVE_SECTIONS:
-        for part in tables.parts.get(section, ()):
-            rows = [row.number for row in part.rows if row.overwritten - NOT_ALWAYS_LIVE]
-            if rows:
-                says = _("typed over a formula in {count} rows from here on: the lines count, not this")
-                yield Question(sheet=part.sheet, row=rows[0], says=says.format(count=len(rows)))
 
 
 def _stored(raw: Raw, plan: Plan) -> Stored:

@@ -23,8 +23,40 @@ class Place(click.Path):
         return super().convert(value, param, ctx)
 
 
+class Folder(Place):
+    """A folder that is named: "-" would be standard output, which holds one file at most."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the path that was given."""
+        if value == "-":
+            self.fail("is standard output, which cannot hold several files: name a folder", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+class FilledIn(Place):
+    """A workbook that is named, to be read: standard input would not do, since it has no place beside it."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the path that was given."""
+        if value == "-":
+            self.fail("is standard input, which cannot hold a workbook: name its file", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+class NewBook(Place):
+    """A workbook that is named, to be written: spreadsheet programs go by the ending."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the path that was given."""
+        if str(value) and not str(value).lower().endswith(".xlsx"):
+            self.fail(f"{value} is no name for a workbook: let it end in .xlsx", param, ctx)
+        return super().convert(value, param, ctx)
+
+
 PLAN = click.argument("plan", type=Place(path_type=Path))
-FOLDER = Place(path_type=Path)
+FOLDER = Folder(path_type=Path)
+BOOK = FilledIn(path_type=Path)
+NEW_BOOK = NewBook(path_type=Path)
 FORCE = click.option(
     "--force", is_flag=True, help="Overwrite a workbook with entries in it, and keep a dated copy."
 )

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import click
 
 from salebook.commands.shared import (
+    BOOK,
     DONE,
     FORCE,
+    NEW_BOOK,
     NOT_FINAL,
     TODAY,
     Place,
@@ -25,7 +27,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("book", type=Place(path_type=Path))
+@click.argument("book", type=BOOK)
 @click.option("--plan", type=Place(path_type=Path), help="The changed plan; without it, the book's own.")
 @TODAY
 def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
@@ -48,12 +50,12 @@ def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
 
 
 @click.command()
-@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=Place(path_type=Path))
+@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=BOOK)
 @click.option(
     "-o",
     "--out",
     required=True,
-    type=Place(path_type=Path),
+    type=NEW_BOOK,
     help="The workbook to write, such as all.xlsx.",
 )
 @click.option(

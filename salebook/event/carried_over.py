@@ -6,7 +6,6 @@ from typing import Final
 
 from salebook.event.costs_now import cost_key
 from salebook.event.entries import Entries, Kept, PieceEntry
-from salebook.event.question import Question
 from salebook.event.register import goods_of, register_of
 from salebook.making.tally import StudioCount
 from salebook.reckoning import Reckoning
@@ -73,12 +72,3 @@ def _piece_said(entry: PieceEntry) -> str:
 def _studio_said(count: StudioCount) -> str:
     counted = ((key, getattr(count, key)) for key in COUNTS)
     return ", ".join(f"{key} {value}" for key, value in counted if value is not None)
-
-
-def questions_on_kept(entries: Entries) -> tuple[Question, ...]:
-    """Ask about everything that is kept aside."""
-    says = _("{kept} (of {sheet}): the plan has no place for it any more")
-    return tuple(
-        Question(sheet=_("Start here"), row=0, says=says.format(kept=kept.says, sheet=kept.sheet))
-        for kept in entries.kept
-    )

@@ -87,5 +87,6 @@ def _on_payments(reckoning: Reckoning, event: Event) -> Iterator[Question]:
 
 
 def _on_what_was_kept(event: Event) -> Iterator[Question]:
-    says = _("kept from an older book: it belongs to nothing in the plan any more")
-    yield from (Question(sheet=kept.sheet, row=0, says=says) for kept in event.entries.kept)
+    says = _("kept here, from the sheet {sheet} of the book before: the plan has no place for it any more")
+    for kept in event.entries.kept:
+        yield Question(sheet=_("Start here"), row=0, says=says.format(sheet=kept.sheet))

@@ -31,6 +31,15 @@ def kill_while_writing(path: Path, chance: random.Random) -> None:
     assert writer.returncode == -signal.SIGKILL
 
 
+def test_two_that_write_at_once_leave_one_file_whole(tmp_path: Path) -> None:
+    path = tmp_path / "sale.xlsx"
+    once = WRITER.replace("while True:", "for _ in range(10):")
+    writers = [subprocess.Popen([sys.executable, "-c", once, str(path)]) for _ in range(2)]
+    assert [writer.wait(timeout=60) for writer in writers] == [0, 0]
+    assert path.read_bytes() == b"O" * LENGTH
+    assert [path] == list(tmp_path.iterdir())
+
+
 def stand(times: int, folder: Path) -> None:
     chance = random.Random(times)  # noqa: S311  (nothing secret)
     path = folder / "sale.xlsx"

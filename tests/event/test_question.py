@@ -25,9 +25,21 @@ def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> N
     assert [0] == [question.row for question in asked(line(1, piece="MAY-900"))]
 
 
+def test_a_cell_that_could_not_be_read_hides_no_other_question_about_its_line() -> None:
+    (question,) = asked(line(1, piece="MAY-900", unread=(("time", "noon"),)))
+    assert question.says == "line 1: no such piece"
+
+
 def test_a_claim_number_is_never_said() -> None:
     (question,) = asked(line(1, piece=FIRST), pieces={FIRST: PieceEntry(reserved_for="Ada 01632 960123")})
     assert question.says == "line 1: reserved for somebody else"
+
+
+def test_a_group_that_was_paid_a_little_more_than_it_gets_is_asked_about() -> None:
+    share = next(group for group in after(line(1, piece=FIRST)).share_out.groups if group.named == 0)
+    for more, questions in ((Decimal(0), 0), (Decimal("0.01"), 1)):
+        paid = GroupPayment(day=FIRST_DAY, group=share.group.name, amount=share.total + more)
+        assert questions == len(asked(line(1, piece=FIRST), payments=(paid,)))
 
 
 @pytest.mark.parametrize(
@@ -44,10 +56,11 @@ def test_a_claim_number_is_never_said() -> None:
             {"payments": (GroupPayment(day=FIRST_DAY, group="Tide ~ mill", amount=Decimal(999)),)},
             "Tide ~ mill was paid more than it gets",
         ),
-        ({"kept": (Kept(sheet="Pieces", says="Ada 01632 960123"),)}, "belongs to nothing in the plan"),
+        ({"kept": (Kept(sheet="Pieces", says="Ada 01632 960123"),)}, "has no place for it any more"),
     ],
 )
 def test_what_belongs_to_nothing_is_asked_about(entries: dict[str, Any], says: str) -> None:
     (question,) = asked(line(1, piece=FIRST), **entries)
     assert says in question.says
+    assert question.row == 0
     assert "Ada" not in question.says

@@ -1,12 +1,12 @@
 """What a workbook leaves open: gathered while it is read."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from salebook.book.reading.raw import SheetError
 from salebook.book.reading.tables import Row
-from salebook.book.reading.typed import UnreadError, tidy
+from salebook.book.reading.typed import UnreadError, text, tidy
 from salebook.event.question import Question
 from salebook.words import _
 
@@ -39,12 +39,12 @@ class Asked:
             self.ask(row, broken(value) or says)
             return None
 
-    def left_over(self, rows: Iterable[Row], keys: Iterable[str]) -> None:
-        """Ask about rows in which something stands although they do not belong to the table."""
-        wanted = tuple(keys)
-        for row in rows:
-            if row.has(wanted):
-                self.ask(row, _("this row has lost its mark in the first column: it is not read"))
+    def text(self, row: Row, key: str) -> str:
+        """Read a text as it shows; where that is an error, ask too."""
+        value = row.get(key)
+        if says := broken(value):
+            self.ask(row, says)
+        return text(value)
 
 
 def broken(value: Any) -> str:

@@ -4,7 +4,7 @@ from typing import Final
 
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Tables
-from salebook.book.reading.typed import is_yes, text
+from salebook.book.reading.typed import is_yes
 from salebook.event.entries import Claim
 from salebook.words import _
 
@@ -20,7 +20,7 @@ def read_claims(tables: Tables, asked: Asked) -> tuple[Claim, ...]:
         done, certain = is_yes(row.get("done"))
         if not certain:
             asked.ask(row, _("is it handed over, yes or no? It is taken as yes"))
-        texts = {key: text(row.get(key)) for key in KEYS[:-1]}
+        texts = {key: asked.text(row, key) for key in KEYS[:-1]}
         if not texts["claim"]:
             asked.ask(row, _("this row has no claim number"))
         found.append(Claim(**texts, done=done))

@@ -1,19 +1,18 @@
 """What was filled in about money: the sheets Cash-up, Costs and Share-out."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any, Final
 
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, text, tidy, whole
+from salebook.book.reading.typed import Tongue, UnreadError, text, tidy, till_of, whole
+from salebook.costing import KIND_WORDS
 from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
 from salebook.words import _
 
 NOTHING: Final = Decimal(0)
-KINDS: Final = {"clay": "clay", "firing": "firing", "material": "material", "other cost": "overhead"}
-"""Kinds of cost by the word on the sheet."""
 
 
 def read_cash(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[DayCount, ...]:
@@ -39,7 +38,7 @@ def read_cash(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[DayCount, .
 def _box(row: Row, tongue: Tongue, asked: Asked) -> tuple[date, str] | None:
     filled = row.has(("counted_by", "checked_by", "float", "paid_out", "count"))
     try:
-        return tongue.day(row.get("day")), tidy(row.get("till")) or "1"
+        return tongue.day(row.get("day")), till_of(row.get("till"), "1")
     except UnreadError:
         if filled:
             asked.ask(row, _("something is filled in here, but the day is not a date: it is not counted"))
@@ -70,8 +69,8 @@ def _day_count(
         float_=asked.read(row, "float", tongue.amount, says) or NOTHING,
         counts=counts,
         paid_out=asked.read(row, "paid_out", tongue.amount, says) or NOTHING,
-        counted_by=_text(row, "counted_by"),
-        checked_by=_text(row, "checked_by"),
+        counted_by=asked.text(row, "counted_by"),
+        checked_by=asked.text(row, "checked_by"),
     )
 
 
@@ -97,12 +96,12 @@ def read_banked(tables: Tables, tongue: Tongue, asked: Asked, *, last_day: date)
     """Read what was banked; where no day is typed it is the sale's last one, and asked about."""
     found = []
     keys = ("day", "what", "expected", "arrived")
-    for row in _rows(tables, "bank", keys, asked):
+    for row in _rows(tables, "bank", keys):
         amount = _("an amount of this row is not a number: it counts as nothing")
         found.append(
             Banked(
                 day=_day(row, tongue, asked, last_day),
-                what=_text(row, "what"),
+                what=asked.text(row, "what"),
                 expected=asked.read(row, "expected", tongue.amount, amount),
                 arrived=asked.read(row, "arrived", tongue.amount, amount),
             )
@@ -115,7 +114,7 @@ def read_payments(
 ) -> tuple[GroupPayment, ...]:
     """Read what was paid to groups; where no day is typed it is the sale's last one, and asked about."""
     found = []
-    for row in _rows(tables, "paid", ("group", "day", "amount", "reference"), asked):
+    for row in _rows(tables, "paid", ("group", "day", "amount", "reference")):
         says = _("the amount paid is not a number: it counts as nothing")
         amount = asked.read(row, "amount", tongue.amount, says)
         if amount is None and not tidy(row.get("amount")):
@@ -123,9 +122,9 @@ def read_payments(
         found.append(
             GroupPayment(
                 day=_day(row, tongue, asked, last_day),
-                group=_text(row, "group"),
+                group=asked.text(row, "group"),
                 amount=amount or NOTHING,
-                reference=_text(row, "reference"),
+                reference=asked.text(row, "reference"),
             )
         )
     return tuple(found)
@@ -134,10 +133,11 @@ def read_payments(
 def read_actual_costs(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Decimal]:
     """Read what things really cost, by the cost line's key."""
 
+    words = {said: kind for kind, word in KIND_WORDS.items() for said in (word, _(word))}
+
     def key(row: Row) -> str:
         kind, name = tidy(row.get("kind")).lower(), _text(row, "name")
-        known = KINDS | {_(word): kind for word, kind in KINDS.items()}
-        return f"{known[kind]}: {name}" if kind in known and name else ""
+        return f"{words[kind]}: {name}" if kind in words and name else ""
 
     return _amounts_by(tables, tongue, asked, ("costs", "actual"), key)
 
@@ -168,13 +168,9 @@ def _amounts_by(
     return found
 
 
-def _rows(tables: Tables, section: str, keys: Sequence[str], asked: Asked) -> list[Row]:
-    """Return the rows of a table in which something stands, also those put in by hand between them."""
-    rows = [row for row in tables.rows(section) if row.has(keys)]
-    for part in tables.parts.get(section, ()):
-        inside = [row for row in part.unmarked if row.number < part.last_marked]
-        asked.left_over(inside, keys)
-    return rows
+def _rows(tables: Tables, section: str, keys: Sequence[str]) -> Iterator[Row]:
+    """Yield the rows of a table in which something stands."""
+    yield from (row for row in tables.rows(section) if row.has(keys))
 
 
 def _day(row: Row, tongue: Tongue, asked: Asked, last_day: date) -> date:

@@ -88,10 +88,17 @@ def open_workbook(path: Path) -> Opened:
     Raises FileTrouble where there is none, it is no workbook, it is encrypted or damaged, or it is larger
     than any sale's book.
     """
-    packed = _packed(path)
+    return opened(_packed(path), file=str(path))
+
+
+def opened(packed: bytes, *, file: str) -> Opened:
+    """Take in a workbook that is in memory; `file` is how messages call it.
+
+    Raises FileTrouble as open_workbook does.
+    """
     try:
         with zipfile.ZipFile(io.BytesIO(packed)) as archive:
-            return _slimmed(archive, str(path))
+            return _slimmed(archive, file)
     except (
         zipfile.BadZipFile,
         zlib.error,
@@ -100,7 +107,7 @@ def open_workbook(path: Path) -> Opened:
         RuntimeError,
         ValueError,
     ) as trouble:
-        raise damaged(str(path)) from trouble
+        raise damaged(file) from trouble
 
 
 def _packed(path: Path) -> bytes:
@@ -112,7 +119,8 @@ def _packed(path: Path) -> bytes:
     except IsADirectoryError as trouble:
         raise FileTrouble(_("{file}: this is a folder, not a workbook").format(file=path)) from trouble
     except (OSError, ValueError) as trouble:
-        raise FileTrouble(_("{file}: cannot be read ({why})").format(file=path, why=trouble)) from trouble
+        why = trouble.strerror if isinstance(trouble, OSError) else trouble
+        raise FileTrouble(_("{file}: cannot be read: {why}").format(file=path, why=why)) from trouble
     _refuse_other_kinds(packed, path)
     return packed
 

@@ -1,16 +1,19 @@
 """The sheet Plan as the tables of a plan file."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final
 
-from salebook.book.reading.tables import Row, Tables
+from salebook.book.marks import LINKED, LIVE
+from salebook.book.reading.raw import SheetError
+from salebook.book.reading.tables import UNCALCULATED, Row, Tables
 from salebook.book.reading.typed import Tongue, UnreadError, exact, minutes_of, tidy
+from salebook.plan.faults import Unreadable
 from salebook.plan.quantities import plain
+from salebook.words import _
 
-Take = Callable[[Row, str], Any]
 Record = dict[str, Any]
 
 TEXT: Final = "text"
@@ -51,8 +54,10 @@ PLAIN_TABLES: Final = (
     *("beneficiaries", "donated", "work", "overheads", "other_income", "materials"),
     *("payments", "outlooks"),
 )
+ALONE: Final = ("sale", "making", "kiln", "hours", "labels")
+"""Tables of entries that stand alone, one a row, each with its key in the mark of the row."""
 SECTIONS: Final = (
-    *("sale", "making", "kiln", "hours", "labels", "clays", "wares", "demand", "firings", "steps"),
+    *(*ALONE, "clays", "wares", "demand", "firings", "steps"),
     *("energy.rates", *PLAIN_TABLES),
 )
 
@@ -95,7 +100,7 @@ class _Reader:
                 continue
             if key in MANY:
                 record.setdefault(key, []).append(value)
-            else:
+            elif key not in record:
                 record[key] = value
                 self.assumed += [(section, key)] if row.assumed else []
         return record
@@ -144,7 +149,7 @@ class _Reader:
         return firings
 
     def _record(self, row: Row, section: str) -> Record:
-        keys = (key for key in row.columns if not key.startswith(("of.", "=")))
+        keys = (key for key in row.columns if not key.startswith((LINKED, LIVE)))
         taken = ((key, self._take(row, key, section, key)) for key in keys)
         return {key: value for key, value in taken if value is not None}
 
@@ -157,6 +162,8 @@ class _Reader:
         value = row.get(key)
         if value is None or (isinstance(value, str) and not value.strip()):
             return None
+        if isinstance(value, SheetError):
+            return _unreadable(value)
         kind = KINDS.get(f"{meaning}.{section.partition('.')[0]}") or KINDS.get(meaning, NUMBER)
         with suppress(UnreadError):
             return self._read(value, kind)
@@ -176,6 +183,14 @@ class _Reader:
         return _number(value)
 
 
+def _unreadable(error: SheetError) -> Unreadable:
+    return Unreadable(
+        _("a formula that was never calculated")
+        if error == UNCALCULATED
+        else _("the error {error}").format(error=str(error))
+    )
+
+
 def _number(value: Any) -> Any:
     if isinstance(value, bool) or not isinstance(value, int | float):
         return _share(value) if isinstance(value, str) else tidy(value)
@@ -190,7 +205,7 @@ def _share(text: str) -> Any:
 
 def _with_unit(value: Any, unit: Any) -> Any:
     """Return an amount with its unit, unless it brings one of its own."""
-    if isinstance(value, str) and re.search(r"[^\W\d_]", value):
+    if isinstance(value, Unreadable) or (isinstance(value, str) and re.search(r"[^\W\d_]", value)):
         return value
     said = plain(value) if isinstance(value, Decimal) else str(value)
     return f"{said} {unit}".strip()
@@ -227,7 +242,7 @@ def _ware(record: Record) -> Record:
     ware |= {key: _with_unit(ware[key], unit) for key in WARE_LENGTHS if key in ware}
     sides = [_with_unit(ware.pop(key), unit) for key in ("widest", "narrowest") if key in ware]
     if sides:
-        ware["footprint"] = " x ".join(sides)
+        ware["footprint"] = " x ".join(map(str, sides))
     losses = {stage: ware.pop(stage) for stage in LOSSES if stage in ware}
     return ware | ({"losses": losses} if losses else {})
 

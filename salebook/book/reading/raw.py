@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from operator import itemgetter
 from typing import Any, Final
 
 from openpyxl.utils import column_index_from_string, range_boundaries
@@ -42,7 +43,7 @@ Cells = dict[int, Any]
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet: its rows with their numbers, in the file's order, and its merged ranges.
+    """One sheet: its rows by their numbers, and its merged ranges.
 
     A range is left column, top row, right column, bottom row.
     """
@@ -115,6 +116,8 @@ def read_raw(opened: Opened) -> Raw:
     Raises FileTrouble where it is damaged.
     """
     workbook = opened.workbook(results=False)
+    if len(workbook.worksheets) < len(opened.merged):
+        raise damaged(opened.file)  # a sheet is in the file, but nothing leads to it
     try:
         return Raw(
             sheets={sheet.title: _sheet(sheet, opened) for sheet in workbook.worksheets},
@@ -131,7 +134,7 @@ def read_raw(opened: Opened) -> Raw:
 def _sheet(sheet: Any, opened: Opened) -> Sheet:
     merged = opened.merged.get(sheet._worksheet_path.lstrip("/"), ())
     ranges = tuple(range_boundaries(cells) for cells in merged)
-    return Sheet(sheet.title, tuple(_rows(sheet)), ranges)  # type: ignore[arg-type] # whole ranges have no None
+    return Sheet(sheet.title, tuple(sorted(_rows(sheet), key=itemgetter(0))), ranges)  # type: ignore[arg-type] # whole ranges have no None
 
 
 def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:

@@ -5,7 +5,7 @@ from typing import Any, Final, Literal, TypeVar, get_args
 
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, text, tidy, whole
+from salebook.book.reading.typed import Tongue, UnreadError, tidy, whole
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.making.tally import StudioCount
 from salebook.words import _
@@ -22,7 +22,7 @@ def read_pieces(tables: Tables, asked: Asked) -> dict[str, PieceEntry]:
         entry = PieceEntry(
             grade=asked.read(row, "grade", _grade, _("the grade is neither first nor second")),
             mishap=asked.read(row, "mishap", _mishap, _("what became of the piece is not one of the list")),
-            reserved_for=text(row.get("reserved_for")),
+            reserved_for=asked.text(row, "reserved_for"),
         )
         if entry == PieceEntry():
             continue
@@ -30,8 +30,6 @@ def read_pieces(tables: Tables, asked: Asked) -> dict[str, PieceEntry]:
             asked.ask(row, _("something is filled in here, but the piece has no number"))
         elif found.setdefault(number, entry) != entry:
             asked.ask(row, _("the piece {number} stands twice: the first row counts").format(number=number))
-    for part in tables.parts.get("pieces", ()):
-        asked.left_over(part.unmarked, ("grade", "mishap", "reserved_for"))
     return found
 
 

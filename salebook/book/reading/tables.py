@@ -1,13 +1,13 @@
 """The tables of a workbook's sheets, found by the small grey words of salebook, wherever they stand."""
 
 import re
-from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
 from openpyxl.utils import get_column_letter
 
+from salebook.book.marks import LIVE
 from salebook.book.reading.raw import Cells, Formula, Raw, Sheet, SheetError
 from salebook.event.question import Question
 from salebook.words import _
@@ -15,9 +15,6 @@ from salebook.words import _
 KEY_ROW: Final = re.compile(r"\[([a-z_]+(?:\.[a-z_]+)?)\]")
 KEY: Final = re.compile(r"=?[a-z_]+(?:\.[a-z_]+)*")
 MARK: Final = re.compile(r"([a-z0-9_]+(?:\.[a-z0-9_]+)*)(\?.*)?")
-LINKED: Final = "of."
-LIVE: Final = "="
-
 
 UNCALCULATED: Final = SheetError("=")
 """Stands for what a formula would show that was never calculated."""
@@ -77,7 +74,11 @@ class Table:
     """Rows that carry the table's mark."""
     unmarked: tuple[Row, ...]
     """Rows below the headings without the mark; most are headings and notes."""
+    strays: tuple[Row, ...] = ()
+    """Rows with the mark that stand apart from a table of several parts: to which one, nobody can say."""
     doubled: frozenset[str] = frozenset()
+    unheaded: frozenset[str] = frozenset()
+    """Keys that stand above no heading, although others do: as where one was dragged elsewhere."""
     last_marked: int = 0
 
 
@@ -87,6 +88,8 @@ class Tables:
 
     parts: Mapping[str, tuple[Table, ...]]
     questions: tuple[Question, ...] = ()
+    without_keys: Mapping[str, tuple[str, int]] = field(default_factory=dict)
+    """Sections of which rows are there, but no row of keys: the sheet and the first of these rows."""
 
     def has(self, section: str) -> bool:
         """Whether there is such a table."""
@@ -115,19 +118,42 @@ def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -
     questions: list[Question] = []
     copies: set[str] = set()
     for section, tables in found.items():
-        home = _home(section, tables, homes)
-        parts[section] = tuple(table for table in tables if table.sheet == home)
+        home = _home(tables, homes[section], own_sheets)
         copies |= {table.sheet for table in tables if table.sheet != home} - set(own_sheets)
-        questions += _on_parts(parts[section])
+        if home:
+            parts[section] = tuple(table for table in tables if table.sheet == home)
+            questions += _on_parts(parts[section])
     for sheet_title in sorted(copies):
         says = _("this sheet is a copy of another one of this book: what stands in it is not read")
         questions.append(Question(sheet=sheet_title, row=0, says=says))
-    return Tables(parts=parts, questions=tuple(questions))
+    absent = {section: home for section, home in homes.items() if section not in parts}
+    lost = _without_keys(raw, absent, {*own_sheets, *copies})
+    return Tables(parts=parts, questions=tuple(questions), without_keys=lost)
 
 
-def _home(section: str, tables: Sequence[Table], homes: Mapping[str, str]) -> str:
+def _home(tables: Sequence[Table], home: str, own_sheets: Collection[str]) -> str:
+    """Return the sheet whose table counts: the right one, or one that was given a name of its own.
+
+    Empty where there is none: another sheet of the book may have a table called alike.
+    """
     sheets = [table.sheet for table in tables]
-    return homes[section] if homes.get(section) in sheets else sheets[0]
+    return home if home in sheets else next((sheet for sheet in sheets if sheet not in own_sheets), "")
+
+
+def _without_keys(raw: Raw, absent: Mapping[str, str], others: Collection[str]) -> dict[str, tuple[str, int]]:
+    """Return where the marks of tables stand that have lost their row of keys.
+
+    `absent` says on which sheet a section belongs; on `others` it can only stand where that is the one.
+    """
+    found: dict[str, tuple[str, int]] = {}
+    for sheet in raw.sheets.values():
+        for number, cells in sheet.rows:
+            mark = cells[min(cells)]
+            said = MARK.fullmatch(mark) if isinstance(mark, str) else None
+            for section in {said[1], said[1].partition(".")[0]} & absent.keys() if said else ():
+                if sheet.title == absent[section] or sheet.title not in others:
+                    found.setdefault(section, (sheet.title, number))
+    return found
 
 
 def _on_parts(parts: Sequence[Table]) -> Iterator[Question]:
@@ -145,6 +171,7 @@ class _Draft:
     columns: Mapping[str, Sequence[int]]
     rows: list[tuple[int, Cells, re.Match[str]]] = field(default_factory=list)
     others: list[tuple[int, Cells]] = field(default_factory=list)
+    strays: list[tuple[int, Cells]] = field(default_factory=list)
 
 
 def _tables_of(sheet: Sheet, raw: Raw) -> Iterator[Table]:
@@ -167,17 +194,15 @@ def _tables_of(sheet: Sheet, raw: Raw) -> Iterator[Table]:
 
 def _take_in(loose: Sequence[tuple[int, Cells, _Draft | None]], drafts: Sequence[_Draft]) -> None:
     """Give rows that were moved out of their table back to it; others belong to no table."""
-    sections = Counter(draft.section for draft in drafts)
-    alone = [draft for draft in drafts if sections[draft.section] == 1]
     for number, cells, above in loose:
-        for draft in alone:
-            mark = _mark(cells.get(draft.marks), draft.section)
-            if mark is not None:
-                draft.rows.append((number, cells, mark))
-                break
-        else:
-            if above is not None and number != above.row + 1:
-                above.others.append((number, cells))
+        marked = [(draft, mark) for draft in drafts if (mark := _mark(cells.get(draft.marks), draft.section))]
+        if marked and all(draft.columns == marked[0][0].columns for draft, _mark in marked):
+            draft, mark = marked[0]
+            draft.rows.append((number, cells, mark))
+        elif marked:
+            marked[0][0].strays.append((number, cells))
+        elif above is not None and number != above.row + 1:
+            above.others.append((number, cells))
 
 
 def _begun(number: int, cells: Cells) -> _Draft | None:
@@ -237,9 +262,16 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
         keys=frozenset(draft.columns),
         rows=tuple(row(*one) for one in draft.rows),
         unmarked=tuple(row(number, cells, None) for number, cells in draft.others),
+        strays=tuple(row(number, cells, None) for number, cells in draft.strays),
         doubled=frozenset(doubled),
+        unheaded=_unheaded(columns, sheet.by_number.get(draft.row + 1, {})),
         last_marked=max((number for number, _cells, _mark in draft.rows), default=draft.row + 1),
     )
+
+
+def _unheaded(columns: Mapping[str, int], headings: Cells) -> frozenset[str]:
+    bare = frozenset(key for key, at in columns.items() if not _is_filled(headings.get(at)))
+    return bare if len(bare) < len(columns) else frozenset()
 
 
 def _is_overwritten(value: Any) -> bool:

@@ -10,17 +10,15 @@ from typing import Any, Final, get_args
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.goods import Goods
 from salebook.book.reading.tables import Row, Table
-from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, text, tidy, whole
+from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, text, tidy, till_of, whole
 from salebook.event.entries import Line, LineKind
 from salebook.words import _
 
-SECTION: Final = "takings"
 TYPED: Final = (
     *("day", "time", "piece", "way", "amount", "kind", "gift", "group"),
     *("with_above", "waiting", "count", "claim", "note"),
 )
 REQUIRED: Final = frozenset({"line", *TYPED})
-KINDS: Final = frozenset(get_args(LineKind))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,7 +116,7 @@ class _Cell:
         amount, gift = self._money("amount", _("the amount")), self._money("gift", _("the gift on top"))
         return Line(
             number=self._number() if numbered else 0,
-            till=tidy(self.row.get("till")) or self.till,
+            till=till_of(self.row.get("till"), self.till),
             day=self._day(),
             at=self._time(),
             kind=self._kind(),
@@ -204,10 +202,10 @@ class _Cell:
 
     def _piece(self) -> str:
         value = self._typed("piece")
-        if broken(value):
-            self._cannot("piece", value, "")
-            return ""
         typed = tidy(value).upper()
+        if broken(value):
+            self.asked.ask(self.row, broken(value))
+            return typed
         meant = self.goods.meant(value)
         if meant != typed:
             self.uncounted = True
@@ -231,8 +229,7 @@ class _Cell:
     def _text(self, key: str) -> str:
         value = self._typed(key)
         if broken(value):
-            self._cannot(key, value, "")
-            return ""
+            self.asked.ask(self.row, broken(value))
         return text(value)
 
     def _yes(self, key: str) -> bool:

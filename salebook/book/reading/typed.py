@@ -32,7 +32,6 @@ ENGLISH_MONTHS: Final = (
     *("july", "august", "september", "october", "november", "december"),
 )
 CLOCK: Final = re.compile(r"([0-9]{1,2})(?:[:.h]([0-9]{2})(?:[:.][0-9]{2})?)? ?(am|pm|a\.m\.|p\.m\.)?h?")
-NOT_YES: Final = frozenset({"no", "n", "0", "false", "-", "nein", "non"})
 YES: Final = frozenset({"yes", "y", "x", "1", "true", "✓", "✔", "ja", "oui", "si", "sì", "sí"})
 
 
@@ -53,6 +52,12 @@ def tidy(value: Any) -> str:
     if isinstance(value, datetime):
         return value.date().isoformat() if value.time() == time(0) else value.isoformat(" ")
     return str(value)
+
+
+def till_of(value: Any, usual: str) -> str:
+    """Return a table's number; what is none, such as a note typed beside it, means the usual table."""
+    said = tidy(value)
+    return said if said.isdecimal() else usual
 
 
 def text(value: Any) -> str:

@@ -5,7 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from salebook.book.figure import Figure
-from salebook.book.inputs import LINKED, Column, column, put_table, yes_column
+from salebook.book.inputs import Column, column, put_table, yes_column
+from salebook.book.marks import LINKED
 from salebook.book.page import Content, Page, number
 from salebook.plan.model import Footprint, Plan, Ware
 from salebook.plan.quantities import Length

@@ -10,10 +10,21 @@ from typing import Any
 
 from openpyxl import load_workbook
 
-from salebook.book.read import BookRead, read_book
+from salebook.book.read import SUMS, BookRead, read_book
 from salebook.book.write import book_bytes
-from salebook.event.entries import Entries, Line
+from salebook.event.entries import (
+    Banked,
+    Claim,
+    DayCount,
+    Entries,
+    GroupPayment,
+    Kept,
+    Line,
+    PieceEntry,
+    TableCount,
+)
 from salebook.event.event import reckon_event
+from salebook.making.tally import StudioCount
 from tests.books import few_free_lines
 from tests.event.table import DONATED, FIRST, FIRST_DAY, SECOND_DAY, line, sale
 
@@ -25,6 +36,35 @@ LINES = (
     line(5, "deposit", DONATED, "5", claim="4"),
     line(6, "balance", DONATED, claim="4", note="fetched on Sunday"),
 )
+
+
+EVERYTHING = Entries(
+    lines=LINES,
+    pieces={FIRST: PieceEntry(grade="second"), "MAY-003": PieceEntry(reserved_for="4")},
+    made={"MAY": 5, "DOT": 29},
+    studio={"MAY": StudioCount(thrown=7, dry=6)},
+    cash=(
+        DayCount(
+            day=FIRST_DAY,
+            float_=Decimal(20),
+            counts={Decimal(10): 3, Decimal("0.50"): 7},
+            paid_out=Decimal("4.20"),
+            counted_by="Ash",
+            checked_by="Birch",
+        ),
+    ),
+    table=(TableCount(day=FIRST_DAY, code="DOT", counted=26),),
+    banked=(Banked(day=SECOND_DAY, what="paid in", expected=Decimal(30), arrived=Decimal(29)),),
+    payments=(GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(12), reference="R 1"),),
+    claims=(
+        Claim(claim="4", name="Willow", contact="by the weir", what="spoon", how="fetched", done=True),
+        Claim(claim="5", name="Rowan", what="mug", how="sent on"),
+    ),
+    actual_costs={"overhead: hall": Decimal(4)},
+    actual_fees={"card": Decimal("1.10")},
+    kept=(Kept(sheet="Pieces", says="TWIG: 3 out of the kiln"),),
+)
+"""Something in every table that people fill in."""
 
 
 @cache
@@ -40,9 +80,22 @@ def light_book() -> bytes:
     return bent(_lighten, small_book())
 
 
+@cache
+def full_book() -> bytes:
+    """Return the small sale's workbook with something in every table, as light, and without its sums."""
+    with few_free_lines():
+        book = book_bytes(sale(), reckon_event(sale(), EVERYTHING))
+    return bent(_without_sums, bent(_lighten, book))
+
+
 def _lighten(workbook: Any) -> None:
     for title in ("Firing", "Price", "Progress", "Cautions"):
         workbook.remove(workbook[title])
+
+
+def _without_sums(workbook: Any) -> None:
+    for name in (*SUMS, "group_shares"):
+        del workbook.defined_names[name]
 
 
 def bent(change: Callable[[Any], object], book: bytes | None = None) -> bytes:
@@ -62,7 +115,7 @@ def read(book: bytes, folder: Path, name: str = "book.xlsx") -> BookRead:
 
 
 def place(sheet: Any, section: str, key: str) -> tuple[int, int]:
-    """Return the row of keys and the column of a key."""
+    """Return the row of a table's keys and the column of a key."""
     for row in sheet.iter_rows():
         if row[0].value == f"[{section}]":
             return row[0].row, next(cell.column for cell in row if cell.value == key)

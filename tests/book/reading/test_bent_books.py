@@ -336,3 +336,16 @@ def test_days_are_read_as_the_locale_writes_them() -> None:
     german = Tongue(locale="de_DE", currency="EUR", first_day=date(2027, 6, 19))
     assert us.day("6/20/2027") == german.day("20.6.2027") == german.day("20. Juni") == SECOND_DAY
     assert german.amount("1.234,50 €") == us.amount("$1,234.50") == Decimal("1234.50")
+
+
+@pytest.mark.parametrize(
+    ("typed_in", "found"), [("=1/0", "a formula that was never calculated"), ("#REF!", "the error #REF!")]
+)
+def test_a_broken_cell_on_plan_is_called_what_it_is(typed_in: str, found: str, tmp_path: Path) -> None:
+    def change(workbook: Any) -> None:
+        rows = workbook["Plan"].iter_rows()
+        next(row for row in rows if str(row[0].value).startswith("sale.target"))[2].value = typed_in
+
+    book = bent(change)
+    with pytest.raises(FaultyPlan, match=f"sale → target: found {found}"):
+        read(book, tmp_path)

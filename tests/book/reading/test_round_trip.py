@@ -55,7 +55,12 @@ def tidied(filled_in: Entries, plan: Plan) -> Entries:
     boxes = (box for box in filled_in.cash if box.counts or box.float_ or box.paid_out or box.counted_by)
     return replace(
         filled_in,
-        lines=tuple(_tidied_line(line) for line in filled_in.lines if not is_blank(line)),
+        lines=tuple(
+            sorted(
+                (_tidied_line(line) for line in filled_in.lines if not is_blank(line)),
+                key=lambda line: (line.till, line.number),
+            )
+        ),
         pieces=without_planned(pieces, plan),
         studio={code: count for code, count in filled_in.studio.items() if count != StudioCount()},
         cash=tuple(sorted(boxes, key=lambda count: count.day)),

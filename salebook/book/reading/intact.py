@@ -1,0 +1,172 @@
+"""What a workbook's tables need to be read whole, and what is said where it is missing."""
+
+from collections.abc import Collection, Iterator, Mapping
+from typing import Final
+
+from salebook.book.marks import LINKED, LIVE
+from salebook.book.reading.plan_sheet import ALONE, MANY
+from salebook.book.reading.raw import Formula, Raw
+from salebook.book.reading.tables import Row, Table, Tables, merged_rows
+from salebook.book.reading.takings import REQUIRED
+from salebook.event.question import Question
+from salebook.words import _
+
+EXPECTED: Final = ("tally", "pieces", "claims", "cash", "coins")
+EXPECTED_OF_A_SALE: Final = (*EXPECTED, "table", "bank", "paid", "ways", "costs")
+"""Tables that are in every book; where one is missing, that is asked about."""
+OF_OWN_WARES: Final = "studio"
+"""One more, where the plan has pieces of the maker's own."""
+
+READ: Final[Mapping[str, tuple[str, ...]]] = {
+    "tally": ("code", "out_of_the_kiln"),
+    "pieces": ("number", "grade", "mishap", "reserved_for"),
+    "claims": ("claim", "name", "contact", "what", "how", "done"),
+    "cash": ("day", "till", "counted_by", "checked_by", "float", "paid_out"),
+    "coins": ("day", "till", "denomination", "count"),
+    "table": ("day", "code", "counted"),
+    "bank": ("day", "what", "expected", "arrived"),
+    "paid": ("day", "group", "amount", "reference"),
+    "ways": ("=way", "actual_fee"),
+    "costs": ("kind", "name", "actual"),
+    "studio": ("code", "thrown", "dry", "biscuit", "good", "seconds", "broken"),
+    "kept": ("sheet", "says"),
+    **dict.fromkeys((*ALONE, "till"), ("value",)),
+    "beneficiaries": ("name", "parts", "agreed", "registration", "contact"),
+    "clays": (
+        *("name", "pack", "pack_unit", "pack_price", "shrinkage", "drying_shrinkage"),
+        *("waste", "dry_fraction", "whole_packs", "met_by"),
+    ),
+    "wares": (
+        *("code", "name", "wanted", "price", "seconds_price", "sells", "spoken_for", "numbered", "care"),
+        *("clay", "ball", "ball_unit", "made_height", "made_diameter", "fired_height", "fired_diameter"),
+        *("widest", "narrowest", "length_unit", "throwing", "drying", "biscuit", "glaze", "seconds"),
+        *("per_shelf_biscuit", "per_shelf_glaze", "of.code"),
+    ),
+    "demand": ("of.code", "price", "share"),
+    "donated": ("code", "name", "maker", "price", "count", "keeps", "sells", "spoken_for", "care"),
+    "firings": ("name", "stage", "start", "met_by", "metered_kwh", "on_share"),
+    "steps": ("firing", "n", "rate", "to", "to_unit", "hold"),
+    "energy.rates": ("from", "to", "price"),
+    "materials": (
+        *("name", "amount", "unit", "per", "wares", "pack_amount", "pack_price"),
+        *("whole_packs", "met_by"),
+    ),
+    "work": ("name", "minutes", "per", "wares"),
+    "overheads": ("name", "amount", "met_by"),
+    "other_income": ("name", "expected"),
+    "payments": ("name", "percent", "fixed", "cash", "share", "paid_to"),
+    "outlooks": ("name", "weight", "factor"),
+}
+"""The keys of each table that are read, those of takings apart, without which nothing is read at all."""
+
+TYPED: Final[Mapping[str, tuple[str, ...]]] = {
+    "tally": ("out_of_the_kiln",),
+    "pieces": ("grade", "mishap", "reserved_for"),
+    "cash": ("counted_by", "checked_by", "float", "paid_out"),
+    "coins": ("count",),
+    "table": ("counted",),
+    "bank": ("what", "expected", "arrived"),
+    "ways": ("actual_fee",),
+    "costs": ("actual",),
+    "studio": ("thrown", "dry", "biscuit", "good", "seconds", "broken"),
+}
+"""Keys that people fill in, where salebook writes the others."""
+
+READ_ALL_THE_SAME: Final = frozenset({"takings", "claims"})
+"""Tables whose rows count even where they have lost their mark."""
+LAST_ON_ITS_SHEET: Final = "pieces"
+"""The table below which nothing else stands, so that any row there was meant for it."""
+
+
+def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
+    """Ask about what the tables of a sale's or a till's workbook have lost, and about merged cells."""
+    yield from tables.questions
+    yield from _missing(tables, homes)
+    for section, parts in tables.parts.items():
+        yield from _lost_keys(section, parts)
+        for part in parts:
+            yield from _dragged_keys(section, part)
+            yield from _lost_marks(section, part)
+            yield from _merged(section, part, raw)
+        if section in ALONE:
+            yield from _entered_twice(tables.rows(section))
+
+
+def _missing(tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
+    is_till = tables.has("till") and not tables.has("sale")
+    expected = EXPECTED if is_till else EXPECTED_OF_A_SALE
+    if tables.rows("wares"):
+        expected = (*expected, OF_OWN_WARES)
+    places = {section: (homes[section], 0) for section in expected}
+    for section, (sheet, row) in {**places, **tables.without_keys}.items():
+        if not tables.has(section):
+            says = _("the small grey word [{section}] is missing: nothing is read from its table")
+            yield Question(sheet=sheet, row=row, says=says.format(section=section))
+
+
+def _lost_keys(section: str, parts: Collection[Table]) -> Iterator[Question]:
+    """Ask about keys that no part of a table has."""
+    there = frozenset(key for part in parts for key in part.keys)
+    lost = [key for key in READ.get(section, ()) if key not in there]
+    for part in parts if lost else ():
+        says = _("no small grey word {keys} above its column: what stands in that column is not read")
+        yield Question(sheet=part.sheet, row=part.key_row, says=says.format(keys=", ".join(lost)))
+        return
+
+
+def _dragged_keys(section: str, part: Table) -> Iterator[Question]:
+    for key in READ.get(section, REQUIRED):
+        if key in part.unheaded:
+            says = _("no heading stands below the small grey word {key}: was it moved from its column?")
+            yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
+
+
+def _lost_marks(section: str, part: Table) -> Iterator[Question]:
+    """Ask about rows in which something was typed although they do not belong to the table."""
+    typed = TYPED.get(section) or READ.get(section, ())
+    for row in part.unmarked if section not in READ_ALL_THE_SAME else ():
+        belongs = row.number <= part.last_marked + 1 or section == LAST_ON_ITS_SHEET
+        if belongs and _has_typed(row, typed):
+            yield row.asks(_("this row has lost its mark in the first column: it is not read"))
+    for row in part.strays:
+        yield row.asks(_("this row stands apart from its table, which has several parts: it is not read"))
+
+
+def _has_typed(row: Row, keys: Collection[str]) -> bool:
+    own = [key for key in keys if not key.startswith((LINKED, LIVE))]
+    there = {key: row.cells.get(row.columns.get(key, 0)) for key in own}
+    return row.has(key for key, value in there.items() if not isinstance(value, Formula))
+
+
+def _merged(section: str, part: Table, raw: Raw) -> Iterator[Question]:
+    if section not in {"takings", *READ}:
+        return
+    numbers = {row.number for row in part.rows}
+    for row, cells in merged_rows(raw.sheets[part.sheet], part.key_row, part.last_marked):
+        if row in numbers:
+            says = _("the cells {cells} are one: take them apart and see what is missing")
+            yield Question(sheet=part.sheet, row=row, says=says.format(cells=cells))
+
+
+def _entered_twice(rows: Collection[Row]) -> Iterator[Question]:
+    """Ask about an entry of the plan that stands in two rows."""
+    first: dict[str, Row] = {}
+    for row in rows:
+        key = row.mark.rpartition(".")[2]
+        before = first.setdefault(row.mark, row)
+        if key not in MANY and before.get("value") != row.get("value"):
+            yield row.asks(_("this stands twice: the first row counts"))
+
+
+LIVE_SECTIONS: Final = ("takings", "pieces", "claims")
+NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=index"})
+
+
+def overwritten(tables: Tables) -> Iterator[Question]:
+    """Say where something was typed over a formula."""
+    for section in LIVE_SECTIONS:
+        for part in tables.parts.get(section, ()):
+            rows = [row.number for row in part.rows if row.overwritten - NOT_ALWAYS_LIVE]
+            if rows:
+                says = _("typed over a formula in {count} rows from here on: the lines count, not this")
+                yield Question(sheet=part.sheet, row=rows[0], says=says.format(count=len(rows)))
