@@ -2,7 +2,8 @@
 
 A weekend's sale with sixty lines, most as they should be and some wrong on purpose: an amount with its sign,
 a decimal comma, a day in words, a piece typed loosely, sold twice, unknown, a kind and a group that do not
-exist, an amount in words, no way to pay.
+exist, an amount in words, no way to pay. The counts of Saturday's cash box and table find what those lines
+leave out; on Sunday a pound is missing.
 """
 
 from collections.abc import Iterator
@@ -31,6 +32,9 @@ from tests.books import ROOT
 
 SATURDAY, SUNDAY = date(2027, 6, 19), date(2027, 6, 20)
 GARDEN, SEALS = "Sandrock community garden", "Shingle Bank seal watch"
+
+CASH = Decimal("513.84")
+"""What was counted on both days, the floats taken out."""
 
 Typed = dict[str, Any]
 
@@ -113,7 +117,7 @@ def filled_in() -> Entries:
         lines=tuple(_line(number, line) for number, line in enumerate(typed, start=1)),
         pieces={
             "MUG-002": PieceEntry(mishap="broken"),
-            "MUG-026": PieceEntry(grade="second"),
+            "MUG-024": PieceEntry(grade="second"),
             "JUG-003": PieceEntry(reserved_for="1"),
             "MUG-031": PieceEntry(reserved_for="2"),
             "MUG-032": PieceEntry(reserved_for="2"),
@@ -124,24 +128,24 @@ def filled_in() -> Entries:
             DayCount(
                 day=SATURDAY,
                 float_=Decimal(40),
-                counts={Decimal(20): 5, Decimal(10): 9, Decimal(5): 6, Decimal(1): 31, Decimal("0.1"): 7},
+                counts={Decimal(20): 9, Decimal(10): 9, Decimal(5): 6, Decimal(1): 27, Decimal("0.5"): 5},
                 paid_out=Decimal("6.20"),
-                counted_by="the printing circle",
-                checked_by="the boat shed",
+                counted_by="Skua Garth",
+                checked_by="Linnet Noss",
             ),
             DayCount(
                 day=SUNDAY,
                 float_=Decimal(40),
-                counts={Decimal(20): 7, Decimal(10): 8, Decimal(5): 5, Decimal(1): 34, Decimal("0.02"): 17},
-                counted_by="the printing circle",
-                checked_by="the boat shed",
+                counts={Decimal(20): 7, Decimal(10): 8, Decimal(5): 5, Decimal(1): 19, Decimal("0.02"): 17},
+                counted_by="Skua Garth",
+                checked_by="Linnet Noss",
             ),
         ),
         table=(
-            TableCount(day=SATURDAY, code="MUG", counted=25),
+            TableCount(day=SATURDAY, code="MUG", counted=23),
             TableCount(day=SATURDAY, code="JUG", counted=11),
         ),
-        banked=(Banked(day=date(2027, 6, 21), what="cash", expected=Decimal(390), arrived=Decimal(390)),),
+        banked=(Banked(day=date(2027, 6, 21), what="cash", expected=CASH, arrived=CASH),),
         payments=(GroupPayment(day=date(2027, 6, 28), group=GARDEN, amount=Decimal(150), reference="1"),),
         claims=(
             Claim(

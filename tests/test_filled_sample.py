@@ -1,14 +1,18 @@
 """The filled-in sample is what its script makes, is read whole, and shows what is wrong on purpose."""
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from salebook.book.read import read_book
 from salebook.cli import main
+from salebook.event.event import reckon_event
+from salebook.event.table_count import left_on
 from salebook.plan.load import load_plan
+from salebook.reckoning import reckon
 from salebook.samples import FILLED, FULL, own_samples
-from tests.filled_sample import filled_book
+from tests.filled_sample import SATURDAY, filled_book
 
 WRONG = (
     *("line 15: sold twice", "line 18: no such piece", "line 21: how was it paid?"),
@@ -36,10 +40,22 @@ def test_all_that_is_wrong_on_purpose_is_told_and_nothing_else(capsys: pytest.Ca
     assert len(told) == len(WRONG)
 
 
+def test_the_counts_of_saturday_find_what_the_lines_to_look_at_leave_out() -> None:
+    """A mug sold twice, one unknown and one without a way to pay, 20 each, and one for "eighteen"."""
+    sample = read_book(own_samples() / FILLED)
+    event = reckon_event(reckon(sample.plan), sample.entries)
+    assert [Decimal(20 + 20 + 20 + 18), Decimal(-1)] == [box.difference for box in event.cash_ups]
+    mugs = next(tally for tally in event.standing.tallies if tally.code == "MUG")
+    counted = next(count.counted for count in sample.entries.table if count.code == "MUG")
+    assert counted - left_on(event.standing, mugs, SATURDAY) == -3  # that without a way to pay is sold
+
+
 def test_the_demo_shows_the_weekend_and_its_accounts(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["demo", str(tmp_path)]) == 0
-    assert FILLED in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert FILLED in said
+    assert f"{len(WRONG)} lines need a look: salebook check {tmp_path / FILLED}" in said
     assert (tmp_path / FILLED).read_bytes() == (own_samples() / FILLED).read_bytes()
     assert list((tmp_path / "accounts").glob("statement*"))

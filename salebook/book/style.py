@@ -69,10 +69,11 @@ KINDS = {
 }
 """Kinds of cell by name: the first half of a style such as "input money"."""
 
-TEXT_FORMATS = {"text", "wrapped"}
+TEXT_FORMATS = {"text", "wrapped", "verbatim"}
 PLAIN_FORMATS = {
     "text": "General",
     "wrapped": "General",
+    "verbatim": "@",
     "whole": "#,##0",
     "number": "General",
     "tenths": "#,##0.0",

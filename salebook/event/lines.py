@@ -104,7 +104,7 @@ def kind_said(line: Line) -> str:
     return "?" if "kind" in dict(line.unread) else line.kind
 
 
-def tidy(text: str) -> str:
+def trimmed(text: str) -> str:
     """Return a text without the spaces at its ends and with single ones within."""
     return " ".join(part for part in text.split(" ") if part)
 
@@ -136,7 +136,7 @@ class _Reader:
         self._digits = plan.sale.digits
 
     def seen(self, line: Line) -> SeenLine:
-        piece = tidy(line.piece).upper().translate(NEVER_IN_A_NUMBER)
+        piece = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
         index = self._rows.get(piece, 0) if line.kind in OF_A_PIECE or line.kind == "order" else 0
         found = self._register[index - 1] if index else None
         numbered = found is not None and found.index > 0
@@ -153,8 +153,8 @@ class _Reader:
             count=count,
             name=found.name if found else self._ordered_name(line, piece),
             list_price=self._list_price(line, piece, index, count),
-            way=self._ways.get(tidy(line.way).lower(), "") if tidy(line.way) else self._only_way,
-            group=self._groups.get(tidy(line.group).lower(), ""),
+            way=self._ways.get(trimmed(line.way).lower(), "") if trimmed(line.way) else self._only_way,
+            group=self._groups.get(trimmed(line.group).lower(), ""),
             typed=self._typed(line),
             gift=self._money(line.gift),
             asks=_asks(line, known=index > 0, numbered=numbered),
@@ -181,7 +181,7 @@ class _Reader:
 def _by_small_letters(names: Iterable[str]) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for name in names:
-        found.setdefault(tidy(name).lower(), name)
+        found.setdefault(trimmed(name).lower(), name)
     return found
 
 

@@ -40,7 +40,9 @@ def _visits(standing: Standing) -> Iterator[list[CountedLine]]:
 
 
 def _buys(line: CountedLine) -> bool:
-    return line.line.kind in BUYING and bool(line.amount > 0 or line.moved.seen.count)
+    ends_an_order = line.piece is not None and line.piece.fills_order
+    moves = line.amount > 0 or line.moved.seen.count > 0
+    return line.line.kind in BUYING and moves and not ends_an_order
 
 
 def _gives(line: CountedLine) -> bool:

@@ -1,12 +1,13 @@
 """What needs a look on a line of takings, in a few words; the first thing that is wrong is said."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
 from salebook.event.amounts import MovedLine
-from salebook.event.entries import PieceEntry
-from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, kind_said, tidy
+from salebook.event.entries import Line, PieceEntry
+from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, kind_said, trimmed
 from salebook.words import _, marked
 
 NOTHING = Decimal(0)
@@ -23,13 +24,15 @@ class Remark(StrEnum):
     NO_SUCH_PIECE = marked("no such piece")
     NO_PIECE_HERE = marked("no piece belongs here")
     ONE_NUMBER_ONE_PIECE = marked("one number, one piece")
-    GIVEN_BACK_BEFORE = marked("type what was given back")
+    GIVEN_BACK_BEFORE = marked("type the sum given back")
     SOLD_TWICE = marked("sold twice")
-    DEPOSIT_IS_PAID = marked("deposit paid: a balance?")
+    DEPOSIT_IS_PAID = marked("deposit paid: balance?")
+    PAID_WITH_THE_ORDER = marked("part paid: how much?")
+    GIVEN_AWAY = marked("given away? see Pieces")
     HOW_MUCH = marked("how much?")
     NOTHING_LEFT = marked("nothing left to pay")
     NOTHING_TO_GIVE_BACK = marked("nothing to give back")
-    MORE_THAN_PAID = marked("more given back than paid")
+    MORE_THAN_PAID = marked("too much given back")
     NOT_OUT_OF_THE_KILN = marked("not out of the kiln")
     MARKED_AS = marked("marked as ")
     RESERVED_FOR = marked("reserved for ")
@@ -37,7 +40,19 @@ class Remark(StrEnum):
     NO_SUCH_GROUP = marked("no such group")
     NO_SUCH_WAY = marked("no such way to pay")
     HOW_WAS_IT_PAID = marked("how was it paid?")
+    PAID_TO_ANOTHER = marked("paid to another group")
     NOT_A_DATE = marked("not a date")
+
+
+@dataclass(frozen=True, kw_only=True)
+class RemarkedPiece:
+    """What a remark needs to know of a line's piece."""
+
+    is_gone: bool
+    """Whether it is sold, part paid or cannot be sold any more."""
+    warning: str
+    paid: Decimal
+    paid_with_order: Decimal
 
 
 def say(remark: Remark, about: str = "") -> str:
@@ -51,23 +66,18 @@ def piece_remark(
     *,
     codes: frozenset[str],
     entry: PieceEntry,
-    warning: str,
-    paid: Decimal,
+    piece: RemarkedPiece | None,
 ) -> str:
     """Say what is wrong with a line's piece or its amount; empty: nothing.
 
-    `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `entry`,
-    `warning` and `paid` are the piece's own.
+    `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `piece` is
+    the line's piece where there is such a one, `entry` what is filled in about it.
     """
     seen, kind = moved.seen, moved.seen.line.kind
     if kind in OF_A_PIECE:
         if not seen.piece:
             return say(Remark.WHICH_PIECE)
-        return (
-            _of_known(moved, lines, entry=entry, warning=warning, paid=paid)
-            if seen.index
-            else say(Remark.NO_SUCH_PIECE)
-        )
+        return _of_known(moved, lines, entry, piece) if piece else say(Remark.NO_SUCH_PIECE)
     if kind == "order":
         known = seen.index or seen.piece in codes
         return say(Remark.WHICH_WARE) if not seen.piece else "" if known else say(Remark.NO_SUCH_PIECE)
@@ -76,19 +86,29 @@ def piece_remark(
     return say(Remark.HOW_MUCH) if seen.line.amount is None and seen.line.gift is None else ""
 
 
-def _of_known(
-    moved: MovedLine, lines: Sequence[MovedLine], *, entry: PieceEntry, warning: str, paid: Decimal
-) -> str:
+def _of_known(moved: MovedLine, lines: Sequence[MovedLine], entry: PieceEntry, piece: RemarkedPiece) -> str:
     seen, kind = moved.seen, moved.seen.line.kind
     if seen.line.count not in {None, seen.count}:
         return say(Remark.ONE_NUMBER_ONE_PIECE)
-    wrong = _back(moved, paid) if kind == "refund" else _paid_in(moved, lines)
+    wrong = _back(moved, piece.paid) if kind == "refund" else _paid_in(moved, lines) or _odd(moved, piece)
     if wrong or kind == "refund":
         return wrong
-    if warning:
-        return warning
-    held = tidy(entry.reserved_for)
-    return say(Remark.RESERVED_FOR, held) if held and held.lower() != tidy(seen.line.claim).lower() else ""
+    held = trimmed(entry.reserved_for)
+    return say(Remark.RESERVED_FOR, held) if held and held.lower() != trimmed(seen.line.claim).lower() else ""
+
+
+def _odd(moved: MovedLine, piece: RemarkedPiece) -> str:
+    """Say what is odd about a piece that is paid for, or handed over for nothing."""
+    seen = moved.seen
+    if seen.numbered and seen.asks and piece.paid_with_order > 0:
+        return say(Remark.PAID_WITH_THE_ORDER)
+    if seen.numbered and _is_sold_for_nothing(seen.line) and not piece.is_gone:
+        return say(Remark.GIVEN_AWAY)
+    return piece.warning
+
+
+def _is_sold_for_nothing(line: Line) -> bool:
+    return line.kind == "sale" and line.amount == 0 and "amount" not in dict(line.unread)
 
 
 def _back(moved: MovedLine, paid: Decimal) -> str:
@@ -133,10 +153,11 @@ def _given_back(lines: Sequence[MovedLine]) -> Decimal:
     return -sum((line.seen.typed for line in lines if line.seen.line.kind == "refund"), NOTHING)
 
 
-def remark_on(moved: MovedLine, about_piece: str, *, money: Decimal) -> str:
+def remark_on(moved: MovedLine, about_piece: str, *, money: Decimal, paid_to: str) -> str:
     """Say what is wrong with a line, its piece among it; empty: nothing.
 
-    `about_piece` is what piece_remark said; `money` is all that arrived on the line.
+    `about_piece` is what piece_remark said; `money` is all that arrived on the line, `paid_to` the group that
+    its way to pay goes straight to.
     """
     line = moved.seen.line
     if not has_entries(line):
@@ -147,16 +168,17 @@ def remark_on(moved: MovedLine, about_piece: str, *, money: Decimal) -> str:
         return say(Remark.WITH_A_MINUS)
     if kind_said(line) == "?":
         return say(Remark.NO_SUCH_KIND)
-    return about_piece or _about_words(moved.seen, money)
+    return about_piece or _about_words(moved.seen, money, paid_to)
 
 
-def _about_words(seen: SeenLine, money: Decimal) -> str:
+def _about_words(seen: SeenLine, money: Decimal, paid_to: str) -> str:
     line = seen.line
     wrong = (
-        (line.kind == "order" and not tidy(line.claim), Remark.CLAIM_NUMBER),
-        (tidy(line.group) and not seen.group, Remark.NO_SUCH_GROUP),
-        (tidy(line.way) and not seen.way, Remark.NO_SUCH_WAY),
+        (line.kind == "order" and not trimmed(line.claim), Remark.CLAIM_NUMBER),
+        (trimmed(line.group) and not seen.group, Remark.NO_SUCH_GROUP),
+        (trimmed(line.way) and not seen.way, Remark.NO_SUCH_WAY),
         (money and not seen.way, Remark.HOW_WAS_IT_PAID),
+        (paid_to and seen.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
         ("day" in dict(line.unread), Remark.NOT_A_DATE),
     )
     return next((say(remark) for is_wrong, remark in wrong if is_wrong), "")

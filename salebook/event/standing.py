@@ -1,7 +1,7 @@
 """How things stand: each line as it counts, each piece's status."""
 
-from collections import Counter
-from collections.abc import Sequence
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -10,9 +10,9 @@ from typing import Literal, get_args
 from salebook.event.accounts import EMPTY, Account, accounts_of
 from salebook.event.amounts import MovedLine, moved_lines
 from salebook.event.entries import Entries, Grade, Line, Mishap, PieceEntry
-from salebook.event.lines import seen_lines, tidy
+from salebook.event.lines import seen_lines, trimmed
 from salebook.event.register import Piece, goods_of
-from salebook.event.remarks import Remark, piece_remark, remark_on, say
+from salebook.event.remarks import Remark, RemarkedPiece, piece_remark, remark_on, say
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.plan.money import rounded
 
@@ -47,6 +47,8 @@ class PieceStanding:
     """The claim number that it waits for: as filled in, else that of its first line."""
     fills_order: bool
     """Whether it is put aside for a claim that ordered such a ware."""
+    paid_with_order: Decimal
+    """What was paid on the orders that it fills, together with the other pieces of its claim."""
     warning: str
     """What is odd about money paid for it; empty: nothing."""
 
@@ -179,7 +181,7 @@ def _counted_lines(
     plan: Plan, lines: Sequence[MovedLine], pieces: Sequence[PieceStanding], typed: Sequence[PieceEntry]
 ) -> tuple[CountedLine, ...]:
     codes = frozenset(good.code for good in goods_of(plan))
-    straight = frozenset(way.name for way in plan.payments if way.paid_to)
+    straight = {way.name: way.paid_to for way in plan.payments if way.paid_to}
     return tuple(
         _counted(
             line,
@@ -205,10 +207,13 @@ def _grade(piece: Piece, entry: PieceEntry) -> Grade:
     return entry.grade or piece.planned_grade
 
 
-def _orders(lines: Sequence[MovedLine]) -> frozenset[tuple[str, str]]:
-    """Return which codes are ordered for which claims."""
-    ordered = (line.seen for line in lines if line.seen.line.kind == "order" and not line.seen.numbered)
-    return frozenset((seen.piece, tidy(seen.line.claim).lower()) for seen in ordered)
+def _orders(lines: Sequence[MovedLine]) -> Mapping[tuple[str, str], Decimal]:
+    """Return what was paid on orders, by the code ordered and the claim in small letters."""
+    paid: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+    for line in lines:
+        if line.seen.line.kind == "order" and not line.seen.numbered:
+            paid[line.seen.piece, trimmed(line.seen.line.claim).lower()] += line.amount
+    return paid
 
 
 def planned_out(good: Ware | Donated, pieces: Sequence[Piece]) -> int:
@@ -225,17 +230,23 @@ def _standing(
     piece: Piece,
     entry: PieceEntry,
     account: Account,
-    orders: frozenset[tuple[str, str]],
+    orders: Mapping[tuple[str, str], Decimal],
     *,
     out: int,
     digits: int,
 ) -> PieceStanding:
     grade = _grade(piece, entry)
     price = price_of(piece, grade)
-    status = _status(piece, entry, account, out=out) if piece.index else _status_of_many(account, out=out)
+    held_for = (trimmed(entry.reserved_for) or account.claim) if piece.index else ""
+    order = piece.code, held_for.lower()
+    fills_order = bool(held_for) and order in orders
+    status = (
+        _status(piece, entry, account, out=out, fills_order=fills_order)
+        if piece.index
+        else _status_of_many(account, out=out)
+    )
     to_pay = max(NOTHING, price - account.paid) if status in {"deposit", "reserved"} else NOTHING
     sold = int(status == "sold") if piece.index else account.pieces_sold
-    held_for = (tidy(entry.reserved_for) or account.claim) if piece.index else ""
     return PieceStanding(
         piece=piece,
         grade=grade,
@@ -248,13 +259,14 @@ def _standing(
         reserved_for=entry.reserved_for,
         account=account,
         held_for=held_for,
-        fills_order=bool(held_for) and (piece.code, held_for.lower()) in orders,
+        fills_order=fills_order,
+        paid_with_order=orders[order] if fills_order else NOTHING,
         warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else "",
     )
 
 
-def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int) -> Status:
-    if account.settled > 0:
+def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int, fills_order: bool) -> Status:
+    if account.settled > 0 or (fills_order and account.is_handed_over):
         return "sold"
     if account.paid > 0:
         return "deposit"
@@ -262,7 +274,7 @@ def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int) -> S
         return entry.mishap
     if piece.index > out:
         return "not made"
-    return "reserved" if tidy(entry.reserved_for) or account.is_ordered else "here"
+    return "reserved" if trimmed(entry.reserved_for) or account.is_ordered else "here"
 
 
 def _status_of_many(account: Account, *, out: int) -> Status:
@@ -306,27 +318,35 @@ def _tally(
     )
 
 
+def _remarked(piece: PieceStanding) -> RemarkedPiece:
+    return RemarkedPiece(
+        is_gone=piece.status in {*PAID_FOR, *GONE},
+        warning=piece.warning,
+        paid=piece.paid,
+        paid_with_order=piece.paid_with_order,
+    )
+
+
 def _counted(
     moved: MovedLine,
     piece: PieceStanding | None,
     entry: PieceEntry,
     *,
     codes: frozenset[str],
-    straight: frozenset[str],
+    straight: Mapping[str, str],
 ) -> CountedLine:
     seen, line = moved.seen, moved.seen.line
-    goes_straight = seen.way in straight
+    paid_to = straight.get(seen.way, "")
     about_piece = piece_remark(
         moved,
         piece.account.lines if piece else (),
         codes=codes,
         entry=entry,
-        warning=piece.warning if piece else "",
-        paid=piece.paid if piece else NOTHING,
+        piece=_remarked(piece) if piece else None,
     )
     money = moved.amount + seen.gift
     arrived = NOTHING if line.waiting else money
-    named = seen.gift or moved.amount if seen.group and not goes_straight else NOTHING
+    named = seen.gift or moved.amount if seen.group and not paid_to else NOTHING
     return CountedLine(
         line=line,
         day=seen.day,
@@ -336,10 +356,10 @@ def _counted(
         gift=seen.gift,
         group=seen.group,
         named=named,
-        is_payment=money > 0 and not line.with_above and not goes_straight,
-        remark=remark_on(moved, about_piece, money=arrived),
+        is_payment=money > 0 and not line.with_above and not paid_to,
+        remark=remark_on(moved, about_piece, money=arrived, paid_to=paid_to),
         moved=moved,
         piece=piece,
         about_piece=about_piece,
-        straight=goes_straight,
+        straight=bool(paid_to),
     )

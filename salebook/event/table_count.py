@@ -1,28 +1,72 @@
 """The count of the table: how many pieces the book leaves on it on an evening."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Final
 
-from salebook.event.entries import LineKind
-from salebook.event.lines import SeenLine
-from salebook.event.standing import Standing, Tally
+from salebook.event.entries import LineKind, TableCount
+from salebook.event.standing import CountedLine, Standing, Status, Tally
 
-MOVES: Final[dict[LineKind, int]] = {"sale": 1, "deposit": 1, "refund": -1}
-"""What a line takes off the table, by kind: a balance takes nothing, its piece went with the deposit."""
+OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}
+"""What a line takes off the table of a ware without numbers, by kind: so many times its count."""
+
+ON_OR_OFF: Final[tuple[Status, ...]] = ("here", "left over", "sold", "deposit")
+"""What a piece may stand as that was on the table until somebody paid: others stand aside or are gone."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastCount:
+    """The last evening on which the table was counted, None before; how many counts differ from the book."""
+
+    evening: date | None
+    differing: int
+
+
+def last_count(standing: Standing, counts: Sequence[TableCount]) -> LastCount:
+    """Return how the last evening's counts agree with the book.
+
+    Earlier ones are left out: what is put aside or breaks later changes what the book says of them.
+    """
+    tallies = {tally.code: tally for tally in standing.tallies}
+    known = {(count.day, count.code): count.counted for count in counts if count.code in tallies}
+    evening = max((day for day, _code in known), default=None)
+    differing = sum(
+        counted != left_on(standing, tallies[code], day)
+        for (day, code), counted in known.items()
+        if day == evening
+    )
+    return LastCount(evening=evening, differing=differing)
 
 
 def left_on(standing: Standing, tally: Tally, evening: date) -> int:
     """Return how many pieces of a code stood to be sold on an evening.
 
-    These are the pieces here now, and those that lines of later days took off the table.
+    These are the pieces here now or left over, and those that lines of later days took off the table.
     """
-    later = (line.moved.seen for line in standing.lines if line.day > evening)
-    return tally.here + sum(_moved(seen) for seen in later if _is_of(seen, tally.code))
+    over = sum(piece.status == "left over" for piece in standing.pieces if piece.piece.code == tally.code)
+    later = (line for line in standing.lines if line.day > evening)
+    return tally.here + over + sum(off_table(line) for line in later if _is_of(line, tally.code))
 
 
-def _moved(seen: SeenLine) -> int:
-    return seen.count * MOVES.get(seen.line.kind, 0)
+def off_table(line: CountedLine) -> int:
+    """Return how many pieces a line takes off the table; those that it brings back count negative.
+
+    A numbered piece goes when the first of its price is paid and comes back when all is given back. So a
+    balance, a part given back and a second sale of the same piece move nothing.
+    """
+    seen, piece = line.moved.seen, line.piece
+    if piece is None:
+        return 0
+    if not seen.numbered:
+        return seen.count * OFF_BY_COUNT.get(seen.line.kind, 0)
+    if piece.status not in ON_OR_OFF:
+        return 0
+    earlier = (other.amount for other in piece.account.lines if other.seen.order < seen.order)
+    paid_before = sum(earlier, Decimal(0))
+    return int(paid_before + line.amount > 0) - int(paid_before > 0)
 
 
-def _is_of(seen: SeenLine, code: str) -> bool:
-    return seen.piece == code or seen.piece.startswith(f"{code}-")
+def _is_of(line: CountedLine, code: str) -> bool:
+    return line.piece is not None and line.piece.piece.code == code

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from salebook.event.claims import claim_standing
 from salebook.event.entries import Claim
-from salebook.event.lines import tidy
+from salebook.event.lines import trimmed
 from salebook.event.standing import CountedLine, PieceStanding, Standing, Status
 
 SENT_ON = "sent on"
@@ -46,7 +46,7 @@ def _is_filled(claim: Claim) -> bool:
 
 
 def _key(claim: str) -> str:
-    return tidy(claim).lower()
+    return trimmed(claim).lower()
 
 
 def _claims_of(standing: Standing) -> Mapping[str, Claim]:
@@ -59,8 +59,8 @@ def _claims_of(standing: Standing) -> Mapping[str, Claim]:
 
 
 def _typed(standing: Standing) -> Iterator[str]:
-    yield from (tidy(line.line.claim) for line in standing.lines)
-    yield from (tidy(piece.held_for) for piece in standing.pieces)
+    yield from (trimmed(line.line.claim) for line in standing.lines)
+    yield from (trimmed(piece.held_for) for piece in standing.pieces)
 
 
 def _waiting(claim: Claim, standing: Standing) -> Waiting:

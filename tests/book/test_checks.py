@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from salebook.book.sheets.checks import checks_of
-from salebook.event.entries import DayCount, GroupPayment
+from salebook.event.entries import DayCount, GroupPayment, TableCount
 from tests.event.sales import event_with, reckoning_with, sale
 
 DAY = date(2027, 5, 8)
@@ -33,6 +33,11 @@ def test_before_the_sale_every_check_says_ok() -> None:
             [sale("VASE-001")],
             {"cash": (DayCount(day=DAY, counts={Decimal(10): 1}),)},
             "Cash boxes agree with the takings",
+        ),
+        (
+            [sale("VASE-001")],
+            {"table": (TableCount(day=DAY, code="VASE", counted=0),)},
+            "The last count of the table agrees with the book",
         ),
         (
             [],

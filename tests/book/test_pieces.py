@@ -1,6 +1,7 @@
 """Pieces and Hand over: what is typed there, and on Takings, is followed everywhere in the book."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -15,6 +16,8 @@ from tests.inputs import input_place
 from tests.programs import needs_libreoffice
 from tests.proof import recalculated_by_libreoffice, same
 
+pytestmark = pytest.mark.xdist_group("typed pieces")  # one worker, or each would make all the books
+
 LINES = (
     line(1, piece=FIRST, way="card"),
     line(2, "deposit", SECOND, "8", claim="7"),
@@ -28,51 +31,45 @@ def book(**entries: Any) -> bytes:
     return book_bytes(sale(), reckon_event(sale(), Entries(**entries)))
 
 
+@cache
+def empty() -> bytes:
+    return book()
+
+
+@cache
+def with_lines() -> bytes:
+    return book(lines=LINES)
+
+
 def place(section: str, key: str, where: Mapping[str, Value], sheet: str = "Pieces") -> Place:
-    return input_place(book(lines=LINES), sheet, section, key, where)
+    return input_place(with_lines(), sheet, section, key, where)
 
 
-def assert_typed_is_as_written(typed: Mapping[Place, Value], before: bytes, after: bytes) -> None:
-    """Assert that typing into one book gives what the other book shows, in every formula cell."""
-    shown = values_of(recalculated_by_libreoffice({"book": changed(before, typed)})["book"])
-    expected = {(cell.sheet, cell.cell): cell.stored for cell in formula_cells(after)}
-    wrong = {at: (value, shown.get(at)) for at, value in expected.items() if not _same(value, shown.get(at))}
-    assert wrong == {}
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """What is typed into a book, and the book that has it from the beginning."""
+
+    typed: Mapping[Place, Value]
+    before: bytes
+    after: bytes
 
 
-def _same(expected: Value | None, shown: Value | None) -> bool:
-    return expected is not None and same(expected, "" if shown is None else shown)
+def _about_a_piece(key: str, value: str, entry: PieceEntry, number: str) -> Case:
+    typed: dict[Place, Value] = {place("pieces", key, {"number": number}): value}
+    return Case(typed=typed, before=with_lines(), after=book(lines=LINES, pieces={number: entry}))
 
 
-@needs_libreoffice
-@pytest.mark.parametrize(
-    ("key", "value", "entry"),
-    [
-        ("grade", "second", PieceEntry(grade="second")),
-        ("mishap", "broken", PieceEntry(mishap="broken")),
-        ("reserved_for", "9", PieceEntry(reserved_for="9")),
-    ],
-)
-def test_what_is_typed_about_a_piece_is_followed(key: str, value: str, entry: PieceEntry) -> None:
-    for number in (FIRST, "MAY-002"):
-        typed = {place("pieces", key, {"number": number}): value}
-        after = book(lines=LINES, pieces={number: entry})
-        assert_typed_is_as_written(typed, book(lines=LINES), after)
-
-
-@needs_libreoffice
-def test_a_count_of_what_came_out_of_the_kiln_is_followed() -> None:
+def _out_of_the_kiln() -> Case:
     typed: dict[Place, Value] = {
         place("tally", "out_of_the_kiln", {"code": "MAY"}): 1,
         place("tally", "out_of_the_kiln", {"code": "DOT"}): 3,
     }
-    assert_typed_is_as_written(typed, book(lines=LINES), book(lines=LINES, made={"MAY": 1, "DOT": 3}))
+    return Case(typed=typed, before=with_lines(), after=book(lines=LINES, made={"MAY": 1, "DOT": 3}))
 
 
-@needs_libreoffice
-def test_lines_typed_into_an_empty_book_are_followed() -> None:
+def _lines() -> Case:
     typed = {at: value for one in LINES for at, value in _typed(one).items()}
-    assert_typed_is_as_written(typed, book(), book(lines=LINES))
+    return Case(typed=typed, before=empty(), after=with_lines())
 
 
 def _typed(one: Line) -> dict[Place, Value]:
@@ -86,17 +83,57 @@ def _typed(one: Line) -> dict[Place, Value]:
 
 @cache
 def _takings_cell(number: int, key: str) -> Place:
-    return input_place(book(), "Takings", "takings", key, {"line": number})
+    return input_place(empty(), "Takings", "takings", key, {"line": number})
 
 
-@needs_libreoffice
-def test_a_claim_typed_on_hand_over_shows_what_is_to_pay() -> None:
+def _a_claim() -> Case:
     claim = Claim(claim="7", name="A. Person", how="fetched")
-    empty = book(lines=LINES)
     first_row = min(
         (int(cell[1:]), cell)
-        for (sheet, cell), value in values_of(empty).items()
+        for (sheet, cell), value in values_of(with_lines()).items()
         if sheet == "Hand over" and value == "claims"
     )[0]
     typed: dict[Place, Value] = {("Hand over", f"B{first_row}"): "7"}
-    assert_typed_is_as_written(typed, empty, book(lines=LINES, claims=(claim,)))
+    return Case(typed=typed, before=with_lines(), after=book(lines=LINES, claims=(claim,)))
+
+
+CASES: Mapping[str, Callable[[], Case]] = {
+    "grade of a sold piece": lambda: _about_a_piece("grade", "second", PieceEntry(grade="second"), FIRST),
+    "grade": lambda: _about_a_piece("grade", "second", PieceEntry(grade="second"), "MAY-002"),
+    "a first that was to be a second": lambda: _about_a_piece(
+        "grade", "first", PieceEntry(grade="first"), SECOND
+    ),
+    "broken though sold": lambda: _about_a_piece("mishap", "broken", PieceEntry(mishap="broken"), FIRST),
+    "broken": lambda: _about_a_piece("mishap", "broken", PieceEntry(mishap="broken"), "MAY-002"),
+    "reserved though sold": lambda: _about_a_piece("reserved_for", "9", PieceEntry(reserved_for="9"), FIRST),
+    "reserved": lambda: _about_a_piece("reserved_for", "9", PieceEntry(reserved_for="9"), "MAY-002"),
+    "out of the kiln": _out_of_the_kiln,
+    "lines": _lines,
+    "a claim on Hand over": _a_claim,
+}
+
+
+@cache
+def cases() -> Mapping[str, Case]:
+    return {name: case() for name, case in CASES.items()}
+
+
+@cache
+def recalculated() -> Mapping[str, bytes]:
+    """Recalculate all cases at once: starting the program takes longer than a book."""
+    typed = {str(at): changed(case.before, case.typed) for at, case in enumerate(cases().values())}
+    return dict(zip(cases(), recalculated_by_libreoffice(typed).values(), strict=True))
+
+
+@needs_libreoffice
+@pytest.mark.parametrize("name", CASES)
+def test_what_is_typed_is_followed(name: str) -> None:
+    """Typing into one book gives what a book that has it from the beginning shows, in every formula cell."""
+    shown = values_of(recalculated()[name])
+    expected = {(cell.sheet, cell.cell): cell.stored for cell in formula_cells(cases()[name].after)}
+    wrong = {at: (value, shown.get(at)) for at, value in expected.items() if not _same(value, shown.get(at))}
+    assert wrong == {}
+
+
+def _same(expected: Value | None, shown: Value | None) -> bool:
+    return expected is not None and same(expected, "" if shown is None else shown)

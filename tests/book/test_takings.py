@@ -4,14 +4,18 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from io import BytesIO
 from itertools import product
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter
 
+from salebook.book.style import broken_into_lines
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, Line, LineKind, PieceEntry
 from salebook.event.event import reckon_event
+from salebook.event.remarks import Remark, say
+from salebook.event.standing import GONE
 from tests.cells import Place, Value, changed, values_of
 from tests.event.table import (
     DONATED,
@@ -33,6 +37,7 @@ from tests.schema import violations
 TYPED: tuple[tuple[LineKind, str], ...] = (
     ("sale", ""),
     ("sale", "20"),
+    ("sale", "0"),
     ("deposit", "10"),
     ("balance", ""),
     ("balance", "5"),
@@ -42,8 +47,21 @@ TYPED: tuple[tuple[LineKind, str], ...] = (
 )
 """What may be typed on one piece."""
 
-LEFT_TO_RIGHT = 1366
-"""Width of a small screen in pixels; the row numbers and the scroll bar take some of it."""
+LEFT_TO_RIGHT, TOP_TO_BOTTOM = 1366, 768
+"""A small screen in pixels."""
+
+ROW_NUMBERS_AND_SCROLL_BAR, BARS_OF_THE_PROGRAM = 60, 300
+"""What a spreadsheet program takes of it: a ribbon of buttons, tabs, the line for the cell's content."""
+
+LINES_THERE = 100
+"""As many lines as there are at least."""
+
+PIXELS_A_POINT, USUAL_POINTS = 96 / 72, 15
+
+
+def pixels_wide(width: float) -> int:
+    """Return a column's width in pixels, at 7 a digit (ISO/IEC 29500-1, 18.3.1.13)."""
+    return int((256 * width + int(128 / 7)) / 256 * 7)
 
 
 def book_after(*lines: Line, wanted: int = 4, **more: Mapping[str, PieceEntry]) -> bytes:
@@ -111,7 +129,7 @@ MESSY = numbered_anew(
         line(0, "refund", UNNUMBERED, count=1),
         line(0, "balance", UNNUMBERED),
         line(0, piece=UNNUMBERED, count=0, amount="2"),
-        line(0, "order", "may", claim="c8", count=2, way=""),
+        line(0, "order", "may", "3", claim="c8", count=2, way=""),
         line(0, "order", UNNUMBERED, "3", claim="C8"),
         line(0, "order", "XX"),
         line(0, "order", "*", claim="7"),
@@ -122,6 +140,8 @@ MESSY = numbered_anew(
         line(0, piece=FIRST, amount="-4", till="2"),
         Line(number=0, note="=1+1", day=SECOND_DAY, till="2"),
         line(0, "other", gift="1.10", till="2"),
+        line(0, piece="MAY-003", amount="0", day=SECOND_DAY),
+        line(0, "order", "MAY", "28", claim="9", way="card"),
     )
 )
 
@@ -131,6 +151,7 @@ def messy() -> bytes:
     pieces = {
         FIRST: PieceEntry(mishap="broken", grade="second"),
         "MAY-002": PieceEntry(reserved_for=" c8"),
+        "MAY-003": PieceEntry(reserved_for="9"),
         "MAY-004": PieceEntry(grade="second"),
     }
     claims = (Claim(claim="7", name="A. Person"), Claim(claim="C8"), Claim(claim="9"))
@@ -257,13 +278,62 @@ class TestRoom:
         assert [sheet(nth, "line") for nth in range(3)] == [3, 40, 41]
 
 
-def test_the_sheet_fits_a_small_screen() -> None:
+@cache
+def takings() -> tuple[Any, dict[str, str], int]:
+    """Return the sheet Takings as written, the letter of each key's column and the first line's row."""
     sheet = load_workbook(BytesIO(messy()))["Takings"]
-    _row, letters = columns(values_of(messy()))
-    last = sheet[f"{letters['=remark']}1"].column
-    widths = [sheet.column_dimensions[get_column_letter(at)].width for at in range(1, int(last) + 1)]
-    row_numbers_and_scroll_bar = 60
-    assert sum(int(width * 7 + 5 / 7) for width in widths) + row_numbers_and_scroll_bar <= LEFT_TO_RIGHT
+    keys, letters = columns(values_of(messy()))
+    return sheet, letters, keys + 2
+
+
+class TestSmallScreen:
+    """Takings fits 1366 × 768 at 100 %: all that is for people stands side by side, and many lines show."""
+
+    def test_nothing_for_people_stands_beyond_its_right_edge(self) -> None:
+        sheet, letters, _row = takings()
+        last = column_index_from_string(letters["=remark"])
+        widths = [sheet.column_dimensions[get_column_letter(at)].width for at in range(1, last + 1)]
+        assert sum(pixels_wide(width) for width in widths) + ROW_NUMBERS_AND_SCROLL_BAR <= LEFT_TO_RIGHT
+
+    def test_fifteen_lines_show_below_the_headings(self) -> None:
+        sheet, _letters, first_line = takings()
+        heights = [sheet.row_dimensions[row].height or USUAL_POINTS for row in range(1, first_line + 15)]
+        assert sum(heights) * PIXELS_A_POINT + BARS_OF_THE_PROGRAM <= TOP_TO_BOTTOM
+
+    def test_the_headings_and_the_lines_numbers_stay_in_sight(self) -> None:
+        sheet, letters, first_line = takings()
+        assert sheet.freeze_panes == f"{letters['day']}{first_line}"
+
+    def test_it_is_shown_at_full_size(self) -> None:
+        sheet, _letters, _row = takings()
+        assert sheet.sheet_view.zoomScale in {None, 100}
+
+    def test_every_remark_fits_its_column(self) -> None:
+        sheet, letters, _row = takings()
+        about = {Remark.MARKED_AS: max(GONE, key=len), Remark.RESERVED_FOR: "C123"}
+        width = sheet.column_dimensions[letters["=remark"]].width - 1
+        remarks = [say(remark, about.get(remark, "")) for remark in Remark]
+        wide = [said for said in remarks if len(broken_into_lines(said, width, points=9, bold=True)) > 1]
+        assert wide == []
+
+    def test_piece_and_way_to_pay_are_neighbours_that_can_be_typed_into(self) -> None:
+        sheet, letters, row = takings()
+        piece, way = (column_index_from_string(letters[key]) for key in ("piece", "way"))
+        cells = [sheet.cell(row + down, column) for down in range(3) for column in (piece, way)]
+        assert (way - piece, {cell.protection.locked for cell in cells}) == (1, {False})
+
+    def test_between_line_and_note_everything_can_be_typed_into_and_nothing_else(self) -> None:
+        sheet, letters, row = takings()
+        open_keys = [key for key, letter in letters.items() if not sheet[f"{letter}{row}"].protection.locked]
+        typed = [key for key in letters if not key.startswith(("=", "[")) and key not in {"line", "till"}]
+        assert (open_keys, sheet.protection.sheet) == (typed, True)
+
+
+def test_a_piece_like_a_day_in_may_stays_as_it_is_typed() -> None:
+    """Format 49, "@", is text (ISO/IEC 29500-1, 18.8.30): what is typed there is never made a date."""
+    sheet, letters, row = takings()
+    formats = {sheet[f"{letters['piece']}{row + nth}"].number_format for nth in range(LINES_THERE)}
+    assert formats == {"@"}
 
 
 def test_no_person_stands_in_takings_or_pieces() -> None:

@@ -29,7 +29,13 @@ def test_every_day_has_a_box_for_every_till() -> None:
 
 
 def test_a_sale_without_lines_has_a_box_for_each_day() -> None:
-    assert [box.day for box in after().cash_ups] == [FIRST_DAY, SECOND_DAY]
+    assert [(box.day, box.till) for box in after().cash_ups] == [(FIRST_DAY, "1"), (SECOND_DAY, "1")]
+
+
+def test_the_boxes_of_a_day_stand_by_till() -> None:
+    tills = ("10", "3", "1", "garden", "2")
+    event = after(*(line(number, piece=FIRST, till=till) for number, till in enumerate(tills)))
+    assert [box.till for box in event.cash_ups[:5]] == ["1", "2", "3", "10", "garden"]
 
 
 def test_only_cash_that_arrived_is_in_the_box() -> None:

@@ -1,5 +1,7 @@
 """What waits for people."""
 
+import pytest
+
 from salebook.event.claims import claim_standing
 from salebook.event.entries import Line, PieceEntry
 from tests.event.table import FIRST, SECOND, after, line
@@ -30,6 +32,21 @@ def test_an_order_is_to_pay_less_what_was_paid_on_it() -> None:
 
 def test_a_piece_put_to_an_order_is_to_pay_once() -> None:
     assert claim(line(1, "order", "MAY", "5", claim="c7"), pieces=HELD) == (1, 5, 23)
+
+
+@pytest.mark.parametrize(("paid_on_the_first", "to_pay"), [("", 8), ("18", 18), ("8", 28), ("0", 28)])
+def test_what_was_paid_on_an_order_is_used_up_by_the_first_piece_that_is_fetched(
+    paid_on_the_first: str, to_pay: int
+) -> None:
+    held = {number: PieceEntry(reserved_for="C7") for number in (FIRST, "MAY-002")}
+    order = line(1, "order", "MAY", "20", count=2, claim="C7")
+    fetched = line(2, piece=FIRST, amount=paid_on_the_first, claim="C7")
+    assert (2, to_pay) == claim(order, fetched, pieces=held)[::2]
+
+
+def test_a_piece_sold_for_less_uses_up_nothing_that_was_not_paid() -> None:
+    order = line(1, "order", "MAY", claim="C7")
+    assert claim(order, line(2, piece=FIRST, amount="20", claim="C7"), pieces=HELD) == (1, 20, 0)
 
 
 def test_another_claim_has_nothing() -> None:

@@ -40,6 +40,13 @@ def test_a_share_that_differs_is_a_question_with_its_group() -> None:
     assert says.startswith("Tide ~ mill: ")
 
 
+@pytest.mark.parametrize(("apart", "questions"), [("0.0049", 0), ("0.005", 1), ("-0.005", 1)])
+def test_half_a_penny_is_a_difference(apart: str, questions: int) -> None:
+    stored = replace(SAME, sums={"pool": SHARE_OUT.pool + Decimal(apart)})
+    found = list(differences(SHARE_OUT, stored, sale().plan.sale))
+    assert [("Share-out", 0)] * questions == [(question.sheet, question.row) for question in found]
+
+
 def test_the_noise_of_a_spreadsheet_is_no_difference() -> None:
     assert said(replace(SAME, sums={"pool": SHARE_OUT.pool + Decimal("0.000001")})) == []
 

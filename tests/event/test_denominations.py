@@ -32,7 +32,13 @@ def test_an_unknown_currency_gets_a_usual_series_and_is_said_to_be_unknown(
     currency: str, smallest: str, largest: str
 ) -> None:
     found = denominations_for(currency)
-    assert (found.values[-1], found.values[0], found.known) == (Decimal(smallest), Decimal(largest), False)
+    assert (found.values[-1], found.values[0]) == (Decimal(smallest), Decimal(largest))
+    assert (found.known, found.source) == (False, "")
+
+
+def test_a_currency_of_the_table_is_known_by_those_who_issue_it() -> None:
+    found = denominations_for("SEK")
+    assert (found.known, found.source) == (True, TABLE["SEK"].issuer)
 
 
 def test_a_usual_series_can_make_up_any_amount() -> None:

@@ -6,6 +6,9 @@ import pytest
 
 from salebook.event.progress import Progress, progress_of
 from tests.event.sales import event_with, reckoning_with, sale
+from tests.event.table import DONATED, FIRST, UNNUMBERED, line
+from tests.event.table import after as at_the_table
+from tests.event.table import sale as sale_of_the_table
 
 TARGET = ("sale", "target")
 
@@ -64,3 +67,35 @@ def test_an_order_for_a_ware_is_still_to_make() -> None:
 @pytest.mark.parametrize(("target", "share"), [(Decimal(0), Fraction(1)), (Decimal(820), Fraction(0))])
 def test_a_target_of_nothing_is_reached_from_the_start(target: Decimal, share: Fraction) -> None:
     assert progress_with([], target).share_of_target == share
+
+
+def test_what_was_given_by_name_and_paid_straight_to_a_group_is_no_longer_needed() -> None:
+    gift = {"kind": "donation", "amount": Decimal(25), "way": "cash", "group": "Village library"}
+    raffle = {"kind": "raffle", "amount": Decimal(300), "way": "cash"}
+    before, after = progress_with([raffle]), progress_with([raffle, gift])
+    assert before.still_needed - after.still_needed == 25
+    table_before, table_after = (
+        progress_of(sale_of_the_table().plan, event.standing, event.share_out)
+        for event in (at_the_table(), at_the_table(line(1, "donation", amount="9", way="group's own tin")))
+    )
+    assert table_before.still_needed - table_after.still_needed == 9
+
+
+def test_goods_of_every_kind_are_counted_together() -> None:
+    event = at_the_table(
+        line(1, piece=FIRST),
+        line(2, piece=UNNUMBERED, count=4),
+        line(3, "deposit", "MAY-002", "5"),
+        line(4, "deposit", DONATED, "5"),
+        line(5, "order", "MAY", claim="7"),
+        line(6, "order", UNNUMBERED, claim="8", count=2),
+    )
+    progress = progress_of(sale_of_the_table().plan, event.standing, event.share_out)
+    assert (progress.sold, progress.promised) == (5, 2)
+    assert progress.to_make == sum(tally.to_make for tally in event.standing.tallies)
+
+
+def test_half_of_the_target_is_a_half() -> None:
+    raffle = {"kind": "raffle", "amount": Decimal(2000), "way": "cash"}
+    raised = progress_with([raffle]).raised
+    assert progress_with([raffle], target=2 * raised).share_of_target == Fraction(1, 2)

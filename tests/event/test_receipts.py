@@ -72,7 +72,8 @@ def test_the_last_line_is_the_last_on_which_money_arrived() -> None:
 
 def test_cash_on_a_day_without_a_box_is_found() -> None:
     reckoning = reckoning_with()
-    event = event_with([sale("VASE-001"), sale("VASE-003", day=LATER)], reckoning)
+    typed = [sale("VASE-001"), sale("VASE-003", day=LATER), sale("VASE-002", day=LATER, way="card")]
+    event = event_with(typed, reckoning)
     first_box = [box for box in event.cash_ups if box.day == DAY]
     assert cash_elsewhere(reckoning.plan, event.standing, first_box) == 18
 

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 
 from salebook.event.entries import Line
 from salebook.event.received import received_of
-from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
+from tests.event.table import DONATED, FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
 
 PLAN = sale().plan
 
@@ -22,6 +22,27 @@ def test_the_takings_are_taken_apart_by_kind_way_and_day() -> None:
     assert {"cash": 30, "card": 18, "bank * transfer?": 0, "": 7} == received.by_way
     assert {FIRST_DAY: 48, SECOND_DAY: 7} == received.by_day
     assert Decimal(2) == received.gifts_on_top
+
+
+def test_days_stand_in_order_and_within_a_day_kinds_as_in_the_list_and_ways_by_name() -> None:
+    event = after(
+        line(1, piece=FIRST, day=SECOND_DAY),
+        line(2, "donation", amount="5", way="card"),
+        line(3, piece=SECOND, day=FIRST_DAY),
+        line(4, "raffle", amount="7"),
+        line(5, "donation", amount="1"),
+        line(6, piece=DONATED, way="card"),
+    )
+    received = received_of(PLAN, event.standing)
+    assert [FIRST_DAY, SECOND_DAY] == list(received.by_day)
+    assert list(received.together) == [
+        (FIRST_DAY, "sale", "card"),
+        (FIRST_DAY, "sale", "cash"),
+        (FIRST_DAY, "donation", "cash"),
+        (FIRST_DAY, "raffle", "cash"),
+        (SECOND_DAY, "sale", "cash"),
+        (SECOND_DAY, "donation", "card"),
+    ]
 
 
 @given(messy_lines())

@@ -24,7 +24,16 @@ def test_a_ware_without_numbers_is_one_row_with_all_that_are_for_sale() -> None:
 
 
 def test_donated_pieces_are_numbered_too() -> None:
-    assert [number for number, _grade, _count in register()][-2:] == ["D1-001", "D1-002"]
+    numbers = [number for number, _grade, _count in register() if number.startswith("D1")]
+    assert numbers == ["D1-001", "D1-002"]
+
+
+def test_a_numbered_piece_is_one_piece_and_its_makers_own_where_nobody_gave_it() -> None:
+    pieces = register_of(sale().plan, sale().studio.runs)
+    assert {(1, 1), (0, 30)} == {(min(piece.index, 1), piece.count) for piece in pieces}
+    assert {("MAY", ""), ("DOT", ""), ("D1", "A neighbour")} == {
+        (piece.code, piece.giver) for piece in pieces
+    }
 
 
 def test_the_giver_and_the_part_kept_stand_with_the_piece() -> None:

@@ -15,7 +15,7 @@ from salebook.event.entries import Entries, Line
 from salebook.event.question import Question
 from salebook.event.report import Report, report_of
 from salebook.report_answer import report_answer
-from tests.event.table import FIRST, FIRST_DAY, line, messy_lines, sale
+from tests.event.table import FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
 
 
 def report(*lines: Line, **more: Any) -> Report:
@@ -31,6 +31,20 @@ def test_a_remark_an_unread_cell_and_a_difference_are_questions() -> None:
     found = report(line(1, piece="MAY-900"), asked=[asked], stored=Stored(sums={"pool": Decimal(1)}))
     assert ["Cash-up", "Takings", "Share-out"] == [question.sheet for question in found.questions]
     assert not found.is_final
+
+
+def test_two_questions_about_one_row_are_one_to_look_at_and_those_without_a_row_count_each() -> None:
+    places = [("Cash-up", 7), ("Cash-up", 7), ("Takings", 7), ("Costs", 0), ("Costs", 0)]
+    asked = [Question(sheet=sheet, row=row, says=f"{n}") for n, (sheet, row) in enumerate(places)]
+    assert report(line(1, piece=FIRST), asked=asked).to_look_at == 4
+
+
+def test_an_interim_report_shows_the_cash_of_its_days() -> None:
+    lines = line(1, piece=FIRST), line(2, "raffle", amount="3", day=SECOND_DAY)
+    days = [
+        [box.day for box in report(*lines, up_to=last).cash_ups] for last in (FIRST_DAY, SECOND_DAY, None)
+    ]
+    assert days == [[FIRST_DAY], [FIRST_DAY, SECOND_DAY], [FIRST_DAY, SECOND_DAY]]
 
 
 def test_an_interim_report_is_never_final() -> None:

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 
 from salebook.event.entries import GroupPayment, Line
 from salebook.event.share_out import ShareOut
+from tests.event.sales import event_with, reckoning_with, sale
 from tests.event.table import DONATED, FIRST, FIRST_DAY, SECOND, after, line, messy_lines
 
 REED, TIDE = "Reed bank * friends?", "Tide ~ mill"
@@ -53,11 +54,24 @@ def test_an_actual_cost_overrules_the_planned_one() -> None:
     assert Decimal("5.25") == share_out.costs_met_by_sale
 
 
+def test_what_a_sponsor_or_the_maker_meets_is_not_taken_off_the_takings() -> None:
+    overheads = [
+        {"name": name, "amount": amount, "met_by": who}
+        for name, amount, who in (("hall", 7, "sale"), ("posters", 20, "sponsor"), ("van", 30, "maker"))
+    ]
+    sound = reckoning_with((("overheads",), overheads), (("materials",), []), (("firings",), []))
+    assert event_with([sale("VASE-001")], sound).share_out.costs_met_by_sale == 7
+
+
 def test_money_paid_straight_to_a_group_is_counted_beside_the_takings() -> None:
-    share_out = after(line(1, piece=FIRST, way="group's own tin", group=REED)).share_out
-    assert [share_out.takings, share_out.direct, share_out.named] == [Decimal(0), Decimal(28), Decimal(0)]
+    share_out = after(
+        line(1, piece=FIRST, way="group's own tin", group=REED), line(2, piece=SECOND)
+    ).share_out
+    assert [share_out.takings, share_out.direct, share_out.named] == [Decimal(18), Decimal(28), Decimal(0)]
     assert [group.direct for group in share_out.groups] == [0, 28]
     assert share_out.fees == 0
+    # 18 in cash less the hall's 3.50 and two bags, 0.67; and the tin's 28
+    assert [share_out.pool, share_out.reached] == [Decimal("13.83"), Decimal("41.83")]
 
 
 def test_money_that_has_not_arrived_is_shown_apart() -> None:
@@ -82,9 +96,13 @@ def test_a_negative_pool_shares_nothing() -> None:
 
 
 def test_payments_to_a_group_are_taken_off_what_is_still_to_pay() -> None:
-    payment = GroupPayment(day=FIRST_DAY, group=TIDE, amount=Decimal(3))
-    group = after(line(1, piece=FIRST), payments=(payment,)).share_out.groups[1]
-    assert group.share - 3 == group.to_pay
+    payments = tuple(
+        GroupPayment(day=FIRST_DAY, group=group, amount=Decimal(amount))
+        for group, amount in ((TIDE, "3"), (REED, "5"), (TIDE, "1.50"))
+    )
+    groups = after(line(1, piece=FIRST), payments=payments).share_out.groups
+    # 28 less the hall's 3.50 and a bag, 0.33: two parts of 24.17 and one
+    assert [Decimal("11.11"), Decimal("3.56")] == [group.to_pay for group in groups]
 
 
 @pytest.mark.parametrize(("amount", "counted"), [("10.005", "10.01"), ("0.004", "0.00")])

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from salebook.event.entries import Entries, Line, PieceEntry
-from salebook.event.event import reckon_event
+from salebook.event.entries import Entries, Line, LineKind, Mishap, PieceEntry
+from salebook.event.event import Event, reckon_event
+from salebook.event.standing import Tally
 from tests.event.table import (
     DONATED,
     FIRST,
@@ -34,6 +35,10 @@ OVER, UNDER = "Tide ~ mill", "Reed bank * friends?"
 
 def money(*amounts: str) -> list[Decimal]:
     return [Decimal(amount) for amount in amounts]
+
+
+def tally_of(event: Event, code: str) -> Tally:
+    return next(tally for tally in event.standing.tallies if tally.code == code)
 
 
 class TestSale:
@@ -107,7 +112,7 @@ class TestSoldTwice:
 
     def test_asks_what_was_given_back_where_that_was_not_typed(self) -> None:
         event = after(line(1, piece=FIRST), line(2, "refund", FIRST), line(3, piece=FIRST))
-        assert remarks_of(event) == ["", "", "type what was given back"]
+        assert remarks_of(event) == ["", "", "type the sum given back"]
         assert money("28", "-28", "0") == amounts_of(event)
 
 
@@ -124,7 +129,7 @@ class TestDepositBalanceRefund:
 
     def test_a_sale_after_a_deposit_asks_whether_a_balance_is_meant(self) -> None:
         event = after(line(1, "deposit", FIRST, "10"), line(2, piece=FIRST))
-        assert remarks_of(event) == ["", "deposit paid: a balance?"]
+        assert remarks_of(event) == ["", "deposit paid: balance?"]
 
     @pytest.mark.parametrize("order", list(permutations(range(3))))
     def test_work_in_any_order_of_lines(self, order: tuple[int, ...]) -> None:
@@ -157,7 +162,7 @@ class TestDepositBalanceRefund:
 
     def test_more_given_back_than_paid_is_remarked(self) -> None:
         event = after(line(1, piece=FIRST), line(2, "refund", FIRST, "30"))
-        assert remarks_of(event) == ["", "more given back than paid"]
+        assert remarks_of(event) == ["", "too much given back"]
 
     def test_a_ware_without_numbers_is_given_back_by_count(self) -> None:
         event = after(line(1, piece=UNNUMBERED, count=5), line(2, "refund", UNNUMBERED, count=2))
@@ -184,6 +189,11 @@ class TestWords:
         counted = line_of(after(line(1, piece=FIRST, gift=gift, group=UNDER)), 1)
         assert (Decimal(named), UNDER) == (counted.named, counted.group)
 
+    @pytest.mark.parametrize(("group", "remark"), [(UNDER, "paid to another group"), (OVER, ""), ("", "")])
+    def test_what_was_paid_straight_to_a_group_cannot_be_for_another(self, group: str, remark: str) -> None:
+        counted = line_of(after(line(1, piece=FIRST, way="group's own tin", group=group)), 1)
+        assert (remark, Decimal(0)) == (counted.remark, counted.named)
+
     def test_an_empty_day_is_that_of_the_nearest_earlier_line_number_of_the_till(self) -> None:
         event = after(
             line(9, piece=FIRST),
@@ -199,10 +209,46 @@ class TestWords:
         event = after(line(1, piece=FIRST), line(2, piece=SECOND, with_above=True))
         assert [counted.is_payment for counted in event.standing.lines] == [True, False]
 
+    @pytest.mark.parametrize(
+        ("typed", "is_payment"),
+        [
+            (line(1, "donation", amount="0.50"), True),
+            (line(1, "donation", gift="0.50"), True),
+            (line(1, "donation", amount="0"), False),
+            (line(1, "refund", FIRST, "0.50"), False),
+        ],
+    )
+    def test_a_line_is_a_payment_where_money_comes_in(self, typed: Line, is_payment: bool) -> None:
+        assert is_payment == line_of(after(typed), 1).is_payment
+
     def test_a_gift_needs_an_amount_and_no_piece(self) -> None:
         event = after(line(1, "donation"), line(2, "raffle", FIRST, "3"), line(3, "donation", gift="4"))
         assert remarks_of(event) == ["how much?", "no piece belongs here", ""]
         assert [counted.money for counted in event.standing.lines] == [0, 3, 4]
+
+    @pytest.mark.parametrize(
+        ("typed", "remark"),
+        [
+            (line(1, piece=FIRST, amount="-0.50"), "type it without a minus"),
+            (line(1, piece=FIRST, gift="-0.50"), "type it without a minus"),
+            (line(1, piece=UNNUMBERED, count=-1), "type it without a minus"),
+            (line(1, piece=FIRST, unread=(("amount", "a lot"),)), "not a number"),
+            (line(1, piece=FIRST, unread=(("gift", "a lot"),)), "not a number"),
+            (line(1, piece=FIRST, unread=(("count", "a few"),)), "not a number"),
+            (line(1, piece=FIRST, unread=(("kind", "swap"),)), "no such kind"),
+            (line(1, piece=FIRST, unread=(("day", "soon"),)), "not a date"),
+        ],
+    )
+    def test_what_cannot_be_counted_is_remarked(self, typed: Line, remark: str) -> None:
+        assert [remark] == remarks_of(after(typed))
+
+    @pytest.mark.parametrize(("typed", "remark"), [("27.99", ""), ("28.01", "too much given back")])
+    def test_even_a_penny_too_much_given_back_is_remarked(self, typed: str, remark: str) -> None:
+        assert ["", remark] == remarks_of(after(line(1, piece=FIRST), line(2, "refund", FIRST, typed)))
+
+    def test_even_a_small_deposit_asks_whether_a_balance_is_meant(self) -> None:
+        event = after(line(1, "deposit", FIRST, "0.50"), line(2, piece=FIRST))
+        assert remarks_of(event) == ["", "deposit paid: balance?"]
 
     def test_a_minus_is_remarked_and_counts_nothing(self) -> None:
         event = after(line(1, piece=FIRST, amount="-28"))
@@ -224,6 +270,21 @@ class TestPieces:
     def test_stand_as_marked(self, entry: PieceEntry, status: str) -> None:
         assert status == piece_of(after(pieces={FIRST: entry}), FIRST).status
 
+    @pytest.mark.parametrize(("kind", "status"), [("sale", "sold"), ("deposit", "deposit")])
+    def test_even_a_little_money_counts(self, kind: LineKind, status: str) -> None:
+        assert status == piece_of(after(line(1, kind, FIRST, "0.50")), FIRST).status
+
+    def test_a_deposit_on_a_piece_that_is_marked_as_broken_is_remarked(self) -> None:
+        marked = {FIRST: PieceEntry(mishap="broken")}
+        assert remarks_of(after(line(1, "deposit", FIRST, "5"), pieces=marked)) == ["marked as broken"]
+
+    def test_all_wanted_and_all_seconds_with_a_price_are_planned_and_all_that_was_given(self) -> None:
+        reckoning = sale(wanted=40)
+        tallies = {tally.code: tally for tally in reckon_event(reckoning, Entries()).standing.tallies}
+        mugs = next(run for run in reckoning.studio.runs if run.ware.code == "MAY")
+        assert mugs.seconds > 1
+        assert [tallies[code].planned for code in ("MAY", "DOT", "D1")] == [40 + mugs.seconds, 30, 2]
+
     def test_beyond_those_out_of_the_kiln_are_not_made(self) -> None:
         event = after(made={"MAY": 1})
         assert [piece_of(event, number).status for number in (FIRST, "MAY-002")] == ["here", "not made"]
@@ -235,6 +296,21 @@ class TestPieces:
             for lines, made in (((), 0), ((sold,), 3), ((sold,), 2))
         ]
         assert statuses == ["not made", "here", "sold"]
+
+    @pytest.mark.parametrize(("count", "here"), [(29, 1), (30, 0), (31, 0)])
+    def test_of_a_ware_without_numbers_what_is_not_sold_is_here(self, count: int, here: int) -> None:
+        event = after(line(1, piece=UNNUMBERED, count=count, claim="7"))
+        assert here == tally_of(event, UNNUMBERED).here
+        assert piece_of(event, UNNUMBERED).held_for == ""
+
+    def test_of_a_ware_without_numbers_more_may_be_sold_than_were_counted(self) -> None:
+        event = after(line(1, piece=UNNUMBERED), made={UNNUMBERED: 0})
+        assert piece_of(event, UNNUMBERED).status == "sold"
+
+    def test_a_sale_that_names_a_ware_is_no_order_for_it(self) -> None:
+        typed = line(1, piece="MAY", amount="5", claim="7")
+        piece = piece_of(after(typed, pieces={FIRST: PieceEntry(reserved_for="7")}), FIRST)
+        assert not piece.fills_order
 
     def test_an_order_for_a_piece_reserves_it(self) -> None:
         event = after(line(1, "order", FIRST, claim="7"))
@@ -269,6 +345,63 @@ class TestPieces:
             for pieces in ({}, {FIRST: PieceEntry(reserved_for="7")})
         ]
         assert [(tally.ordered, tally.to_make) for tally in tallies] == [(2, 2), (2, 1)]
+
+    def test_a_piece_of_an_order_that_was_paid_ahead_is_sold_by_a_line_that_brings_nothing(self) -> None:
+        order = line(1, "order", "may", "28", claim="7")
+        held = {FIRST: PieceEntry(reserved_for="7")}
+        handed_over = line(2, piece=FIRST, amount="0", claim="7")
+        back_again = line(3, "refund", FIRST, "0", claim="7")
+        statuses = [
+            piece_of(after(*lines, pieces=held), FIRST).status
+            for lines in ((order,), (order, handed_over), (order, handed_over, back_again))
+        ]
+        assert statuses == ["reserved", "sold", "reserved"]
+        assert remarks_of(after(order, handed_over, pieces=held)) == ["", ""]
+
+    @pytest.mark.parametrize(
+        ("kind", "paid_ahead", "amount", "remark"),
+        [
+            ("sale", "5", "", "part paid: how much?"),
+            ("balance", "5", "", "part paid: how much?"),
+            ("sale", "5", "23", ""),
+            ("sale", "", "", ""),
+        ],
+    )
+    def test_what_is_left_of_an_order_that_was_part_paid_has_to_be_typed(
+        self, kind: LineKind, paid_ahead: str, amount: str, remark: str
+    ) -> None:
+        order = line(1, "order", "MAY", paid_ahead, claim="c7")
+        last = line(2, kind, FIRST, amount, claim="C7")
+        assert ["", remark] == remarks_of(after(order, last, pieces={FIRST: PieceEntry(reserved_for="C7")}))
+
+    @pytest.mark.parametrize(
+        ("entry", "remark"),
+        [(PieceEntry(), "given away? see Pieces"), (PieceEntry(mishap="given away"), "")],
+    )
+    def test_a_sale_for_nothing_asks_to_mark_the_piece_as_given_away(
+        self, entry: PieceEntry, remark: str
+    ) -> None:
+        assert [remark] == remarks_of(after(line(1, piece=FIRST, amount="0"), pieces={FIRST: entry}))
+
+    def test_pieces_put_to_a_claim_are_taken_off_what_is_to_make_and_never_more_than_that(self) -> None:
+        held = {number: PieceEntry(reserved_for="7") for number in (FIRST, "MAY-002")}
+        ordered = [line(1, "order", "MAY", claim="7", count=count) for count in (3, 2, 1)]
+        tallies = [tally_of(after(order, pieces=held), "MAY") for order in ordered]
+        assert [(tally.ordered, tally.to_make) for tally in tallies] == [(3, 1), (2, 0), (1, 0)]
+        assert [(tally.reserved, tally.to_make) for tally in (tally_of(after(pieces=held), "MAY"),)] == [
+            (2, 0)
+        ]
+
+    def test_what_is_sold_is_not_ordered(self) -> None:
+        event = after(line(1, piece=UNNUMBERED, count=2), line(2, piece=FIRST), line(3, piece=SECOND))
+        assert [tally_of(event, code).ordered for code in (UNNUMBERED, "MAY")] == [0, 0]
+        assert [event.standing.sold(code) for code in (UNNUMBERED, "MAY")] == [2, 2]
+        assert [tally_of(event, code).sold for code in (UNNUMBERED, "MAY")] == [2, 2]
+
+    def test_every_piece_that_was_lost_or_kept_back_is_gone(self) -> None:
+        marks: tuple[Mishap, ...] = ("broken", "missing", "broken")
+        marked = {f"MAY-00{n}": PieceEntry(mishap=mark) for n, mark in enumerate(marks, start=1)}
+        assert tally_of(after(pieces=marked), "MAY").gone == 3
 
     def test_an_order_needs_a_ware_and_a_claim_number(self) -> None:
         event = after(line(1, "order", claim="7"), line(2, "order", "XX", claim="7"), line(3, "order", "MAY"))

@@ -57,3 +57,9 @@ def test_another_sum_that_differs_is_a_question_by_itself() -> None:
 
 def test_sheets_that_were_never_calculated_are_not_compared() -> None:
     assert asked(Stored(), 1, 2) == []
+
+
+def test_a_sheet_that_shows_more_than_the_lines_make_is_asked_about() -> None:
+    stored = shown(WHOLE)
+    wrong = replace(stored, sums={**stored.sums, "takings_total": stored.sums["takings_total"] + Decimal(7)})
+    assert asked(wrong, 3) == ["Takings"]

@@ -1,6 +1,6 @@
 from hypothesis import given, settings
 
-from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line
+from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount
 from salebook.event.event import Event, reckon_event
 from salebook.event.up_to import entries_up_to
 from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
@@ -20,13 +20,17 @@ def test_what_has_a_later_day_is_left_out() -> None:
     event = after(
         cash=tuple(DayCount(day=day) for day in (FIRST_DAY, SECOND_DAY)),
         banked=tuple(Banked(day=day, what="paid in") for day in (FIRST_DAY, SECOND_DAY)),
-        payments=(GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=sale().plan.sale.target),),
+        table=tuple(TableCount(day=day, code="MAY", counted=3) for day in (FIRST_DAY, SECOND_DAY)),
+        payments=tuple(
+            GroupPayment(day=day, group="Tide ~ mill", amount=sale().plan.sale.target)
+            for day in (FIRST_DAY, SECOND_DAY)
+        ),
         made={"MAY": 3},
     )
     entries = entries_up_to(event, FIRST_DAY)
-    days = ([each.day for each in entries.cash], [each.day for each in entries.banked])
-    assert ([FIRST_DAY], [FIRST_DAY]) == days
-    assert ((), {"MAY": 3}) == (entries.payments, entries.made)
+    records = (entries.cash, entries.banked, entries.table, entries.payments)
+    assert [[FIRST_DAY]] * 4 == [[record.day for record in each] for each in records]
+    assert entries.made == {"MAY": 3}
 
 
 @given(messy_lines())

@@ -50,3 +50,15 @@ def test_a_person_without_a_claim_number_is_on_the_list_with_no_piece() -> None:
 
 def test_an_empty_row_is_nobody() -> None:
     assert waiting(claims=(Claim(claim=" ", how="fetched"),)) == ()
+
+
+def test_what_is_put_aside_for_somebody_is_not_still_to_make() -> None:
+    seven = Claim(claim="7")
+    (found,) = waiting(
+        line(1, "order", "MAY", claim="7"),
+        line(2, "order", "DOT", claim="8"),
+        line(3, piece="DOT", claim="7"),
+        claims=(seven, Claim(claim="8", done=True)),
+        pieces={FIRST: PieceEntry(reserved_for="7")},
+    )[:1]
+    assert (seven, {}) == (found.claim, found.to_make)

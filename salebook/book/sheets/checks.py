@@ -9,6 +9,7 @@ from salebook.book.formulas import quoted
 from salebook.event.denominations import denominations_for
 from salebook.event.event import Event
 from salebook.event.receipts import cash_elsewhere, money_in
+from salebook.event.table_count import last_count
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
 from salebook.words import _
@@ -38,6 +39,7 @@ def checks_of(reckoning: Reckoning, event: Event) -> tuple[Check, ...]:
         *_of_the_making(),
         *_of_the_takings(event),
         *_of_the_cash(reckoning.plan, event),
+        *_of_the_table(event),
         *_of_the_share_out(event),
     )
 
@@ -154,6 +156,16 @@ def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
             trouble=_("A usual series stands in for this currency's coins and notes"),
             where=_("Plan: coins and notes; then renew the book"),
         )
+
+
+def _of_the_table(event: Event) -> Iterator[Check]:
+    yield Check(
+        looks_at=_("The last count of the table agrees with the book"),
+        condition="table_differences=0",
+        holds=last_count(event.standing, event.entries.table).differing == 0,
+        trouble=_("A count differs: look for a missed line, or a piece to mark on Pieces"),
+        where=_("Cash-up: the count of the table"),
+    )
 
 
 def _of_the_share_out(event: Event) -> Iterator[Check]:

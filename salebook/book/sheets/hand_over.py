@@ -13,7 +13,7 @@ from salebook.event.event import Event
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (1.6, 9, 22, 26, 26, 11, 8, 8, 10, 10)
+WIDTHS: Final = (3, 9, 22, 26, 26, 11, 8, 8, 10, 10)
 FEWEST_CLAIMS: Final = 40
 SPARE_CLAIMS: Final = 20
 NOBODY: Final = Claim(claim="")
@@ -95,8 +95,10 @@ def _to_pay(row: int) -> str:
     held = f"(pieces_held_for=TRIM(B{row}))"
     filled = f"SUMPRODUCT({held}*pieces_fills_order,pieces_price)"
     unfilled = f"MAX(0,SUMPRODUCT({orders},takings_list)-{filled})"
-    owed = f"SUMPRODUCT({held}*1,pieces_to_pay)+{unfilled}-SUMPRODUCT({orders},takings_amount)"
-    return f"MAX(0,{money_rounded(owed)})"
+    sold = f'{held}*pieces_fills_order*(pieces_status="sold")*(pieces_price>pieces_paid)'
+    used_up = f"SUMPRODUCT({sold},pieces_price-pieces_paid)"
+    paid_ahead = f"MAX(0,SUMPRODUCT({orders},takings_amount)-{used_up})"
+    return f"MAX(0,{money_rounded(f'SUMPRODUCT({held}*1,pieces_to_pay)+{unfilled}-{paid_ahead}')})"
 
 
 def _on_claim(row: int) -> str:

@@ -20,7 +20,7 @@ from salebook.plan.money import rounded
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (1.6, 11, 20, 10, 10, 24, 11, 10, 11, 12, 18, 10, 10)
+WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 12, 20, 10, 10)
 HELPER_WIDTH: Final = 7.0
 KEYS: Final = (
     *("number", "=name", "grade", "=price", "=size", "=status", "=to_pay", "reserved_for", "mishap"),
@@ -140,7 +140,7 @@ class _Row:
             (Figure(f"={self._to_pay()}", standing.to_pay), "result owed"),
             self._input(self.entry.reserved_for.strip()),
             self._input(self.entry.mishap),
-            (piece.giver, "label"),
+            (piece.giver, "label wrapped"),
             (Figure(f"={self._paid()}", standing.paid), "worked owed"),
             (Figure(f"={self._held_for()}", standing.held_for), "worked text"),
             *self._helpers(),
@@ -184,10 +184,12 @@ class _Row:
         row = self.row
         if not self._is_numbered:
             return f'IF(AND({self.out}=0,S{row}=0),"not made",IF(S{row}<{self.out},"here","sold"))'
-        ordered = f'IF(Q{row}=0,FALSE,COUNTIFS(takings_index,P{row},takings_kind,"order")>0)'
+        ordered = f"IF(Q{row}=0,FALSE,{_lines_of_kind(row, 'order')}>0)"
         unpaid = f'IF(O{row}>{self.out},"not made",IF(OR(TRIM(I{row})<>"",{ordered}),"reserved","here"))'
         mishap = f'IF(TRIM(J{row})<>"",LOWER(TRIM(J{row})),{unpaid})'
-        return f'IF(R{row}>0,"sold",IF(L{row}>0,"deposit",{mishap}))'
+        ends = "+".join(_lines_of_kind(row, kind) for kind in ("sale", "balance"))
+        is_sold = f"IF(R{row}>0,TRUE,IF(U{row}=1,{ends}>{_lines_of_kind(row, 'refund')},FALSE))"
+        return f'IF({is_sold},"sold",IF(L{row}>0,"deposit",{mishap}))'
 
     def _to_pay(self) -> str:
         row = self.row
@@ -200,7 +202,7 @@ class _Row:
     def _settled(self) -> str:
         row = self.row
         ahead = f"{_of_kind(row, 'deposit')}+{_of_kind(row, 'order')}"
-        balances = f'COUNTIFS(takings_index,P{row},takings_kind,"balance")'
+        balances = _lines_of_kind(row, "balance")
         return f"IF(Q{row}=0,0,IF({balances}>0,L{row},{money_rounded(f'L{row}-({ahead})')}))"
 
     def _sold(self) -> str:
@@ -223,7 +225,8 @@ class _Row:
         row = self.row
         if not self._is_numbered:
             return '""'
-        of_line = f'TRIM(INDEX(takings_claim,MATCH(P{row},takings_index,0))&"")'
+        first = f"SUMIFS(takings_first,takings_index,P{row})"
+        of_line = f'TRIM(INDEX(takings_claim,MATCH({first},takings_order,0))&"")'
         return f'IF(TRIM(I{row})<>"",TRIM(I{row}),IF(Q{row}=0,"",{of_line}))'
 
     def _fills_order(self) -> str:
@@ -238,6 +241,10 @@ class _Row:
         marked = f"{quoted(say(Remark.MARKED_AS))}&LOWER(TRIM(J{row}))"
         not_out = f'IF(O{row}>{self.out},{quoted(say(Remark.NOT_OUT_OF_THE_KILN))},"")'
         return f'IF(OR(G{row}="sold",G{row}="deposit"),IF(TRIM(J{row})<>"",{marked},{not_out}),"")'
+
+
+def _lines_of_kind(row: int, kind: str) -> str:
+    return f"COUNTIFS(takings_index,P{row},takings_kind,{quoted(kind)})"
 
 
 def _of_kind(row: int, kind: str, values: str = "takings_amount") -> str:

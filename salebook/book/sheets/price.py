@@ -46,7 +46,7 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     _goods(page, reckoning, goods)
     _bases(page, reckoning)
     put_demand_lines(page, reckoning.plan.wares)
-    page.sheet.print_area = f"A1:M{page.row}"
+    page.sheet.print_area = f"A1:M{page.row - 1}"
     _stamp(page, reckoning, goods)
 
 

@@ -65,7 +65,7 @@ def _write_raised(page: Page, progress: Progress) -> None:
         Figure(f'=IF(pool<0,{quoted(short)},"")', short if progress.to_earn_back else ""),
         "remark",
     )
-    page.put(row + 3, 7, Figure('=IF(pool<0,-pool,"")', progress.to_earn_back or ""), "result money")
+    page.put(row + 3, 5, Figure('=IF(pool<0,-pool,"")', progress.to_earn_back or ""), "result money")
     page.row = row + 5
 
 
@@ -203,7 +203,9 @@ def _put_chart(
     dress(chart, title=titles[0], across=titles[1], up=_("Money"), colours=[BAR])
     chart.legend = None
     chart.height, chart.width = CHART_CENTIMETRES  # type: ignore[assignment] # the stubs want whole ones
-    if isinstance(chart, LineChart):
+    if isinstance(chart, BarChart):
+        chart.y_axis.scaling.min = 0  # cut-off bars would make a small difference look large
+    else:
         chart.x_axis.tickLblSkip = CHART_POINTS // 8  # type: ignore[attr-defined] # a text axis has it
     page.sheet.add_chart(chart, anchor)
 

@@ -35,7 +35,12 @@ def fit(page: Page, row: int, contents: Sequence[tuple[Content, str]], *, first_
 
 def grow(page: Page, row: int, *texts: tuple[int, str]) -> None:
     """Make a row at least as tall as these texts need, each in its column."""
-    lines = max(lines_needed(text, page.widths[column - 1] * ROOM) for column, text in texts)
+    grow_wide(page, row, *((column, column, text) for column, text in texts))
+
+
+def grow_wide(page: Page, row: int, *texts: tuple[int, int, str]) -> None:
+    """Make a row at least as tall as these texts need, each from a first to a last column."""
+    lines = max(lines_needed(text, sum(page.widths[first - 1 : last]) * ROOM) for first, last, text in texts)
     dimension = page.sheet.row_dimensions[row]
     dimension.height = max(dimension.height or 0, LINE_POINTS * lines + 3)
 

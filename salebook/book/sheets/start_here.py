@@ -5,6 +5,7 @@ from typing import Final
 
 from salebook.book.figure import Figure
 from salebook.book.page import Book, Page
+from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.checks import Check, checks_of
 from salebook.book.sheets.rows import fitted_row, grow
 from salebook.event.entries import Kept
@@ -35,6 +36,7 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     _write_steps(page)
     cells = _write_checks(page, checks)
     _write_state(page, state, checks, cells)
+    write_at_the_table(page)
     _write_colours(page)
     _write_assumptions(page, reckoning)
     _write_kept(page, event.entries.kept)

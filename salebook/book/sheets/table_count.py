@@ -1,14 +1,18 @@
 """The count of the table on Cash-up: what the book leaves there each evening, beside what is counted."""
 
 from datetime import date
+from typing import Final
 
 from salebook.book.figure import Figure
 from salebook.book.page import Page
 from salebook.event.event import Event
 from salebook.event.standing import Tally
-from salebook.event.table_count import MOVES, left_on
+from salebook.event.table_count import last_count, left_on
 from salebook.reckoning import Reckoning
 from salebook.words import _
+
+EPOCH: Final = date(1899, 12, 30)
+"""Day 0 of a spreadsheet."""
 
 
 def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
@@ -36,6 +40,7 @@ def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
     last = page.row - 1
     page.number_only(f"F{first}:F{last}", says=_("How many pieces: a whole number, not below 0"))
     page.mark(f"G{first}:G{last}", f"AND(ISNUMBER(G{first}),G{first}<>0)")
+    _write_last(page, event, first, last)
     page.row += 1
 
 
@@ -60,6 +65,26 @@ def _write_row(page: Page, event: Event, tally: Tally, evening: date, counted: i
 
 def _left_formula(row: int) -> str:
     of_code = f'((LEFT(takings_piece,LEN(C{row})+1)=C{row}&"-")+(takings_piece=C{row}))'
-    moves = "+".join(f'(takings_kind="{kind}")*{sign}' for kind, sign in MOVES.items())
-    later = f"SUMPRODUCT((takings_day>B{row})*{of_code}*({moves}),takings_count)"
-    return f"=INDEX(tally_here,MATCH(C{row},tally_code,0))+{later}"
+    later = f"SUMPRODUCT((takings_day>B{row})*{of_code},takings_off_table)"
+    over = f'SUMPRODUCT((pieces_code=C{row})*(pieces_status="left over"))'
+    return f"=INDEX(tally_here,MATCH(C{row},tally_code,0))+{over}+{later}"
+
+
+def _write_last(page: Page, event: Event, first: int, last: int) -> None:
+    """Write the last evening that was counted and how many of its counts differ."""
+    found = last_count(event.standing, event.entries.table)
+    evening = "" if found.evening is None else (found.evening - EPOCH).days
+    days, counted, differences = (f"{column}{first}:{column}{last}" for column in "BFG")
+    latest = f'=IF(COUNT({counted})=0,"",SUMPRODUCT(MAX(ISNUMBER({counted})*{days})))'
+    row = _write_check(page, _("Last evening counted"), Figure(latest, evening), "result date")
+    differing = f"SUMPRODUCT(({days}=G{row})*ISNUMBER({differences})*({differences}<>0))"
+    row = _write_check(
+        page, _("Counts that differ then"), Figure(f"={differing}", found.differing), "result whole"
+    )
+    page.name("table_differences", row, 7)
+
+
+def _write_check(page: Page, label: str, figure: Figure, style: str) -> int:
+    return page.put_row(
+        ((label, "label"), (None, ""), (None, ""), (None, ""), (None, ""), (figure, style)), first_column=2
+    )

@@ -14,6 +14,7 @@ from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, kind_said
 from salebook.event.standing import CountedLine
+from salebook.event.table_count import off_table
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
@@ -46,7 +47,8 @@ def _typed_columns() -> tuple[Column, ...]:
         Column("line", _("Line"), 5, "label whole", "takings_line"),
         Column("day", _("Day"), 10.5, "input day", "takings_days"),
         Column("time", _("Time"), 6, "input clock", "takings_time"),
-        Column("piece", _("Piece"), 10.5, "input text"),
+        # In a cell for any content, programs take MAY-001 for a day in May.
+        Column("piece", _("Piece"), 10.5, "input verbatim"),
         Column("way", _("Paid by"), 8.5, "input text"),
         Column("amount", _("Amount, if not the list price"), 8.5, "input money"),
         Column("kind", _("Kind, if not a sale"), 12, "input text"),
@@ -62,12 +64,12 @@ def _typed_columns() -> tuple[Column, ...]:
 
 def _shown_columns() -> tuple[Column, ...]:
     return (
-        Column("=name", _("What it is"), 11.5, "worked text"),
+        Column("=name", _("What it is"), 14, "worked text"),
         Column("=list", _("List price"), 8.5, "worked money", "takings_list"),
         Column("=status", _("Stands as"), 9, "worked text"),
         Column("=to_pay", _("To pay"), 8, "worked owed"),
         Column("=money", _("Counts as"), 8.5, "result money", "takings_money"),
-        Column("=remark", _("Needs a look"), 21, "remark text", "takings_remark"),
+        Column("=remark", _("Needs a look"), 22, "remark text", "takings_remark"),
     )
 
 
@@ -84,6 +86,7 @@ def _helper_columns() -> tuple[Column, ...]:
         ("=way", _("Paid by"), "text", "takings_way"),
         ("=group", _("Group"), "text", "takings_group"),
         ("=same", _("Lines of this piece"), "whole", "takings_same"),
+        ("=first", _("First of them, by its order"), "whole", "takings_first"),
         ("=asks", _("Amount to find"), "text", "takings_asks"),
         ("=typed", _("Typed"), "money", "takings_typed"),
         ("=at_list", _("At list price"), "money", "takings_at_list"),
@@ -94,6 +97,7 @@ def _helper_columns() -> tuple[Column, ...]:
         ("=positive", _("Bears a fee"), "money", "takings_positive"),
         ("=is_payment", _("One payment"), "whole", "takings_is_payment"),
         ("=named", _("For the group named"), "money", "takings_named"),
+        ("=off_table", _("Off the table"), "whole", "takings_off_table"),
         ("=about_piece", _("About the piece"), "text", ""),
     )
     return tuple(
@@ -274,6 +278,7 @@ def _counts(counted: CountedLine) -> dict[str, Value]:
         "=money": counted.arrived,
         "=remark": counted.remark,
         "=same": moved.same,
+        "=first": moved.seen.order if moved.is_first else 0,
         "=typed": moved.seen.typed,
         "=at_list": moved.at_list,
         "=left": moved.left,
@@ -283,6 +288,7 @@ def _counts(counted: CountedLine) -> dict[str, Value]:
         "=positive": counted.bears_fee,
         "=is_payment": int(counted.is_payment and arrived),
         "=named": counted.named if arrived else 0,
+        "=off_table": off_table(counted),
         "=about_piece": counted.about_piece,
     }
 

@@ -9,11 +9,16 @@ from openpyxl.utils import get_column_letter
 from salebook.book.formulas import money_rounded, quoted
 from salebook.event.lines import Asks
 from salebook.event.remarks import Remark, say
+from salebook.event.table_count import OFF_BY_COUNT, ON_OR_OFF
 
 KEY: Final = re.compile(r"\[([a-z_=]+)\]")
 
 OF_PIECE: Final = "takings_index,[=index]"
 EARLIER: Final = 'takings_order,"<"&[=order]'
+PAID_WITH_ORDER: Final = (
+    'SUMPRODUCT((takings_kind="order")*(takings_piece=INDEX(pieces_code,[=index]))'
+    "*(TRIM(takings_claim)=INDEX(pieces_held_for,[=index])),takings_amount)"
+)
 
 
 def formulas_of(keys: Sequence[str], first_column: int) -> Mapping[str, str]:
@@ -29,7 +34,7 @@ def formulas_of(keys: Sequence[str], first_column: int) -> Mapping[str, str]:
 
 
 def _formulas() -> dict[str, str]:
-    return _words() | _looked_up() | _moved() | _counted() | _remarks()
+    return _words() | _looked_up() | _moved() | _counted() | _off_table() | _remarks()
 
 
 def _words() -> dict[str, str]:
@@ -69,6 +74,7 @@ def _looked_up() -> dict[str, str]:
     return {
         "=index": f'IF([=piece]="",0,IF({needs_piece},IFERROR(MATCH([=piece],pieces_number,0),0),0))',
         "=same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
+        "=first": f"IF([=same]=0,0,IF([=same]=1,[=order],IF(COUNTIFS({OF_PIECE},{EARLIER})=0,[=order],0)))",
         "=count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
         "IF(ISNUMBER([count]),MAX(0,INT([count])),1),0))",
         "=name": f"IF([=index]>0,INDEX(pieces_name,[=index]),{name})",
@@ -130,6 +136,18 @@ def _counted() -> dict[str, str]:
     }
 
 
+def _off_table() -> dict[str, str]:
+    """How many pieces the line takes off the table: a numbered one when the first of its price is paid."""
+    before = money_rounded(f"SUMIFS(takings_amount,{OF_PIECE},{EARLIER})")
+    after = money_rounded(f"SUMIFS(takings_amount,{OF_PIECE},{EARLIER})+[=amount]")
+    alone = "IF([=amount]>0,1,0)"
+    among_several = f"IF({after}>0,1,0)-IF({before}>0,1,0)"
+    stands_aside = f"NOT(OR({','.join(f'[=status]={quoted(status)}' for status in ON_OR_OFF)}))"
+    numbered = f"IF({stands_aside},0,IF([=same]=1,{alone},{among_several}))"
+    signs = "+".join(f'IF([=kind]="{kind}",{sign},0)' for kind, sign in OFF_BY_COUNT.items())
+    return {"=off_table": f"IF([=index]=0,0,IF([=same]=0,[=count]*({signs}),{numbered}))"}
+
+
 def _is_yes(cell: str) -> str:
     return f'AND(TRIM({cell})<>"",TRIM({cell})<>"no")'
 
@@ -157,11 +175,13 @@ def _remarks() -> dict[str, str]:
 
 
 def _remarks_on_line() -> str:
+    to_another = 'SUMPRODUCT((way_names=[=way])*(way_paid_to<>"")*(way_paid_to<>[=group]))>0'
     words = _first_of(
         ('AND([=kind]="order",TRIM([claim])="")', Remark.CLAIM_NUMBER),
         ('AND(TRIM([group])<>"",[=group]="")', Remark.NO_SUCH_GROUP),
         ('AND(TRIM([way])<>"",[=way]="")', Remark.NO_SUCH_WAY),
         ('AND([=way]="",[=money]<>0)', Remark.HOW_WAS_IT_PAID),
+        (f'IF([=group]="",FALSE,{to_another})', Remark.PAID_TO_ANOTHER),
         ("ISTEXT([day])", Remark.NOT_A_DATE),
     )
     return _first_of(
@@ -187,6 +207,12 @@ def _remarks_on_paying() -> str:
     held = 'TRIM(INDEX(pieces_reserved_for,[=index])&"")'
     reserved = f'IF({held}="","",IF({held}=TRIM([claim]),"",{quoted(say(Remark.RESERVED_FOR))}&{held}))'
     warning = "INDEX(pieces_warning,[=index])"
+    fills_order = "INDEX(pieces_fills_order,[=index])=1"
+    part_paid = f'IF(OR([=same]=0,[=asks]=""),FALSE,IF({fills_order},{PAID_WITH_ORDER}>0,FALSE))'
+    is_there = 'OR([=status]="here",[=status]="reserved",[=status]="not made")'
+    for_nothing = (
+        f'IF(AND([=same]>0,[=kind]="sale",{is_there}),IF(ISNUMBER([amount]),[amount]=0,FALSE),FALSE)'
+    )
     return _first_of(
         (_of_several(f"{_asked(Asks.REFUND, EARLIER)}>0"), Remark.GIVEN_BACK_BEFORE),
         (_of_several(f'IF([=kind]="sale",OR({unlisted},{sold_before}>0),FALSE)'), Remark.SOLD_TWICE),
@@ -196,6 +222,8 @@ def _remarks_on_paying() -> str:
         ),
         (f"AND([=asks]={_asks(Asks.BALANCE)},[=left]=0)", Remark.NOTHING_LEFT),
         ('AND([amount]="",[=asks]="")', Remark.HOW_MUCH),
+        (part_paid, Remark.PAID_WITH_THE_ORDER),
+        (for_nothing, Remark.GIVEN_AWAY),
         otherwise=f'IF({warning}<>"",{warning},{reserved})',
     )
 

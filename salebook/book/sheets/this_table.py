@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from salebook.book.figure import Figure
 from salebook.book.page import Book, Content, Page, number
+from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.event.event import Event
 from salebook.event.receipts import money_in
 from salebook.plan.model import Donated, Plan, Ware
@@ -33,6 +34,7 @@ def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: st
     page.band(_("What is sold here"))
     _write_goods(page, reckoning)
     _write_people(page, plan, event)
+    write_at_the_table(page)
 
 
 def _write_marks(page: Page, plan: Plan, till: str) -> None:
@@ -128,3 +130,4 @@ def _write_people(page: Page, plan: Plan, event: Event) -> None:
     for group in plan.beneficiaries:
         page.put_row(((None, ""), (group.name, "label text")))
     page.name("group_names", first, 2, last_row=page.row - 1)
+    page.row += 1

@@ -1,0 +1,28 @@
+"""Amounts that were not typed follow from the other lines of the same piece."""
+
+from decimal import Decimal
+
+from tests.event.table import FIRST, UNNUMBERED, after, amounts_of, line, remarks_of
+
+
+def test_a_piece_that_came_back_once_is_sold_once_more_and_no_further() -> None:
+    event = after(
+        line(1, piece=FIRST), line(2, "refund", FIRST, "28"), line(3, piece=FIRST), line(4, piece=FIRST)
+    )
+    assert [28, -28, 28, 0] == amounts_of(event)
+    assert remarks_of(event) == ["", "", "", "sold twice"]
+
+
+def test_a_piece_is_not_sold_again_while_a_part_of_its_price_was_kept() -> None:
+    event = after(line(1, piece=FIRST), line(2, "refund", FIRST, "27.50"), line(3, piece=FIRST))
+    assert [28, Decimal("-27.50"), 0] == amounts_of(event)
+
+
+def test_what_was_typed_for_a_sale_is_reckoned_against_what_was_given_back() -> None:
+    event = after(line(1, piece=FIRST, amount="20"), line(2, "refund", FIRST, "20"), line(3, piece=FIRST))
+    assert [20, -20, 28] == amounts_of(event)
+
+
+def test_the_first_line_on_a_numbered_piece_is_known_as_such() -> None:
+    event = after(line(3, piece=FIRST), line(1, "deposit", FIRST, "5"), line(2, piece=UNNUMBERED))
+    assert [True, False, False] == [counted.moved.is_first for counted in event.standing.lines]
