@@ -80,7 +80,8 @@ def _check_place(file: Path) -> None:
     if not file.parent.is_dir():
         raise FileTrouble(_("{file}: there is no such folder").format(file=file))
     if not os.access(file.parent, os.W_OK):
-        raise FileTrouble(_("{file}: cannot be written; choose another folder").format(file=file))
+        says = _("{file}: cannot be written, since this folder can only be read; choose another folder")
+        raise FileTrouble(says.format(file=file))
 
 
 def _tell_what_next(file: Path, says: str, say: Say) -> None:

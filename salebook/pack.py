@@ -8,7 +8,7 @@ from salebook.book.write import FIRST_TILL, book_bytes, till_book_bytes
 from salebook.errors import FileTrouble
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
-from salebook.filled_in import is_filled_in
+from salebook.filled_in import can_be_read, is_filled_in
 from salebook.folders import free_name, make_folder
 from salebook.prints.pack import all_prints
 from salebook.prints.pdf import pdfs_of
@@ -66,6 +66,12 @@ def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date)
 def _refuse_filled_in(book: Path, fresh: bytes, *, force: bool) -> None:
     if force or not book.exists() or not is_filled_in(book, fresh):
         return
+    if not can_be_read(book):
+        says = _(
+            "{book}: this cannot be read as a workbook, so it stays as it is; move it away, choose another "
+            "folder, or --force, which keeps a copy with today's date"
+        )
+        raise FileTrouble(says.format(book=book))
     raise FileTrouble(
         _(
             "{book}: something has been filled in here, so it stays as it is; after a change of plan, "

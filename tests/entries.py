@@ -8,6 +8,7 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
 
+from salebook.event.costs_now import cost_key
 from salebook.event.denominations import denominations_for
 from salebook.event.entries import (
     Banked,
@@ -24,6 +25,7 @@ from salebook.event.entries import (
 )
 from salebook.making.tally import StudioCount
 from salebook.plan.model import Plan
+from salebook.reckoning import reckon
 from tests.chance import amounts, names
 
 KINDS: tuple[LineKind, ...] = get_args(LineKind)
@@ -43,59 +45,106 @@ def piece_numbers(plan: Plan) -> list[str]:
     ]
 
 
-def lines(plan: Plan, *, most: int = 10) -> SearchStrategy[tuple[Line, ...]]:
-    """Lines of takings, numbered from 1, most of them sales."""
-    whole = st.lists(_line(plan), max_size=most)
-    return whole.map(lambda drawn: tuple(Line(number=n, **line) for n, line in enumerate(drawn, start=1)))
+TILLS = (("1",), ("1",), ("1", "2"), ("1", "2", "3"))
+"""Which tables sell at a sale."""
 
-
-def _line(plan: Plan) -> SearchStrategy[dict[str, Any]]:
-    currency = plan.sale.currency
-    groups = [group.name for group in plan.beneficiaries]
-    return st.fixed_dictionaries(
-        {
-            "kind": st.sampled_from(OFTEN + KINDS),
-            "piece": st.sampled_from([*piece_numbers(plan), "", NO_SUCH_PIECE]),
-            "way": st.sampled_from([*(way.name for way in plan.payments), ""]),
-        },
-        optional={
-            "day": st.sampled_from(plan.sale.days),
-            "at": st.builds(time, st.integers(8, 18), st.integers(0, 59)),
-            "count": st.integers(0, 4),
-            "amount": amounts(currency),
-            "gift": amounts(currency, most=20),
-            "with_above": st.booleans(),
-            "waiting": st.booleans(),
-            "group": st.sampled_from(groups),
-            "claim": st.sampled_from(CLAIMS),
-            "note": names(),
-        },
-    )
+STEPS = (1, 1, 1, 1, 2, 7)
+"""From one line's number to the next: a line may have been left empty, or taken out."""
 
 
 @st.composite
-def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10) -> Entries:
+def lines(draw: DrawFn, plan: Plan, *, most: int = 10, unread: bool = False) -> tuple[Line, ...]:
+    """Draw lines of takings from one or several tills, with gaps in their numbers, most of them sales.
+
+    At some sales everything goes on about a few pieces, so that deposits, balances and refunds of one piece
+    meet in any order. `unread`: some cells hold what nobody can understand.
+    """
+    numbers = piece_numbers(plan)
+    few = st.lists(st.sampled_from(numbers), min_size=1, max_size=2, unique=True)
+    pieces = draw(st.one_of(st.just(numbers), few))
+    tills = draw(st.sampled_from(TILLS))
+    drawn = draw(st.lists(_line(plan, pieces, tills, unread=unread), max_size=most))
+    last = dict.fromkeys(tills, 0)
+    return tuple(_numbered(line, last, draw(st.sampled_from(STEPS))) for line in drawn)
+
+
+def _numbered(line: dict[str, Any], last: dict[str, int], step: int) -> Line:
+    """Give a line its till's next number."""
+    last[line["till"]] += step
+    unread = line.pop("unread", {})
+    nothing: dict[str, Any] = {key: COUNTS_AS[key] for key in unread}
+    return Line(number=last[line["till"]], **(line | nothing), unread=tuple(typed_keys(unread)))
+
+
+def typed_keys(unread: dict[str, str]) -> list[tuple[str, str]]:
+    """Return what was typed by its column's key."""
+    return [("time" if key == "at" else key, text) for key, text in unread.items()]
+
+
+COUNTS_AS = {
+    "amount": Decimal(0),
+    "gift": Decimal(0),
+    "kind": "other",
+    "day": None,
+    "at": None,
+    "count": None,
+}
+"""What a cell counts as that nobody can understand."""
+
+
+def _line(
+    plan: Plan, pieces: Sequence[str], tills: Sequence[str], *, unread: bool
+) -> SearchStrategy[dict[str, Any]]:
+    currency = plan.sale.currency
+    groups = [group.name for group in plan.beneficiaries]
+    no_sense = st.dictionaries(st.sampled_from(list(COUNTS_AS)), st.just("about then"), max_size=2)
+    required: dict[str, SearchStrategy[Any]] = {
+        "till": st.sampled_from(tills),
+        "kind": st.sampled_from(OFTEN + KINDS),
+        "piece": st.sampled_from([*pieces, *pieces, "", NO_SUCH_PIECE]),
+        "way": st.sampled_from([*(way.name for way in plan.payments), ""]),
+    }
+    optional: dict[str, SearchStrategy[Any]] = {
+        "day": st.sampled_from(plan.sale.days),
+        "at": st.builds(time, st.integers(8, 18), st.integers(0, 59)),
+        "count": st.integers(0, 4),
+        "amount": amounts(currency),
+        "gift": amounts(currency, most=20),
+        "with_above": st.booleans(),
+        "waiting": st.booleans(),
+        "group": st.sampled_from(groups),
+        "claim": st.sampled_from(CLAIMS),
+        "note": names(),
+    }
+    if unread:
+        optional["unread"] = no_sense
+    return st.fixed_dictionaries(required, optional=optional)
+
+
+@st.composite
+def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = False) -> Entries:
     """Draw everything that may be filled in during and after a sale."""
     currency = plan.sale.currency
     money = amounts(currency)
     dates = st.sampled_from(plan.sale.days)
     groups = st.sampled_from([group.name for group in plan.beneficiaries])
     ways = [way.name for way in plan.payments]
-    overheads = [f"overhead: {overhead.name}" for overhead in plan.overheads]
+    costs = [cost_key(line) for line in reckon(plan).costs.lines]
+    taken = draw(lines(plan, most=most_lines, unread=unread))
     return Entries(
-        lines=draw(lines(plan, most=most_lines)),
+        lines=taken,
         pieces=draw(_piece_entries(plan)),
         made=draw(st.fixed_dictionaries({}, optional={w.code: st.integers(0, w.wanted) for w in plan.wares})),
         studio=draw(_studio(plan)),
         studio_day=draw(st.none() | dates),
-        cash=draw(_cash(plan)),
+        cash=draw(_cash(plan, sorted({line.till for line in taken}) or ["1"])),
         table=draw(_table(plan)),
         banked=draw(_tuples(st.builds(Banked, day=dates, what=names(), expected=money, arrived=money))),
         payments=draw(
             _tuples(st.builds(GroupPayment, day=dates, group=groups, amount=money, reference=names()))
         ),
         claims=draw(_claims()),
-        actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(overheads, money))),
+        actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(costs, money))),
         actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
     )
 
@@ -137,17 +186,23 @@ def _claims() -> SearchStrategy[tuple[Claim, ...]]:
     return st.lists(claim, max_size=2, unique_by=lambda one: one.claim).map(tuple)
 
 
-def _cash(plan: Plan) -> SearchStrategy[tuple[DayCount, ...]]:
+def _cash(plan: Plan, tills: Sequence[str]) -> SearchStrategy[tuple[DayCount, ...]]:
     faces = denominations_for(plan.sale.currency, plan.sale.denominations).values
     counts = st.dictionaries(st.sampled_from(faces), st.integers(0, 40), max_size=4)
 
-    def counted(day: date) -> SearchStrategy[DayCount]:
+    def counted(box: tuple[date, str]) -> SearchStrategy[DayCount]:
         money = amounts(plan.sale.currency)
         return st.builds(
-            DayCount, day=st.just(day), float_=money, counts=counts, paid_out=money, counted_by=names()
+            DayCount,
+            day=st.just(box[0]),
+            till=st.just(box[1]),
+            float_=money,
+            counts=counts,
+            paid_out=money,
+            counted_by=names(),
         )
 
-    return _for_some(plan.sale.days, counted)
+    return _for_some([(day, till) for day in plan.sale.days for till in tills], counted)
 
 
 def _table(plan: Plan) -> SearchStrategy[tuple[TableCount, ...]]:

@@ -23,6 +23,7 @@ from tests.chance import (
     met_by,
     named_records,
     names,
+    prices,
     records,
     shares_of_one,
     unique_names,
@@ -32,6 +33,9 @@ from tests.toml_text import toml_text
 
 SMALL = Size(wares=2, wanted=3, donated=1, count=2, groups=3, others=2)
 USUAL = Size()
+WIDE = Size(wares=12, wanted=4, donated=3, count=2, groups=6, others=4)
+SIZES = st.sampled_from((SMALL, SMALL, USUAL, USUAL, USUAL, USUAL, WIDE))
+"""Sizes as they may meet in a row of plans: many middling ones, and some with all that a plan may have."""
 
 
 PLACES = (
@@ -61,6 +65,7 @@ def _sales(draw: DrawFn) -> Tables:
                 "venue": names(),
                 "price_step": _steps_of(currency),
                 "confidence": decimals("0.5", "0.98"),
+                "denominations": st.lists(prices(currency), min_size=1, max_size=4, unique=True),
             },
         )
     )
@@ -165,8 +170,9 @@ LABELS: tuple[Tables, ...] = (
 
 
 @st.composite
-def plan_tables(draw: DrawFn, size: Size = USUAL) -> Tables:
-    """Draw the tables of a whole valid plan."""
+def plan_tables(draw: DrawFn, of: Size | None = None) -> Tables:
+    """Draw the tables of a whole valid plan, of any size where none is given."""
+    size = of or draw(SIZES)
     sale = draw(_sales())
     currency = sale["currency"]
     groups = draw(_groups(size.groups))
@@ -205,7 +211,7 @@ def plan_tables(draw: DrawFn, size: Size = USUAL) -> Tables:
     return {key: table for key, table in tables.items() if table}
 
 
-def plans(size: Size = USUAL) -> SearchStrategy[Plan]:
+def plans(size: Size | None = None) -> SearchStrategy[Plan]:
     """Draw plans as salebook reads them from a file."""
     return plan_tables(size).map(plan_of)
 

@@ -490,6 +490,37 @@ class TestLabels:
         assert says in run.stderr
         assert not file.exists()
 
+    @pytest.mark.parametrize(
+        ("arguments", "says"),
+        [
+            (("-o", "x.html", "--pdf"), "x.html: expected a name that ends in .pdf"),
+            (("-o", "sale.xlsx"), "sale.xlsx: expected a name that ends in .html or .pdf"),
+            (("-o", "-", "--only", ""), "No numbers to print"),
+            (("-o", "-", "--claim-slips", "--skip", "2"), "tags are cut from plain card"),
+        ],
+    )
+    def test_an_odd_wish_is_named(
+        self, arguments: tuple[str, ...], says: str, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert main(["labels", str(FIRST), *arguments]) == 2
+        assert says in capsys.readouterr().err
+
+    def test_claim_slips_come_on_tags(self, tmp_path: Path) -> None:
+        file = tmp_path / "slips.html"
+        assert main(["labels", str(FIRST), "--claim-slips", "-o", str(file)]) == 0
+        text = file.read_text(encoding="utf-8")
+        assert text.count('<div class="slip">') == text.count('<div class="stub">') == 20
+
+    def test_a_pack_warns_of_labels_at_the_papers_edge(
+        self, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        measures = 'columns = 1\nrows = 1\nwidth = "60 mm"\nheight = "30 mm"\nleft = "2 mm"\n'
+        plan = tmp_path / "plan.toml"
+        text = f'{SOUND}\n[labels]\npage = "A4"\n{measures}top = "9 mm"\nacross = "60 mm"\ndown = "30 mm"\n'
+        plan.write_text(text, encoding="utf-8")
+        assert main(["make", str(plan), "-o", str(tmp_path / "pack")]) == 0
+        assert "Labels come within 2.0 mm of the paper's edge" in capsys.readouterr().err
+
     def test_a_fault_in_an_own_template_is_named_with_file_and_line(self, tmp_path: Path) -> None:
         template = tmp_path / "label.html"
         template.write_text("\n{{ label.nmae }}\n{% if %}", encoding="utf-8")

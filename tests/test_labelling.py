@@ -9,7 +9,7 @@ from salebook.book.write import book_bytes
 from salebook.errors import FileTrouble, WrongUse
 from salebook.event.entries import Entries, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
-from salebook.labelling import LabelOptions, labelling_from, nudge_of, print_remarks, printed
+from salebook.labelling import LabelOptions, comes_as_pdf, labelling_from, nudge_of, print_remarks, printed
 from salebook.prints.pieces import pieces_as_they_are, pieces_on_the_table
 from salebook.reckoning import reckon
 from tests.prints.sales import sale
@@ -95,6 +95,17 @@ def test_a_plan_does_not_know_what_was_made_or_reserved(option: str) -> None:
         labelling_from(first, only_made=option == "only_made", without_reserved=option == "without_reserved")
 
 
+@pytest.mark.parametrize("option", ["only_made", "without_reserved"])
+def test_named_pieces_are_never_left_out_in_silence(option: str, book: Path) -> None:
+    with pytest.raises(WrongUse, match="leave out --made and --without-reserved"):
+        labelling_from(
+            book,
+            only="LAN-004",
+            only_made=option == "only_made",
+            without_reserved=option == "without_reserved",
+        )
+
+
 def test_where_nothing_is_left_that_is_said(tmp_path: Path) -> None:
     file = tmp_path / "sale.xlsx"
     file.write_bytes(book_bytes(sale(), event_of(Entries())))
@@ -154,7 +165,7 @@ def test_a_nudge_into_the_printers_margin_is_warned_about(book: Path) -> None:
     [
         (LabelOptions(as_pdf=True), "labels.pdf"),
         (LabelOptions(as_pdf=True, tags=True), "tags.pdf"),
-        (LabelOptions(tags=True), "tags.html"),
+        (LabelOptions(tags=True, claim_slips=True), "tags.html"),
         (LabelOptions(outline=True), "labels.html"),
     ],
 )
@@ -162,6 +173,43 @@ def test_labels_and_tags_come_as_html_or_pdf(options: LabelOptions, file: str, b
     made = printed(labelling_from(book), options)
     assert str(options.usual_file) == file
     assert made.startswith(b"%PDF") == file.endswith(".pdf")
+
+
+@pytest.mark.parametrize(
+    ("file", "asked", "as_pdf"),
+    [
+        (None, False, False),
+        (None, True, True),
+        ("-", False, False),
+        ("-", True, True),
+        ("some.html", False, False),
+        ("some.HTM", False, False),
+        ("some.pdf", True, True),
+        ("some.PDF", False, True),
+    ],
+)
+def test_the_name_of_the_file_says_if_it_is_a_pdf(file: str | None, asked: bool, as_pdf: bool) -> None:
+    assert comes_as_pdf(None if file is None else Path(file), asked=asked) == as_pdf
+
+
+@pytest.mark.parametrize(
+    ("file", "asked", "expected"),
+    [
+        ("x.html", True, r"x\.html: expected a name that ends in \.pdf"),
+        ("sale.xlsx", False, r"sale\.xlsx: expected a name that ends in \.html or \.pdf"),
+        ("sale.xlsx", True, r"sale\.xlsx: expected a name that ends in \.pdf"),
+        ("labels", False, r"labels: expected a name that ends in \.html or \.pdf"),
+    ],
+)
+def test_labels_never_go_into_a_file_of_another_kind(file: str, asked: bool, expected: str) -> None:
+    with pytest.raises(WrongUse, match=expected):
+        comes_as_pdf(Path(file), asked=asked)
+
+
+def test_a_workbook_is_known_by_what_is_in_it_too(book: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "sale of the weekend"
+    copy.write_bytes(book.read_bytes())
+    assert labelling_from(copy) == labelling_from(book)
 
 
 def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(book: Path, tmp_path: Path) -> None:

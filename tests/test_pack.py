@@ -78,9 +78,11 @@ def test_entries_are_known_wherever_a_sort_has_moved_them(tmp_path: Path) -> Non
 @pytest.mark.parametrize("content", [b"", b"hello", b"PK\x03\x04broken"], ids=["empty", "text", "broken"])
 def test_a_file_that_is_no_workbook_is_somebodys(content: bytes, tmp_path: Path) -> None:
     (tmp_path / "sale.xlsx").write_bytes(content)
-    with pytest.raises(FileTrouble, match="something has been filled in"):
+    with pytest.raises(FileTrouble, match="cannot be read as a workbook, so it stays as it is"):
         put(tmp_path, book_with())
     assert (tmp_path / "sale.xlsx").read_bytes() == content
+    put(tmp_path, book_with(), force=True)
+    assert content in {path.read_bytes() for path in tmp_path.glob("sale-*.xlsx")}
 
 
 @pytest.mark.parametrize("mark", [".~lock.sale.xlsx#", "~$sale.xlsx"])

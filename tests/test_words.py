@@ -10,6 +10,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
 from salebook.cautions import CAUTIONS
+from salebook.costing import KIND_WORDS
 from salebook.event.remarks import Remark
 from salebook.words import _, use_language
 
@@ -43,6 +44,7 @@ def test_texts_of_code_templates_and_tables_are_found(extracted: Path) -> None:
     with extracted.open("rb") as file:
         texts = {message.id for message in read_po(file)}
     wanted = {"Chance of the target", "Outlines of the labels", *(remark.value for remark in Remark)}
+    wanted |= set(KIND_WORDS.values())
     wanted |= {text for each in CAUTIONS for text in (each.about, each.text, each.decides)}
     assert wanted - texts == set()
 

@@ -71,9 +71,13 @@ def make(
 @click.command()
 @click.argument("source", metavar="PLAN|BOOK", type=Place(path_type=Path))
 @click.option(
-    "-o", "--out", "file", type=FOLDER, help="The file to write; - is standard output.  [labels.html]"
+    "-o",
+    "--out",
+    "file",
+    type=Place(path_type=Path),
+    help="A .html or .pdf to write; - is standard output.  [labels.html]",
 )
-@click.option("--only", default="", help='Some pieces: "LAN-003,LAN-007..012".')
+@click.option("--only", help='Some pieces: "LAN-003,LAN-007..012".')
 @click.option("--made", is_flag=True, help="From a workbook: only wares whose count out of the kiln is in.")
 @click.option("--without-reserved", is_flag=True, help="From a workbook: leave out what is spoken for.")
 @click.option("--skip", default=0, help="Labels at the start of the first sheet that are used already.")
@@ -82,6 +86,7 @@ def make(
     "--outline", is_flag=True, help="Print the outlines and a ruler instead, to try on plain paper."
 )
 @click.option("--tags", is_flag=True, help="Tie-on cards with a stub in place of labels.")
+@click.option("--claim-slips", is_flag=True, help="The same with a slip for who fetches the piece later.")
 @TEMPLATES
 @click.option(
     "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: pip install 'salebook[pdf]'."
@@ -90,13 +95,14 @@ def labels(
     source: Path,
     *,
     file: Path | None,
-    only: str,
+    only: str | None,
     made: bool,
     without_reserved: bool,
     skip: int,
     nudge: str,
     outline: bool,
     tags: bool,
+    claim_slips: bool,
     templates: Path | None,
     as_pdf: bool,
 ) -> int:
@@ -110,12 +116,19 @@ def labels(
       salebook labels plan.toml
       salebook labels plan.toml --outline -o outline.html
       salebook labels sale.xlsx --only LAN-003,LAN-007..012 --skip 5 --nudge 0.5,-1
-      salebook labels sale.xlsx --made --tags
+      salebook labels sale.xlsx --made --claim-slips -o tags.pdf
     """
-    from salebook.labelling import LabelOptions, labelling_from, print_remarks, printed
+    from salebook.labelling import LabelOptions, comes_as_pdf, labelling_from, print_remarks, printed
 
     options = LabelOptions(
-        only=only, skip=skip, nudge=nudge, outline=outline, tags=tags, templates=templates, as_pdf=as_pdf
+        only=only,
+        skip=skip,
+        nudge=nudge,
+        outline=outline,
+        tags=tags or claim_slips,
+        claim_slips=claim_slips,
+        templates=templates,
+        as_pdf=comes_as_pdf(file, asked=as_pdf),
     )
     labelling = labelling_from(source, only=only, only_made=made, without_reserved=without_reserved)
     _put(printed(labelling, options), file or options.usual_file)
@@ -165,11 +178,11 @@ def _show_afterwards(folder: Path) -> None:
         if not (folder / name).exists():
             write_whole(folder / name, (own_samples() / name).read_bytes())
     made = report_on(folder / FILLED)
-    paths = write_report(made, folder / "accounts")
+    paths = write_report(made, folder / "accounts", today=date.today())
     click.echo(f"The plan: {folder / FULL}")
     click.echo(f"The workbook after the weekend, some of it wrong on purpose: {folder / FILLED}")
     click.echo(f"What came of it, {len(paths)} files: {folder / 'accounts'}")
-    click.echo(f"{len(made.questions)} rows need a look: salebook check {folder / FILLED}")
+    click.echo(f"{made.to_look_at} lines need a look: salebook check {folder / FILLED}")
 
 
 def _make(
@@ -182,9 +195,12 @@ def _make(
     tills: int = 0,
 ) -> None:
     from salebook.pack import make_pack, put_pack
+    from salebook.prints.labels import label_remarks
 
     files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills)
     book, *prints = put_pack(files, folder, force=force, today=date.today())
     click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
     for path in prints:
         click.echo(f"Made {path}")
+    for remark in label_remarks(reckoning):
+        complain(remark)

@@ -59,6 +59,14 @@ class Draft:
         written = self.written.get(table_of(kind), ())
         return tuple(label for record in written if (label := _text_at(record, key)))
 
+    def texts(self, kind: type[Record], key: str) -> Iterator[tuple[tuple[str, ...], str]]:
+        """Yield what each record says under a key, with its place, also those that are not sound."""
+        table = table_of(kind)
+        written = self.written.get(table, ())
+        for place, record in zip(_places(table, written), written, strict=True):
+            if text := _text_at(record, key):
+                yield place, text
+
     def plan(self) -> Plan:
         """Return the plan; only where nothing was found to be wrong."""
         lists = {table: tuple(placed.record for placed in self.records.get(table, ())) for table in LISTS}

@@ -22,6 +22,17 @@ LONGEST_GUESS = 40
 """A longer key is not a slip of the finger in a known one."""
 
 
+@dataclass(frozen=True)
+class Unreadable:
+    """Stands where a plan's place holds nothing that can be read; `says` in words what is there."""
+
+    says: str
+
+    def __str__(self) -> str:
+        """Say what is there."""
+        return self.says
+
+
 @dataclass(frozen=True, kw_only=True)
 class Finding:
     """A fault before it is known in which file; `place` goes from the table to the key."""
@@ -55,7 +66,13 @@ def described(value: object) -> str:
         case list() | tuple():
             return _("a list of {count}").format(count=len(value))
         case _:
-            return _("a table") if isinstance(value, Mapping | Record) else _("something of another kind")
+            return _of_another_kind(value)
+
+
+def _of_another_kind(value: object) -> str:
+    if isinstance(value, Unreadable):
+        return value.says
+    return _("a table") if isinstance(value, Mapping | Record) else _("something of another kind")
 
 
 def _number_found(value: float | Decimal) -> str:

@@ -70,7 +70,7 @@ def _tables(text: str, file: str) -> dict[str, object]:
     try:
         if len(text) > LARGEST_BYTES or _DOTTED.search(text):
             raise RecursionError
-        return tomllib.loads(text.removeprefix("\ufeff"), parse_float=Decimal)
+        return tomllib.loads(_with_line_ends(text.removeprefix("\ufeff")), parse_float=Decimal)
     except tomllib.TOMLDecodeError as trouble:
         finding = _broken_line(text, str(trouble))
     except (RecursionError, ValueError, DecimalException, OverflowError):
@@ -80,6 +80,11 @@ def _tables(text: str, file: str) -> dict[str, object]:
             expected=_("a plan, as the manual shows it"),
         )
     raise FaultyPlan([finding.in_file(file)])
+
+
+def _with_line_ends(text: str) -> str:
+    """Turn the line ends of old computers, a carriage return alone, into today's."""
+    return text if "\n" in text else text.replace("\r", "\n")
 
 
 def _broken_line(text: str, says: str) -> Finding:

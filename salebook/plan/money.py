@@ -79,9 +79,9 @@ def share_out(amount: Decimal, parts: Sequence[int], digits: int) -> tuple[Decim
     negative or all 0.
     """
     units = _whole_units(amount, digits)
-    total = sum(parts)
-    if total <= 0 or min(parts) < 0:
+    if not any(parts) or min(parts) < 0:
         raise ValueError("parts must not be negative, and not all 0")
+    total = sum(parts)
     quotas = [divmod(units * part, total) for part in parts]
     left_over = units - sum(whole for whole, _remainder in quotas)
     by_remainder = sorted(range(len(parts)), key=lambda index: -quotas[index][1])

@@ -38,9 +38,10 @@ def codes_are_unique(draft: Draft) -> Iterator[Finding]:
 def every_clay_is_known(draft: Draft) -> Iterator[Finding]:
     """A ware's clay is one of [[clays]]."""
     known = draft.labels(Clay)
-    for ware in draft.all(Ware):
-        if ware.record.clay not in known:
-            yield unknown_name(ware.record.clay, known, _("a clay of [[clays]]"), *ware.place, "clay")
+    told = {finding.place for finding in draft.findings}
+    for place, clay in draft.texts(Ware, "clay"):
+        if clay not in known and (*place, "clay") not in told:
+            yield unknown_name(clay, known, _("a clay of [[clays]]"), *place, "clay")
 
 
 def drying_is_part_of_shrinkage(draft: Draft) -> Iterator[Finding]:

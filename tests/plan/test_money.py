@@ -70,6 +70,7 @@ def test_rounding_moves_an_amount_by_at_most_half_a_unit(amount: Decimal, digits
         ("0.30", "0.10", "0.30"),
         ("7", "0.25", "7.00"),
         ("2.5", "2", "4"),
+        ("1234", "5E+1", "1250"),
     ],
 )
 def test_a_price_is_rounded_up_to_its_step(price: str, step: str, expected: str) -> None:
@@ -120,6 +121,7 @@ def test_a_group_without_parts_gets_nothing() -> None:
     ("amount", "parts", "says"),
     [
         ("-1", [1], "0 or more"),
+        ("-0.01", [1], "0 or more"),
         ("0.001", [1], "whole minor units"),
         ("1", [], "parts"),
         ("1", [0, 0], "parts"),

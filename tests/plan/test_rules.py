@@ -346,3 +346,8 @@ def test_labels_with_a_promise_alone_keep_the_usual_sheet() -> None:
 def test_a_rule_is_not_asked_of_what_is_not_sound(place: Place, value: Any, silent: str) -> None:
     (fault,) = faults_with((place, value), (("materials", 0, "wares"), ["VASE"]))
     assert silent not in fault
+
+
+def test_a_ware_with_a_fault_of_its_own_is_still_asked_for_its_clay() -> None:
+    faults = faults_with((("wares", 0, "ball"), "heavy"), (("wares", 0, "clay"), "porcelain"))
+    assert ["wares → VASE → ball", "wares → VASE → clay"] == [fault.split(": ")[0] for fault in faults]
