@@ -70,7 +70,7 @@ def chance_of_enough(started: int, wanted: int, good_share: float) -> float:
     The terms are taken relative to the likeliest one, by their ratios, and divided by their own sum: the
     logarithms of factorials would lose four digits for runs of thousands.
     """
-    if wanted <= 0 or good_share >= 1:
+    if good_share >= 1:
         return float(started >= wanted)
     if started < wanted:
         return 0.0
@@ -80,7 +80,7 @@ def chance_of_enough(started: int, wanted: int, good_share: float) -> float:
     whole = math.fsum(above) + 1 + math.fsum(below)
     if wanted > likeliest:
         return math.fsum(above[wanted - likeliest - 1 :]) / whole
-    return max(0.0, 1 - math.fsum(below[likeliest - wanted :]) / whole)
+    return 1 - math.fsum(below[likeliest - wanted :]) / whole
 
 
 def _terms_above(likeliest: int, started: int, good_share: float) -> Iterator[float]:

@@ -97,8 +97,6 @@ def _spreads(lots: Iterable[Lot]) -> tuple[int, list[Spread]]:
 
 
 def _together(one: Sequence[float], other: Sequence[float]) -> tuple[float, ...]:
-    if len(one) == 1 or len(other) == 1:
-        return tuple(a * b for a in one for b in other)
     added = [0.0] * (len(one) + len(other) - 1)
     for i, a in enumerate(one):
         for j, b in enumerate(other):

@@ -246,6 +246,19 @@ class TestWords:
     def test_even_a_penny_too_much_given_back_is_remarked(self, typed: str, remark: str) -> None:
         assert ["", remark] == remarks_of(after(line(1, piece=FIRST), line(2, "refund", FIRST, typed)))
 
+    def test_a_refund_needs_no_claim_number_even_where_the_piece_is_kept_for_somebody(self) -> None:
+        held = {FIRST: PieceEntry(reserved_for="7")}
+        event = after(line(1, piece=FIRST, claim="7"), line(2, "refund", FIRST, "5"), pieces=held)
+        assert remarks_of(event) == ["", ""]
+
+    def test_a_sale_after_a_refund_of_all_asks_what_was_given_back(self) -> None:
+        event = after(line(1, "refund", FIRST), line(2, piece=FIRST))
+        assert remarks_of(event)[1] == "type the sum given back"
+
+    def test_a_word_for_an_amount_is_not_taken_for_a_gift_of_the_piece(self) -> None:
+        typed = line(1, piece=FIRST, amount="0", unread=(("amount", "eighteen"),))
+        assert line_of(after(typed), 1).about_piece == ""
+
     def test_even_a_small_deposit_asks_whether_a_balance_is_meant(self) -> None:
         event = after(line(1, "deposit", FIRST, "0.50"), line(2, piece=FIRST))
         assert remarks_of(event) == ["", "deposit paid: balance?"]
@@ -363,6 +376,7 @@ class TestPieces:
         [
             ("sale", "5", "", "part paid: how much?"),
             ("balance", "5", "", "part paid: how much?"),
+            ("sale", "0.50", "", "part paid: how much?"),
             ("sale", "5", "23", ""),
             ("sale", "", "", ""),
         ],

@@ -9,9 +9,11 @@ from salebook.making.firing import (
     FiringNeed,
     estimated_kwh,
     heat_content,
+    heated_kg,
     price_of_energy,
     running_price,
     stretches_of,
+    wall_loss_w_per_k,
     windows_of,
 )
 from salebook.making.studio import plan_studio
@@ -181,6 +183,46 @@ def test_a_meter_replaces_the_estimate_and_is_spread_as_it_was() -> None:
         [part.kwh * 40 / plain.kwh for part in plain.parts]
     )
     assert metered.peak_kw == pytest.approx(plain.peak_kw * 40 / plain.kwh)
+
+
+def test_the_gas_that_a_meter_shows_stands_as_it_was_read() -> None:
+    gas = (("kiln", "fuel"), "gas"), (("kiln", "burner_efficiency"), Decimal("0.25"))
+    assert biscuit_with(*gas, (("firings", 0, "metered_kwh"), 40)).kwh == pytest.approx(40)
+    calibrated = needs_with(*gas, (("kiln", "calibration"), {"firing": "glaze", "metered_kwh": 300}))
+    assert calibrated[1].kwh == pytest.approx(300)
+
+
+def test_a_kiln_kept_at_the_rooms_temperature_takes_nothing_whatever_a_meter_says() -> None:
+    cold = steps({"rate": 100, "to": 20, "hold": 60})
+    need = biscuit_with(cold, (("firings", 0, "metered_kwh"), 40))
+    assert (need.kwh, need.peak_kw, need.correction) == (0.0, 0.0, 1.0)
+    assert need.cost == 0
+    on_the_cold_one = (("kiln", "calibration"), {"firing": "biscuit", "metered_kwh": 50})
+    assert needs_with(cold, on_the_cold_one)[1].correction == 1
+
+
+def test_a_meter_is_believed_about_a_small_firing_too() -> None:
+    warm = steps({"rate": 100, "to": 25})
+    assert biscuit_with(warm).kwh < 1
+    assert biscuit_with(warm, (("firings", 0, "metered_kwh"), 2)).kwh == pytest.approx(2)
+    calibrated = biscuit_with(warm, (("kiln", "calibration"), {"firing": "biscuit", "metered_kwh": 2}))
+    assert calibrated.kwh == pytest.approx(2)
+
+
+def test_of_a_kiln_without_walls_only_ware_and_furniture_are_known() -> None:
+    kiln = plan_with(*NO_WALLS).kiln
+    assert kiln is not None
+    assert (wall_loss_w_per_k(kiln), heated_kg(kiln, 5.0)) == (0, 5 + 12)
+
+
+def test_a_firing_that_begins_past_the_hour_is_priced_from_its_minute() -> None:
+    """One hour from 07:00 at 1 kW for each hour: half an hour by night, half by day."""
+    changes = (("firings", 0, "steps"), [{"rate": 980, "to": 1000}]), (("firings", 0, "start"), "07:00")
+    late = (("firings", 0, "start"), "07:15")
+    sharp, past = (biscuit_with(*changes[:1], start) for start in (changes[1], late))
+    assert sharp.hours == pytest.approx(1)
+    assert sharp.cost_of_load / sharp.kwh == pytest.approx((0.12 + 0.29) / 2)
+    assert past.cost_of_load / past.kwh == pytest.approx(0.25 * 0.12 + 0.75 * 0.29)
 
 
 def test_a_fuller_load_takes_more_energy() -> None:

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from salebook.making.losses import Run, chance_of_enough, run_of
-from salebook.making.tally import StudioCount, outcome_of, outcomes, shares_ahead
+from salebook.making.tally import StudioCount, outcome_of, outcomes, shares_ahead, still_to_throw
 from tests.plan.plans import plan_with
 
 CONFIDENCE = 0.9
@@ -39,6 +39,30 @@ def test_pieces_stand_where_they_were_last_counted() -> None:
     found = outcome_of(run(), count, CONFIDENCE)
     assert (found.wet, found.dry, found.biscuit, found.on_the_way) == (8, 12, 10, 30)
     assert found.likely == pytest.approx(6 + 8 * 0.3 + 12 * 0.375 + 10 * 0.75)
+    assert found.spread == pytest.approx(8 * 0.3 * 0.7 + 12 * 0.375 * 0.625 + 10 * 0.75 * 0.25)
+    assert found.short == pytest.approx(20 - 20.4 - 0.5)
+
+
+def test_a_count_that_was_left_out_adds_nothing_to_what_is_likely() -> None:
+    assert outcome_of(run(), StudioCount(thrown=10), CONFIDENCE).likely == pytest.approx(3)
+
+
+def test_seconds_are_no_firsts() -> None:
+    plan = plan_with((("wares", 0, "losses"), LOSSES), (("wares", 0, "seconds"), Decimal("0.2")))
+    assert shares_ahead(run_of(plan.wares[0], plan)) == pytest.approx((0.24, 0.3, 0.6))
+
+
+@pytest.mark.parametrize(
+    ("missing", "spread", "expected"),
+    [("10.5", "100", 52), ("10.5", "4", 31), ("0.5", "0", 0), ("10.5", "0", 28)],
+)
+def test_the_normal_curve_says_how_many_more(missing: str, spread: str, expected: int) -> None:
+    """At one and a half standard deviations, half the pieces good: m/2 - 10 = 1.5 × √(spread + m/4).
+
+    So m = (10.5625 + √(10.5625² - 100 + 2.25 × spread)) × 2: 51.9, 30.2 and 27.9 where ten are wanting.
+    """
+    at_one_and_a_half = 0.9331927987311419
+    assert still_to_throw(float(missing), float(spread), 0.5, at_one_and_a_half) == expected
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from salebook.pricing.break_even import (
     BreakEven,
+    PieceCost,
     break_even,
     exact_pieces_to_earn,
     mean_contribution,
@@ -46,6 +47,19 @@ def test_there_is_no_break_even_where_pieces_bring_nothing() -> None:
     plan = a_plan(wares=[a_ware(price="2")], materials=[for_each_sold("2")], overheads=[a_fixed_cost("40")])
 
     assert BreakEven(sale=None, spent=None, full=None) == break_even(*costed(plan))
+
+
+def test_there_is_none_even_where_nothing_has_to_be_paid_back() -> None:
+    plan = a_plan(wares=[a_ware(price="2")], materials=[for_each_sold("2")])
+
+    assert BreakEven(sale=None, spent=None, full=None) == break_even(*costed(plan))
+
+
+def test_where_nothing_is_for_sale_no_piece_costs_or_brings_anything() -> None:
+    costs = costed(a_plan(wares=[a_ware()], overheads=[a_fixed_cost("40")]))[1]
+
+    assert PieceCost(sale=Decimal(0), spent=Decimal(0), full=Decimal(0)) == piece_cost((), costs)
+    assert mean_contribution((), costs, "sale") == 0
 
 
 @pytest.mark.parametrize(

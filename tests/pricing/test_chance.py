@@ -188,3 +188,17 @@ def test_a_whole_ladder_over_three_kinds_of_day_takes_under_a_second(name: str) 
         return process_time() - began
 
     assert min(seconds_taken() for _attempt in range(3)) < 1
+
+
+def test_lots_that_bring_the_same_are_as_one() -> None:
+    apart = [Lot(each=Decimal(28), count=3, share=0.5), Lot(each=Decimal(28), count=4, share=0.5)]
+    # of seven pieces at least four: (35 + 21 + 7 + 1) / 128
+    assert chance_of_reaching(apart, Decimal(112)) == pytest.approx(0.5, abs=1e-12)
+    assert chance_of_reaching(apart, Decimal(168)) == pytest.approx(8 / 128, abs=1e-12)
+
+
+@pytest.mark.parametrize("each", ["10", "7"])
+def test_what_surely_sells_leaves_the_chance_of_the_others_as_it_is(each: str) -> None:
+    sure = Lot(each=Decimal(10), count=1, share=1.0)
+    other = Lot(each=Decimal(each), count=2, share=0.5)
+    assert chance_of_reaching([sure, other], 10 + 2 * Decimal(each)) == pytest.approx(0.25, abs=1e-12)

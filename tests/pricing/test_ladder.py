@@ -118,3 +118,20 @@ def test_a_loss_on_every_rung_still_has_a_best_one() -> None:
     ladder = [a_rung(0, "-10"), a_rung(5, "-10.05"), a_rung(10, "-12")]
 
     assert [rung.change for rung in as_good_as_best(ladder)] == [0, 5]
+
+
+@pytest.mark.parametrize(
+    ("nets", "expected"),
+    [
+        (["100", "99", "98.9"], [0, 5]),
+        (["98.9", "99", "100"], [5, 10]),
+        (["99.5", "100", "99.5"], [0, 5, 10]),
+        (["100"], [0]),
+    ],
+)
+def test_rungs_within_a_hundredth_of_the_best_are_as_good_to_either_end(
+    nets: list[str], expected: list[int]
+) -> None:
+    ladder = [a_rung(5 * place, net) for place, net in enumerate(nets)]
+
+    assert [rung.change for rung in as_good_as_best(ladder)] == expected

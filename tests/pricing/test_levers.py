@@ -109,3 +109,35 @@ def test_a_price_step_up_raises_seconds_too() -> None:
 )
 def test_a_lever_that_changes_nothing_is_left_out(tables: Keys, kinds: set[str]) -> None:
     assert kinds == set(levers_by_kind(**tables))
+
+
+@pytest.mark.parametrize(
+    ("spoken_for", "sells", "other_price", "other_sells", "best"),
+    [
+        (8, "0.1", "10", "0.5", "Bowl"),
+        (8, "0.5", "10", "0.6", "Mug"),
+        (10, "0.5", "21", "0.9", "Mug"),
+        (10, "0.5", "31", "0.9", "Bowl"),
+    ],
+)
+def test_pieces_spoken_for_say_nothing_of_how_one_more_would_sell(
+    spoken_for: int, sells: str, other_price: str, other_sells: str, best: str
+) -> None:
+    """A mug is 20.00: one more brings 2, 10, or all of it where every mug is spoken for."""
+    mug = a_ware("MUG", spoken_for=spoken_for, sells=sells)
+    lever = levers_by_kind(wares=[mug, a_ware("BOWL", price=other_price, sells=other_sells)])["more pieces"]
+
+    assert f"10 more of {best}, if as large a share of them sells" == lever.what
+
+
+def test_a_lower_target_is_a_whole_sum() -> None:
+    assert (
+        levers_by_kind(donated=[given(count=4)], target="125")["lower target"].what == "a target of £113.00"
+    )
+
+
+def test_a_single_load_cannot_be_saved() -> None:
+    reckoning = reckon(load_plan(WORKED), loads={"biscuit": 1, "glaze": 1})
+    kinds = {lever.kind for lever in levers_of(reckoning.plan, reckoning.studio, reckoning.costs)}
+
+    assert "fewer loads" not in kinds

@@ -15,6 +15,7 @@ from salebook.pricing.number_wanted import with_number_wanted
 from salebook.reckoning import Reckoning, reckon
 from tests.plan.plans import GONE, changed, faults_with, plan_with
 from tests.pricing.sales import Keys, a_fixed_cost, a_plan, a_ware, for_each_sold
+from tests.pricing.sales import given as a_gift
 
 BY_CHANCE = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -109,6 +110,22 @@ def test_a_plan_that_says_every_number_stays_as_it_is() -> None:
 
 def test_pieces_that_are_spoken_for_are_made_in_any_case() -> None:
     assert number_in(reckon(a_plan(target="0", wares=[left_out(spoken_for=7)]))) == 7
+
+
+@pytest.mark.parametrize(("target", "number"), [("0", 1), ("15", 1), ("20", 1), ("21", 2)])
+def test_at_least_one_piece_is_made(target: str, number: int) -> None:
+    assert number_in(reckon(a_plan(target=target, wares=[left_out(price="20", sells="1")]))) == number
+
+
+def test_a_piece_that_is_sold_at_a_loss_is_made_up_for() -> None:
+    """Five at 19.50 make 97.50, of which the given piece, kept by its giver in full, takes its fee."""
+    plan = a_plan(
+        target="97.50",
+        wares=[left_out(price="20", sells="1")],
+        donated=[a_gift(keeps="1", sells="1")],
+        payments=[{"name": "card", "fixed": "0.50"}],
+    )
+    assert number_in(reckon(plan)) == 6
 
 
 def test_the_answer_says_what_was_taken() -> None:

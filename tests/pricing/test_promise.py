@@ -73,6 +73,35 @@ def test_while_some_piece_costs_more_than_it_brings_no_label_promises_anything()
     assert sums_of(plan) == [None, None]
 
 
+def test_what_a_sponsor_meets_takes_nothing_from_a_promise() -> None:
+    plan = a_plan(
+        wares=[a_ware(wanted=10, price="20")],
+        overheads=[a_fixed_cost("60", met_by="sponsor")],
+        materials=[for_each_sold("2", "MUG", met_by="sponsor")],
+    )
+
+    assert sums_of(plan) == [Decimal(20)]
+
+
+def test_even_a_small_loss_on_a_piece_takes_every_promise() -> None:
+    dish = a_ware("DISH", wanted=1, price="2")
+    plan = a_plan(wares=[a_ware("MUG"), dish], materials=[for_each_sold("2.50", "DISH")])
+    promise = promise_of(*costed(plan)[:1], plan, costed(plan)[1])
+
+    assert promise.share_left == 0
+    assert [promised.sum for promised in promise.sums] == [None, None]
+
+
+def test_a_piece_that_brings_less_than_a_whole_unit_promises_none() -> None:
+    assert sums_of(a_plan(wares=[a_ware(price="0.80")])) == [Decimal(0)]
+
+
+def test_of_the_pieces_expected_on_the_quietest_day_only_whole_ones_are_named() -> None:
+    plan = a_plan(wares=[a_ware(wanted=9, sells="1")], outlooks=QUIET_OR_FAIR)
+
+    assert promise_of(*costed(plan)[:1], plan, costed(plan)[1]).pieces == 4
+
+
 prices = st.decimals(min_value="0.50", max_value=90, places=2)
 wares = st.lists(st.tuples(st.integers(1, 12), prices), min_size=1, max_size=4)
 ways = st.lists(
