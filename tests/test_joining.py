@@ -112,7 +112,7 @@ def test_an_older_copy_adds_nothing_and_its_difference_is_asked_about(
 def test_a_piece_sold_at_two_tables_is_asked_about(folder: Path) -> None:
     till_book("2", ({**SECOND_TABLE[0], "piece": FIRST},), folder / "two.xlsx")
     made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
-    assert ["line 1: sold twice"] == [question.says for question in made.questions]
+    assert ["table 2, line 1: sold twice"] == [question.says for question in made.questions]
 
 
 @pytest.mark.parametrize("name", ["all.txt", "all", "-"])

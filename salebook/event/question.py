@@ -35,10 +35,13 @@ def questions_of(reckoning: Reckoning, event: Event, rows: LineRows) -> tuple[Qu
 
 
 def _on_lines(event: Event, rows: LineRows) -> Iterator[Question]:
-    for counted in event.standing.lines:
+    lines = event.standing.lines
+    several = len({counted.line.till for counted in lines}) > 1
+    for counted in lines:
         if counted.remark and not _is_asked_already(counted):
             line = counted.line
-            says = _("line {number}: {remark}").format(number=line.number, remark=_nameless(counted))
+            says = _("table {till}, line {number}: {remark}") if several else _("line {number}: {remark}")
+            says = says.format(till=line.till, number=line.number, remark=_nameless(counted))
             yield Question(sheet=_("Takings"), row=rows.get((line.till, line.number), 0), says=says)
 
 

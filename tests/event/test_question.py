@@ -21,6 +21,13 @@ def test_a_remark_on_a_line_is_a_question_with_its_row() -> None:
     assert (expected,) == asked(line(1, piece=FIRST), line(2, piece="MAY-900"), rows={("1", 2): 31})
 
 
+def test_where_lines_come_from_several_tables_each_question_names_its_table() -> None:
+    second = line(1, piece=FIRST, till="2")
+    assert ["table 2, line 1: sold twice"] == [
+        question.says for question in asked(line(1, piece=FIRST), second)
+    ]
+
+
 def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> None:
     assert [0] == [question.row for question in asked(line(1, piece="MAY-900"))]
 
