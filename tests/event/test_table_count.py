@@ -99,6 +99,8 @@ def test_pieces_left_over_stood_on_the_table_to_the_last_evening() -> None:
     over = {"VASE-001": PieceEntry(mishap="left over")}
     event = event_with([sale("VASE-002", **NEXT_DAY)], pieces=over)
     assert (left(event, FIRST) - ALL, left(event, SECOND) - ALL) == (0, -1)
+    both = over | {"VASE-003": PieceEntry(mishap="left over")}
+    assert left(event_with(pieces=both), SECOND) == ALL
 
 
 @pytest.mark.parametrize(

@@ -30,6 +30,17 @@ def test_each_count_is_of_all_wares_or_of_those_named(per: Per, all_wares: int, 
     assert (count(per), count(per, "VASE")) == (all_wares, vases)
 
 
+def test_everything_that_was_given_is_sold_too() -> None:
+    (given,) = plan_with().donated
+    gifts = [
+        {"code": code, "name": code, "maker": "A neighbour", "price": 3, "count": 4}
+        for code in ("BOX", "HAT")
+    ]
+    plan = plan_with((("donated",), gifts))
+    runs = tuple(run_of(ware, plan) for ware in plan.wares)
+    assert count_for("piece sold", (), plan, runs, ()) == count("piece sold") - given.count + 4 + 4
+
+
 @pytest.mark.parametrize("per", ["piece started", "piece glazed", "piece finished", "batch"])
 def test_the_counts_of_the_wares_add_up_to_that_of_all(per: Per) -> None:
     assert count(per) == count(per, "VASE") + count(per, "POT") == count(per, "POT", "VASE")

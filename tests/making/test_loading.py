@@ -18,7 +18,7 @@ from salebook.making.loading import (
 )
 from salebook.making.losses import run_of
 from salebook.plan.model import Plan, Stage
-from tests.plan.plans import Place, plan_with
+from tests.plan.plans import GONE, Place, plan_with
 
 
 def loadings_of(plan: Plan, loads: dict[Stage, int] | None = None) -> tuple[Loading, ...]:
@@ -142,6 +142,23 @@ def test_a_pot_taller_than_the_kiln_is_named() -> None:
     )
 
 
+@pytest.mark.parametrize(("usable", "most"), [("560 mm", "535.0"), ("60 mm", "35.0"), ("20 mm", "0.0")])
+def test_how_tall_a_pot_may_be_is_said(usable: str, most: str) -> None:
+    """The usable height less 10 mm of clearance and a shelf of 15 mm."""
+    plan = plan_with((("kiln", "usable_height"), usable), (("wares", 1, "made_height"), "600 mm"))
+    with pytest.raises(FaultyPlan) as caught:
+        loadings_of(plan)
+    expected = f"at most {most} mm, the usable height less the clearance and one shelf"
+    assert {expected} == {fault.expected for fault in caught.value.faults}
+
+
+def test_a_size_that_was_told_as_fired_is_named_as_such() -> None:
+    tall = (("wares", 1, "made_height"), GONE), (("wares", 1, "fired_height"), "600 mm")
+    wide = (("wares", 1, "made_diameter"), GONE), (("wares", 1, "fired_diameter"), "500 mm")
+    places = [fault.split(":")[0] for fault in faults_of(*tall, *wide)]
+    assert places == ["wares → POT → fired_height", "wares → POT → fired_diameter"]
+
+
 def test_a_pot_that_just_fits_is_loaded() -> None:
     just = (Decimal(560) - 10 - 15) / Decimal("0.94")
     height = f"{just.quantize(Decimal('0.0001'), rounding='ROUND_DOWN')} mm"
@@ -175,6 +192,14 @@ def test_what_rides_along_in_the_last_load_fills_its_shelves_and_its_height() ->
     last = biscuit.loads[-1]
     assert [(layer.code, layer.pieces) for layer in last.layers] == [("POT", 8), ("POT", 8), ("POT", 3)]
     assert rides_along(biscuit, plan) == {"VASE": 0, "POT": 5}
+
+
+def test_what_rides_along_goes_by_the_last_of_many_loads() -> None:
+    """It holds one pot of eight on one shelf, and 403.4 mm are left: two shelves of 156.6 or of 166 mm."""
+    plan = plan_with((("wares", 1, "wanted"), 45))
+    biscuit = loadings_of(plan)[0]
+    assert [len(load.layers) for load in biscuit.loads] == [3, 3, 3, 1]
+    assert rides_along(biscuit, plan) == {"VASE": 2 * 28, "POT": 7 + 2 * 8}
 
 
 def test_whole_shelves_ride_along_where_there_is_height_and_a_shelf() -> None:

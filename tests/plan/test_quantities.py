@@ -252,3 +252,78 @@ def test_no_text_gives_anything_but_a_quantity_or_a_value_error(text: str) -> No
 def test_a_plain_number_has_no_exponent_and_keeps_its_value(number: Decimal) -> None:
     assert "E" not in plain(number)
     assert number == Decimal(plain(number))
+
+
+SPELLINGS = {
+    "1 g": "g, gram, grams, gramme, grammes, G",
+    "1 kg": "kg, kgs, kilo, kilos, kilogram, kilograms, kilogramme, kilogrammes",
+    "1 oz": "oz, ozs, ounce, ounces, oz.",
+    "1 lb": "lb, lbs, pound, pounds",
+    "1 mm": "mm, millimetre, millimetres, millimeter, millimeters",
+    "1 cm": "cm, cms, centimetre, centimetres, centimeter, centimeters",
+    "1 m": "m, metre, metres, meter, meters",
+    "1 in": "in, ins, inch, inches, \", ″, ”, ''",
+}
+
+
+@pytest.mark.parametrize(("said", "spellings"), SPELLINGS.items())
+def test_a_unit_may_be_spelt_in_many_ways(said: str, spellings: str) -> None:
+    kind: type[Mass | Length] = Mass if said.split()[1] in GRAMS_PER else Length
+    for spelling in spellings.split(", "):
+        assert said == kind.parse(f"1 {spelling}").said()
+
+
+@pytest.mark.parametrize("spelling", ["min", "mins", "minute", "minutes"])
+def test_minutes_may_be_spelt_in_many_ways(spelling: str) -> None:
+    assert parse_minutes(f"2 {spelling}") == 2
+
+
+@pytest.mark.parametrize("spelling", ["h", "hr", "hrs", "hour", "hours"])
+def test_hours_may_be_spelt_in_many_ways(spelling: str) -> None:
+    assert parse_minutes(f"2 {spelling}") == 120
+
+
+@pytest.mark.parametrize(
+    "spelling", ["c", "°c", "° c", "ºC", "º C", "℃", "Celsius", "degrees C", "degrees Celsius", "°", "º", ""]
+)
+def test_degrees_celsius_may_be_spelt_in_many_ways(spelling: str) -> None:
+    assert Temperature.parse(f"100 {spelling}").celsius == 100
+
+
+@pytest.mark.parametrize(
+    "spelling", ["f", "°F", "° F", "ºF", "º F", "℉", "Fahrenheit", "degrees F", "degrees Fahrenheit"]
+)
+def test_degrees_fahrenheit_may_be_spelt_in_many_ways(spelling: str) -> None:
+    assert Temperature.parse(f"212 {spelling}").celsius == 100
+
+
+@pytest.mark.parametrize(
+    ("text", "metric"),
+    [
+        ("9.94 g", "9.9 g"),
+        ("9.96 g", "10 g"),
+        ("10.4 g", "10 g"),
+        ("10 g", "10 g"),
+        ("999.4 g", "999 g"),
+        ("999.6 g", "1 kg"),
+        ("1234 g", "1.23 kg"),
+    ],
+)
+def test_grams_are_said_as_finely_as_scales_show_them(text: str, metric: str) -> None:
+    assert Mass.parse(text).said_both_ways().partition(" (")[0] == metric
+
+
+@pytest.mark.parametrize(
+    ("text", "pounds"), [("159.5 oz", "9 lb 15.5 oz"), ("160.4 oz", "10 lb"), ("160.6 oz", "10 lb 1 oz")]
+)
+def test_from_ten_pounds_on_ounces_are_whole(text: str, pounds: str) -> None:
+    assert Mass.parse(text).said_both_ways().partition(" (")[2] == f"{pounds})"
+
+
+def test_a_quantity_equals_no_number() -> None:
+    quantities = (Mass.parse("1 g"), Length.parse("1 mm"), Temperature.parse("1 C"))
+    assert [quantity == 1 for quantity in quantities] == [False] * 3
+
+
+def test_fifteen_digits_are_read() -> None:
+    assert parse_number("123456789012345") == Decimal(123456789012345)

@@ -117,6 +117,11 @@ def test_at_least_one_piece_is_made(target: str, number: int) -> None:
     assert number_in(reckon(a_plan(target=target, wares=[left_out(price="20", sells="1")]))) == number
 
 
+@pytest.mark.parametrize(("target", "price", "number"), [("4", "0.80", 5), ("200000", "20", 10_000)])
+def test_cheap_pieces_and_very_many_do_as_well(target: str, price: str, number: int) -> None:
+    assert number_in(reckon(a_plan(target=target, wares=[left_out(price=price, sells="1")]))) == number
+
+
 def test_a_piece_that_is_sold_at_a_loss_is_made_up_for() -> None:
     """Five at 19.50 make 97.50, of which the given piece, kept by its giver in full, takes its fee."""
     plan = a_plan(

@@ -50,6 +50,27 @@ def test_what_a_person_should_know_is_said(tables: Mapping[str, Any], words: str
     assert words in said_of(a_plan(**{**SETTLED, **tables}))
 
 
+@pytest.mark.parametrize(
+    ("count", "target", "is_said"),
+    [(10, "360", True), (10, "400", True), (20, "680", False), (20, "0", False)],
+)
+def test_nine_of_ten_pieces_are_nearly_all(count: int, target: str, is_said: bool) -> None:
+    plan = a_plan(**{**SETTLED, "donated": [given(count=count)]}, target=target)
+    assert is_said == ("needs nearly every piece sold" in said_of(plan))
+
+
+def test_as_many_as_there_are_may_be_spoken_for() -> None:
+    assert "spoken for" not in said_of(a_plan(**{**SETTLED, "wares": [a_ware("MUG", spoken_for=10)]}))
+
+
+def test_wares_are_named_one_after_the_other_and_seconds_as_such() -> None:
+    wares = [a_ware("MUG", seconds_price="1"), a_ware("BOWL")]
+    plan = a_plan(**{**SETTLED, "wares": wares, "materials": [for_each_sold("3", "MUG")]})
+    found = "\n".join(advice_on(plan, a_studio(plan, seconds={"MUG": 2})).warnings)
+    assert "Mug (second): each one sold costs more than it brings" in found
+    assert "is not said for Mug, Bowl:" in found
+
+
 def a_firing(plan: Plan, **changes: Any) -> FiringNeed:
     need = FiringNeed(
         firing=plan.firings[0],
