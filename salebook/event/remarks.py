@@ -126,8 +126,15 @@ def _paid_in(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
     if seen.line.kind == "sale":
         return _sold(moved, lines) if moved.same > 1 else ""
     if seen.asks == Asks.BALANCE:
-        return "" if moved.left else say(Remark.NOTHING_LEFT)
+        return _what_is_left(moved, lines)
     return say(Remark.HOW_MUCH) if seen.line.amount is None else ""
+
+
+def _what_is_left(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
+    """Say whether an empty balance cannot be known: given back before it was paid, or after?"""
+    if not moved.left:
+        return say(Remark.NOTHING_LEFT)
+    return say(Remark.HOW_MUCH) if moved.same > 1 and _given_back(lines) > 0 else ""
 
 
 def _sold(moved: MovedLine, lines: Sequence[MovedLine]) -> str:

@@ -26,3 +26,14 @@ def test_what_was_typed_for_a_sale_is_reckoned_against_what_was_given_back() -> 
 def test_the_first_line_on_a_numbered_piece_is_known_as_such() -> None:
     event = after(line(3, piece=FIRST), line(1, "deposit", FIRST, "5"), line(2, piece=UNNUMBERED))
     assert [True, False, False] == [counted.moved.is_first for counted in event.standing.lines]
+
+
+def test_what_was_left_to_pay_is_asked_for_where_some_was_given_back() -> None:
+    """Given back before the balance or after it? The lines cannot say, so nothing is taken as final."""
+    event = after(line(1, "deposit", FIRST, "10"), line(2, "balance", FIRST), line(3, "refund", FIRST, "20"))
+    assert remarks_of(event) == ["", "how much?", ""]
+    typed = after(
+        line(1, "deposit", FIRST, "10"), line(2, "balance", FIRST, "18"), line(3, "refund", FIRST, "20")
+    )
+    assert remarks_of(typed) == ["", "", ""]
+    assert [10, 18, -20] == amounts_of(typed)

@@ -221,6 +221,7 @@ def _remarks_on_paying() -> str:
             Remark.DEPOSIT_IS_PAID,
         ),
         (f"AND([=asks]={_asks(Asks.BALANCE)},[=left]=0)", Remark.NOTHING_LEFT),
+        (_of_several(f"IF([=asks]={_asks(Asks.BALANCE)},{_typed('refund')}<0,FALSE)"), Remark.HOW_MUCH),
         ('AND([amount]="",[=asks]="")', Remark.HOW_MUCH),
         (part_paid, Remark.PAID_WITH_THE_ORDER),
         (for_nothing, Remark.GIVEN_AWAY),
