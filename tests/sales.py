@@ -91,11 +91,11 @@ def wrong_cells(book: bytes, recalculated: Mapping[Place, Value]) -> str:
     return "\n".join([*lines[:MOST_SHOWN], f"{len(wrong)} cells differ"] if wrong else [])
 
 
-def wrong_figures(sale: Sale, recalculated: Mapping[Place, Value]) -> str:
+def wrong_figures(report: Report, book: bytes, recalculated: Mapping[Place, Value]) -> str:
     """Say which figures of the report are not what the recalculated sheets show."""
     said = []
-    for name, figures in _figures(sale.report).items():
-        shown = _shown(sale.book, name, recalculated)
+    for name, figures in _figures(report).items():
+        shown = _shown(book, name, recalculated)
         if len(shown) != len(figures) or not all(map(same, figures, shown)):
             said.append(f"{name}: the report says {figures}, the sheet shows {shown}")
     return "\n".join(said)

@@ -1,9 +1,14 @@
 """A formula together with the value that it must show."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
+from typing import Final
 
 Value = str | int | float | bool | Decimal
+
+EPOCH: Final = date(1899, 12, 30)
+"""The day that a formula counts as 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,3 +21,8 @@ class Figure:
 
     formula: str
     value: Value
+
+
+def serial(day: date | None) -> int | str:
+    """Return a day as a formula has it: days since the end of 1899; an empty text for no day."""
+    return "" if day is None else (day - EPOCH).days

@@ -79,7 +79,7 @@ def prove_by_libreoffice(sales: list[Sale], record: Record) -> str:
     said = []
     for n, sale in enumerate(sales):
         shown = values_of(recalculated[str(n)])
-        said.append((wrong_cells(sale.book, shown) + wrong_figures(sale, shown), sale))
+        said.append((wrong_cells(sale.book, shown) + wrong_figures(sale.report, sale.book, shown), sale))
     record(CELLS, sum(1 for sale in sales for _cell in formula_cells(sale.book)))
     return shortest(said)
 

@@ -172,3 +172,8 @@ def messy_lines(most: int = 12) -> SearchStrategy[tuple[Line, ...]]:
         note=st.sampled_from(("", "blue one")),
     )
     return st.lists(one, max_size=most).map(numbered_anew)
+
+
+def money(*amounts: str) -> list[Decimal]:
+    """Return sums from texts."""
+    return [Decimal(amount) for amount in amounts]

@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Final
 
-from salebook.book.figure import Figure, Value
+from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Content, Page
 from salebook.book.sheets.rows import fitted_row
@@ -17,8 +16,6 @@ from salebook.reckoning import Reckoning
 from salebook.time_sentences import task_said, time_sentences
 from salebook.words import _
 
-NO_DAY: Final = ""
-EPOCH: Final = date(1899, 12, 30)
 """The day from which spreadsheets count."""
 
 
@@ -120,7 +117,7 @@ def _today(page: Page, days: Days, now: Days, entries: Entries) -> None:
         )
     )
     worked = page.put_row(
-        ((None, ""), (_("Worked out on"), "label"), (days.today or NO_DAY, "worked date")),
+        ((None, ""), (_("Worked out on"), "label"), (days.today or "", "worked date")),
     )
     begin, last = "days_begin_by", "last_day_to_throw"
     from_ = f'=IF(ISNUMBER(C{typed}),C{typed},IF(ISNUMBER(C{worked}),C{worked},""))'
@@ -140,31 +137,24 @@ def _days_to(name: str, value: int | None) -> Figure:
     return Figure(f'=IF(reckoned_from="","",{name}-reckoned_from)', "" if value is None else value)
 
 
-def serial(day: date | None) -> Value:
-    """Return a day as a formula has it: days since the end of 1899; no text for no day."""
-    return NO_DAY if day is None else (day - EPOCH).days
-
-
 def put_inputs_of_days(page: Page, reckoning: Reckoning) -> None:
     """Write the stamp of the dated plan."""
     put_stamp(page, "stale_days", _("What the days were worked out from"), _inputs(page, reckoning))
 
 
-def _inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value]]:
+def _inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value | date]]:
     plan, places = reckoning.plan, page.book.places
     if reckoning.days.begin_by is None:
         return []
     making = plan.making
-    found: list[tuple[str, str, Value]] = [
-        (_("First day of the sale"), "first_day", serial(reckoning.days.sale_day)),
+    found: list[tuple[str, str, Value | date]] = [
+        (_("First day of the sale"), "first_day", reckoning.days.sale_day or ""),
         (_("Thrown in one go"), "batch_size", making.batch),
         (_("Bats"), f"N({places['making', '', 'bats']})", making.bats or 0),
         (_("On the bat"), f"N({places['making', '', 'days_on_bat']})", making.days_on_bat),
         (_("Leather hard to bone dry"), f"N({places['making', '', 'drying_days']})", making.drying_days),
     ]
-    found += [
-        (_("Day off"), f"INDEX(days_off,{n})", serial(day)) for n, day in enumerate(making.free_days, start=1)
-    ]
+    found += [(_("Day off"), f"INDEX(days_off,{n})", day) for n, day in enumerate(making.free_days, start=1)]
     found += [
         (_("{code} to start").format(code=run.ware.code), f"INDEX(ware_started,{n})", run.started)
         for n, run in enumerate(reckoning.studio.runs, start=1)

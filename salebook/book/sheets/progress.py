@@ -1,13 +1,12 @@
 """The sheet Progress: how far the sale has come, to be read across a room."""
 
-from datetime import date
 from fractions import Fraction
 from typing import Final
 
 from openpyxl.chart import BarChart, LineChart, Reference
 
 from salebook.book.charts import dress
-from salebook.book.figure import Figure, Value
+from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
 from salebook.book.sheets.rows import new_page
@@ -24,7 +23,6 @@ WIDTHS: Final = (3, 34, 17, 17, 17, 17, 17)
 BAR_BLOCKS: Final = 40
 GROUP_BAR_BLOCKS: Final = 20
 CHART_POINTS: Final = 40
-EPOCH: Final = date(1899, 12, 30)
 """Day 0 of a spreadsheet."""
 CHART_CENTIMETRES: Final = (8.0, 12.0)
 """Height and width of a chart."""
@@ -254,7 +252,7 @@ def _write_days(page: Page, plan: Plan, event: Event) -> tuple[int, int]:
         page.put_row(
             (
                 ("days", "key"),
-                (Figure(f"=INDEX(sale_days,{number})", (day - EPOCH).days), "worked date"),
+                (Figure(f"=INDEX(sale_days,{number})", serial(day)), "worked date"),
                 (Figure(f"=SUMPRODUCT((takings_day=B{row})*1,takings_money)", money), "worked money"),
             )
         )

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
-from salebook.book.figure import Figure
+from salebook.book.figure import Figure, serial
 from salebook.book.formulas import up
 from salebook.book.page import Page, number
-from salebook.book.sheets.days import serial
 from salebook.making.tally import DIGITS, HALF, Outcome, curve_at, middle_term, shares_ahead
 from salebook.reckoning import Reckoning
 from salebook.words import _

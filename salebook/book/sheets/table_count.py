@@ -1,9 +1,8 @@
 """The count of the table on Cash-up: what the book leaves there each evening, beside what is counted."""
 
 from datetime import date
-from typing import Final
 
-from salebook.book.figure import Figure
+from salebook.book.figure import Figure, serial
 from salebook.book.page import Page
 from salebook.event.event import Event
 from salebook.event.standing import Tally
@@ -11,7 +10,6 @@ from salebook.event.table_count import last_count, left_on
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-EPOCH: Final = date(1899, 12, 30)
 """Day 0 of a spreadsheet."""
 
 
@@ -73,7 +71,7 @@ def _left_formula(row: int) -> str:
 def _write_last(page: Page, event: Event, first: int, last: int) -> None:
     """Write the last evening that was counted and how many of its counts differ."""
     found = last_count(event.standing, event.entries.table)
-    evening = "" if found.evening is None else (found.evening - EPOCH).days
+    evening = serial(found.evening)
     days, counted, differences = (f"{column}{first}:{column}{last}" for column in "BFG")
     latest = f'=IF(COUNT({counted})=0,"",SUMPRODUCT(MAX(ISNUMBER({counted})*{days})))'
     row = _write_check(page, _("Last evening counted"), Figure(latest, evening), "result date")

@@ -7,7 +7,7 @@ from typing import Final, get_args
 
 from openpyxl.utils import get_column_letter
 
-from salebook.book.figure import Figure, Value
+from salebook.book.figure import Figure, Value, serial
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.takings_formulas import formulas_of
 from salebook.event.entries import Line, LineKind
@@ -23,7 +23,6 @@ FEWEST_LINES: Final = 100
 SPARE_SHARE: Final = 4
 """A book with lines in it already has room for at least a quarter more."""
 NEARLY_FULL: Final = 0.8
-FIRST_DAY_OF_SHEETS: Final = date(1899, 12, 30)
 HELPER_WIDTH: Final = 7.0
 
 
@@ -256,7 +255,7 @@ def _understood(counted: CountedLine) -> dict[str, Value]:
     return {
         "=order": seen.order,
         "=days_before": seen.days_before,
-        "=day": (counted.day - FIRST_DAY_OF_SHEETS).days,
+        "=day": serial(counted.day),
         "=kind": kind_said(counted.line),
         "=piece": seen.piece,
         "=index": seen.index,

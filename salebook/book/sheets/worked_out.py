@@ -1,9 +1,10 @@
 """Stamps: the inputs from which a plain worked-out value came, and whether they have changed since."""
 
 from collections.abc import Sequence
+from datetime import date
 
-from salebook.book.figure import Figure, Value
-from salebook.book.page import Page, number
+from salebook.book.figure import Figure, Value, serial
+from salebook.book.page import Content, Page, number
 from salebook.making.loading import pieces_at
 from salebook.reckoning import Reckoning
 from salebook.words import _
@@ -12,7 +13,7 @@ DIGITS = 6
 """Decimal places to which inputs are compared, so that floating-point noise is no change."""
 
 
-def put_stamp(page: Page, name: str, says: str, inputs: Sequence[tuple[str, str, Value]]) -> None:
+def put_stamp(page: Page, name: str, says: str, inputs: Sequence[tuple[str, str, Value | date]]) -> None:
     """Write (label, formula without "=", value) rows, each beside its value when worked out.
 
     `name` is given to the number of inputs that have changed since.
@@ -25,15 +26,14 @@ def put_stamp(page: Page, name: str, says: str, inputs: Sequence[tuple[str, str,
     )
     first = page.row
     for label, formula, value in inputs:
-        row, is_text = page.row, isinstance(value, str)
-        style = "text" if is_text else "number"
-        differs = f"C{row}<>D{row}" if is_text else f"ROUND(C{row}-D{row},{DIGITS})<>0"
+        row, (now, then, style) = page.row, _now_and_then(value)
+        differs = f"C{row}<>D{row}" if style == "text" else f"ROUND(C{row}-D{row},{DIGITS})<>0"
         page.put_row(
             (
                 (None, ""),
                 (label, "small"),
-                (Figure(f"={formula}", value), f"result {style}"),
-                (value if isinstance(value, str) else number(value), f"worked {style}"),
+                (Figure(f"={formula}", now), f"result {style}"),
+                (then, f"worked {style}"),
                 (Figure(f"=IF({differs},1,0)", 0), "worked whole"),
             )
         )
@@ -42,6 +42,15 @@ def put_stamp(page: Page, name: str, says: str, inputs: Sequence[tuple[str, str,
     row = page.put_row(((None, ""), (_("Changed since"), "label"), (changed, "total whole")))
     page.name(name, row, 3)
     page.row += 1
+
+
+def _now_and_then(value: Value | date) -> tuple[Value, Content, str]:
+    """Return an input as a formula gives it, as a plain cell holds it, and the style of both."""
+    if isinstance(value, str):
+        return value, value, "text"
+    if isinstance(value, date):
+        return serial(value), value, "date"
+    return value, number(value), "number"
 
 
 def put_inputs_of_loads(page: Page, reckoning: Reckoning) -> None:
