@@ -1,5 +1,6 @@
 """The answer of `salebook price --json`: one reckoning as plain values."""
 
+from dataclasses import asdict
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -32,11 +33,7 @@ def price_answer(reckoning: Reckoning) -> Answer:
         "days": _days(reckoning.days),
         "hours": {"total": float(studio.hours.total), "value": money(studio.hours.value, digits)},
         "costs": _costs(reckoning),
-        "break_even": {
-            "sale": advice.break_even.sale,
-            "spent": advice.break_even.spent,
-            "full": advice.break_even.full,
-        },
+        "break_even": asdict(advice.break_even),
         "target": _target(reckoning),
         "ladder": [_rung(rung, digits) for rung in advice.ladder],
         "share_out": [

@@ -3,17 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 from salebook.book.read import TillRead, read_any_book
-from salebook.errors import Fault, FaultyPlan, FileTrouble, WrongUse
-from salebook.event.question import Question
+from salebook.errors import DONE, NOT_FINAL, Fault, FaultyPlan, FileTrouble, WrongUse
+from salebook.event.question import Question, question_line
 from salebook.event.report import report_of
 from salebook.plan.notes import assumptions
 from salebook.source import is_workbook, name_of, reckoning_from, reckoning_of
 from salebook.words import _
-
-NEEDS_A_PERSON: Final = 3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,7 +19,7 @@ class Check:
     """One file looked at: the trouble of reading it, or its faults, or what to mind where it is sound."""
 
     file: str
-    exit_code: int = 0
+    exit_code: int = DONE
     trouble: str = ""
     faults: tuple[Fault, ...] = ()
     warnings: tuple[str, ...] = ()
@@ -36,7 +34,7 @@ class Check:
     @property
     def is_sound(self) -> bool:
         """Whether salebook can work with the file as it is."""
-        return self.exit_code == 0
+        return self.exit_code == DONE
 
 
 def check_file(file: Path) -> Check:
@@ -72,7 +70,7 @@ def _check_book(file: Path) -> Check:
 def _checked(file: Path, read: TillRead, questions: Sequence[Question]) -> Check:
     return Check(
         file=name_of(file),
-        exit_code=NEEDS_A_PERSON if questions else 0,
+        exit_code=NOT_FINAL if questions else DONE,
         questions=tuple(questions),
         notes=read.notes,
         lines=len(read.entries.lines),
@@ -97,19 +95,8 @@ def check_lines(check: Check) -> tuple[str, ...]:
 def _verdict(check: Check) -> str:
     if not check.questions:
         return _("{file}: sound").format(file=check.file)
-    if len(check.questions) == 1:
-        one = _("{file}: {lines} lines of takings read; 1 thing needs a look")
-        return one.format(file=check.file, lines=check.lines)
-    says = _("{file}: {lines} lines of takings read; {count} things need a look")
+    says = _("{file}: lines of takings read: {lines}; things that need a look: {count}")
     return says.format(file=check.file, lines=check.lines, count=len(check.questions))
-
-
-def question_line(question: Question) -> str:
-    """Say a question with its sheet and row."""
-    if not question.row:
-        return f"{question.sheet}: {question.says}"
-    where = _("{sheet}, row {row}").format(sheet=question.sheet, row=question.row)
-    return f"{where}: {question.says}"
 
 
 def check_answer(check: Check) -> dict[str, Any]:

@@ -13,9 +13,10 @@ from salebook import __version__
 from salebook.commands.after import report
 from salebook.commands.before import check, price, start
 from salebook.commands.packing import demo, labels, make
-from salebook.commands.shared import COULD_NOT, DONE, complain
+from salebook.commands.shared import complain
 from salebook.commands.tills import join, renew
-from salebook.errors import SalebookError
+from salebook.errors import COULD_NOT, DONE, SalebookError, why_not
+from salebook.words import _
 
 TRACE = "SALEBOOK_TRACE"
 
@@ -52,7 +53,7 @@ def _tell(trouble: Exception) -> int:
             complain(str(trouble))
             return trouble.exit_code
         case click.Abort():
-            complain("Stopped.")
+            complain(_("Stopped."))
         case OSError():
             complain(_could_not(trouble))
             return _let_go()
@@ -113,14 +114,15 @@ def _let_go() -> int:
 
 
 def _could_not(trouble: OSError) -> str:
-    what = trouble.strerror or str(trouble) or type(trouble).__name__
-    return f"{trouble.filename}: {what}" if trouble.filename else what
+    says = why_not(trouble)
+    return f"{trouble.filename}: {says}" if trouble.filename else says
 
 
 def _unforeseen(surprise: Exception) -> str:
     if os.environ.get(TRACE):
         traceback.print_exc()
-    return (
-        f"salebook met something that nobody foresaw ({type(surprise).__name__}: {surprise}). "
-        f"Please report it, with the file and what {TRACE}=1 makes it print."
+    says = _(
+        "salebook met something that nobody foresaw ({what}: {says}). "
+        "Please report it, with the file and what {trace}=1 makes it print."
     )
+    return says.format(what=type(surprise).__name__, says=surprise, trace=TRACE)

@@ -11,7 +11,7 @@ from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
 from salebook.making.whole import up
 from salebook.plan.model import Material, MetBy, Overhead, Plan
-from salebook.plan.money import rounded
+from salebook.plan.money import NOTHING, rounded
 from salebook.words import _, marked
 
 Kind = Literal["clay", "firing", "material", "overhead"]
@@ -37,9 +37,9 @@ class CostLine:
     unit_cost: Decimal
     total: Decimal
     met_by: MetBy
-    per_piece_sold: Decimal
+    per_piece_sold: Decimal = NOTHING
     """Cost of each piece sold, unrounded; 0 for a cost that does not grow with sales."""
-    codes: tuple[str, ...]
+    codes: tuple[str, ...] = ()
     """Codes of the wares (and donated pieces) that a cost for each piece sold belongs to; else empty."""
 
     @property
@@ -57,26 +57,26 @@ class Costs:
 
     def met_by(self, who: MetBy) -> Decimal:
         """Return what one party meets in all."""
-        return sum((line.total for line in self.lines if line.met_by == who), Decimal(0))
+        return sum((line.total for line in self.lines if line.met_by == who), NOTHING)
 
     @property
     def total(self) -> Decimal:
         """All money spent, whoever met it."""
-        return sum((line.total for line in self.lines), Decimal(0))
+        return sum((line.total for line in self.lines), NOTHING)
 
     def fixed(self, basis: Basis) -> Decimal:
         """Return what does not grow with sales: met by the sale; all money; all money and the hours."""
         fixed = [line for line in self.lines if not line.grows]
         if basis == "sale":
-            return sum((line.total for line in fixed if line.met_by == "sale"), Decimal(0))
-        spent = sum((line.total for line in fixed), Decimal(0))
+            return sum((line.total for line in fixed if line.met_by == "sale"), NOTHING)
+        spent = sum((line.total for line in fixed), NOTHING)
         return spent if basis == "spent" else spent + self.hours_value
 
     def per_piece_sold(self, code: str, basis: Basis) -> Decimal:
         """Return what each sold piece of a code costs on a basis, unrounded."""
         lines = (line for line in self.lines if code in line.codes)
         return sum(
-            (line.per_piece_sold for line in lines if basis != "sale" or line.met_by == "sale"), Decimal(0)
+            (line.per_piece_sold for line in lines if basis != "sale" or line.met_by == "sale"), NOTHING
         )
 
 
@@ -105,8 +105,6 @@ def _clay_line(need: ClayNeed) -> CostLine:
         unit_cost=unit_cost,
         total=need.cost,
         met_by=clay.met_by,
-        per_piece_sold=Decimal(0),
-        codes=(),
     )
 
 
@@ -119,8 +117,6 @@ def _firing_line(need: FiringNeed, digits: int) -> CostLine:
         unit_cost=Decimal(repr(need.cost_of_load)),
         total=rounded(need.cost, digits),
         met_by=need.firing.met_by,
-        per_piece_sold=Decimal(0),
-        codes=(),
     )
 
 
@@ -137,7 +133,7 @@ def _material_line(material: Material, plan: Plan, studio: Studio) -> CostLine:
         unit_cost=unit_cost,
         total=rounded(_exact_total(material, count, grows=grows), plan.sale.digits),
         met_by=material.met_by,
-        per_piece_sold=unit_cost if grows else Decimal(0),
+        per_piece_sold=unit_cost if grows else NOTHING,
         codes=codes,
     )
 
@@ -168,8 +164,6 @@ def _overhead_line(overhead: Overhead, digits: int) -> CostLine:
         unit_cost=overhead.amount,
         total=rounded(overhead.amount, digits),
         met_by=overhead.met_by,
-        per_piece_sold=Decimal(0),
-        codes=(),
     )
 
 

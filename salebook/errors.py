@@ -1,13 +1,20 @@
-"""What can go wrong, told to a person."""
+"""What can go wrong, told to a person, and the exit codes of the commands."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Final
+
+DONE: Final = 0
+COULD_NOT: Final = 1
+WRONG_USE: Final = 2
+NOT_FINAL: Final = 3
+"""Exit codes: done; a file or a disk; wrong use or a faulty plan; done, but something needs a person."""
 
 
 class SalebookError(Exception):
     """Anything that salebook tells a person instead of doing the work; `exit_code` is the command's."""
 
-    exit_code = 1
+    exit_code = COULD_NOT
 
 
 class FileTrouble(SalebookError):
@@ -17,7 +24,12 @@ class FileTrouble(SalebookError):
 class WrongUse(SalebookError):
     """The command was given something that it cannot work with."""
 
-    exit_code = 2
+    exit_code = WRONG_USE
+
+
+def why_not(trouble: OSError | ValueError) -> str:
+    """Say what the computer says of a file or folder, without a number and without its name."""
+    return (isinstance(trouble, OSError) and trouble.strerror) or str(trouble) or type(trouble).__name__
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,8 +51,12 @@ class Fault:
 class FaultyPlan(SalebookError):
     """The plan has faults; `faults` holds all of them."""
 
-    exit_code = 2
+    exit_code = WRONG_USE
 
     def __init__(self, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in faults))
+
+    def in_file(self, file: str) -> "FaultyPlan":
+        """Return the same faults, found in the plan that a file holds."""
+        return FaultyPlan([replace(fault, file=file) for fault in self.faults])

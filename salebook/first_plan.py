@@ -6,10 +6,10 @@ from typing import Final
 
 from salebook.book.safe_file import write_whole
 from salebook.errors import FileTrouble, SalebookError, WrongUse
-from salebook.source import STANDARD_INPUT as STANDARD_OUTPUT
+from salebook.source import DASH
 from salebook.start.asking import PROMPT, Ask, Say
 from salebook.start.dialogue import blank_plan, plan_by_asking
-from salebook.start.question import Home
+from salebook.start.home import Home
 from salebook.words import _
 
 YES: Final = ("yes", "y")
@@ -21,7 +21,7 @@ def write_blank_plan(file: Path, home: Home, *, say: Say) -> None:
     Raises FileTrouble where the file is there already or cannot be written.
     """
     text = blank_plan(home)
-    if file == STANDARD_OUTPUT:
+    if file == DASH:
         say(text.removesuffix("\n"))
         return
     _check_place(file)
@@ -75,7 +75,7 @@ def _agree_to_replace(file: Path, *, ask: Ask, say: Say) -> None:
 
 def _check_place(file: Path) -> None:
     """Find out before the first question whether the answers can be kept."""
-    if file == STANDARD_OUTPUT or file.is_dir():
+    if file == DASH or file.is_dir():
         raise FileTrouble(_("{file}: a plan needs a file, such as plan.toml").format(file=file))
     if not file.parent.is_dir():
         raise FileTrouble(_("{file}: there is no such folder").format(file=file))
@@ -85,5 +85,5 @@ def _check_place(file: Path) -> None:
 
 
 def _tell_what_next(file: Path, says: str, say: Say) -> None:
-    say(_("Written: {file}. {says}").format(file=file, says=says).rstrip())
+    say(_("Made {file}. {says}").format(file=file, says=says).rstrip())
     say(_("What it comes to: salebook price {file}").format(file=file))

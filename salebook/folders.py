@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
 
-from salebook.errors import FileTrouble
+from salebook.errors import FileTrouble, why_not
 from salebook.words import _
 
 
@@ -18,9 +18,8 @@ def make_folder(folder: Path) -> None:
     except FileExistsError as trouble:
         raise FileTrouble(_("{folder}: this is a file, not a folder").format(folder=folder)) from trouble
     except (OSError, ValueError) as trouble:
-        why = trouble.strerror if isinstance(trouble, OSError) else trouble
-        says = _("{folder}: this folder cannot be made ({why})").format(folder=folder, why=why)
-        raise FileTrouble(says) from trouble
+        says = _("{folder}: this folder cannot be made ({why})")
+        raise FileTrouble(says.format(folder=folder, why=why_not(trouble))) from trouble
 
 
 def free_name(path: Path, ending: str) -> Path:

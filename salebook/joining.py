@@ -15,9 +15,9 @@ from salebook.event.joined import Book, joined
 from salebook.event.question import Question, questions_of
 from salebook.filled_in import can_be_read, is_filled_in
 from salebook.pack import BOOK, OFFICE
-from salebook.reckoning import reckon
+from salebook.reckoning import Reckoning
 from salebook.renewing import put_book
-from salebook.source import plan_from
+from salebook.source import reckoning_from, reckoning_of
 from salebook.words import _
 
 
@@ -42,12 +42,8 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
     """
     reads, notes = _read_all(books, plan)
     _refuse_other_sales(reads)
-    owner = next((read for read in reads if read.plan is not None), None)
-    sale = plan_from(plan) if plan else owner.plan if owner else None
-    if sale is None:
-        raise WrongUse(_("none of these books holds the plan: name the sale's own book too, or --plan"))
+    reckoning = _reckoned(reads, plan)
     result = joined([_book(read) for read in reads])
-    reckoning = reckon(sale)
     pieces = without_planned(result.entries.pieces, reckoning.plan)
     entries = carried_over(replace(result.entries, pieces=pieces), reckoning)
     event = reckon_event(reckoning, entries)
@@ -89,6 +85,15 @@ def _refuse_other_sales(reads: Sequence[TillRead]) -> None:
     if others:
         says = _("{others}: of another sale than {first}; nothing was joined")
         raise WrongUse(says.format(others=", ".join(others), first=first.file))
+
+
+def _reckoned(reads: Sequence[TillRead], plan: Path | None) -> Reckoning:
+    if plan:
+        return reckoning_from(plan)
+    for read in reads:
+        if read.plan is not None:
+            return reckoning_of(read.plan, file=Path(read.file))
+    raise WrongUse(_("none of these books holds the plan: name the sale's own book too, or --plan"))
 
 
 def _book(read: TillRead) -> Book:

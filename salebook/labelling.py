@@ -1,19 +1,19 @@
 """Labels and tags by themselves, from a plan or from the workbook of a sale."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from salebook.book.read import BookRead, read_book
+from salebook.book.read import read_book
 from salebook.errors import WrongUse
 from salebook.event.event import reckon_event
+from salebook.event.question import question_line
 from salebook.event.register import Piece
 from salebook.prints.labels import label_remarks, labels_html
 from salebook.prints.pdf import pdf_of
 from salebook.prints.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
 from salebook.prints.tags import tags_html
-from salebook.reckoning import Reckoning, reckon
-from salebook.source import STANDARD_INPUT, is_workbook, name_of, reckoning_from
+from salebook.reckoning import Reckoning
+from salebook.source import DASH, is_workbook, name_of, reckoning_from, reckoning_of
 from salebook.words import _
 
 PDF_ENDING = ".pdf"
@@ -54,7 +54,7 @@ def comes_as_pdf(file: Path | None, *, asked: bool) -> bool:
 
     Raises WrongUse where the file is named as something else.
     """
-    if file is None or file == STANDARD_INPUT:
+    if file is None or file == DASH:
         return asked
     ending = file.suffix.lower()
     if ending == PDF_ENDING:
@@ -85,7 +85,7 @@ def labelling_from(
         reckoning = reckoning_from(file)
         return Labelling(reckoning=reckoning, pieces=pieces_for_sale(reckoning))
     read = read_book(file)
-    reckoning = reckon(read.plan)
+    reckoning = reckoning_of(read.plan, file=file)
     event = reckon_event(reckoning, read.entries)
     if only is not None:
         if only_made or without_reserved:
@@ -95,14 +95,8 @@ def labelling_from(
         pieces = pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
     if not pieces:
         raise WrongUse(_("{file}: there is no piece to print a label for").format(file=file))
-    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(_questions(read)))
-
-
-def _questions(read: BookRead) -> Iterator[str]:
-    for question in read.questions:
-        if question.sheet == _("Pieces"):
-            place = _("row {row}: ").format(row=question.row) if question.row else ""
-            yield f"{question.sheet}: {place}{question.says}"
+    asked = (question_line(question) for question in read.questions if question.sheet == _("Pieces"))
+    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(asked))
 
 
 def printed(labelling: Labelling, options: LabelOptions) -> bytes:

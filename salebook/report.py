@@ -6,21 +6,21 @@ from pathlib import Path
 from salebook.book.forget import without_people
 from salebook.book.read import read_book
 from salebook.book.safe_file import write_whole
-from salebook.checking import question_line
-from salebook.errors import SalebookError
+from salebook.errors import NOT_FINAL, SalebookError
+from salebook.event.question import question_line
 from salebook.event.report import Report, report_of
 from salebook.folders import free_name, make_folder
 from salebook.prints.accounts import status_lines
 from salebook.prints.after_pack import prints_after
 from salebook.prints.pdf import pdfs_of
-from salebook.reckoning import reckon
+from salebook.source import reckoning_of
 from salebook.words import _
 
 
 class NotFinal(SalebookError):
     """Final figures were asked for while something still needs a person."""
 
-    exit_code = 3
+    exit_code = NOT_FINAL
 
 
 def report_on(book: Path, *, up_to: date | None = None) -> Report:
@@ -31,7 +31,7 @@ def report_on(book: Path, *, up_to: date | None = None) -> Report:
     """
     read = read_book(book)
     return report_of(
-        reckon(read.plan),
+        reckoning_of(read.plan, file=book),
         read.entries,
         asked=read.questions,
         notes=read.notes,

@@ -1,6 +1,7 @@
 """The answer of `salebook report --json`: the accounts as plain values, without a buyer's name anywhere."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import asdict
 
 from salebook.answer import Answer, money
 from salebook.event.cash_up import CashUp
@@ -35,11 +36,8 @@ def report_answer(report: Report) -> Answer:
         "to_send": sum(waiting.is_sent for waiting in report.waiting),
         "cash_up": _cash_ups(report.cash_ups, digits),
         "target": _target(report),
-        "questions": [
-            {"sheet": question.sheet, "row": question.row, "says": question.says}
-            for question in report.questions
-        ],
-        "notes": [{"sheet": note.sheet, "row": note.row, "says": note.says} for note in report.notes],
+        "questions": [asdict(question) for question in report.questions],
+        "notes": [asdict(note) for note in report.notes],
     }
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from babel.numbers import get_decimal_symbol
 
 from salebook.plan.model import Plan, Sale
-from salebook.plan.money import rounded, said
+from salebook.plan.money import rounded
 from salebook.pricing.advice import Advice, Target
 from salebook.pricing.ladder import Rung, as_good_as_best
 from salebook.pricing.remarks import NEARLY_ALL
@@ -36,7 +36,7 @@ def in_words(chance: float) -> str:
 
 def about(amount: Decimal, sale: Sale) -> str:
     """Say an amount in whole units of the sale's currency, such as "£805"."""
-    written = said(rounded(amount, 0), sale.currency, sale.locale)
+    written = sale.said(rounded(amount, 0))
     return (
         written.replace(get_decimal_symbol(sale.locale) + "0" * sale.digits, "", 1)
         if sale.digits
@@ -80,7 +80,7 @@ def _expected(sale: Sale, advice: Advice) -> str:
 def _to_reach(plan: Plan, advice: Advice) -> str:
     sale, target = plan.sale, advice.target
     return _reach_text(target).format(
-        goal=said(sale.target, sale.currency, sale.locale),
+        goal=sale.said(sale.target),
         needed=target.pieces_needed,
         pieces=target.for_sale,
         or_prices=_or_prices(plan, advice),

@@ -1,7 +1,6 @@
 """Where a plan comes from: a file, or standard input."""
 
 import sys
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -11,7 +10,8 @@ from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning, reckon
 from salebook.words import _
 
-STANDARD_INPUT = Path("-")
+DASH = Path("-")
+"""Standard input where something is read, standard output where something is written."""
 FARTHEST_YEARS = 50
 """From today to the sale; beyond it a date is a slip of the keyboard, or the computer's clock is wrong."""
 
@@ -26,7 +26,7 @@ def plan_from(file: Path) -> Plan:
     Raises FileTrouble where it cannot be read, WrongUse where it is a workbook of another kind, and
     FaultyPlan with all its faults.
     """
-    if file == STANDARD_INPUT:
+    if file == DASH:
         return _plan_from_standard_input()
     if is_workbook(file):
         from salebook.book.read import read_book  # noqa: PLC0415  most plans are text, and this takes time
@@ -39,7 +39,7 @@ def is_workbook(file: Path) -> bool:
     """Whether a file is a workbook, or wants to be one, by its name or by how it begins."""
     if file.suffix.lower() in BOOK_ENDINGS:
         return True
-    if file == STANDARD_INPUT or not file.is_file():
+    if file == DASH or not file.is_file():
         return False
     try:
         with file.open("rb") as opened:
@@ -67,7 +67,7 @@ def reckoning_of(plan: Plan, *, file: Path, today: date | None = None) -> Reckon
     try:
         return reckon(plan, today=today)
     except FaultyPlan as faulty:
-        raise FaultyPlan([replace(fault, file=name_of(file)) for fault in faulty.faults]) from None
+        raise faulty.in_file(name_of(file)) from None
 
 
 def _refuse_far_off(today: date, sale: date) -> None:
@@ -81,11 +81,11 @@ def _refuse_far_off(today: date, sale: date) -> None:
 
 def name_of(file: Path) -> str:
     """Say a file as a person would: "-" is standard input."""
-    return _("standard input") if file == STANDARD_INPUT else str(file)
+    return _("standard input") if file == DASH else str(file)
 
 
 def _plan_from_standard_input() -> Plan:
-    name = name_of(STANDARD_INPUT)
+    name = name_of(DASH)
     # Python has no standard input at all where the shell closed it.
     written = b"" if sys.stdin is None else sys.stdin.buffer.read(LARGEST_BYTES + 1)
     if len(written) > LARGEST_BYTES:

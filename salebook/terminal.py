@@ -2,7 +2,6 @@
 
 import sys
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
 
 from rich.console import Console, RenderableType
 from rich.table import Table
@@ -10,7 +9,7 @@ from rich.text import Text
 
 from salebook.costing import KIND_WORDS
 from salebook.plan.model import MetBy, Sale
-from salebook.plan.money import rounded, said
+from salebook.plan.money import rounded
 from salebook.plan.notes import assumptions
 from salebook.pricing.levers import levers_of
 from salebook.pricing.remarks import not_known
@@ -101,10 +100,6 @@ def _table(title: str, *columns: str, left: int = 1) -> Table:
     return table
 
 
-def _money(amount: Decimal, sale: Sale) -> str:
-    return said(amount, sale.currency, sale.locale)
-
-
 def _ladder(reckoning: Reckoning, mark: str) -> RenderableType:
     plan, sale = reckoning.plan, reckoning.plan.sale
     table = _table(_("At other prices"), _("prices"), _("pieces sold"), _("for the groups"), _("chance"))
@@ -114,7 +109,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> RenderableType:
         table.add_row(
             f"{changed(rung.change)} ?" if guessed else changed(rung.change),
             f"{rounded(rung.expected_sold, 1)}",
-            _money(rung.expected_net, sale),
+            sale.said(rung.expected_net),
             f"{rung.chance:.0%}",
             Text(mark * round(rung.chance * BAR_WIDTH), style="cyan"),
             style="dim" if guessed else "bold" if rung.change == 0 else "",
@@ -129,7 +124,7 @@ def _levers(reckoning: Reckoning) -> Iterator[RenderableType]:
     table = _table(_("What would help"), _("change"), _("for the groups"), _("chance"))
     for lever in levers_of(reckoning.plan, reckoning.studio, reckoning.costs):
         sign = "+" if lever.more_net > 0 else ""
-        more = f"{sign}{_money(lever.more_net, sale)}" if lever.more_net else _("as before")
+        more = f"{sign}{sale.said(lever.more_net)}" if lever.more_net else _("as before")
         table.add_row(lever.what, more, f"{lever.chance:.0%}")
     if table.row_count:
         yield table
@@ -138,9 +133,9 @@ def _levers(reckoning: Reckoning) -> Iterator[RenderableType]:
 def _piece_costs(reckoning: Reckoning) -> RenderableType:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
     table = _table(_("What a piece costs"), "", _("each"), _("paid back after"))
-    table.add_row(_("to pay back the table"), _money(cost.sale, sale), _after(pieces.sale))
-    table.add_row(_("all money spent"), _money(cost.spent, sale), _after(pieces.spent))
-    table.add_row(_("and my hours"), _money(cost.full, sale), _after(pieces.full))
+    table.add_row(_("to pay back the table"), sale.said(cost.sale), _after(pieces.sale))
+    table.add_row(_("all money spent"), sale.said(cost.spent), _after(pieces.spent))
+    table.add_row(_("and my hours"), sale.said(cost.full), _after(pieces.full))
     return table
 
 
@@ -153,11 +148,11 @@ def _who_pays(reckoning: Reckoning) -> RenderableType:
     payers = _payers()
     table = _table(_("Who pays what"), _("cost"), _("kind"), _("who pays"), _("total"), left=3)
     for line in costs.lines:
-        table.add_row(line.name, _(KIND_WORDS[line.kind]), payers[line.met_by], _money(line.total, sale))
+        table.add_row(line.name, _(KIND_WORDS[line.kind]), payers[line.met_by], sale.said(line.total))
     table.add_row()
     for payer, name in payers.items():
-        table.add_row("", _("together"), name, _money(costs.met_by(payer), sale))
-    table.add_row("", _("together"), _("all"), _money(costs.total, sale), style="bold")
+        table.add_row("", _("together"), name, sale.said(costs.met_by(payer)))
+    table.add_row("", _("together"), _("all"), sale.said(costs.total), style="bold")
     return table
 
 
@@ -169,7 +164,7 @@ def _groups(reckoning: Reckoning) -> RenderableType:
     sale = reckoning.plan.sale
     table = _table(_("What each group can expect"), _("group"), _("parts"), _("expected"))
     for share in reckoning.advice.share_out:
-        table.add_row(share.group.name, str(share.group.parts), _money(share.expected, sale))
+        table.add_row(share.group.name, str(share.group.parts), sale.said(share.expected))
     return table
 
 
@@ -200,7 +195,7 @@ def _clays(reckoning: Reckoning) -> RenderableType:
     sale = reckoning.plan.sale
     table = _table(_("Clay to buy"), _("clay"), _("kg"), _("bags"), _("cost"))
     for need in reckoning.studio.clays:
-        table.add_row(need.clay.name, f"{rounded(need.kg, 1)}", str(need.packs), _money(need.cost, sale))
+        table.add_row(need.clay.name, f"{rounded(need.kg, 1)}", str(need.packs), sale.said(need.cost))
     return table
 
 
@@ -210,7 +205,7 @@ def _firings(reckoning: Reckoning) -> RenderableType:
     table = _table(_("Firings"), _("firing"), *measures, _("cost of all"))
     for need in reckoning.studio.firings:
         figures = (f"{need.hours:.1f}", f"{need.kwh:.1f}", f"{need.peak_kw:.1f}")
-        table.add_row(need.firing.name, str(need.loads), *figures, _money(need.cost, sale))
+        table.add_row(need.firing.name, str(need.loads), *figures, sale.said(need.cost))
     return table
 
 
@@ -220,5 +215,5 @@ def _hours(reckoning: Reckoning) -> RenderableType:
     for line in hours.lines:
         table.add_row(line.work.name, f"{rounded(line.hours, 1)}")
     table.add_row(_("all"), f"{rounded(hours.total, 1)}", style="bold")
-    table.add_row(_("worth"), _money(hours.value, sale))
+    table.add_row(_("worth"), sale.said(hours.value))
     return table

@@ -11,7 +11,6 @@ from tests.cells import Blank, Place, Value, changed, plain_values, values_of
 from tests.dependence import apart, moved_names, resting_on
 from tests.inputs import input_place
 from tests.proof import differing_cells, same
-from tests.references import area
 from tests.rules import Opened
 
 FIRST_DAY_OF_SHEETS = date(1899, 12, 30)
@@ -113,6 +112,4 @@ def _layout(book: bytes) -> dict[str, list[str]]:
 
 
 def _shown_under(name: str, book: bytes, values: Mapping[Place, Value]) -> list[Value]:
-    cells = area(Opened(book).names[name], sheet="")
-    assert cells is not None, f"{name} is no area"
-    return [values.get(place, "") for place in cells.places()]
+    return [values.get(place, "") for place in Opened(book).places(name)]

@@ -25,6 +25,16 @@ def input_place(
     return sheet, found[0]
 
 
+def headings_of(xlsx: bytes, sheet: str, section: str) -> dict[str, str]:
+    """Return the headings of a table by key, from left to right; those without a word are left out."""
+    shown = {place: value for place, value in values_of(xlsx).items() if place[0] == sheet}
+    grid = {coordinate_to_tuple(cell): str(value) for (_sheet, cell), value in shown.items()}
+    start = next(row for (row, column), value in grid.items() if column == 1 and value == f"[{section}]")
+    keys = sorted((column, key) for (row, column), key in grid.items() if row == start and column > 1)
+    words = {key: grid.get((start + 1, column), "").replace("\n", " ") for column, key in keys}
+    return {key: heading for key, heading in words.items() if heading}
+
+
 def _alone(grid: Grid, section: str, key: str) -> Iterator[str]:
     return (
         f"C{row}"

@@ -45,6 +45,12 @@ class Opened:
         defined = ((str(name.get("name")), name.text or "") for name in book.iter(tag("definedName")))
         return {name: text for name, text in defined if not name.startswith("_xlnm.")}
 
+    def places(self, name: str) -> list[Place]:
+        """Return the cells that a name stands for; raises KeyError for a name that is not there."""
+        cells = area(self.names[name], sheet="")
+        assert cells is not None, f"{name} is no area"
+        return list(cells.places())
+
     @cached_property
     def formulas(self) -> list[tuple[str, str, str]]:
         """Every formula with its sheet and place: in cells, in colouring rules and in drop-downs."""

@@ -8,7 +8,7 @@ import pytest
 
 from salebook.errors import FileTrouble, SalebookError, WrongUse
 from salebook.first_plan import ask_for_plan, write_blank_plan
-from salebook.start.question import Home
+from salebook.start.home import Home
 from tests.start.talk import Talk, script
 
 HOME = Home(today=date(2027, 3, 10))

@@ -85,9 +85,7 @@ def test_a_plan_that_may_not_be_read_is_said(tmp_path: Path) -> None:
     plan = tmp_path / "plan.toml"
     plan.write_bytes(FIRST.read_bytes())
     plan.chmod(0)
-    done = _as_anybody("price", str(plan))
-    assert (done.returncode, done.stdout) == (2, "")
-    assert f"{plan}' is not readable" in done.stderr
+    assert said_plainly(_as_anybody("price", str(plan)), plan)
 
 
 def _as_anybody(*arguments: str) -> subprocess.CompletedProcess[str]:

@@ -226,5 +226,5 @@ def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(book: Path, tmp_path: 
     workbook.save(file)
     labelling = labelling_from(file)
     (question,) = labelling.questions
-    assert question.startswith(f"Pieces: row {cell.row}: ")
+    assert question.startswith(f"Pieces, row {cell.row}: ")
     assert print_remarks(labelling, LabelOptions())[0] == question

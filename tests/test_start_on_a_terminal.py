@@ -54,7 +54,7 @@ def test_the_answers_become_a_plan_that_is_sound_and_priced_at_once(
     lines = script(shrinkage="don't know")
     first, *others = lines
     say_all(terminal, first, "back", first, *others)
-    terminal.expect_exact("Written: plan.toml. What nobody knew is assumed, and marked in it (1).")
+    terminal.expect_exact("Made plan.toml. What nobody knew is assumed, and marked in it (1).")
     assert exit_code(terminal) == 0
     plan = tmp_path / "plan.toml"
     assert main(["check", str(plan)]) == 0

@@ -32,7 +32,7 @@ def test_whether_there_is_time_comes_first(today: date | None, said: str) -> Non
 def test_too_late_is_said_loudly_with_what_would_fit() -> None:
     name = five_pieces().wares[0].name
     assert sentences(june(-6), batch=1)[:3] == (
-        "TOO LATE by 1 days if nothing is thrown yet: throwing had to begin by Mon, 24 May 2027.",
+        "TOO LATE by a day if nothing is thrown yet: throwing had to begin by Mon, 24 May 2027.",
         "With all pieces the sale could be held from Sun, 13 Jun 2027.",
         f"By the day of the sale there could be: 4 {name}.",
     )

@@ -1,11 +1,13 @@
 """How charts look: the palette, axes that show, no ornament."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from openpyxl.chart import BarChart, LineChart
 from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.legend import Legend
 from openpyxl.chart.shapes import GraphicalProperties
+from openpyxl.chart.title import title_maker
 from openpyxl.drawing.line import LineProperties
 
 from salebook.book.style import INK, RULE
@@ -13,10 +15,16 @@ from salebook.book.style import INK, RULE
 LINE_WIDTH = 28_000
 """English metric units: 12 700 to the point."""
 
+TITLE_SIZE = 1_200
+"""Hundredths of a point."""
+
 
 def dress(chart: BarChart | LineChart, *, title: str, across: str, up: str, colours: Sequence[str]) -> None:
     """Give a chart its title, its axes' titles and the palette; one colour for each series."""
-    chart.title = title
+    heading: Any = title_maker(title)
+    for paragraph in heading.tx.rich.paragraphs:
+        paragraph.pPr.defRPr.sz = TITLE_SIZE
+    chart.title = heading
     chart.x_axis.title, chart.y_axis.title = across, up
     # Left to itself openpyxl marks the axes as deleted, and some programs then show none.
     chart.x_axis.delete = chart.y_axis.delete = False

@@ -1,6 +1,6 @@
 """Inputs on a sheet: tables with a row for each record, and single entries, each with its key."""
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, get_args
@@ -58,11 +58,18 @@ def unsaid_keys(record: Any) -> tuple[str, ...]:
 
 
 def put_entries(
-    page: Page, section: str, heading: str, entries: Sequence[Entry], *, unsaid: Collection[str] = ()
+    page: Page,
+    section: str,
+    heading: str,
+    entries: Sequence[Entry],
+    *,
+    names: Mapping[str, str] | None = None,
+    unsaid: Collection[str] = (),
 ) -> None:
     """Write inputs that stand alone, one a row; their places are kept under (section, "", key).
 
-    Those of which the plan says nothing, `unsaid`, carry a mark.
+    `names` are given to all inputs of one key, which stand one below the other. Those of which the plan says
+    nothing, `unsaid`, carry a mark.
     """
     page.band(heading)
     page.headings(
@@ -84,6 +91,11 @@ def put_entries(
         page.book.places[(section, "", entry.key)] = page.address(row, 3)
         if entry.name:
             page.name(entry.name, row, 3)
+    rows = range(page.row - len(entries), page.row)
+    for key, name in (names or {}).items():
+        own = [row for row, entry in zip(rows, entries, strict=True) if entry.key == key]
+        if own:
+            page.name(name, own[0], 3, last_row=own[-1])
     page.row += 1
 
 
@@ -95,7 +107,7 @@ def put_table(
     columns: Sequence[Column],
     *,
     identity: Callable[[Any], str] | None = None,
-    names: dict[str, str] | None = None,
+    names: Mapping[str, str] | None = None,
     says: str = "",
     unsaid: bool = False,
 ) -> int:
@@ -169,8 +181,8 @@ def yes_or_no(value: bool) -> str:
     return "yes" if value else "no"
 
 
-def plain(value: Decimal | int | None) -> Content:
-    """Return a number as a cell keeps it; nothing for None."""
+def number_or_none(value: Decimal | int | None) -> Content:
+    """Return a number as a cell keeps it; None leaves the cell empty."""
     return None if value is None else number(value)
 
 
@@ -194,9 +206,9 @@ def yes_column(key: str, heading: str) -> Column:
     )
 
 
-def length_entry(key: str, label: str, length: Length | None, meaning: str = "", *, name: str = "") -> Entry:
+def length_entry(key: str, label: str, length: Length | None, meaning: str = "") -> Entry:
     """Return an input for a length, shown in mm; empty where the plan gives none."""
-    return number_entry(key, label, None if length is None else length.mm, "mm", meaning=meaning, name=name)
+    return number_entry(key, label, None if length is None else length.mm, "mm", meaning=meaning)
 
 
 def number_entry(
@@ -210,5 +222,11 @@ def number_entry(
 ) -> Entry:
     """Return an input for a number, empty where the plan gives none."""
     return Entry(
-        key=key, label=label, content=plain(value), style="number", unit=unit, meaning=meaning, name=name
+        key=key,
+        label=label,
+        content=number_or_none(value),
+        style="number",
+        unit=unit,
+        meaning=meaning,
+        name=name,
     )

@@ -15,8 +15,8 @@ def refuse_while_open(path: Path) -> None:
     """
     marks = (f".~lock.{path.name}#", f"~${path.name}")
     if any(path.with_name(mark).exists() for mark in marks):
-        says = _("{book}: is open in a spreadsheet program; close it there first")
-        raise FileTrouble(says.format(book=path))
+        says = _("{file}: is open in a spreadsheet program; close it there first")
+        raise FileTrouble(says.format(file=path))
 
 
 def write_whole(path: Path, content: bytes) -> None:
@@ -27,13 +27,12 @@ def write_whole(path: Path, content: bytes) -> None:
     """
     path = path.resolve()
     if path.exists() and not path.is_file():
-        raise FileTrouble(f"{path}: cannot be written: this is no ordinary file")
+        raise FileTrouble(_("{file}: cannot be written: this is no ordinary file").format(file=path))
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     except OSError as trouble:
-        raise FileTrouble(
-            f"{path}: cannot be written: {trouble.strerror}; choose another folder"
-        ) from trouble
+        says = _("{file}: cannot be written: {why}; choose another folder")
+        raise FileTrouble(says.format(file=path, why=trouble.strerror)) from trouble
     part = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
@@ -43,7 +42,8 @@ def write_whole(path: Path, content: bytes) -> None:
         part.chmod(0o666 & ~_umask())
         part.replace(path)
     except OSError as trouble:
-        raise FileTrouble(f"{path}: cannot be written: {trouble.strerror}") from trouble
+        says = _("{file}: cannot be written: {why}")
+        raise FileTrouble(says.format(file=path, why=trouble.strerror)) from trouble
     finally:
         part.unlink(missing_ok=True)
 

@@ -1,8 +1,10 @@
 """Stored results: put the model's value beside each formula in a saved workbook."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from io import BytesIO
+from tempfile import TemporaryFile
+from typing import IO
 from xml.sax.saxutils import escape
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
@@ -10,11 +12,12 @@ from openpyxl import Workbook
 from openpyxl.writer.excel import ExcelWriter
 
 from salebook.book.figure import Value
+from salebook.book.whole_rows import whole_rows
 from salebook.errors import FileTrouble
+from salebook.words import _
 
 FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?><f>([^<]*)</f><v ?(?:/>|></v>)</c>')
 """A formula cell as openpyxl writes it, with lxml and without."""
-
 
 LONG_AGO = (1980, 1, 1, 0, 0, 0)
 """The time given to every part of the file, so that the same plan gives the same file."""
@@ -26,32 +29,32 @@ class UnstoredFormulaError(AssertionError):
 
 def saved_with_results(workbook: Workbook, stored: Mapping[str, Mapping[str, Value]]) -> bytes:
     """Return the workbook's file with a stored result in every formula cell, by sheet title and cell."""
-    plain = _as_openpyxl_saves(workbook)
     by_part = {f"xl/worksheets/sheet{n}.xml": title for n, title in enumerate(workbook.sheetnames, start=1)}
     finished = BytesIO()
-    with ZipFile(plain) as source, ZipFile(finished, "w", ZIP_DEFLATED, compresslevel=6) as target:
-        for name in source.namelist():
-            data, title = source.read(name), by_part.get(name)
-            finished_part = ZipInfo(name, date_time=LONG_AGO)
-            target.writestr(
-                finished_part, _with_results(data, stored[title]) if title else data, ZIP_DEFLATED
-            )
+    with TemporaryFile() as plain:
+        _save_as_openpyxl_does(workbook, plain)
+        with ZipFile(plain) as source, ZipFile(finished, "w") as target:
+            for name in source.namelist():
+                part = ZipInfo(name, date_time=LONG_AGO)
+                part.compress_type = ZIP_DEFLATED
+                title = by_part.get(name)
+                with source.open(name) as read, target.open(part, "w") as written:
+                    written.writelines(_with_results(read, stored[title]) if title else read)
     return finished.getvalue()
 
 
-def _as_openpyxl_saves(workbook: Workbook) -> BytesIO:
-    plain = BytesIO()
+def _save_as_openpyxl_does(workbook: Workbook, file: IO[bytes]) -> None:
     try:
-        ExcelWriter(workbook, ZipFile(plain, "w", ZIP_STORED)).save()
+        ExcelWriter(workbook, ZipFile(file, "w", ZIP_STORED)).save()
     except Exception as trouble:
         # openpyxl writes its sheets to temporary files, through lxml, whose own errors are no OSError.
         if type(trouble).__module__.startswith("lxml"):
-            raise FileTrouble(f"the folder for temporary files cannot be written to ({trouble})") from trouble
+            says = _("the folder for temporary files cannot be written to ({why})")
+            raise FileTrouble(says.format(why=trouble)) from trouble
         raise
-    return plain
 
 
-def _with_results(sheet: bytes, values: Mapping[str, Value]) -> bytes:
+def _with_results(sheet: IO[bytes], values: Mapping[str, Value]) -> Iterator[bytes]:
     left = dict(values)
 
     def cell(match: re.Match[str]) -> str:
@@ -61,10 +64,13 @@ def _with_results(sheet: bytes, values: Mapping[str, Value]) -> bytes:
         kind, text = _as_stored(left.pop(place))
         return f'<c r="{place}"{style}{kind}><f>{formula}</f><v>{text}</v></c>'
 
-    text = FORMULA_CELL.sub(cell, sheet.decode("utf-8"))
-    if left or text.count("<f>") != len(values):
+    formulas = 0
+    for rows in whole_rows(sheet):
+        text = FORMULA_CELL.sub(cell, rows.decode("utf-8"))
+        formulas += text.count("<f>")
+        yield text.encode("utf-8")
+    if left or formulas != len(values):
         raise UnstoredFormulaError(f"formulas and stored results do not match near {sorted(left)[:3]}")
-    return text.encode("utf-8")
 
 
 def _as_stored(value: Value) -> tuple[str, str]:

@@ -1,24 +1,26 @@
 """The command after the sale: report."""
 # ruff: noqa: PLC0415  each command imports the rooms that it needs, so that --help is quick
 
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 
 import click
 
 from salebook.commands.shared import (
     BOOK,
-    DONE,
     FOLDER,
     JSON,
-    NOT_FINAL,
     PDF,
     TEMPLATES,
     answer,
     complain,
     day_of,
     harmless,
+    made_file,
+    read_day,
 )
+from salebook.errors import DONE, NOT_FINAL
+from salebook.words import _
 
 
 @click.command()
@@ -26,12 +28,14 @@ from salebook.commands.shared import (
 @click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
 @click.option(
     "--up-to",
-    type=click.DateTime(formats=["%Y-%m-%d"]),
+    callback=read_day,
+    metavar="DAY",
     help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
 )
 @click.option(
     "--today",
-    type=click.DateTime(formats=["%Y-%m-%d"]),
+    callback=read_day,
+    metavar="DAY",
     help="The day that stands on letters and statement, as year-month-day; without it, the computer's date.",
 )
 @click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
@@ -46,8 +50,8 @@ def report(
     book: Path,
     folder: Path | None,
     *,
-    up_to: datetime | None,
-    today: datetime | None,
+    up_to: date | None,
+    today: date | None,
     final: bool,
     hours: bool,
     forget: bool,
@@ -55,9 +59,10 @@ def report(
     as_pdf: bool,
     as_json: bool,
 ) -> int:
-    """Make the accounts after the sale: statement, letters, thanks, poster, what is to hand over.
+    """Make the accounts after the sale.
 
-    BOOK is the filled-in workbook. The exit code is 3 while lines need a look: the figures are not final.
+    These are the statement, letters, thanks, a poster, and the list of what is to hand over. BOOK is the
+    filled-in workbook. The exit code is 3 while lines need a look: the figures are not final.
 
     \b
     Examples:
@@ -70,7 +75,7 @@ def report(
     from salebook.report import needs_a_look, refuse_unless_final, report_on, understood, write_report
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
-    made = report_on(book, up_to=up_to.date() if up_to else None)
+    made = report_on(book, up_to=up_to)
     if final:
         refuse_unless_final(made)
     said = [*sentences(made), *understood(made)]
@@ -84,7 +89,7 @@ def report(
             templates=templates,
             as_pdf=as_pdf,
         )
-        said += [f"Made {path}" for path in paths]
+        said += [made_file(path) for path in paths]
     if folder and forget:
         said += _forget(book, folder)
     if as_json:
@@ -99,14 +104,16 @@ def report(
 
 
 def _refuse_to_mix(
-    folder: Path | None, up_to: datetime | None, *, final: bool, as_json: bool, forget: bool
+    folder: Path | None, up_to: date | None, *, final: bool, as_json: bool, forget: bool
 ) -> None:
     if folder is None and forget:
-        raise click.UsageError("'--forget' needs '-o': the folder for the copy of the book.")
+        raise click.UsageError(_("'--forget' needs '-o': the folder for the copy of the book."))
     if folder is None and not as_json:
-        raise click.UsageError("Missing option '-o': the folder for the prints. Without it there is --json.")
+        says = _("Missing option '-o': the folder for the prints. Without it there is --json.")
+        raise click.UsageError(says)
     if final and up_to:
-        raise click.UsageError("'--final' and '--up-to' do not go together: an interim report is not final.")
+        says = _("'--final' and '--up-to' do not go together: an interim report is not final.")
+        raise click.UsageError(says)
 
 
 def _forget(book: Path, folder: Path) -> list[str]:
@@ -117,6 +124,6 @@ def _forget(book: Path, folder: Path) -> list[str]:
     listed = folder / COLLECTION
     holds = [str(path) for path in (book, listed, listed.with_suffix(".pdf")) if path.exists()]
     return [
-        f"Made {copy}: nobody stands on its sheet Hand over.",
-        f"Names still stand in {', '.join(holds)}: delete what you need no longer.",
+        _("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy),
+        _("Names still stand in {files}: delete what you need no longer.").format(files=", ".join(holds)),
     ]

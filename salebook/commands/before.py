@@ -4,7 +4,7 @@
 import os
 import sys
 from contextlib import suppress
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
 import click
@@ -21,7 +21,7 @@ from salebook.commands.shared import (
 
 
 @click.command()
-@click.argument("file", default="plan.toml", type=Place(path_type=Path))
+@click.argument("file", default="plan.toml", type=Place())
 @click.option("--blank", is_flag=True, help="Ask nothing: write a plan with example values to change.")
 def start(file: Path, *, blank: bool) -> None:
     """Ask a dozen questions and write a plan.
@@ -56,10 +56,10 @@ def _is_on_terminal() -> bool:
 
 
 @click.command()
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=Place(path_type=Path))
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=Place())
 @JSON
 def check(files: tuple[Path, ...], *, as_json: bool) -> int:
-    """List everything that is wrong in a plan or a filled-in workbook; changes nothing.
+    """List all that is wrong in a plan or a workbook; changes nothing.
 
     FILE is a plan (.toml), - for standard input, or a workbook made by salebook. The exit code is 3 where
     rows of a workbook need a person.
@@ -84,7 +84,7 @@ def check(files: tuple[Path, ...], *, as_json: bool) -> int:
 @PLAN
 @TODAY
 @JSON
-def price(plan: Path, *, today: datetime | None, as_json: bool) -> None:
+def price(plan: Path, *, today: date | None, as_json: bool) -> None:
     """Show the costing and the price advice.
 
     PLAN is a .toml file, - for standard input, or a workbook made by salebook.

@@ -1,17 +1,15 @@
 """The commands that make files for the sale: make, labels, demo."""
 # ruff: noqa: PLC0415  each command imports the rooms that it needs, so that --help is quick
 
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import click
 
 from salebook.commands.shared import (
-    DONE,
     FOLDER,
     FORCE,
-    NOT_FINAL,
     PDF,
     PLAN,
     TEMPLATES,
@@ -19,12 +17,18 @@ from salebook.commands.shared import (
     Place,
     complain,
     day_of,
+    made_file,
+    read_number,
 )
+from salebook.errors import DONE, NOT_FINAL
+from salebook.words import _
 
 if TYPE_CHECKING:
     from salebook.reckoning import Reckoning
 
 MOST_TILLS: Final = 50
+MOST_LABELS: Final = 1_000_000
+"""On the largest sheet that a plan can describe."""
 
 
 @click.command()
@@ -38,15 +42,16 @@ MOST_TILLS: Final = 50
 @PDF
 @click.option(
     "--tills",
-    type=click.IntRange(0, MOST_TILLS),
-    default=0,
+    callback=read_number(MOST_TILLS),
+    metavar="NUMBER",
+    default="0",
     help="A workbook for each of so many tables too; join them afterwards.",
 )
 def make(
     plan: Path,
     folder: Path,
     *,
-    today: datetime | None,
+    today: date | None,
     force: bool,
     templates: Path | None,
     as_pdf: bool,
@@ -69,18 +74,24 @@ def make(
 
 
 @click.command()
-@click.argument("source", metavar="PLAN|BOOK", type=Place(path_type=Path))
+@click.argument("source", metavar="PLAN|BOOK", type=Place())
 @click.option(
     "-o",
     "--out",
     "file",
-    type=Place(path_type=Path),
+    type=Place(),
     help="A .html or .pdf to write; - is standard output.  [labels.html]",
 )
 @click.option("--only", help='Some pieces: "LAN-003,LAN-007..012".')
 @click.option("--made", is_flag=True, help="From a workbook: only wares whose count out of the kiln is in.")
 @click.option("--without-reserved", is_flag=True, help="From a workbook: leave out what is spoken for.")
-@click.option("--skip", default=0, help="Labels at the start of the first sheet that are used already.")
+@click.option(
+    "--skip",
+    callback=read_number(MOST_LABELS),
+    metavar="NUMBER",
+    default="0",
+    help="Labels at the start of the first sheet that are used already.",
+)
 @click.option("--nudge", default="0,0", help='Move all labels, mm to the right and down: "0.5,-1".')
 @click.option(
     "--outline", is_flag=True, help="Print the outlines and a ruler instead, to try on plain paper."
@@ -139,22 +150,23 @@ def labels(
 
 def _put(content: bytes, file: Path) -> None:
     from salebook.book.safe_file import write_whole
-    from salebook.source import STANDARD_INPUT
+    from salebook.source import DASH
 
-    if file == STANDARD_INPUT:
+    if file == DASH:
         click.echo(content, nl=False)
         return
     write_whole(file, content)
-    click.echo(f"Made {file}")
+    click.echo(made_file(file))
 
 
 @click.command()
 @click.argument("folder", default="demo", type=FOLDER)
 @FORCE
 def demo(folder: Path, *, force: bool) -> None:
-    """Make the sale pack of the full sample, with its plan, a filled-in workbook and the accounts.
+    """Make all of it on the full sample.
 
-    FOLDER is made where it is missing; without it, demo.
+    That is its plan, the sale pack, a workbook filled in over a weekend, and the accounts. FOLDER is made
+    where it is missing; without it, demo.
 
     \b
     Examples:
@@ -179,10 +191,14 @@ def _show_afterwards(folder: Path) -> None:
             write_whole(folder / name, (own_samples() / name).read_bytes())
     made = report_on(folder / FILLED)
     paths = write_report(made, folder / "accounts", today=date.today())
-    click.echo(f"The plan: {folder / FULL}")
-    click.echo(f"The workbook after the weekend, some of it wrong on purpose: {folder / FILLED}")
-    click.echo(f"What came of it, {len(paths)} files: {folder / 'accounts'}")
-    click.echo(f"{made.to_look_at} lines need a look: salebook check {folder / FILLED}")
+    says = (
+        _("The plan: {plan}"),
+        _("The workbook after the weekend, some of it wrong on purpose: {book}"),
+        _("What came of it, {count} files: {accounts}"),
+        _("{lines} lines need a look: salebook check {book}"),
+    )
+    names = {"plan": folder / FULL, "book": folder / FILLED, "accounts": folder / "accounts"}
+    click.echo("\n".join(says).format(**names, count=len(paths), lines=made.to_look_at))
 
 
 def _make(
@@ -199,8 +215,8 @@ def _make(
 
     files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills)
     book, *prints = put_pack(files, folder, force=force, today=date.today())
-    click.echo(f"Made {book}: open it first and begin at its sheet Start here.")
+    click.echo(_("Made {book}: open it first and begin at its sheet Start here.").format(book=book))
     for path in prints:
-        click.echo(f"Made {path}")
+        click.echo(made_file(path))
     for remark in label_remarks(reckoning):
         complain(remark)

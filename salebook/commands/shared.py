@@ -1,25 +1,27 @@
 """What the commands share: their options, and how they say something."""
 
 import json
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, NoReturn
 
 import click
 
-DONE: Final = 0
-COULD_NOT: Final = 1
-NOT_FINAL: Final = 3
-"""Exit codes; 2, wrong use or a faulty plan, is an error's own."""
+from salebook.words import _
 
 
 class Place(click.Path):
     """A file or folder that is named: an empty text, which would mean the present folder, is refused."""
 
+    def __init__(self) -> None:
+        # Whether it can be read is found out by those who read it, and said in their words.
+        super().__init__(readable=False, path_type=Path)
+
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """Return the path that was given."""
         if value == "":
-            self.fail("is empty: name a file or folder", param, ctx)
+            refuse(_("is empty: name a file or folder"), param, ctx)
         return super().convert(value, param, ctx)
 
 
@@ -29,7 +31,7 @@ class Folder(Place):
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """Return the path that was given."""
         if value == "-":
-            self.fail("is standard output, which cannot hold several files: name a folder", param, ctx)
+            refuse(_("is standard output, which cannot hold several files: name a folder"), param, ctx)
         return super().convert(value, param, ctx)
 
 
@@ -39,7 +41,7 @@ class FilledIn(Place):
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """Return the path that was given."""
         if value == "-":
-            self.fail("is standard input, which cannot hold a workbook: name its file", param, ctx)
+            refuse(_("is standard input, which cannot hold a workbook: name its file"), param, ctx)
         return super().convert(value, param, ctx)
 
 
@@ -49,20 +51,57 @@ class NewBook(Place):
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """Return the path that was given."""
         if str(value) and not str(value).lower().endswith(".xlsx"):
-            self.fail(f"{value} is no name for a workbook: let it end in .xlsx", param, ctx)
+            says = _("is {value}, which is no name for a workbook: let it end in .xlsx")
+            refuse(says.format(value=value), param, ctx)
         return super().convert(value, param, ctx)
 
 
-PLAN = click.argument("plan", type=Place(path_type=Path))
-FOLDER = Folder(path_type=Path)
-BOOK = FilledIn(path_type=Path)
-NEW_BOOK = NewBook(path_type=Path)
+def read_day(ctx: click.Context, param: click.Parameter, value: str | None) -> date | None:
+    """Read the date that an option was given."""
+    try:
+        return None if value is None else datetime.strptime(value, "%Y-%m-%d").date()
+    except ValueError:
+        refuse(_found(value, _("a date as year-month-day, such as 2027-06-12")), param, ctx)
+
+
+def read_number(most: int) -> Callable[[click.Context, click.Parameter, str], int]:
+    """Return what reads the whole number that an option was given, from 0 to `most`."""
+
+    def read(ctx: click.Context, param: click.Parameter, value: str) -> int:
+        from salebook.plan.fields import Number, UnfitError  # noqa: PLC0415  as in each command
+
+        number = Number(0, most, whole=True)
+        try:
+            return int(number(value))
+        except UnfitError:
+            refuse(_found(value, number.expected()), param, ctx)
+
+    return read
+
+
+def refuse(says: str, param: click.Parameter | None, ctx: click.Context | None) -> NoReturn:
+    """Refuse what was given for an argument; raises click.UsageError.
+
+    What click itself says of a bad argument begins with words for programmers.
+    """
+    raise click.UsageError(f"{param.get_error_hint(ctx)} {says}" if param and ctx else says, ctx)
+
+
+def _found(value: object, expected: str) -> str:
+    return _("is {value}: expected {expected}").format(value=value, expected=expected)
+
+
+PLAN = click.argument("plan", type=Place())
+FOLDER = Folder()
+BOOK = FilledIn()
+NEW_BOOK = NewBook()
 FORCE = click.option(
     "--force", is_flag=True, help="Overwrite a workbook with entries in it, and keep a dated copy."
 )
 TODAY = click.option(
     "--today",
-    type=click.DateTime(formats=["%Y-%m-%d"]),
+    callback=read_day,
+    metavar="DAY",
     help="The day from which to reckon if there is time, as year-month-day; without it, the computer's date.",
 )
 TEMPLATES = click.option("--templates", type=FOLDER, help="Folder of your own templates, which come first.")
@@ -73,6 +112,11 @@ JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON obje
 def answer(values: object) -> None:
     """Print one JSON object and nothing else."""
     click.echo(json.dumps(values, indent=2))
+
+
+def made_file(path: Path) -> str:
+    """Say that a file was written."""
+    return _("Made {file}").format(file=path)
 
 
 def complain(message: str) -> None:
@@ -87,6 +131,6 @@ def harmless(text: str) -> str:
     )
 
 
-def day_of(given: datetime | None) -> date:
+def day_of(given: date | None) -> date:
     """Return the day that was given, else the computer's date."""
-    return given.date() if given else date.today()
+    return given or date.today()

@@ -1,7 +1,7 @@
 """The commands on workbooks at the event: renew, join."""
 # ruff: noqa: PLC0415  each command imports the rooms that it needs, so that --help is quick
 
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,16 +9,16 @@ import click
 
 from salebook.commands.shared import (
     BOOK,
-    DONE,
     FORCE,
     NEW_BOOK,
-    NOT_FINAL,
     TODAY,
     Place,
     complain,
     day_of,
     harmless,
 )
+from salebook.errors import DONE, NOT_FINAL
+from salebook.words import _
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,13 +28,14 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("book", type=BOOK)
-@click.option("--plan", type=Place(path_type=Path), help="The changed plan; without it, the book's own.")
+@click.option("--plan", type=Place(), help="The changed plan; without it, the book's own.")
 @TODAY
-def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
-    """Write a fresh workbook after a change of plan, with all that was filled in.
+def renew(book: Path, *, plan: Path | None, today: date | None) -> int:
+    """Write a fresh workbook after a change of plan.
 
-    BOOK stays as it is; the fresh one stands beside it and is called NAME-renewed.xlsx. What the changed plan
-    has no place for is kept there and asked about; the exit code is then 3.
+    It has all that was filled in. BOOK stays as it is; the fresh one stands beside it and is called
+    NAME-renewed.xlsx. What the changed plan has no place for is kept there and asked about; the exit code
+    is then 3.
 
     \b
     Examples:
@@ -44,7 +45,8 @@ def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
     from salebook.renewing import renew as renew_book
 
     made = renew_book(book, plan=plan, today=day_of(today))
-    click.echo(f"Made {made.path}: everything that was filled in in {book} stands in it.")
+    says = _("Made {fresh}: all that was filled in is carried over from {book}.")
+    click.echo(says.format(fresh=made.path, book=book))
     _tell_copy(made.kept_copy)
     return _ask_about(made.questions)
 
@@ -58,9 +60,7 @@ def renew(book: Path, *, plan: Path | None, today: datetime | None) -> int:
     type=NEW_BOOK,
     help="The workbook to write, such as all.xlsx.",
 )
-@click.option(
-    "--plan", type=Place(path_type=Path), help="The plan, where no BOOK is the sale's own workbook."
-)
+@click.option("--plan", type=Place(), help="The plan, where no BOOK is the sale's own workbook.")
 @FORCE
 def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) -> int:
     """Put the workbooks of several tables into one.
@@ -76,21 +76,22 @@ def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) 
     from salebook.joining import join_books
 
     made = join_books(books, out, plan=plan, force=force, today=date.today())
-    click.echo(f"Made {made.path}: {made.lines} lines of takings in the order of time.")
+    says = _("Made {book}, in the order of time; lines of takings: {count}.")
+    click.echo(says.format(book=made.path, count=made.lines))
     for note in made.notes:
-        click.echo(harmless(f"  good to know: {note}"))
+        click.echo(harmless(_("  good to know: {note}").format(note=note)))
     _tell_copy(made.kept_copy)
     return _ask_about(made.questions)
 
 
 def _tell_copy(copy: Path | None) -> None:
     if copy:
-        click.echo(f"The workbook that stood there before is now {copy}.")
+        click.echo(_("The workbook that stood there before is now {copy}.").format(copy=copy))
 
 
 def _ask_about(questions: "Sequence[Question]") -> int:
-    from salebook.checking import question_line
+    from salebook.event.question import question_line
 
     for question in questions:
-        complain(f"  to look at: {question_line(question)}")
+        complain(_("  to look at: {place}").format(place=question_line(question)))
     return NOT_FINAL if questions else DONE

@@ -8,8 +8,7 @@ from decimal import Decimal
 from salebook.event.amounts import MovedLine, sum_of
 from salebook.event.entries import LineKind
 from salebook.event.lines import trimmed
-
-NOTHING = Decimal(0)
+from salebook.plan.money import NOTHING
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,8 +10,7 @@ from decimal import Decimal
 
 from salebook.event.entries import LineKind
 from salebook.event.lines import Asks, SeenLine
-
-NOTHING = Decimal(0)
+from salebook.plan.money import NOTHING
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,8 +8,7 @@ from decimal import Decimal
 from salebook.event.entries import DayCount, Entries
 from salebook.event.standing import Standing
 from salebook.plan.model import Plan
-
-NOTHING = Decimal(0)
+from salebook.plan.money import NOTHING
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.lines import trimmed
+from salebook.event.lines import in_small_letters
 from salebook.event.standing import CountedLine, PieceStanding, Standing
-
-NOTHING = Decimal(0)
+from salebook.plan.money import NOTHING
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,9 +24,9 @@ def claim_standing(claim: str, standing: Standing) -> ClaimStanding:
     To pay are the pieces that wait for it, and what it ordered while no piece is put aside, less what was
     paid on the orders and is not used up by pieces that were handed over for less than their price.
     """
-    key = trimmed(claim).lower()
-    pieces = [piece for piece in standing.pieces if piece.held_for.lower() == key]
-    lines = [line for line in standing.lines if trimmed(line.line.claim).lower() == key]
+    key = in_small_letters(claim)
+    pieces = [piece for piece in standing.pieces if in_small_letters(piece.held_for) == key]
+    lines = [line for line in standing.lines if in_small_letters(line.line.claim) == key]
     orders = [line for line in lines if line.line.kind == "order" and not line.moved.same]
     filled = sum((piece.price for piece in pieces if piece.fills_order), NOTHING)
     unfilled = max(NOTHING, sum((line.list_price or NOTHING for line in orders), NOTHING) - filled)

@@ -7,7 +7,6 @@ from decimal import Decimal
 from salebook.event.question import Question
 from salebook.event.share_out import ShareOut
 from salebook.plan.model import Sale
-from salebook.plan.money import said
 from salebook.words import _
 
 
@@ -27,9 +26,7 @@ def differences(share_out: ShareOut, stored: Stored, sale: Sale) -> Iterator[Que
     for label, here, there in _pairs(share_out, stored):
         if abs(here - there) >= half_unit:
             says = _("{what}: the sheet shows {there}, the lines add up to {here}").format(
-                what=label,
-                there=said(there, sale.currency, sale.locale),
-                here=said(here, sale.currency, sale.locale),
+                what=label, there=sale.said(there), here=sale.said(here)
             )
             yield Question(sheet=_("Share-out"), row=0, says=says)
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Literal
 
 from salebook.making.tally import StudioCount
+from salebook.plan.money import NOTHING
 
 LineKind = Literal[
     "sale",
@@ -65,9 +66,9 @@ class DayCount:
 
     day: date
     till: str = "1"
-    float_: Decimal = Decimal(0)
+    float_: Decimal = NOTHING
     counts: dict[Decimal, int] = field(default_factory=dict)
-    paid_out: Decimal = Decimal(0)
+    paid_out: Decimal = NOTHING
     counted_by: str = ""
     checked_by: str = ""
 

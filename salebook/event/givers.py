@@ -6,8 +6,7 @@ from decimal import Decimal
 
 from salebook.event.standing import PieceStanding
 from salebook.plan.model import Donated, Plan
-
-NOTHING = Decimal(0)
+from salebook.plan.money import NOTHING
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Final, TypeVar
 
 from salebook.event.entries import Claim, Entries, Line, PieceEntry
+from salebook.event.lines import in_small_letters
 from salebook.event.question import LineRows, Question
 from salebook.words import _
 
@@ -162,7 +163,8 @@ class _Joiner:
             for claim in book.entries.claims:
                 if claim in found:
                     continue
-                if claim.claim and any(other.claim.lower() == claim.claim.lower() for other in found):
+                number = in_small_letters(claim.claim)
+                if number and number in {in_small_letters(other.claim) for other in found}:
                     self._ask(_("Hand over"), _("a claim number"))
                 found.append(claim)
         return tuple(found)

@@ -10,7 +10,7 @@ from typing import Final
 from salebook.event.entries import Line, LineKind
 from salebook.event.register import Piece, goods_of
 from salebook.plan.model import Plan
-from salebook.plan.money import rounded
+from salebook.plan.money import NOTHING, rounded
 
 MOST_LINES: Final = 1_000_000
 """More lines than any till has: what keeps the lines of several tills apart in one order."""
@@ -109,6 +109,11 @@ def trimmed(text: str) -> str:
     return " ".join(part for part in text.split(" ") if part)
 
 
+def in_small_letters(text: str) -> str:
+    """Return a text in small letters and without spare spaces, as names and claim numbers are compared."""
+    return trimmed(text).lower()
+
+
 def seen_lines(
     plan: Plan, register: Sequence[Piece], prices: Sequence[Decimal], lines: Iterable[Line]
 ) -> tuple[SeenLine, ...]:
@@ -153,8 +158,8 @@ class _Reader:
             count=count,
             name=found.name if found else self._ordered_name(line, piece),
             list_price=self._list_price(line, piece, index, count),
-            way=self._ways.get(trimmed(line.way).lower(), "") if trimmed(line.way) else self._only_way,
-            group=self._groups.get(trimmed(line.group).lower(), ""),
+            way=self._ways.get(in_small_letters(line.way), "") if trimmed(line.way) else self._only_way,
+            group=self._groups.get(in_small_letters(line.group), ""),
             typed=self._typed(line),
             gift=self._money(line.gift),
             asks=_asks(line, known=index > 0, numbered=numbered),
@@ -175,13 +180,13 @@ class _Reader:
         return -amount if line.kind == "refund" else amount
 
     def _money(self, amount: Decimal | None) -> Decimal:
-        return Decimal(0) if amount is None or amount < 0 else rounded(amount, self._digits)
+        return NOTHING if amount is None or amount < 0 else rounded(amount, self._digits)
 
 
 def _by_small_letters(names: Iterable[str]) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for name in names:
-        found.setdefault(trimmed(name).lower(), name)
+        found.setdefault(in_small_letters(name), name)
     return found
 
 

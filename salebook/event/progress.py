@@ -7,7 +7,7 @@ from fractions import Fraction
 from salebook.event.share_out import ShareOut
 from salebook.event.standing import Standing
 from salebook.plan.model import Plan
-from salebook.plan.money import in_units
+from salebook.plan.money import NOTHING, in_units
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,12 +39,12 @@ def progress_of(plan: Plan, standing: Standing, share_out: ShareOut) -> Progress
     """Return how far the sale has come."""
     tallies = standing.tallies
     left = sum(tally.here for tally in tallies)
-    needed = max(Decimal(0), plan.sale.target - share_out.pool - share_out.named - share_out.direct)
+    needed = max(NOTHING, plan.sale.target - share_out.pool - share_out.named - share_out.direct)
     return Progress(
         raised=share_out.reached,
         target=plan.sale.target,
         still_needed=needed,
-        to_earn_back=max(Decimal(0), -share_out.pool),
+        to_earn_back=max(NOTHING, -share_out.pool),
         sold=sum(tally.sold for tally in tallies),
         on_the_table=left,
         promised=sum(tally.reserved + tally.deposit for tally in tallies),

@@ -23,6 +23,14 @@ class Question:
     says: str
 
 
+def question_line(question: Question) -> str:
+    """Say a question with its sheet and row."""
+    if not question.row:
+        return f"{question.sheet}: {question.says}"
+    where = _("{sheet}, row {row}").format(sheet=question.sheet, row=question.row)
+    return f"{where}: {question.says}"
+
+
 def questions_of(reckoning: Reckoning, event: Event, rows: LineRows) -> tuple[Question, ...]:
     """Return what the entries themselves leave open: remarks on lines, and what belongs to nothing."""
     return (
@@ -61,7 +69,7 @@ def _on_pieces(event: Event) -> Iterator[Question]:
     known = {piece.number for piece in event.register}
     unknown = sum(number not in known for number in event.entries.pieces)
     if unknown:
-        says = _("{count} of the pieces marked here are not in the plan").format(count=unknown)
+        says = _("pieces are marked here that are not in the plan: {count}").format(count=unknown)
         yield Question(sheet=_("Pieces"), row=0, says=says)
 
 

@@ -10,8 +10,7 @@ from salebook.event.lines import kind_said
 from salebook.event.share_out import ShareOut
 from salebook.event.standing import CountedLine, Standing
 from salebook.plan.model import Plan
-
-NOTHING = Decimal(0)
+from salebook.plan.money import NOTHING
 
 
 def money_in(

@@ -9,8 +9,8 @@ from typing import TypeVar, get_args
 from salebook.event.entries import LineKind
 from salebook.event.standing import CountedLine, Standing
 from salebook.plan.model import Plan
+from salebook.plan.money import NOTHING
 
-NOTHING = Decimal(0)
 Key = TypeVar("Key", bound=Hashable)
 
 
@@ -25,8 +25,6 @@ class Received:
     by_day: Mapping[date, Decimal]
     together: Mapping[tuple[date, LineKind, str], Decimal]
     """By day, kind and way at once."""
-    gifts_on_top: Decimal
-    """Given on top of a price; part of the kinds."""
 
 
 def received_of(plan: Plan, standing: Standing) -> Received:
@@ -41,7 +39,6 @@ def received_of(plan: Plan, standing: Standing) -> Received:
         by_way={way: by_way.get(way, NOTHING) for way in (*ways, *([""] if "" in by_way else []))},
         by_day=dict(sorted(_sums(lines, lambda line: line.day).items())),
         together=_in_order(_sums(lines, lambda line: (line.day, line.line.kind, line.way)), kinds),
-        gifts_on_top=sum((line.gift for line in lines), NOTHING),
     )
 
 

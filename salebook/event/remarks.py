@@ -7,10 +7,9 @@ from enum import StrEnum
 
 from salebook.event.amounts import MovedLine
 from salebook.event.entries import Line, PieceEntry
-from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, kind_said, trimmed
+from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, in_small_letters, kind_said, trimmed
+from salebook.plan.money import NOTHING
 from salebook.words import _, marked
-
-NOTHING = Decimal(0)
 
 
 class Remark(StrEnum):
@@ -94,7 +93,8 @@ def _of_known(moved: MovedLine, lines: Sequence[MovedLine], entry: PieceEntry, p
     if wrong or kind == "refund":
         return wrong
     held = trimmed(entry.reserved_for)
-    return say(Remark.RESERVED_FOR, held) if held and held.lower() != trimmed(seen.line.claim).lower() else ""
+    is_for_another = held and in_small_letters(held) != in_small_letters(seen.line.claim)
+    return say(Remark.RESERVED_FOR, held) if is_for_another else ""
 
 
 def _odd(moved: MovedLine, piece: RemarkedPiece) -> str:

@@ -19,6 +19,7 @@ from salebook.event.uncounted import differences_of_sheets
 from salebook.event.up_to import entries_up_to
 from salebook.event.waiting import Waiting, waiting_claims
 from salebook.plan.model import Plan
+from salebook.plan.money import NOTHING
 from salebook.reckoning import Reckoning
 
 
@@ -52,7 +53,7 @@ class Report:
     @property
     def missing(self) -> Decimal:
         """What the takings fall short of what they must meet; 0 where they do not."""
-        return max(Decimal(0), -self.event.share_out.pool)
+        return max(NOTHING, -self.event.share_out.pool)
 
     @property
     def cash_ups(self) -> tuple[CashUp, ...]:

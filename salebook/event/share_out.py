@@ -8,10 +8,8 @@ from salebook.event.costs_now import cost_now
 from salebook.event.entries import Entries
 from salebook.event.standing import CountedLine, Standing
 from salebook.plan.model import Beneficiary, Payment, Plan
-from salebook.plan.money import rounded, share_out
+from salebook.plan.money import NOTHING, rounded, share_out
 from salebook.reckoning import Reckoning
-
-NOTHING = Decimal(0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,7 +66,7 @@ class ShareOut:
     @property
     def reached(self) -> Decimal:
         """Raised so far, for the target: max(0, pool) + named + paid straight to groups."""
-        return max(Decimal(0), self.pool) + self.named + self.direct
+        return max(NOTHING, self.pool) + self.named + self.direct
 
 
 def share_out_of(reckoning: Reckoning, standing: Standing, entries: Entries) -> ShareOut:
@@ -106,7 +104,7 @@ def _way_taken(payment: Payment, lines: Sequence[CountedLine], entries: Entries,
     of_way = [line for line in lines if line.way == payment.name]
     positive = sum((line.bears_fee for line in of_way), NOTHING)
     payments = sum(line.is_payment and not line.line.waiting for line in of_way)
-    planned = rounded(payment.percent / 100 * positive + payment.fixed * payments, digits)
+    planned = rounded(payment.fee(positive, payments), digits)
     return WayTaken(
         payment=payment,
         money=sum((line.arrived for line in of_way), NOTHING),

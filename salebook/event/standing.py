@@ -10,13 +10,12 @@ from typing import Literal, get_args
 from salebook.event.accounts import EMPTY, Account, accounts_of
 from salebook.event.amounts import MovedLine, moved_lines
 from salebook.event.entries import Entries, Grade, Line, Mishap, PieceEntry
-from salebook.event.lines import seen_lines, trimmed
+from salebook.event.lines import in_small_letters, seen_lines, trimmed
 from salebook.event.register import Piece, goods_of
 from salebook.event.remarks import Remark, RemarkedPiece, piece_remark, remark_on, say
 from salebook.plan.model import Donated, Plan, Ware
-from salebook.plan.money import rounded
+from salebook.plan.money import NOTHING, rounded
 
-NOTHING = Decimal(0)
 NO_ENTRY = PieceEntry()
 PAID_FOR = frozenset({"sold", "deposit"})
 
@@ -212,7 +211,7 @@ def _orders(lines: Sequence[MovedLine]) -> Mapping[tuple[str, str], Decimal]:
     paid: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
     for line in lines:
         if line.seen.line.kind == "order" and not line.seen.numbered:
-            paid[line.seen.piece, trimmed(line.seen.line.claim).lower()] += line.amount
+            paid[line.seen.piece, in_small_letters(line.seen.line.claim)] += line.amount
     return paid
 
 
@@ -238,7 +237,7 @@ def _standing(
     grade = _grade(piece, entry)
     price = price_of(piece, grade)
     held_for = (trimmed(entry.reserved_for) or account.claim) if piece.index else ""
-    order = piece.code, held_for.lower()
+    order = piece.code, in_small_letters(held_for)
     fills_order = bool(held_for) and order in orders
     status = (
         _status(piece, entry, account, out=out, fills_order=fills_order)

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from typing import Final
 
 from salebook.event.entries import LineKind, TableCount
 from salebook.event.standing import CountedLine, Standing, Status, Tally
+from salebook.plan.money import NOTHING
 
 OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}
 """What a line takes off the table of a ware without numbers, by kind: so many times its count."""
@@ -64,7 +64,7 @@ def off_table(line: CountedLine) -> int:
     if piece.status not in ON_OR_OFF:
         return 0
     earlier = (other.amount for other in piece.account.lines if other.seen.order < seen.order)
-    paid_before = sum(earlier, Decimal(0))
+    paid_before = sum(earlier, NOTHING)
     return int(paid_before + line.amount > 0) - int(paid_before > 0)
 
 

@@ -10,6 +10,7 @@ from salebook.event.compared import Stored, differences
 from salebook.event.event import Event, reckon_event
 from salebook.event.question import Question
 from salebook.event.standing import CountedLine
+from salebook.plan.money import NOTHING
 from salebook.reckoning import Reckoning
 
 LineId = tuple[str, int]
@@ -52,4 +53,4 @@ def _left_out(whole: Event, stored: Stored, uncounted: Collection[LineId]) -> It
 
 
 def _money(lines: Sequence[CountedLine]) -> Decimal:
-    return sum((line.arrived for line in lines if not line.straight), Decimal(0))
+    return sum((line.arrived for line in lines if not line.straight), NOTHING)

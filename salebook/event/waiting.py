@@ -7,8 +7,9 @@ from decimal import Decimal
 
 from salebook.event.claims import claim_standing
 from salebook.event.entries import Claim
-from salebook.event.lines import trimmed
+from salebook.event.lines import in_small_letters, trimmed
 from salebook.event.standing import CountedLine, PieceStanding, Standing, Status
+from salebook.plan.money import NOTHING
 
 SENT_ON = "sent on"
 FOR_SOMEBODY: frozenset[Status] = frozenset({"reserved", "deposit", "sold"})
@@ -34,7 +35,7 @@ class Waiting:
 def waiting_claims(claims: Sequence[Claim], standing: Standing) -> tuple[Waiting, ...]:
     """Return all that is still to hand over: the rows of Hand over, then claims that have no row there."""
     filled = [claim for claim in claims if _is_filled(claim)]
-    known = {_key(claim.claim) for claim in filled}
+    known = {in_small_letters(claim.claim) for claim in filled}
     others = (claim for key, claim in _claims_of(standing).items() if key not in known)
     rows = (_waiting(claim, standing) for claim in filled if not claim.done)
     unnamed = (_waiting(claim, standing) for claim in others)
@@ -45,16 +46,12 @@ def _is_filled(claim: Claim) -> bool:
     return any(text.strip() for text in (claim.claim, claim.name, claim.contact, claim.what))
 
 
-def _key(claim: str) -> str:
-    return trimmed(claim).lower()
-
-
 def _claims_of(standing: Standing) -> Mapping[str, Claim]:
     """Return claim numbers typed with lines and pieces, the first spelling of each."""
     found: dict[str, Claim] = {}
     for claim in _typed(standing):
         if claim:
-            found.setdefault(claim.lower(), Claim(claim=claim))
+            found.setdefault(in_small_letters(claim), Claim(claim=claim))
     return found
 
 
@@ -64,15 +61,16 @@ def _typed(standing: Standing) -> Iterator[str]:
 
 
 def _waiting(claim: Claim, standing: Standing) -> Waiting:
-    key = _key(claim.claim)
+    key = in_small_letters(claim.claim)
     stands = claim_standing(claim.claim, standing)
-    pieces = tuple(piece for piece in standing.pieces if key and piece.held_for.lower() == key)
+    pieces = [piece for piece in standing.pieces if key and in_small_letters(piece.held_for) == key]
+    lines = [line for line in standing.lines if key and in_small_letters(line.line.claim) == key]
     return Waiting(
         claim=claim,
         pieces=tuple(piece for piece in pieces if piece.status in FOR_SOMEBODY),
-        to_make=_to_make(pieces, [line for line in standing.lines if key and _key(line.line.claim) == key]),
-        paid=stands.paid if key else Decimal(0),
-        to_pay=stands.to_pay if key else Decimal(0),
+        to_make=_to_make(pieces, lines),
+        paid=stands.paid if key else NOTHING,
+        to_pay=stands.to_pay if key else NOTHING,
     )
 
 

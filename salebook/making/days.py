@@ -151,7 +151,7 @@ def _steps(plan: Plan, studio: Studio) -> tuple[_Step, ...]:
         return ()
     making = plan.making
     batches = tuple(pieces for run in studio.runs for pieces in batches_of(run, making.batch))
-    throw = _Step(kind="throw", batches=batches, bats=making.bats, days=max(1, making.days_on_bat))
+    throw = _Step(kind="throw", batches=batches, bats=making.bats, days=making.days_on_bat)
     drying = making.days_on_bat + making.drying_days
     dry = (_Step(kind="dry", days=drying),) if drying else ()
     return throw, *dry, *_firing_steps(plan, studio), _Step(kind="finish")
@@ -164,12 +164,13 @@ def batches_of(run: Run, batch: int) -> Iterator[int]:
 
 
 def _firing_steps(plan: Plan, studio: Studio) -> Iterator[_Step]:
+    if plan.kiln is None:
+        return
     loads = {loading.stage: loading.to_fire for loading in studio.loadings}
-    for firing in plan.firings if plan.kiln else ():
+    for firing in plan.firings:
         if firing.stage == "glaze":
             yield _Step(kind="glaze", firing=firing.name)
-        days = plan.kiln.days_per_load if plan.kiln else 1
-        yield _Step(kind="fire", firing=firing.name, days=days, loads=loads[firing.stage])
+        yield _Step(kind="fire", firing=firing.name, days=plan.kiln.days_per_load, loads=loads[firing.stage])
 
 
 def _earliest(steps: Sequence[_Step], today: date, free: frozenset[int]) -> tuple[Task, ...]:

@@ -88,7 +88,7 @@ def rectangles_on_round(
     diameter_mm: float, widest_mm: float, narrowest_mm: float, gap_mm: float = 0.0
 ) -> tuple[Centre, ...]:
     """Return the places of pieces on a round shelf: rows all one way round, in the best position."""
-    radius = diameter_mm / 2 - gap_mm
+    radius = max(0.0, diameter_mm / 2 - gap_mm)
     shifts = [number / ROW_SHIFTS for number in range(ROW_SHIFTS)]
     piece = (widest_mm, narrowest_mm)
     across = max((_chords(radius, piece, gap_mm, shift) for shift in shifts), key=_on_chords)
@@ -103,14 +103,12 @@ def _chords(
 ) -> list[tuple[float, int]]:
     """Return each row's place and how many pieces it takes between the narrowest points of its chord."""
     pitch = piece[1] + gap_mm
-    reach = min(MOST_ACROSS // 2, math.ceil(radius_mm / pitch) + 1) if radius_mm > 0 else 0
+    reach = min(math.ceil(radius_mm / pitch), MOST_ACROSS // 2)
     rows: list[tuple[float, int]] = []
     for number in range(-reach, reach + 1):
         y = (number + shift) * pitch
-        outer = abs(y) + piece[1] / 2
-        if outer <= radius_mm:
-            chord = 2 * math.sqrt(radius_mm**2 - outer**2)
-            rows.append((y, _fitting(chord + gap_mm, piece[0] + gap_mm)))
+        chord = 2 * math.sqrt(max(0.0, radius_mm**2 - (abs(y) + piece[1] / 2) ** 2))
+        rows.append((y, _fitting(chord + gap_mm, piece[0] + gap_mm)))
     return rows
 
 

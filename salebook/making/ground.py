@@ -4,23 +4,11 @@ A centre is a complex number, with the middle of the shelf at 0.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import combinations
 
 FORGIVEN = 1e-9
 """How much closer than 1 two centres may stand, for float noise."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Disc:
-    """Round ground."""
-
-    radius: float
-
-    def holds(self, centre: complex) -> bool:
-        """Whether a centre stands on the ground."""
-        return abs(centre) <= self.radius + FORGIVEN
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,9 +55,3 @@ def _asides(off: float) -> tuple[float, ...]:
 def is_clear(centre: complex, placed: Iterable[complex]) -> bool:
     """Whether a centre is at least 1 from all others."""
     return all(abs(centre - other) >= 1 - FORGIVEN for other in placed)
-
-
-def stand(centres: Sequence[complex], ground: Disc | Oblong) -> bool:
-    """Whether all centres truly stand: on the ground and at least 1 apart."""
-    apart = all(abs(one - other) >= 1 - FORGIVEN for one, other in combinations(centres, 2))
-    return apart and all(ground.holds(centre) for centre in centres)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from salebook.making.best_known import MOST_KNOWN, best_known_on_disc, best_known_on_square
-from salebook.making.ground import FORGIVEN, Disc, Oblong
+from salebook.making.ground import FORGIVEN, Oblong
 from salebook.making.nestle import nestled_on_oblong
 from salebook.making.rows import rows_on_disc, rows_on_oblong
 
@@ -34,9 +34,7 @@ def circles_on_round(diameter_mm: float, piece_mm: float, gap_mm: float = 0.0) -
     """Return the places of round pieces on a round shelf, `gap_mm` between them and to the edge."""
     pitch = piece_mm + gap_mm
     radius = (diameter_mm - piece_mm - 2 * gap_mm) / pitch / 2
-    if radius < -FORGIVEN:
-        return ()
-    return _in_mm(_best_on_disc(min(max(0.0, radius), LARGEST)), pitch)
+    return _in_mm(_best_on_disc(min(radius, LARGEST)), pitch)
 
 
 @lru_cache(maxsize=1024)
@@ -46,15 +44,13 @@ def circles_on_rectangle(
     """Return the places of round pieces on a rectangular shelf, `gap_mm` between them and to the edge."""
     pitch = piece_mm + gap_mm
     width, depth = ((side - piece_mm - 2 * gap_mm) / pitch for side in (width_mm, depth_mm))
-    if min(width, depth) < -FORGIVEN:
-        return ()
-    oblong = Oblong(width=min(max(0.0, width), 2 * LARGEST), depth=min(max(0.0, depth), 2 * LARGEST))
+    oblong = Oblong(width=min(width, 2 * LARGEST), depth=min(depth, 2 * LARGEST))
     return _in_mm(_best_on_oblong(oblong), pitch)
 
 
 def _best_on_disc(radius: float) -> list[complex]:
     known = best_known_on_disc(radius)
-    return known if len(known) < MOST_KNOWN else max(known, rows_on_disc(Disc(radius=radius)), key=len)
+    return known if len(known) < MOST_KNOWN else max(known, rows_on_disc(radius), key=len)
 
 
 def _best_on_oblong(oblong: Oblong) -> list[complex]:

@@ -54,7 +54,7 @@ class Draft:
         """Whether every record of a kind is sound."""
         return len(self.all(kind)) == len(self.written.get(table_of(kind), ()))
 
-    def labels(self, kind: type[Record], key: str = "name") -> tuple[str, ...]:
+    def names(self, kind: type[Record], key: str = "name") -> tuple[str, ...]:
         """Return the names (or codes) of all records of a kind, also of those that are not sound."""
         written = self.written.get(table_of(kind), ())
         return tuple(label for record in written if (label := _text_at(record, key)))

@@ -19,6 +19,7 @@ from salebook.plan.quantities import (
     Temperature,
     parse_minutes,
     parse_number,
+    parse_two_lengths,
     plain,
     significant_digits,
 )
@@ -120,7 +121,7 @@ def _exact(value: object, expected: str) -> Decimal:
         case float():
             return Decimal(repr(value))
         case str():
-            return _read(parse_number, value, expected)
+            return _read(lambda tidy: parse_number(tidy, expected), value, expected)
         case _:
             raise UnfitError(expected)
 
@@ -141,7 +142,7 @@ def text(value: object, expected: str) -> str:
     if len(line) > LONGEST_TEXT:
         raise UnfitError(_("a text of at most {most} characters").format(most=LONGEST_TEXT))
     if any(_is_control(character) for character in line):
-        raise UnfitError(_("a text of one line, without control characters"))
+        raise UnfitError(_("a text of one line, of letters and signs that can be printed"))
     return line.strip()
 
 
@@ -153,12 +154,12 @@ def _is_control(character: str) -> bool:
 
 
 def any_text(value: object) -> str:
-    """Read a text that may be empty."""
+    """Read a text that may be empty; raises UnfitError."""
     return text(value, _("a text in quotation marks"))
 
 
 def name(value: object) -> str:
-    """Read a text that must not be empty."""
+    """Read a text that must not be empty; raises UnfitError."""
     expected = _("a text in quotation marks, not empty")
     read = text(value, expected)
     if not read:
@@ -167,7 +168,7 @@ def name(value: object) -> str:
 
 
 def code(value: object) -> str:
-    """Read a ware's code."""
+    """Read a ware's code; raises UnfitError."""
     expected = _('a code of 1 to 6 capital letters or digits, a letter first, such as "LAN"')
     read = text(value, expected)
     if not re.fullmatch(r"[A-Z][A-Z0-9]{0,5}", read):
@@ -176,7 +177,7 @@ def code(value: object) -> str:
 
 
 def currency(value: object) -> str:
-    """Read a currency's code."""
+    """Read a currency's code; raises UnfitError."""
     expected = _('a currency by its three-letter code (ISO 4217), such as "GBP", "EUR" or "USD"')
     read = text(value, expected).upper()
     if not is_currency(read):
@@ -185,7 +186,7 @@ def currency(value: object) -> str:
 
 
 def locale(value: object) -> str:
-    """Read a locale's name."""
+    """Read a locale's name; raises UnfitError."""
     expected = _('a language and country, such as "en_GB", "en_US" or "de_DE"')
     read = text(value, expected)
     if not is_locale(read):
@@ -194,7 +195,7 @@ def locale(value: object) -> str:
 
 
 def yes_or_no(value: object) -> bool:
-    """Read true or false, or the words yes and no."""
+    """Read true or false, or the words yes and no; raises UnfitError."""
     words = {"yes": True, "no": False, "true": True, "false": False}
     read = words.get(value.strip().lower()) if isinstance(value, str) else value
     if not isinstance(read, bool):
@@ -236,17 +237,20 @@ def distance_words() -> str:
 
 
 def footprint_parts(value: object) -> object:
-    """Turn "150 x 110 mm" into the two lengths of a footprint, the wider first; records pass as they are."""
+    """Turn "150 x 110 mm" into the two lengths of a footprint; records pass as they are.
+
+    Raises UnfitError.
+    """
     expected = _('the widest by the narrowest, such as "150 x 110 mm"')
     if not isinstance(value, str):
         return value if isinstance(value, BaseModel) else _unfit(expected)
-    sides = re.split(r"\s*(?:[x×X]|\bby\b)\s*", text(value, expected))
-    if len(sides) != 2:
-        raise UnfitError(expected)
-    if re.fullmatch(r"[0-9.,/½¼¾ ]+", sides[0]):
-        sides[0] += re.sub(r"^[0-9.,/½¼¾ ]+", " ", sides[1])
-    lengths = sorted((_length(side) for side in sides), key=lambda side: side.mm, reverse=True)
-    return {"widest": lengths[0], "narrowest": lengths[1]}
+    written = text(value, expected)
+    try:
+        sides = parse_two_lengths(written)
+    except ValueError as trouble:
+        raise UnfitError(expected) from trouble
+    narrowest, widest = sorted((length(side) for side in sides), key=lambda side: side.mm)
+    return {"widest": widest, "narrowest": narrowest}
 
 
 def by_price(points: tuple[Point, ...]) -> tuple[Point, ...]:
@@ -257,7 +261,10 @@ def by_price(points: tuple[Point, ...]) -> tuple[Point, ...]:
 
 
 def demand_parts(value: object) -> object:
-    """Turn [price, share] into the parts of a point of demand; records pass as they are."""
+    """Turn [price, share] into the parts of a point of demand; records pass as they are.
+
+    Raises UnfitError.
+    """
     if isinstance(value, list | tuple) and len(value) == 2:
         return {"price": value[0], "share": value[1]}
     expected = _("a price and the share expected to sell at it, such as [28, 0.85]")
@@ -269,7 +276,7 @@ def _unfit(expected: str) -> object:
 
 
 def day(value: object) -> date:
-    """Read a date: TOML's own, or a text in the same form."""
+    """Read a date: TOML's own, or a text in the same form; raises UnfitError."""
     expected = _("a date as year-month-day, such as 2027-06-12")
     read = _date_in(value)
     if read is None or not FIRST_YEAR <= read.year <= LAST_YEAR:
@@ -324,7 +331,7 @@ def rates_words() -> str:
 
 
 def clock_minutes(value: object) -> int:
-    """Read a clock time as minutes since midnight, from 0 to 24:00 = 1440."""
+    """Read a clock time as minutes since midnight, from 0 to 24:00 = 1440; raises UnfitError."""
     expected = _('a time of day from "00:00" to "24:00", such as "07:30"')
     if isinstance(value, time):
         value = value.isoformat("auto")
@@ -339,25 +346,25 @@ def clock_minutes(value: object) -> int:
 
 
 def clock_start(value: object) -> int:
-    """Read the clock time at which something starts, where 24:00 is midnight, 0."""
+    """Read the clock time at which something starts, where 24:00 is midnight, 0; raises UnfitError."""
     return clock_minutes(value) % MINUTES_A_DAY
 
 
 def clock(value: object) -> time:
-    """Read a clock time; 24:00 is midnight."""
+    """Read a clock time; 24:00 is midnight; raises UnfitError."""
     hours, minutes = divmod(clock_start(value), 60)
     return time(hours, minutes)
 
 
 def minutes(value: object) -> Decimal:
-    """Read a duration in minutes, at most two days."""
+    """Read a duration in minutes, at most two days; raises UnfitError."""
     expected = _('minutes from 0 to 2 880, such as 15, or "2 h 30 min"')
     read = _read(parse_minutes, value, expected) if isinstance(value, str) else value
     return Decimal(Number(0, 2880, say=lambda: expected)(read))
 
 
 def temperature(value: object) -> Temperature:
-    """Read a temperature that a kiln can have, in °C where no unit is given."""
+    """Read a temperature that a kiln can have, in °C where no unit is given; raises UnfitError."""
     expected = _('a temperature from -20 to 1 400 °C, such as 1000 or "1832 °F"')
     if isinstance(value, str):
         value = _read(Temperature.parse, value, expected)
@@ -387,7 +394,10 @@ def _shrinkage_words() -> str:
     return _("a share from 0 to 0.4, such as 0.12 for twelve in a hundred")
 
 
-_length = Quantity(Length, 1, 10_000, length_words)
+length = Quantity(Length, 1, 10_000, length_words)
+"""Reads a length from 1 mm to 10 m."""
+mass = Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words)
+"""Reads a mass from 0.1 g to 10 000 kg."""
 
 Name = Annotated[str, PlainValidator(name)]
 Text = Annotated[str, PlainValidator(any_text)]
@@ -427,6 +437,6 @@ PerShelf = Annotated[int, PlainValidator(Number(1, 1_000, whole=True))]
 Count = Annotated[int, PlainValidator(Number(0, 10_000, whole=True))]
 WholeDays = Annotated[int, PlainValidator(Number(0, 365, whole=True))]
 
-PositiveMass = Annotated[Mass, PlainValidator(Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words))]
-PositiveLength = Annotated[Length, PlainValidator(_length)]
+PositiveMass = Annotated[Mass, PlainValidator(mass)]
+PositiveLength = Annotated[Length, PlainValidator(length)]
 NotNegativeLength = Annotated[Length, PlainValidator(Quantity(Length, 0, 10_000, distance_words))]

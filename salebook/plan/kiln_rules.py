@@ -5,11 +5,11 @@ from decimal import Decimal
 
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
-from salebook.plan.model import Energy, EnergyRate, Firing, Kiln, Ware
+from salebook.plan.fields import MINUTES_A_DAY
+from salebook.plan.model import Energy, EnergyRate, Firing, Kiln, Shelf, Ware
 from salebook.plan.quantities import plain
 from salebook.words import _
 
-MINUTES_A_DAY = 24 * 60
 WALL_KEYS = ("wall_area_m2", "wall_thickness_mm", "wall_conductivity", "wall_mass_kg")
 SHELF_KEYS = {"round": ("diameter",), "rectangle": ("width", "depth")}
 
@@ -65,24 +65,25 @@ def a_gas_kiln_has_its_efficiency(draft: Draft) -> Iterator[Finding]:
 def a_shelf_has_the_sizes_of_its_shape(draft: Draft) -> Iterator[Finding]:
     """A round shelf has a diameter, a rectangular one width and depth."""
     kiln = draft.one(Kiln)
-    for shape, keys in SHELF_KEYS.items() if kiln else ():
+    if kiln is None:
+        return
+    for shape, keys in SHELF_KEYS.items():
         for key in keys:
-            yield from _shelf_key(kiln, shape, key)
+            yield from _shelf_key(kiln.shelf, shape, key)
 
 
-def _shelf_key(kiln: Kiln | None, shape: str, key: str) -> Iterator[Finding]:
-    shelf = kiln.shelf if kiln else None
-    value = getattr(shelf, key, None)
-    if shelf and shelf.shape == shape and value is None:
+def _shelf_key(shelf: Shelf, shape: str, key: str) -> Iterator[Finding]:
+    value = getattr(shelf, key)
+    if shelf.shape == shape and value is None:
         yield missing(_('a length such as "460 mm", for a shelf of this shape'), "kiln", "shelf", key)
-    if shelf and shelf.shape != shape and value is not None:
+    if shelf.shape != shape and value is not None:
         expected = _("nothing, for a shelf of this shape")
         yield Finding(place=("kiln", "shelf", key), found=described(value.said()), expected=expected)
 
 
 def the_calibration_is_of_a_known_firing(draft: Draft) -> Iterator[Finding]:
     """The metered firing that sets the estimates right is one of [[firings]]."""
-    kiln, known = draft.one(Kiln), draft.labels(Firing)
+    kiln, known = draft.one(Kiln), draft.names(Firing)
     if kiln and kiln.calibration and kiln.calibration.firing not in known:
         named = kiln.calibration.firing
         yield unknown_name(named, known, _("a firing of [[firings]]"), "kiln", "calibration", "firing")
@@ -119,7 +120,7 @@ def rates_cover_the_day_once(draft: Draft) -> Iterator[Finding]:
             )
             yield Finding(
                 place=("energy", "rates"),
-                found=found.format(times=times, start=clock_said(start), end=clock_said(end)),
+                found=found.format(times=times, start=_clock_said(start), end=_clock_said(end)),
                 expected=_("rates that cover the day exactly once"),
             )
 
@@ -127,13 +128,13 @@ def rates_cover_the_day_once(draft: Draft) -> Iterator[Finding]:
 def _rates_in_each_minute(energy: Energy) -> list[int]:
     times = [0] * MINUTES_A_DAY
     for rate in energy.rates:
-        for minute in minutes_of(rate):
+        for minute in _minutes_of(rate):
             times[minute] += 1
     return times
 
 
-def minutes_of(rate: EnergyRate) -> Iterator[int]:
-    """Count the minutes of the day in which a rate holds; from = to is the whole day."""
+def _minutes_of(rate: EnergyRate) -> Iterator[int]:
+    """Yield the minutes of the day in which a rate holds; from = to is the whole day."""
     length = (rate.to - rate.from_) % MINUTES_A_DAY or MINUTES_A_DAY
     return (minute % MINUTES_A_DAY for minute in range(rate.from_, rate.from_ + length))
 
@@ -147,6 +148,6 @@ def _stretches(times: list[int]) -> Iterator[tuple[int, int, int]]:
         yield 0, MINUTES_A_DAY, times[0]
 
 
-def clock_said(minutes: int) -> str:
+def _clock_said(minutes: int) -> str:
     """Say minutes since midnight as a clock time: "07:30"."""
     return f"{minutes // 60:02}:{minutes % 60:02}"

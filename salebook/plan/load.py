@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal, DecimalException
 from pathlib import Path
 
-from salebook.errors import FaultyPlan, FileTrouble
+from salebook.errors import FaultyPlan, FileTrouble, why_not
 from salebook.plan.draft import read_draft
 from salebook.plan.faults import Finding, shortened
 from salebook.plan.model import Plan
@@ -63,7 +63,8 @@ def _text_of(path: Path) -> str:
         says = _("{file}: this is not a text file in UTF-8; save it as plain text, UTF-8")
         raise FileTrouble(says.format(file=path)) from trouble
     except (OSError, ValueError) as trouble:
-        raise FileTrouble(_("{file}: cannot be read ({why})").format(file=path, why=trouble)) from trouble
+        says = _("{file}: cannot be read ({why})")
+        raise FileTrouble(says.format(file=path, why=why_not(trouble))) from trouble
 
 
 def _tables(text: str, file: str) -> dict[str, object]:
@@ -76,8 +77,8 @@ def _tables(text: str, file: str) -> dict[str, object]:
     except (RecursionError, ValueError, DecimalException, OverflowError):
         finding = Finding(
             place=(),
-            found=_("a number or a nesting of brackets beyond all measure"),
-            expected=_("a plan, as the manual shows it"),
+            found=_("a number, or brackets within brackets, beyond all measure"),
+            expected=_("a plan such as salebook start --blank writes"),
         )
     raise FaultyPlan([finding.in_file(file)])
 
@@ -95,7 +96,7 @@ def _broken_line(text: str, says: str) -> Finding:
     return Finding(
         place=(_("line {number}").format(number=number),),
         found=f"\N{LEFT DOUBLE QUOTATION MARK}{shortened(line)}\N{RIGHT DOUBLE QUOTATION MARK}",
-        expected=_('a line of TOML: key = value, with texts in "straight quotation marks"'),
+        expected=_('a line such as price = 16 or name = "Mug", with texts in straight quotation marks'),
         hint="; ".join(_likely_causes(line, says)),
     )
 

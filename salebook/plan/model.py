@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from salebook.plan import fields
-from salebook.plan.money import minor_digits
+from salebook.plan.money import minor_digits, said
 from salebook.plan.quantities import Length
 
 MetBy = Literal["maker", "sale", "sponsor"]
@@ -69,6 +69,10 @@ class Sale(Record):
         """What proposed prices are a multiple of: as given, else 0.50, or 50 without minor digits."""
         usual = Decimal(50) if self.digits == 0 else Decimal("0.50")
         return usual if self.price_step_given is None else self.price_step_given
+
+    def said(self, amount: Decimal) -> str:
+        """Say an amount of the sale's money as its locale writes it, such as "£12.50"."""
+        return said(amount, self.currency, self.locale)
 
 
 class Beneficiary(Record):
@@ -332,6 +336,10 @@ class Payment(Record):
     share_given: fields.Share | None = Field(None, alias="share")
     cash: fields.YesNo = False
     paid_to: fields.Text = ""
+
+    def fee(self, amount: Decimal, payments: int = 1) -> Decimal:
+        """Return what it takes of an amount that comes in so many payments, unrounded."""
+        return amount * self.percent / 100 + self.fixed * payments
 
 
 class Outlook(Record):

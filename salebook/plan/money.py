@@ -9,6 +9,9 @@ from functools import lru_cache
 from babel.core import Locale, UnknownLocaleError, parse_locale
 from babel.numbers import format_currency, get_currency_precision, list_currencies
 
+NOTHING = Decimal(0)
+"""No money: where a sum of amounts begins."""
+
 HALF = Fraction(1, 2)
 
 

@@ -39,7 +39,9 @@ MONEY_KEYS: Mapping[type[Record], tuple[str, ...]] = {
 def money_has_the_minor_digits_of_its_currency(draft: Draft) -> Iterator[Finding]:
     """Amounts of money are whole in the currency's minor units."""
     sale = draft.one(Sale)
-    for kind, keys in MONEY_KEYS.items() if sale else ():
+    if sale is None:
+        return
+    for kind, keys in MONEY_KEYS.items():
         for placed in draft.all(kind):
             for key in keys:
                 for amount in _amounts(placed.record, key):
@@ -48,9 +50,7 @@ def money_has_the_minor_digits_of_its_currency(draft: Draft) -> Iterator[Finding
 
 def _amounts(record: Record, key: str) -> Iterator[Decimal]:
     """Return the amounts under a key, which holds one, none or several."""
-    value = (
-        record.price_step_given if isinstance(record, Sale) and key == "price_step" else getattr(record, key)
-    )
+    value = getattr(record, "price_step_given" if key == "price_step" else key)
     for amount in value if isinstance(value, tuple) else (value,):
         if isinstance(amount, DemandPoint):
             yield amount.price
@@ -58,8 +58,8 @@ def _amounts(record: Record, key: str) -> Iterator[Decimal]:
             yield amount
 
 
-def _too_fine(amount: Decimal, sale: Sale | None, place: tuple[str, ...]) -> Iterator[Finding]:
-    if sale and amount != rounded(amount, sale.digits):
+def _too_fine(amount: Decimal, sale: Sale, place: tuple[str, ...]) -> Iterator[Finding]:
+    if amount != rounded(amount, sale.digits):
         says = _("at most {digits} decimal places, as {currency} has")
         expected = says.format(digits=sale.digits, currency=sale.currency)
         yield Finding(place=place, found=plain(amount), expected=expected)

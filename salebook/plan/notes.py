@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
-from salebook.plan.model import Clay, Donated, Payment, Plan, Ware
-from salebook.plan.money import said
+from salebook.plan.model import Clay, Donated, Plan, Ware
 from salebook.plan.quantities import plain
 from salebook.words import _
 
@@ -43,7 +42,7 @@ def warnings(plan: Plan) -> tuple[str, ...]:
 def _assumed_of_sale(plan: Plan) -> Iterator[str]:
     if plan.sale.price_step_given is None:
         yield _("sale → price_step: prices are proposed in steps of {step}.").format(
-            step=_money(plan, plan.sale.price_step)
+            step=plan.sale.said(plan.sale.price_step)
         )
     if "confidence" not in plan.sale.model_fields_set:
         yield _("sale → confidence: enough good pieces with a chance of {chance}.").format(
@@ -202,7 +201,7 @@ def _prices_off_the_step(plan: Plan) -> Iterator[str]:
             if price is not None and price % step:
                 yield _(
                     "{code} → {key}: {price} is no whole number of steps of {step}; it stands as written."
-                ).format(code=good.code, key=key, price=_money(plan, price), step=_money(plan, step))
+                ).format(code=good.code, key=key, price=plan.sale.said(price), step=plan.sale.said(step))
 
 
 def _odd_seconds(plan: Plan) -> Iterator[str]:
@@ -227,14 +226,10 @@ def _fees_above_prices(plan: Plan) -> Iterator[str]:
     goods: Iterable[Ware | Donated] = (*plan.wares, *plan.donated)
     for good in goods:
         for way in plan.payments:
-            if _fee(way, good.price) > good.price:
+            if way.fee(good.price) > good.price:
                 yield _("{code}: paid by {way}, the fee is more than the price.").format(
                     code=good.code, way=way.name
                 )
-
-
-def _fee(way: Payment, price: Decimal) -> Decimal:
-    return way.percent / 100 * price + way.fixed
 
 
 def _keys_without_effect(plan: Plan) -> Iterator[str]:
@@ -246,10 +241,6 @@ def _keys_without_effect(plan: Plan) -> Iterator[str]:
             yield _("firings → {name} → on_share: not used, as the kiln's walls are given.").format(
                 name=firing.name
             )
-
-
-def _money(plan: Plan, amount: Decimal) -> str:
-    return said(amount, plan.sale.currency, plan.sale.locale)
 
 
 def _percent(share: Decimal) -> str:

@@ -1,6 +1,5 @@
 """Masses, lengths, temperatures and durations as people write them, as exact numbers with a unit."""
 
-import math
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping
@@ -9,6 +8,7 @@ from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import Self
 
+from salebook.plan.money import rounded
 from salebook.words import _
 
 GRAMS_PER = {
@@ -64,6 +64,8 @@ _PART = re.compile(
 )
 _THOUSANDS = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9])")
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)")
+_NUMBER_ALONE = re.compile(r"[0-9.,/½¼¾ ]+")
+_BETWEEN_SIDES = re.compile(r"\s*(?:[x×X*]|\bby\b|\band\b)\s*")
 _TEMPERATURE = re.compile(r"(?P<number>[+-]?[0-9.,]+) ?(?P<unit>\D*)")
 
 
@@ -73,14 +75,14 @@ def plain(number: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def parse_number(text: str) -> Decimal:
-    """Read a plain number, with a decimal point or a decimal comma.
+def parse_number(text: str, expected: str = "") -> Decimal:
+    """Read a plain number, with a decimal point or a decimal comma; `expected` says which number fits.
 
     Raises ValueError for anything else, for a comma that may group thousands, and for more than 15 digits.
     """
     tidy = _tidy(text)
     if not _NUMBER.fullmatch(tidy):
-        raise ValueError(_("a plain number, such as 12.5"))
+        raise ValueError(expected or _("a plain number, such as 12.5"))
     return _at_most_fifteen(Decimal(tidy.replace(",", ".")))
 
 
@@ -136,11 +138,11 @@ class Mass:
         return f"{self._said_metric()} ({self._said_in_pounds()})"
 
     def _said_metric(self) -> str:
-        grams = _to_places(self.g, 0 if self.g >= 10 else 1)
-        return f"{plain(_to_places(self.kg, 2))} kg" if grams >= 1000 else f"{plain(grams)} g"
+        grams = rounded(self.g, 0 if self.g >= 10 else 1)
+        return f"{plain(rounded(self.kg, 2))} kg" if grams >= 1000 else f"{plain(grams)} g"
 
     def _said_in_pounds(self) -> str:
-        ounces = _to_places(self.oz, 1 if self.oz < 10 * OUNCES_PER_POUND else 0)
+        ounces = rounded(self.oz, 1 if self.oz < 10 * OUNCES_PER_POUND else 0)
         pounds, rest = divmod(ounces, OUNCES_PER_POUND)
         said = [f"{plain(pounds)} lb"] if pounds else []
         return " ".join(said + ([f"{plain(rest)} oz"] if rest or not pounds else []))
@@ -176,6 +178,29 @@ class Length:
     def said(self) -> str:
         """Say the length in its own unit: "16 cm"."""
         return f"{plain(self.amount)} {self.unit}"
+
+
+def parse_two_lengths(text: str) -> tuple[Length, Length]:
+    """Read two lengths such as "150 x 110 mm" or "15 cm by 11 cm", in the order in which they are said.
+
+    Raises ValueError, saying what was expected.
+    """
+    sides = _BETWEEN_SIDES.split(text.strip())
+    if len(sides) != 2:
+        raise ValueError(_('two lengths, such as "150 x 110 mm"'))
+    return lengths_together(*sides)
+
+
+def lengths_together(one: str, other: str) -> tuple[Length, Length]:
+    """Read two lengths, of which one may leave its unit to the other.
+
+    Raises ValueError, saying what was expected.
+    """
+    return Length.parse(_with_unit_of(other, one)), Length.parse(_with_unit_of(one, other))
+
+
+def _with_unit_of(other: str, text: str) -> str:
+    return f"{text} {_NUMBER_ALONE.sub('', other, count=1)}" if _NUMBER_ALONE.fullmatch(text) else text
 
 
 @dataclass(frozen=True, eq=False)
@@ -283,8 +308,3 @@ def _at_most_fifteen(number: Decimal) -> Decimal:
     if significant_digits(number) > MOST_DIGITS:
         raise ValueError(_("a number of at most {most} digits").format(most=MOST_DIGITS))
     return number
-
-
-def _to_places(number: Decimal, places: int) -> Decimal:
-    """Round as one reads a pair of scales, halves up."""
-    return Decimal(math.floor(Fraction(number) * Fraction(10**places) + Fraction(1, 2))).scaleb(-places)

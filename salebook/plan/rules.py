@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from salebook.plan import day_rules, kiln_rules, money_rules, ware_rules
+from salebook.plan import kiln_rules, money_rules, sale_rules, ware_rules
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding
 
@@ -10,8 +10,8 @@ Rule = Callable[[Draft], Iterator[Finding]]
 
 RULES: tuple[Rule, ...] = (
     ware_rules.something_is_for_sale,
-    day_rules.somebody_gains,
-    day_rules.names_are_unique,
+    sale_rules.somebody_gains,
+    sale_rules.names_are_unique,
     ware_rules.codes_are_unique,
     money_rules.money_has_the_minor_digits_of_its_currency,
     ware_rules.every_clay_is_known,
@@ -31,11 +31,11 @@ RULES: tuple[Rule, ...] = (
     kiln_rules.the_calibration_is_of_a_known_firing,
     kiln_rules.firing_steps_lead_somewhere,
     kiln_rules.rates_cover_the_day_once,
-    day_rules.shares_of_payments_add_up,
-    day_rules.payments_go_to_known_groups,
-    day_rules.some_outlook_has_weight,
-    day_rules.labels_are_given_whole,
-    day_rules.labels_fit_on_their_page,
+    sale_rules.shares_of_payments_add_up,
+    sale_rules.payments_go_to_known_groups,
+    sale_rules.some_outlook_has_weight,
+    sale_rules.labels_are_given_whole,
+    sale_rules.labels_fit_on_their_page,
 )
 
 

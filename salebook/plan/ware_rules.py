@@ -25,9 +25,9 @@ def something_is_for_sale(draft: Draft) -> Iterator[Finding]:
 
 def codes_are_unique(draft: Draft) -> Iterator[Finding]:
     """Each code stands for one ware or one kind of donated piece."""
-    uses = Counter([*draft.labels(Ware, "code"), *draft.labels(Donated, "code")])
+    uses = Counter([*draft.names(Ware, "code"), *draft.names(Donated, "code")])
     for code in (code for code, times in uses.items() if times > 1):
-        tables = [table_of(kind) for kind in (Ware, Donated) if code in draft.labels(kind, "code")]
+        tables = [table_of(kind) for kind in (Ware, Donated) if code in draft.names(kind, "code")]
         yield Finding(
             place=(_(" and ").join(tables), "code"),
             found=_("{code} more than once").format(code=described(code)),
@@ -37,7 +37,7 @@ def codes_are_unique(draft: Draft) -> Iterator[Finding]:
 
 def every_clay_is_known(draft: Draft) -> Iterator[Finding]:
     """A ware's clay is one of [[clays]]."""
-    known = draft.labels(Clay)
+    known = draft.names(Clay)
     told = {finding.place for finding in draft.findings}
     for place, clay in draft.texts(Ware, "clay"):
         if clay not in known and (*place, "clay") not in told:
@@ -126,7 +126,7 @@ def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
 
 def wares_lists_name_known_codes(draft: Draft) -> Iterator[Finding]:
     """Materials and work are for wares of the maker's own, each named once."""
-    known = draft.labels(Ware, "code")
+    known = draft.names(Ware, "code")
     users = [(placed.place, placed.record.wares) for placed in draft.all(Material)]
     users += [(placed.place, placed.record.wares) for placed in draft.all(Work)]
     for at, codes in users:

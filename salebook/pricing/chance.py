@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import accumulate
 
-from salebook.pricing.chance_grid import Spread, chance_on_grid
+from salebook.pricing.chance_grid import Spread, chance_on_grid, most_sums
 
-PLACES = 12
-"""Decimal places of money that sums are kept to: they are added as whole numbers, so that equal sums meet."""
+UNIT = 1_000_000_000_000
+"""What 1 of money counts as: sums are added as whole numbers of its parts, so that equal sums meet."""
 
 FORGIVEN = Decimal("1e-6")
 """How far below the target still counts as reached, in money."""
@@ -43,8 +43,8 @@ def chance_of_reaching(lots: Iterable[Lot], amount: Decimal) -> float:
     needed = _units(amount - FORGIVEN) - sure
     spreads = sorted(spreads, key=lambda spread: -len(spread.chances))
     one, other = _halves(spreads)
-    if max(_most_sums(one), _most_sums(other)) > MOST_SUMS:
-        return chance_on_grid(spreads, needed, tenth_of_unit=10 ** (PLACES - 1))
+    if max(most_sums(one), most_sums(other)) > MOST_SUMS:
+        return chance_on_grid(spreads, needed, tenth_of_unit=UNIT // 10)
     return _meet(_sums(one), _sums(other), needed)
 
 
@@ -54,7 +54,7 @@ def binomial(count: int, share: float) -> tuple[int, tuple[float, ...]]:
     Terms are taken from the likeliest number outwards by their ratios and then divided by their sum, which
     neither overflows nor loses digits.
     """
-    if share <= 0 or share >= 1 or count == 0:
+    if share <= 0 or share >= 1:
         return (count if share >= 1 else 0), (1.0,)
     likeliest = min(count, math.floor((count + 1) * share))
     below = tuple(_falling(likeliest, count, share))[::-1]
@@ -82,7 +82,7 @@ def _falling(likeliest: int, count: int, share: float) -> Iterator[float]:
 
 
 def _units(amount: Decimal) -> int:
-    return int((amount * 10**PLACES).to_integral_value())
+    return int((amount * UNIT).to_integral_value())
 
 
 def _spreads(lots: Iterable[Lot]) -> tuple[int, list[Spread]]:
@@ -97,22 +97,18 @@ def _spreads(lots: Iterable[Lot]) -> tuple[int, list[Spread]]:
 
 
 def _together(one: Sequence[float], other: Sequence[float]) -> tuple[float, ...]:
-    added = [0.0] * (len(one) + len(other) - 1)
+    added: defaultdict[int, float] = defaultdict(float)
     for i, a in enumerate(one):
         for j, b in enumerate(other):
             added[i + j] += a * b
-    return tuple(added)
-
-
-def _most_sums(spreads: Iterable[Spread]) -> int:
-    return math.prod(len(spread.chances) for spread in spreads)
+    return tuple(added.values())
 
 
 def _halves(spreads: Iterable[Spread]) -> tuple[list[Spread], list[Spread]]:
     """Put each spread to the half with fewer sums; both come out about as large."""
     one, other = list[Spread](), list[Spread]()
     for spread in spreads:
-        min(one, other, key=_most_sums).append(spread)
+        min(one, other, key=most_sums).append(spread)
     return one, other
 
 

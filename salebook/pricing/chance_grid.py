@@ -14,15 +14,12 @@ PROVEN = 0.001
 """How far a chance worked out on the grid may be from the exact one."""
 
 FEW_CELLS = 60_000
-MOST_CELLS = 2**22
+MOST_CELLS = 4_000_000
 MOST_TOGETHER = 20_000
 """Sums of several kinds of piece that are kept exactly before they are put on the grid."""
 
-ALL_BUT_SURE = 1e-6
+UNLIKELY = 1e-9
 """Chance that is taken for none."""
-
-WIDTH = 16
-"""Standard deviations that the grid spans; what lies outside is far below what is proven."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,9 +30,9 @@ class Spread:
     chances: tuple[float, ...]
 
     @property
-    def reach(self) -> int:
-        """From the least to the most that it may bring."""
-        return abs(self.each) * (len(self.chances) - 1)
+    def of_all(self) -> int:
+        """What it brings where as many sell as may."""
+        return self.each * (len(self.chances) - 1)
 
     @cached_property
     def mean(self) -> float:
@@ -50,12 +47,29 @@ class Spread:
         return self.each**2 * math.fsum(numbers)
 
 
+def _mean(chances: Iterable[float]) -> float:
+    return math.fsum(number * chance for number, chance in enumerate(chances))
+
+
 @dataclass(frozen=True, kw_only=True)
 class _Sums:
     """Amounts that some kinds of piece may bring together, and their chances."""
 
     amounts: "NDArray[float64]"
     chances: "NDArray[float64]"
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Likely:
+    """The sums that are likely enough to matter, from the least to the most of them."""
+
+    least: float
+    most: float
+    deviation: float
+
+    def cells(self, step: int) -> float:
+        """Return how many cells of a step they take."""
+        return (self.most - self.least) / step
 
 
 def chance_on_grid(spreads: Sequence[Spread], needed: int, *, tenth_of_unit: int) -> float:
@@ -66,64 +80,55 @@ def chance_on_grid(spreads: Sequence[Spread], needed: int, *, tenth_of_unit: int
     reaching that much more and that much less enclose the exact one. The step is made finer until they lie
     close enough together.
     """
-    if _is_far(spreads, needed):
-        return float(needed < sum(spread.mean for spread in spreads))
+    likely = _likely(spreads)
+    if not likely.least < needed <= likely.most:
+        return float(needed <= likely.least)
     groups = [_together(members) for members in _grouped(spreads)]
     common = math.gcd(*(spread.each for spread in spreads))
-    step = _first_step(spreads, common, len(groups), tenth_of_unit)
+    step = _first_step(likely, common, len(groups), tenth_of_unit)
     while True:
-        off = 0.0 if step == common else len(groups) / 2
-        places = [needed / step + change for change in (off, 0.0, -off)]
-        less, chance, more = _chances(groups, spreads, step, places)
+        less, chance, more = _enclosed(groups, likely, step, needed)
         finer = max(common, step // 8)
         proven = max(chance - less, more - chance) <= PROVEN
-        if proven or step == finer or _cells(spreads, finer) > MOST_CELLS:
+        if proven or step == common or likely.cells(finer) > MOST_CELLS:
             return chance
         step = finer
 
 
-def _is_far(spreads: Sequence[Spread], needed: int) -> bool:
-    """Whether an amount lies so far from the mean that it is all but surely reached, or surely not.
+def _likely(spreads: Sequence[Spread]) -> _Likely:
+    """Return the sums that are not too far from the mean, or too far from what all can bring, to come about.
 
-    By Bernstein's inequality for sums of independent amounts that are bounded; here each piece is one.
+    How far is too far: by Bernstein's inequality for sums of independent amounts that are bounded; here each
+    piece is one.
     """
-    away = abs(needed - sum(spread.mean for spread in spreads))
-    spread_out = math.fsum(spread.variance for spread in spreads)
-    most = max(abs(spread.each) for spread in spreads)
-    return away**2 / 2 > -math.log(ALL_BUT_SURE) * (spread_out + most * away / 3)
+    mean = math.fsum(spread.mean for spread in spreads)
+    variance = math.fsum(spread.variance for spread in spreads)
+    doubts = -math.log(UNLIKELY)
+    third = doubts * max(abs(spread.each) for spread in spreads) / 3
+    away = third + math.sqrt(third**2 + 2 * doubts * variance)
+    return _Likely(
+        least=max(sum(min(0, spread.of_all) for spread in spreads), mean - away),
+        most=min(sum(max(0, spread.of_all) for spread in spreads), mean + away),
+        deviation=math.sqrt(variance),
+    )
 
 
-def _mean(chances: Iterable[float]) -> float:
-    return math.fsum(number * chance for number, chance in enumerate(chances))
-
-
-def _deviation(spreads: Iterable[Spread]) -> float:
-    return math.sqrt(math.fsum(spread.variance for spread in spreads))
-
-
-def _first_step(spreads: Sequence[Spread], common: int, groups: int, tenth_of_unit: int) -> int:
+def _first_step(likely: _Likely, common: int, groups: int, tenth_of_unit: int) -> int:
     """Return the step on which nothing is rounded, if that takes few cells; else one that should do.
 
     A normal density is at most 0.4 ÷ deviation, so that half a step for each group then moves the chance by
     less than is to be proven. A tenth of the unit of currency is enough wherever it is affordable.
     """
-    if _cells(spreads, common) <= FEW_CELLS:
-        return common
-    enough = max(common, int(_deviation(spreads) / (250 * groups)))
-    return min(enough, tenth_of_unit) if _cells(spreads, tenth_of_unit) <= FEW_CELLS else enough
-
-
-def _cells(spreads: Sequence[Spread], step: int) -> int:
-    """Return how many cells of a step the sums take, all of them or the likely ones."""
-    likely = min(float(sum(spread.reach for spread in spreads)), WIDTH * _deviation(spreads))
-    return int(likely / step) + len(spreads) + 2
+    enough = max(common, int(likely.deviation / (250 * groups)))
+    finer = (common, min(enough, tenth_of_unit))
+    return next((step for step in finer if likely.cells(step) <= FEW_CELLS), enough)
 
 
 def _grouped(spreads: Iterable[Spread]) -> list[list[Spread]]:
     """Put as many kinds of piece together as have few enough sums."""
     groups: list[list[Spread]] = []
-    for spread in sorted(spreads, key=lambda spread: -len(spread.chances)):
-        fitting = (group for group in groups if _most_sums([*group, spread]) <= MOST_TOGETHER)
+    for spread in spreads:
+        fitting = (group for group in groups if most_sums([*group, spread]) <= MOST_TOGETHER)
         group = next(fitting, None)
         if group is None:
             groups.append([spread])
@@ -132,7 +137,8 @@ def _grouped(spreads: Iterable[Spread]) -> list[list[Spread]]:
     return groups
 
 
-def _most_sums(spreads: Iterable[Spread]) -> int:
+def most_sums(spreads: Iterable[Spread]) -> int:
+    """Return how many sums several spreads make, if no two of them are equal."""
     return math.prod(len(spread.chances) for spread in spreads)
 
 
@@ -147,30 +153,28 @@ def _together(spreads: Iterable[Spread]) -> _Sums:
     return _Sums(amounts=amounts, chances=chances)
 
 
-def _chances(
-    groups: Iterable[_Sums], spreads: Sequence[Spread], step: int, needed: Iterable[float]
-) -> list[float]:
-    """Return the chance of at least each amount, in steps, all groups taken together on one round grid."""
+def _enclosed(groups: Sequence[_Sums], likely: _Likely, step: int, needed: int) -> list[float]:
+    """Return the chances of as much more than is needed as a sum may be off, of that, and of as much less.
+
+    All groups are taken together on a round grid that has room for every likely sum: only what is too
+    unlikely to matter lies once round the grid from where it should.
+    """
     import numpy as np  # noqa: PLC0415 - as above
 
-    cells = 1 << _cells(spreads, step).bit_length()
+    off = len(groups) / 2
+    first = math.floor(likely.least / step) - len(groups)
+    last = math.ceil(likely.most / step) + len(groups)
+    cells = 1 << (last - first).bit_length()
     product = np.ones(cells // 2 + 1, dtype=np.complex128)
     for group in groups:
         product *= np.fft.rfft(_line(group, step, cells))
-    first = round(sum(spread.mean for spread in spreads) / step) - cells // 2
-    at_least = np.roll(np.fft.irfft(product, cells), -(first % cells))[::-1].cumsum()[::-1]
-    places = (math.ceil(amount - 1e-9) - first for amount in needed)
-    return [_at(at_least, place) for place in places]
+    at_least = np.roll(np.fft.irfft(product, cells), -first)[::-1].cumsum()[::-1]
+    places = (math.ceil(needed / step + change) - first for change in (off, 0.0, -off))
+    return [min(1.0, max(0.0, float(at_least[place]))) for place in places]
 
 
 def _line(group: _Sums, step: int, cells: int) -> "NDArray[float64]":
     import numpy as np  # noqa: PLC0415 - as above
 
     places = np.rint(group.amounts / step).astype(np.int64) % cells
-    return np.bincount(places, weights=group.chances, minlength=cells).astype(np.float64, copy=False)
-
-
-def _at(at_least: "NDArray[float64]", place: int) -> float:
-    if place >= len(at_least):
-        return 0.0
-    return min(1.0, max(0.0, float(at_least[max(0, place)])))
+    return np.asarray(np.bincount(places, weights=group.chances, minlength=cells), dtype=np.float64)

@@ -103,8 +103,8 @@ def _first_that_may_do(search: _Search, number: int, costs: Costs) -> int:
     def may_do(one: int) -> bool:
         return search.may_be_enough(one, costs)
 
-    numbers = range(number, search.most + 1)
-    return number + bisect_left(numbers, True, key=may_do)
+    all_but_the_last = range(number, search.most)
+    return number + bisect_left(all_but_the_last, True, key=may_do)
 
 
 def _none_does(search: _Search) -> Fault:

@@ -7,7 +7,7 @@ from salebook.plan.model import Beneficiary
 from salebook.plan.quantities import plain
 from salebook.prints.file_name import file_name
 from salebook.prints.page import page_html
-from salebook.prints.wording import money, part_said
+from salebook.prints.wording import cost_said, money, part_said
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
@@ -45,7 +45,7 @@ def agreement_file(group: Beneficiary, number: int) -> str:
 def _costs(reckoning: Reckoning) -> tuple[CostOff, ...]:
     plan = reckoning.plan
     planned = [
-        CostOff(name=line.name, amount=_("about {sum}").format(sum=money(line.total, plan.sale)))
+        CostOff(name=cost_said(line), amount=_("about {sum}").format(sum=money(line.total, plan.sale)))
         for line in reckoning.costs.lines
         if line.met_by == "sale"
     ]

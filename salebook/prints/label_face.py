@@ -212,7 +212,7 @@ def _check_prices(room: Room, wordings: Sequence[Wording]) -> None:
 
 def _too_narrow(text: str, width_mm: float) -> FaultyPlan:
     fault = Fault(
-        file="plan",
+        file=_("plan"),
         place="labels → width",
         found=_("{width:g} mm").format(width=round(width_mm, 1)),
         expected=_("room for “{text}” in letters of 7 points").format(text=text),

@@ -107,7 +107,7 @@ def _line(run: Run, sizes: Sizes, sale: Sale) -> MakingLine:
         ball=grams,
         ball_in_pounds=pounds,
         to_make=format_decimal(run.started, locale=sale.locale),
-        why=_("{wanted} good and {more} that may not make it").format(
+        why=_("{wanted} good and {more} that may not come through").format(
             wanted=run.ware.wanted, more=run.started - run.ware.wanted
         ),
         batches=run.batches,

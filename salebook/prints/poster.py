@@ -12,6 +12,7 @@ from salebook.sentences import about
 from salebook.words import _
 
 MARGIN_MM = 20.0
+SMALLEST_POINTS = 10.0
 FIXED_MM = 110.0
 """Of the height, for what is alike on each poster: days, band, target and the white between."""
 
@@ -41,11 +42,11 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
     paper = PAPERS[plan.labels.page]
     width = paper.width_mm - 2 * MARGIN_MM
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
-    venue = _fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
-    maker = _fitted(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, 2)
+    venue = fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
+    maker = fitted(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, 2)
     room = paper.height_mm - 2 * MARGIN_MM - FIXED_MM - venue.height_mm - maker.height_mm
     spare = max(LEAST_TITLE_MM, room - LEAST_GROUP_MM * len(plan.beneficiaries))
-    heading = _fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
+    heading = fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
     row = (room - heading.height_mm) / len(plan.beneficiaries)
     gap = min(MOST_GROUP_GAP_MM, GROUP_GAP_SHARE * row)
     return page_html(
@@ -55,7 +56,7 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
         heading=heading,
         venue=venue,
         maker=maker,
-        groups=tuple(_fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),
+        groups=tuple(fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),
         group_gap_mm=gap,
         target=_target(plan.sale),
     )
@@ -67,8 +68,11 @@ def _target(sale: Sale) -> str:
     return about(sale.target, sale) if is_whole else money(sale.target, sale)
 
 
-def _fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:
-    fitted = fit(
+def fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:
+    """Return a text fitted into a box in bold letters, never under 10 points."""
+    found = fit(
         text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
     )
-    return fitted or Fitted(points=10.0, lines=(text,))
+    if found is None or found.points < SMALLEST_POINTS:
+        return Fitted(points=SMALLEST_POINTS, lines=(text,))
+    return found

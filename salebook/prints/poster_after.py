@@ -6,18 +6,16 @@ from pathlib import Path
 from salebook.event.progress import progress_of
 from salebook.event.report import Report
 from salebook.prints.accounts import account_html
-from salebook.prints.fitting import Fitted, fit
 from salebook.prints.paper import PAPERS
+from salebook.prints.poster import MARGIN_MM, fitted
 from salebook.prints.wording import money
 from salebook.words import _
 
-MARGIN_MM = 20.0
 TITLE_POINTS, TITLE_HEIGHT_MM = 44.0, 48.0
 RAISED_POINTS, RAISED_HEIGHT_MM = 84.0, 40.0
 GROUP_POINTS, GROUPS_HEIGHT_MM = 24.0, 72.0
 PADDING_MM, PADDING_SHARE = 4.0, 0.2
 """Above and below a group's name: as much, but no more than this share of its row."""
-SMALLEST_POINTS = 10.0
 NAMES_SHARE = 0.62
 """Of the width; the sums take the rest."""
 
@@ -41,7 +39,7 @@ def poster_after_html(report: Report, *, templates: Path | None = None) -> str:
     row = GROUPS_HEIGHT_MM / len(plan.beneficiaries)
     padding = min(PADDING_MM, PADDING_SHARE * row)
     names = [
-        _fitted(group.name, width * NAMES_SHARE, row - 2 * padding, GROUP_POINTS, 2)
+        fitted(group.name, width * NAMES_SHARE, row - 2 * padding, GROUP_POINTS, 2)
         for group in plan.beneficiaries
     ]
     progress = progress_of(plan, report.event.standing, share_out)
@@ -49,8 +47,8 @@ def poster_after_html(report: Report, *, templates: Path | None = None) -> str:
         "poster-after.html",
         report,
         templates=templates,
-        heading=_fitted(sale.title, width, TITLE_HEIGHT_MM, TITLE_POINTS, 3),
-        raised=_fitted(money(share_out.reached, sale), width, RAISED_HEIGHT_MM, RAISED_POINTS, 1),
+        heading=fitted(sale.title, width, TITLE_HEIGHT_MM, TITLE_POINTS, 3),
+        raised=fitted(money(share_out.reached, sale), width, RAISED_HEIGHT_MM, RAISED_POINTS, 1),
         reached=min(100.0, float(progress.share_of_target * 100)),
         of_target=_of_target(report),
         group_padding=padding,
@@ -70,12 +68,3 @@ def _of_target(report: Report) -> str:
     return _("{percent} % of the {target} that we hoped for").format(
         percent=percent, target=money(sale.target, sale)
     )
-
-
-def _fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:
-    fitted = fit(
-        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
-    )
-    if fitted is None or fitted.points < SMALLEST_POINTS:
-        return Fitted(points=SMALLEST_POINTS, lines=(text,))
-    return fitted

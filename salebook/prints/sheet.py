@@ -133,4 +133,4 @@ def _faults(labels: Labels) -> Iterator[Fault]:
 def _too_small(size: Length, key: str, least_mm: float) -> Iterator[Fault]:
     if float(size.mm) < least_mm:
         expected = _("at least {least:g} mm").format(least=least_mm)
-        yield Fault(file="plan", place=f"labels → {key}", found=size.said(), expected=expected)
+        yield Fault(file=_("plan"), place=f"labels → {key}", found=size.said(), expected=expected)

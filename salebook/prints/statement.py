@@ -8,7 +8,6 @@ from pathlib import Path
 
 from babel.numbers import format_decimal
 
-from salebook.costing import CostLine
 from salebook.event.cash_up import CashUp
 from salebook.event.costs_met import CostMet
 from salebook.event.entries import DayCount
@@ -20,7 +19,7 @@ from salebook.plan.model import Sale
 from salebook.plan.money import in_units, rounded
 from salebook.plan.quantities import plain
 from salebook.prints.accounts import Row, account_html, day_said, figure, kind_said, short_day, signed
-from salebook.prints.wording import listed, money
+from salebook.prints.wording import cost_said, listed, money
 from salebook.words import _
 
 NOTHING = Decimal(0)
@@ -164,12 +163,6 @@ def all_off(share_out: ShareOut) -> Decimal:
     return share_out.named + share_out.fees + share_out.costs_met_by_sale + share_out.to_givers
 
 
-def cost_said(line: CostLine) -> str:
-    """Say what a cost was for; the name of a clay or a firing does not tell by itself."""
-    says = {"clay": _("Clay: {name}"), "firing": _("Firing: {name}")}
-    return says.get(line.kind, "{name}").format(name=line.name)
-
-
 def _fee_note(taken: WayTaken, report: Report) -> str:
     if taken.payment.name in report.event.entries.actual_fees:
         return _("by the statement")
@@ -187,6 +180,11 @@ def cost_note(cost: CostMet) -> str:
     if cost.is_actual:
         return _("as paid")
     return _("for each piece sold") if cost.line.grows else _("as planned")
+
+
+def met_by_said(cost: CostMet) -> str:
+    """Say who met a cost that the takings did not."""
+    return _("maker") if cost.line.met_by == "maker" else _("sponsor")
 
 
 def _group(group: GroupShare, sale: Sale) -> GroupRow:
@@ -269,10 +267,9 @@ def _met_by_others(report: Report) -> tuple[CostMet, ...]:
 
 
 def _in_kind(report: Report) -> Iterator[Row]:
-    who = {"maker": _("maker"), "sponsor": _("sponsor")}
     for cost in _met_by_others(report):
         how = "" if cost_note(cost) == _("as planned") else f", {cost_note(cost)}"
-        note = f"{who[cost.line.met_by]}{how}"
+        note = f"{met_by_said(cost)}{how}"
         yield Row(label=cost_said(cost.line), note=note, amount=figure(cost.amount, report.plan.sale))
 
 

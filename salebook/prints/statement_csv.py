@@ -12,7 +12,7 @@ from salebook.costing import KIND_WORDS
 from salebook.event.report import Report
 from salebook.plan.money import rounded
 from salebook.prints.accounts import kind_said, status_lines
-from salebook.prints.statement import cost_note
+from salebook.prints.statement import cost_note, met_by_said
 from salebook.words import _
 
 BYTE_ORDER_MARK: Final = "\ufeff"
@@ -163,6 +163,6 @@ def _in_kind(report: Report) -> Iterator[Entry]:
                 part=_("given in kind"),
                 kind=_(KIND_WORDS[cost.line.kind]),
                 name=cost.line.name,
-                note=f"{_('maker') if cost.line.met_by == 'maker' else _('sponsor')}, {cost_note(cost)}",
+                note=f"{met_by_said(cost)}, {cost_note(cost)}",
                 amount=cost.amount,
             )

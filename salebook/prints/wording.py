@@ -1,4 +1,4 @@
-"""How prints say sizes, days, sums and shares."""
+"""How prints say sizes, days, sums, costs and shares."""
 
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
@@ -9,6 +9,7 @@ from babel.dates import format_date, format_interval
 from babel.lists import format_list
 from babel.numbers import format_decimal
 
+from salebook.costing import CostLine
 from salebook.making.clay import Sizes
 from salebook.plan.model import Beneficiary, Donated, Sale, Ware
 from salebook.plan.money import rounded, said
@@ -83,6 +84,12 @@ def days_said(sale: Sale) -> str:
 def listed(texts: Sequence[str], sale: Sale) -> str:
     """Say several things one after the other, as the sale's locale does."""
     return format_list(list(texts), locale=sale.locale)
+
+
+def cost_said(line: CostLine) -> str:
+    """Say what a cost was for; the name of a clay or a firing does not tell by itself."""
+    says = {"clay": _("Clay: {name}"), "firing": _("Firing: {name}")}
+    return says.get(line.kind, "{name}").format(name=line.name)
 
 
 def part_said(group: Beneficiary, groups: Sequence[Beneficiary]) -> str:

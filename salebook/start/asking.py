@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from salebook.plan.fields import UnfitError
-from salebook.start.question import Answer, Home, Question, SoFar
+from salebook.start.home import Home
+from salebook.start.question import Answer, Question, SoFar
 from salebook.start.questions import PARTS
 from salebook.words import _
 

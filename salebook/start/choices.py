@@ -5,9 +5,10 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
+from salebook.plan.fields import UnfitError, name
 from salebook.plan.money import minor_digits
 from salebook.plan.quantities import plain
-from salebook.start.question import SoFar, UnfitError
+from salebook.start.question import SoFar
 from salebook.words import _
 
 AS_IT_TAKES: Final = "as many as it takes"
@@ -31,6 +32,13 @@ WAYS: Final[Mapping[str, tuple[str, ...]]] = {
 }
 
 
+def name_in(text: str) -> str:
+    """Return a name, which is not empty; raises UnfitError."""
+    if not text.strip():
+        raise UnfitError(_("a name"))
+    return name(text)
+
+
 def one_of(text: str, choices: Mapping[str, tuple[str, ...]]) -> str:
     """Return the choice that a text says in its own or in other words; raises UnfitError."""
     said = text.strip().lower().rstrip(".")
@@ -49,7 +57,7 @@ def groups_of(so_far: SoFar) -> list[str]:
 
 def named_apart(text: str) -> list[str]:
     """Return the names in a text, apart by semicolons where there is one, else by commas."""
-    return [name.strip() for name in re.split(";" if ";" in text else ",", text) if name.strip()]
+    return [each.strip() for each in re.split(";" if ";" in text else ",", text) if each.strip()]
 
 
 def money_for(amount: str, currency: str) -> str:

@@ -8,8 +8,9 @@ from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
 from salebook.start.asking import Ask, Say, ask_all, assumed_answers
 from salebook.start.choices import AS_IT_TAKES
+from salebook.start.home import Home
 from salebook.start.plan_text import plan_text
-from salebook.start.question import Answer, Home, Question, SoFar
+from salebook.start.question import Answer, Question, SoFar
 from salebook.start.questions import all_questions
 from salebook.words import _
 

@@ -1,6 +1,7 @@
 """The place where a plan is written, as its computer has been told."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from babel import Locale
@@ -8,10 +9,18 @@ from babel.core import UnknownLocaleError
 from babel.numbers import get_territory_currencies
 
 from salebook.plan.money import is_currency, is_locale
-from salebook.start.question import Home
 
 VARIABLES = ("LC_ALL", "LC_MONETARY", "LANG")
 """Environment variables that name a locale, the one that counts most first (POSIX, section 8.2)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Home:
+    """When and where the plan is written: the day, and the locale and currency of the place."""
+
+    today: date
+    locale: str = "en_GB"
+    currency: str = "GBP"
 
 
 def home_of(environment: Mapping[str, str], *, today: date) -> Home:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Final
 
+from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
 from salebook.start.choices import (
     AS_FIT,
@@ -143,7 +144,7 @@ class _Text:
         yield line("made_diameter", quoted(wide.said()), _("as thrown, lip and handle included"))
         yield from self._unasked(
             "losses",
-            "{ throwing = 0.03, drying = 0.03, biscuit = 0.02, glaze = 0.04 }",
+            _usual_losses(),
             _("share lost at each stage (common practice): keep a tally of one batch"),
         )
         yield from self._unasked("demand", self._demand(), _("[price, share that sells]: ask ten people"))
@@ -305,6 +306,10 @@ _DEMAND: Final = (
 
 def _on_step(price: Decimal, step: Decimal) -> Decimal:
     return round(price / step) * step
+
+
+def _usual_losses() -> str:
+    return "{ " + ", ".join(f"{stage} = {share}" for stage, share in USUAL_LOSSES) + " }"
 
 
 def _payers() -> str:

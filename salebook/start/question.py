@@ -2,20 +2,8 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 
-from salebook.plan.fields import UnfitError
-
-__all__ = ["Answer", "Home", "Question", "SoFar", "UnfitError"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Home:
-    """When and where the plan is written: the day, and the locale and currency of the place."""
-
-    today: date
-    locale: str = "en_GB"
-    currency: str = "GBP"
+from salebook.start.home import Home
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 from salebook.plan import fields
+from salebook.plan.fields import UnfitError
 from salebook.plan.quantities import plain
 from salebook.start.choices import (
     AS_IT_TAKES,
@@ -18,10 +19,11 @@ from salebook.start.choices import (
     WAYS,
     groups_of,
     money_for,
+    name_in,
     named_apart,
     one_of,
 )
-from salebook.start.question import Question, SoFar, UnfitError
+from salebook.start.question import Question, SoFar
 from salebook.start.spoken_days import days_in, saturday_in
 from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, said_fee
 from salebook.words import _
@@ -249,7 +251,7 @@ def _as_for_the_clay(so_far: SoFar) -> str:
 
 
 def _read_name(text: str, _so_far: SoFar) -> str:
-    return fields.name(text)
+    return name_in(text)
 
 
 def _read_days(text: str, so_far: SoFar) -> str:
@@ -259,7 +261,7 @@ def _read_days(text: str, so_far: SoFar) -> str:
 
 
 def _read_groups(text: str, _so_far: SoFar) -> str:
-    names = [fields.name(name) for name in named_apart(text)]
+    names = [name_in(name) for name in named_apart(text)]
     if not 1 <= len(names) <= MOST_GROUPS or len(set(names)) < len(names):
         raise UnfitError(_('one or more names, each once, with commas between, or ";" where a name has one'))
     return "; ".join(names) if len(names) > 1 else f"{names[0]};" if "," in names[0] else names[0]

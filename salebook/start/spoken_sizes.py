@@ -4,37 +4,19 @@ import re
 from decimal import Decimal
 from typing import Final
 
-from salebook.plan.fields import Quantity, UnfitError, length_words, mass_words
-from salebook.plan.quantities import Length, Mass, parse_number, plain
+from salebook.plan.fields import UnfitError, length
+from salebook.plan.quantities import Length, lengths_together, parse_number, parse_two_lengths, plain
 from salebook.words import _
 
 MOST_SHRINKAGE: Final = Decimal("0.4")
-NUMBER_ALONE: Final = re.compile(r"[0-9.,/½¼¾ ]+")
-
-_length = Quantity(Length, 1, 10_000, length_words)
-_mass = Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words)
-
-
-def length_in(text: str) -> Length:
-    """Read a length; raises UnfitError."""
-    return _length(text)
-
-
-def mass_in(text: str) -> Mass:
-    """Read a mass; raises UnfitError."""
-    return _mass(text)
 
 
 def two_lengths_in(text: str, expected: str) -> tuple[Length, Length]:
     """Read "11 x 9 cm" in the order in which it was said; raises UnfitError."""
-    sides = re.split(r"\s*(?:[x×X*]|\bby\b|\band\b)\s*", text.strip())
-    if len(sides) != 2:
-        raise UnfitError(expected)
-    if NUMBER_ALONE.fullmatch(sides[0]):
-        sides[0] = f"{sides[0]} {NUMBER_ALONE.sub('', sides[1], count=1)}"
     try:
-        return _length(sides[0]), _length(sides[1])
-    except UnfitError as trouble:
+        first, second = parse_two_lengths(text)
+        return length(first), length(second)
+    except ValueError as trouble:
         raise UnfitError(expected) from trouble
 
 
@@ -45,7 +27,7 @@ def round_shelf_in(text: str) -> Length | None:
     )
     if found is None or re.search(r"[x×X*]|\bby\b", text):
         return None
-    return _length(found[1])
+    return length(found[1])
 
 
 def shrinkage_in(text: str) -> Decimal:
@@ -92,13 +74,10 @@ def _share(text: str) -> Decimal:
 
 def _left_over(before: str, after: str) -> Decimal:
     """Return what a length lost, as a share of it, to a hundredth of a per cent."""
-    if NUMBER_ALONE.fullmatch(before):
-        before = f"{before} {NUMBER_ALONE.sub('', after, count=1) or 'cm'}"
-    if NUMBER_ALONE.fullmatch(after):
-        after = f"{after} {NUMBER_ALONE.sub('', before, count=1)}"
+    any_unit = "" if re.search("[a-z\"″”']", before + after, re.IGNORECASE) else " cm"
     try:
-        wet, fired = _length(before), _length(after)
-    except UnfitError as trouble:
+        wet, fired = map(length, lengths_together(before + any_unit, after))
+    except ValueError as trouble:
         raise UnfitError(_shrinkage_words()) from trouble
     return round(1 - fired.mm / wet.mm, 4)
 

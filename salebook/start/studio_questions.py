@@ -4,14 +4,13 @@ from decimal import Decimal
 from typing import Final
 
 from salebook.plan import fields
+from salebook.plan.fields import UnfitError
 from salebook.plan.quantities import Length, Temperature, plain
-from salebook.start.choices import AS_FIT, GAS, NO_KILN, money_for
-from salebook.start.question import Question, SoFar, UnfitError
+from salebook.start.choices import AS_FIT, GAS, NO_KILN, money_for, name_in
+from salebook.start.question import Question, SoFar
 from salebook.start.spoken_money import amount_in
 from salebook.start.spoken_sizes import (
     kilowatts_in,
-    length_in,
-    mass_in,
     round_shelf_in,
     said_percent,
     shrinkage_in,
@@ -53,7 +52,7 @@ def _clay() -> tuple[Question, ...]:
             part=6,
             asks=lambda _so_far: _("Which clay is it made of?"),
             such_as=lambda _so_far: _("stoneware"),
-            read=lambda text, _so_far: fields.name(text),
+            read=lambda text, _so_far: name_in(text),
             assumed=lambda _so_far: USUAL_CLAY,
             because=_("look at the bag"),
         ),
@@ -73,7 +72,7 @@ def _clay() -> tuple[Question, ...]:
                 piece=so_far["piece"]
             ),
             such_as=lambda _so_far: _('450 g, or "1 lb 2 oz"'),
-            read=lambda text, _so_far: mass_in(text).said(),
+            read=lambda text, _so_far: fields.mass(text).said(),
             assumed=lambda _so_far: f"{BALL_G} g",
             because=_("weigh out the next one"),
         ),
@@ -88,7 +87,7 @@ def _shrinkage() -> Question:
         such_as=lambda _so_far: _('12 %, or "10 cm becomes 8.8 cm"'),
         read=lambda text, _so_far: said_percent(shrinkage_in(text)),
         assumed=lambda so_far: _usual_of_clay(so_far)[0],
-        because=_("usual for such a clay (common practice): mark 10 cm on a test bar, fire it and measure"),
+        because=_("usual for such a clay, by common practice: mark 10 cm on a test bar, fire it and measure"),
         offered=lambda so_far: _usual_of_clay(so_far)[0],
     )
 
@@ -121,7 +120,7 @@ def _kiln() -> tuple[Question, ...]:
             part=9,
             asks=lambda _so_far: _("How high is it inside, from the lowest shelf to the lid?"),
             such_as=lambda _so_far: _("60 cm"),
-            read=lambda text, _so_far: length_in(text).said(),
+            read=lambda text, _so_far: fields.length(text).said(),
             assumed=lambda so_far: f"{plain(_roomy(LEAST_INSIDE_MM, size_of(so_far)[0]) / 10)} cm",
             because=_("a small kiln: measure it inside"),
             concerns=has_kiln,
@@ -202,7 +201,7 @@ def _usual_of_clay(so_far: SoFar) -> tuple[str, int]:
 
 def _usual_size(so_far: SoFar) -> str:
     """Guess a piece's size as a mug's, grown in all directions as its clay is more."""
-    grown = (float(mass_in(so_far["ball"]).g) / BALL_G) ** (1 / 3)
+    grown = (float(fields.mass(so_far["ball"]).g) / BALL_G) ** (1 / 3)
     tall, wide = (max(10, 5 * round(size * grown / 5)) for size in (TALL_MM, WIDE_MM))
     return f"{tall} mm x {wide} mm"
 
@@ -215,20 +214,23 @@ def _read_bag(text: str, so_far: SoFar) -> str:
     for word in (" at ", " for ", " costs ", " cost ", "@", ";", ", "):
         mass, found, price = text.partition(word)
         if found:
-            return f"{mass_in(mass).said()} at {plain(amount_in(price, so_far.currency))}"
+            return f"{fields.mass(mass).said()} at {plain(amount_in(price, so_far.currency))}"
     says = _('the mass and the price with "at" between, such as "12.5 kg at {price}"')
     raise UnfitError(says.format(price=money_for("15", so_far.currency)))
 
 
 def _read_size(text: str, _so_far: SoFar) -> str:
-    tall, wide = two_lengths_in(text, _('the height, "x" and the width, such as "11 x 9.5 cm"'))
+    expected = _('the height, "x" and the width, with their unit, such as "11 x 9.5 cm"')
+    tall, wide = two_lengths_in(text, expected)
     return f"{tall.said()} x {wide.said()}"
 
 
 def _read_shelf(text: str, _so_far: SoFar) -> str:
     if text.strip().lower() in {NO_KILN, "none", "no", "no kiln of my own"}:
         return NO_KILN
-    expected = _('"round" and how far across, or width "x" depth, such as "round 46 cm" or "40 x 45 cm"')
+    expected = _(
+        '"round" and how far across, or width "x" depth, with the unit, such as "round 46 cm" or "40 x 45 cm"'
+    )
     try:
         across = round_shelf_in(text)
     except UnfitError as trouble:

@@ -14,11 +14,11 @@ from salebook.plan.model import Plan
 from salebook.reckoning import reckon
 from tests.books import few_free_lines, sample_tables
 from tests.cells import Value, changed, values_of
+from tests.changes import day_number
 from tests.inputs import input_place
 from tests.plans import plan_of
 from tests.programs import needs_libreoffice
 from tests.proof import recalculated_by_libreoffice
-from tests.references import area
 from tests.rules import Opened
 
 COUNTS = {
@@ -40,11 +40,8 @@ def book_on(plan: Plan, today: date | None, entries: Entries | None = None) -> b
 
 def named(book: bytes, name: str) -> list[Value | None]:
     """Return what a name stands for, from the top down; None for an empty cell."""
-    place = area(Opened(book).names[name], sheet="")
-    assert place is not None
     values = values_of(book)
-    column = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[place.left - 1]
-    return [values.get((place.sheet, f"{column}{row}")) for row in range(place.top, place.bottom + 1)]
+    return [values.get(place) for place in Opened(book).places(name)]
 
 
 def state(book: bytes) -> str:
@@ -61,10 +58,28 @@ def typed_counts(book: bytes, counts: Mapping[str, StudioCount]) -> bytes:
     return changed(book, cells)
 
 
+DAYS = {
+    "2027-05-19": ("There is time. Days in hand: 1", 1),
+    "2027-05-20": ("There is just time: begin to throw today.", 0),
+    "2027-05-23": ("TOO LATE: days over the last day to begin: 3", -3),
+}
+"""A day that is typed, what is said then, and the days in hand."""
+
+
+@pytest.fixture(scope="module")
+def typed(plan: Plan) -> Mapping[str, bytes]:
+    """Books with counts or a day typed, recalculated all at once: a start takes longer than a book."""
+    book = book_on(plan, date(2027, 1, 2))
+    today = input_place(book, "Making", "days", "today")
+    on_days = {day: changed(book, {today: day_number(date.fromisoformat(day))}) for day in DAYS}
+    counts = typed_counts(book_on(plan, date(2027, 4, 1)), COUNTS)
+    return recalculated_by_libreoffice({"counts": counts, **on_days})
+
+
 @needs_libreoffice
-def test_what_the_studio_types_is_followed_live(plan: Plan) -> None:
-    book = typed_counts(book_on(plan, date(2027, 4, 1)), COUNTS)
-    recalculated = recalculated_by_libreoffice({"book": book})["book"]
+@pytest.mark.xdist_group("typed in the studio")  # one worker, or each would recalculate all the books
+def test_what_the_studio_types_is_followed_live(plan: Plan, typed: Mapping[str, bytes]) -> None:
+    recalculated = typed["counts"]
     stand = outcomes(reckon(plan).studio.runs, COUNTS, float(plan.sale.confidence))
     assert named(recalculated, "studio_to_throw") == [outcome.to_throw for outcome in stand]
     assert named(recalculated, "studio_thrown") == [outcome.count.thrown_so_far for outcome in stand]
@@ -73,21 +88,12 @@ def test_what_the_studio_types_is_followed_live(plan: Plan) -> None:
 
 
 @needs_libreoffice
-@pytest.mark.parametrize(
-    ("day", "said", "hand"),
-    [
-        ("2027-05-19", "There is time. Days in hand: 1", 1),
-        ("2027-05-20", "There is just time: begin to throw today.", 0),
-        ("2027-05-23", "TOO LATE: days over the last day to begin: 3", -3),
-    ],
-)
-def test_the_day_that_is_typed_counts(plan: Plan, day: str, said: str, hand: int) -> None:
-    book = book_on(plan, date(2027, 1, 2))
-    place = input_place(book, "Making", "days", "today")
-    serial = (date.fromisoformat(day) - date(1899, 12, 30)).days
-    recalculated = recalculated_by_libreoffice({"book": changed(book, {place: serial})})["book"]
-    assert state(recalculated) == said
-    assert named(recalculated, "days_in_hand") == [hand]
+@pytest.mark.xdist_group("typed in the studio")
+@pytest.mark.parametrize("day", DAYS)
+def test_the_day_that_is_typed_counts(day: str, typed: Mapping[str, bytes]) -> None:
+    said, hand = DAYS[day]
+    assert state(typed[day]) == said
+    assert named(typed[day], "days_in_hand") == [hand]
 
 
 def test_without_a_day_the_sheet_asks_for_one(plan: Plan) -> None:
@@ -105,7 +111,7 @@ def test_counts_that_were_kept_stand_in_their_cells(plan: Plan) -> None:
     book = book_on(plan, None, Entries(studio=dict(COUNTS), studio_day=date(2027, 5, 1)))
     values = values_of(book)
     assert values[input_place(book, "Making", "studio", "good", {"code": "MUG"})] == 9
-    assert values[input_place(book, "Making", "days", "today")] == 46508
+    assert values[input_place(book, "Making", "days", "today")] == day_number(date(2027, 5, 1))
 
 
 def test_when_enough_is_thrown_that_is_said(plan: Plan) -> None:

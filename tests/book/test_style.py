@@ -1,7 +1,5 @@
 """How things look."""
 
-import re
-
 import pytest
 
 from salebook.book.style import (
@@ -18,6 +16,7 @@ from salebook.book.style import (
     lines_needed,
     money_format,
 )
+from tests.contrast import contrast
 
 WHITE = "FFFFFF"
 
@@ -34,19 +33,6 @@ WHITE = "FFFFFF"
 )
 def test_money_is_shown_as_its_locale_writes_it(currency: str, locale: str, expected: str) -> None:
     assert expected == money_format(currency, locale)
-
-
-def luminance(colour: str) -> float:
-    """Return the relative luminance of a colour (WCAG 2.2, definition of relative luminance)."""
-    parts = [int(part, 16) / 255 for part in re.findall("..", colour)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def contrast(one: str, other: str) -> float:
-    """Return the contrast of two colours (WCAG 2.2, definition of contrast ratio)."""
-    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
 
 
 @pytest.mark.parametrize("text", [INK, CLAY, GREY, ALARM])

@@ -15,7 +15,6 @@ from tests.inputs import input_place
 from tests.plans import plan_of
 from tests.programs import needs_libreoffice
 from tests.proof import differing_cells, recalculated_by_libreoffice
-from tests.references import area
 from tests.rules import Opened
 
 SAMPLE = "harbour-weekend"
@@ -65,9 +64,7 @@ def shown(book: bytes) -> dict[str, dict[Place, Value]]:
 
 
 def under(book: bytes, values: Mapping[Place, Value], name: str) -> Value:
-    cells = area(Opened(book).names[name], sheet="")
-    assert cells is not None
-    return values[next(iter(cells.places()))]
+    return values[Opened(book).places(name)[0]]
 
 
 @needs_libreoffice
@@ -102,8 +99,9 @@ def test_trying_changes_nothing_else(case: str, book: bytes, shown: dict[str, di
     keys = {row: key for (sheet, row), key in _sections(book).items() if sheet == "Price"}
     moved = differing_cells(book, shown[case])
     tried = {"try_it", "try_shares"}
-    names = [name for name in Opened(book).names if name.startswith("try_")]
-    allowed = {place for name in names for place in _places(book, name)}
+    opened = Opened(book)
+    names = [name for name in opened.names if name.startswith("try_")]
+    allowed = {place for name in names for place in opened.places(name)}
     sentences = {place for place in moved if place[1].startswith("B")}
     others = {p for p in moved.keys() - allowed - sentences if keys.get(_row(p)) not in tried}
     assert others == set()
@@ -117,9 +115,3 @@ def _sections(book: bytes) -> dict[tuple[str, int], Value]:
     return {
         (place[0], _row(place)): value for place, value in values_of(book).items() if place[1].startswith("A")
     }
-
-
-def _places(book: bytes, name: str) -> list[Place]:
-    cells = area(Opened(book).names[name], sheet="")
-    assert cells is not None
-    return list(cells.places())

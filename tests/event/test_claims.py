@@ -4,7 +4,7 @@ import pytest
 
 from salebook.event.claims import claim_standing
 from salebook.event.entries import Line, PieceEntry
-from tests.event.table import FIRST, SECOND, after, line
+from tests.event.table import FIRST, SECOND, UNNUMBERED, after, line
 
 HELD = {FIRST: PieceEntry(reserved_for="c7")}
 
@@ -47,6 +47,17 @@ def test_what_was_paid_on_an_order_is_used_up_by_the_first_piece_that_is_fetched
 def test_a_piece_sold_for_less_uses_up_nothing_that_was_not_paid() -> None:
     order = line(1, "order", "MAY", claim="C7")
     assert claim(order, line(2, piece=FIRST, amount="20", claim="C7"), pieces=HELD) == (1, 20, 0)
+
+
+def test_what_else_is_paid_on_a_claim_changes_nothing_of_what_an_order_leaves_to_pay() -> None:
+    """Two mugs are ordered and 5 of 56 paid; two thimbles for 3 or a gift have nothing to do with it."""
+    order = line(1, "order", "MAY", "5", count=2, claim="c7")
+    assert claim(order, line(2, piece=UNNUMBERED, count=2, claim="c7")) == (0, 8, 51)
+    assert claim(order, line(2, "donation", amount="20", claim="c7")) == (0, 25, 51)
+
+
+def test_an_order_of_a_piece_by_its_number_is_a_part_paid_on_that_piece() -> None:
+    assert claim(line(1, "order", FIRST, "5", claim="c7")) == (1, 5, 23)
 
 
 def test_another_claim_has_nothing() -> None:

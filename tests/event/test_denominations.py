@@ -36,9 +36,8 @@ def test_an_unknown_currency_gets_a_usual_series_and_is_said_to_be_unknown(
     assert (found.known, found.source) == (False, "")
 
 
-def test_a_currency_of_the_table_is_known_by_those_who_issue_it() -> None:
-    found = denominations_for("SEK")
-    assert (found.known, found.source) == (True, TABLE["SEK"].issuer)
+def test_a_currency_of_the_table_is_known() -> None:
+    assert denominations_for("SEK").known
 
 
 def test_a_usual_series_can_make_up_any_amount() -> None:
@@ -51,6 +50,24 @@ def test_a_code_that_is_no_currency_is_refused() -> None:
         denominations_for("POT")
 
 
+ISSUED_BY = {
+    "GBP": "The Royal Mint",
+    "EUR": "Bank of Finland",
+    "USD": "USA.gov",
+    "CHF": "Swiss National Bank",
+    "JPY": "Bank of Japan",
+    "CAD": "Royal Canadian Mint",
+    "AUD": "Royal Australian Mint",
+    "NZD": "Reserve Bank of New Zealand",
+    "SEK": "Sveriges Riksbank",
+    "NOK": "Norges Bank",
+    "DKK": "Danmarks Nationalbank",
+    "PLN": "Narodowy Bank Polski",
+    "CZK": "Czech National Bank",
+    "ZAR": "South African Reserve Bank",
+}
+
+
 @pytest.mark.parametrize("currency", sorted(TABLE))
-def test_every_entry_of_the_table_names_its_issuer(currency: str) -> None:
-    assert TABLE[currency].issuer.strip() != ""
+def test_a_cash_box_is_told_who_issues_its_coins(currency: str) -> None:
+    assert denominations_for(currency).source.startswith(ISSUED_BY[currency])

@@ -4,7 +4,7 @@ from typing import Any
 import pytest
 
 from salebook.event.entries import GroupPayment, Kept, Line, PieceEntry
-from salebook.event.question import Question, questions_of
+from salebook.event.question import Question, question_line, questions_of
 from tests.event.table import FIRST, FIRST_DAY, after, line, sale
 
 
@@ -19,6 +19,11 @@ def test_a_sound_book_asks_nothing() -> None:
 def test_a_remark_on_a_line_is_a_question_with_its_row() -> None:
     expected = Question(sheet="Takings", row=31, says="line 2: no such piece")
     assert (expected,) == asked(line(1, piece=FIRST), line(2, piece="MAY-900"), rows={("1", 2): 31})
+
+
+def test_a_question_is_said_with_its_sheet_and_its_row_where_it_has_one() -> None:
+    lines = [question_line(Question(sheet="Costs", row=row, says="how much?")) for row in (0, 7)]
+    assert lines == ["Costs: how much?", "Costs, row 7: how much?"]
 
 
 def test_where_lines_come_from_several_tables_each_question_names_its_table() -> None:
@@ -52,7 +57,7 @@ def test_a_group_that_was_paid_a_little_more_than_it_gets_is_asked_about() -> No
 @pytest.mark.parametrize(
     ("entries", "says"),
     [
-        ({"pieces": {"MAY-900": PieceEntry(grade="first")}}, "1 of the pieces marked here"),
+        ({"pieces": {"MAY-900": PieceEntry(grade="first")}}, "not in the plan: 1"),
         ({"actual_costs": {"overhead: tent": Decimal(3)}}, "a cost not in the plan"),
         ({"actual_fees": {"shells": Decimal(3)}}, "a way to pay that is not in the plan"),
         (

@@ -21,7 +21,6 @@ def test_the_takings_are_taken_apart_by_kind_way_and_day() -> None:
     assert {"sale": 48, "raffle": 7} == received.by_kind
     assert {"cash": 30, "card": 18, "bank * transfer?": 0, "": 7} == received.by_way
     assert {FIRST_DAY: 48, SECOND_DAY: 7} == received.by_day
-    assert Decimal(2) == received.gifts_on_top
 
 
 def test_days_stand_in_order_and_within_a_day_kinds_as_in_the_list_and_ways_by_name() -> None:

@@ -103,6 +103,12 @@ def test_pieces_left_over_stood_on_the_table_to_the_last_evening() -> None:
     assert left(event_with(pieces=both), SECOND) == ALL
 
 
+def test_a_piece_left_over_that_was_given_back_stood_on_the_table_except_on_the_day_between() -> None:
+    over = {"VASE-001": PieceEntry(mishap="left over")}
+    event = event_with([sale("VASE-001"), refund("VASE-001") | NEXT_DAY], pieces=over)
+    assert (left(event, FIRST) - ALL, left(event, SECOND) - ALL) == (-1, 0)
+
+
 @pytest.mark.parametrize(
     ("counts", "evening", "differing"),
     [

@@ -81,6 +81,7 @@ def test_the_last_days_are_named() -> None:
     [
         ([june(11)], june(-6)),  # nobody to finish and wrap
         ([june(0)], june(-5)),  # clay dries by itself
+        ([june(-2), june(5)], june(-5)),  # from the first day to the last
         ([june(7)], june(-6)),  # nobody to unload
         ([june(-4)], june(-6)),  # nobody to throw
         ([june(-4), june(11)], june(-7)),
@@ -88,6 +89,31 @@ def test_the_last_days_are_named() -> None:
 )
 def test_nobody_works_on_a_free_day(free: list[date], begin_by: date) -> None:
     assert days_of(five_pieces(free_days=free)).begin_by == begin_by
+
+
+def test_a_free_day_keeps_bats_from_being_used_again() -> None:
+    """Three of one and one of another on two bats, each for two days: 4 June two, 6 June one, 8 June one.
+
+    Nobody works on the 7th; from 5 June the last would be thrown on the 9th, when it should be drying.
+    """
+    settings = {"batch": 3, "bats": 2, "days_on_bat": 2, "drying_days": 0, "free_days": [june(7)]}
+    plan = five_pieces(**settings).model_copy(update={"firings": ()})
+    first = plan.wares[0].model_copy(update={"wanted": 3})
+    second = first.model_copy(update={"code": "TWO", "wanted": 1})
+    assert days_of(plan.model_copy(update={"wares": (first, second)})).begin_by == june(4)
+
+
+def test_a_sale_of_several_days_is_made_ready_for_its_first() -> None:
+    plan = five_pieces()
+    longer = plan.sale.model_copy(update={"days": (SALE_DAY, SALE_DAY + timedelta(days=1))})
+    days = days_of(plan.model_copy(update={"sale": longer}), june(-6))
+    assert (days.sale_day, days.begin_by, days.latest[-1].last) == (SALE_DAY, june(-5), june(11))
+
+
+def test_what_is_fired_and_what_is_glazed_has_the_name_of_its_firing() -> None:
+    days = days_of(five_pieces(), june(-6))
+    for tasks in (days.latest, days.earliest):
+        assert [task.firing for task in tasks] == ["", "", "biscuit", "glaze", "glaze", ""]
 
 
 def test_a_kiln_cools_on_a_free_day() -> None:
@@ -104,6 +130,7 @@ def test_a_kiln_cools_on_a_free_day() -> None:
         (1, 1, [1, 1, 1, 1, 1]),
         (1, 2, [1, 0, 1, 0, 1, 0, 1, 0, 1]),
         (3, 2, [2, 1, 1, 1]),
+        (3, 3, [2, 1, 0, 1, 1]),
         (2, 0, [2, 2, 1]),
     ],
 )
@@ -131,6 +158,13 @@ def test_each_load_is_lit_when_the_one_before_is_unloaded() -> None:
     assert lit == [(june(1), june(4)), (june(8),)]
 
 
+def test_the_first_load_of_all_and_the_last_of_all_are_named() -> None:
+    """Two loads of two days for each firing, a day to glaze between them."""
+    plan = five_pieces()
+    days = days_for(plan, plan_studio(plan, loads={"biscuit": 2, "glaze": 2}))
+    assert (days.first_firing, days.last_firing) == (june(2), june(9))
+
+
 def test_too_late_says_by_how_much_and_what_would_fit() -> None:
     plan = five_pieces(batch=1)
     days = days_of(plan, june(-6))
@@ -139,6 +173,17 @@ def test_too_late_says_by_how_much_and_what_would_fit() -> None:
     assert days.instead is not None
     assert days.instead.sale_from == SALE_DAY + timedelta(days=1)
     assert days.instead.wanted == {plan.wares[0].code: 4}
+
+
+@pytest.mark.parametrize("fitting", [1, 499, 700, 998])
+def test_as_many_of_a_thousand_fit_as_there_are_days_to_throw_them(fitting: int) -> None:
+    """One a day; a day on the bat, seven of drying and a day to finish follow the last."""
+    plan = five_pieces(batch=1).model_copy(update={"firings": ()})
+    thousand = plan.wares[0].model_copy(update={"wanted": 1000})
+    today = SALE_DAY - timedelta(days=1 + 8 + fitting)
+    days = days_of(plan.model_copy(update={"wares": (thousand,)}), today)
+    assert days.instead is not None
+    assert days.instead.wanted == {thousand.code: fitting}
 
 
 def test_nothing_fits_on_the_day_of_the_sale() -> None:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from salebook.errors import FaultyPlan
 from salebook.making.loading import (
     Layer,
+    Load,
     Loading,
     centres_on_shelf,
     layers_of,
@@ -123,9 +124,10 @@ def test_a_stage_that_is_not_fired_is_not_loaded() -> None:
 
 
 def test_the_number_of_loads_can_be_overruled() -> None:
-    biscuit, glaze = loadings_of(plan_with(), loads={"glaze": 5})
-    assert (len(biscuit.loads), biscuit.to_fire) == (2, 2)
-    assert (len(glaze.loads), glaze.to_fire) == (2, 5)
+    for told in (1, 5):
+        biscuit, glaze = loadings_of(plan_with(), loads={"glaze": told})
+        assert (len(biscuit.loads), biscuit.to_fire) == (2, 2)
+        assert (len(glaze.loads), glaze.to_fire) == (2, told)
 
 
 def test_no_load_at_all_is_refused() -> None:
@@ -223,3 +225,32 @@ def test_a_thousand_pieces_of_twelve_wares_are_loaded_whole() -> None:
     biscuit = loadings_of(plan)[0]
     assert sum(load.pieces for load in biscuit.loads) == sum(run.to_biscuit for run in runs)
     assert biscuit.lower_bound <= len(biscuit.loads) <= biscuit.lower_bound * 11 / 9 + 1
+
+
+def test_nothing_rides_along_where_nothing_is_fired() -> None:
+    none = Loading(stage="biscuit", per_shelf={}, loads=(), lower_bound=0, to_fire=0)
+    assert rides_along(none, plan_with()) == {}
+
+
+@pytest.mark.parametrize(("left_mm", "pots"), [(313.2 - 1e-10, 16), (313.2 - 1e-4, 8), (156.0, 0)])
+def test_a_shelf_that_the_height_left_takes_but_for_noise_rides_along(left_mm: float, pots: int) -> None:
+    """A pot is 140 mm, 131.6 in the kiln: with 10 above it and a shelf of 15 a layer is 156.6 mm high."""
+    last = Load(layers=(), height_left_mm=left_mm)
+    room_for = {"VASE": 28, "POT": 8}
+    loading = Loading(stage="biscuit", per_shelf=room_for, loads=(last,), lower_bound=1, to_fire=1)
+    assert rides_along(loading, plan_with())["POT"] == pots
+
+
+def test_a_pot_as_tall_as_the_kiln_has_room_for_is_loaded() -> None:
+    """131.6 mm in the kiln, 10 above it and a shelf of 15."""
+    changes = (("kiln", "usable_height"), "156.6 mm"), (("wares", 0, "made_height"), "140 mm")
+    biscuit, _glaze = loadings_with(*changes)
+    assert {len(load.layers) for load in biscuit.loads} == {1}
+
+
+@pytest.mark.parametrize("height_mm", [100.1, 66.7, 33.3, 0.7])
+def test_no_height_below_nothing_is_left_by_noise(height_mm: float) -> None:
+    for count in range(1, 13):
+        usable_mm = float(Decimal(str(height_mm)) * count)
+        loads = loads_of([layer(height_mm)] * count, usable_mm)
+        assert [0 <= load.height_left_mm < 1e-6 for load in loads] == [True]

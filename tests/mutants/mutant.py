@@ -87,7 +87,9 @@ def _only_marks_keywords(mutant: Mutant) -> bool:
 def _lines_left_alone(tree: ast.Module) -> Iterator[int]:
     """Yield the lines of imports and decorators: style and type checks watch over them."""
     for node in ast.walk(tree):
-        if isinstance(node, ast.Import | ast.ImportFrom):
+        if isinstance(node, ast.Import | ast.ImportFrom) or (
+            isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING"
+        ):
             yield from range(node.lineno, (node.end_lineno or node.lineno) + 1)
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             for decorator in node.decorator_list:

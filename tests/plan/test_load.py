@@ -72,9 +72,9 @@ def test_a_mark_at_the_start_of_the_file_and_other_line_ends_do_no_harm(tmp_path
         ("title = \x00", "line 1: found “title = \\u0000”", ""),
     ],
 )
-def test_a_line_that_is_no_toml_is_named_with_what_may_be_meant(text: str, line: str, hint: str) -> None:
+def test_a_line_that_cannot_be_read_is_named_with_what_may_be_meant(text: str, line: str, hint: str) -> None:
     (fault,) = faults_of(text)
-    assert fault.startswith(f"plan.toml: {line}, expected a line of TOML")
+    assert fault.startswith(f"plan.toml: {line}, expected a line such as price = 16")
     assert hint in fault
 
 

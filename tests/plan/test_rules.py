@@ -5,23 +5,14 @@ from typing import Any
 
 import pytest
 
-from salebook.plan import day_rules, kiln_rules, money_rules, ware_rules
+from salebook.plan import kiln_rules, money_rules, sale_rules, ware_rules
 from salebook.plan.rules import RULES
 from tests.plan.plans import GONE, SOUND, Place, faults_in, faults_with, plan_with
+from tests.plans import LABELS
 
 Change = tuple[Place, object]
 
-SHEET = {
-    "page": "A4",
-    "columns": 3,
-    "rows": 7,
-    "width": "63.5 mm",
-    "height": "38.1 mm",
-    "left": "7.2 mm",
-    "top": "15.1 mm",
-    "across": "66.0 mm",
-    "down": "38.1 mm",
-}
+SHEET = LABELS[0]
 RECTANGLE = {"shape": "rectangle", "width": "40 cm", "depth": "50 cm"}
 GIVEN = SOUND["donated"][0]
 WALLS = ("wall_area_m2", "wall_thickness_mm", "wall_conductivity", "wall_mass_kg")
@@ -40,7 +31,7 @@ def test_the_worked_plan_breaks_no_rule() -> None:
 
 
 def test_every_rule_is_asked() -> None:
-    modules = (day_rules, kiln_rules, money_rules, ware_rules)
+    modules = (sale_rules, kiln_rules, money_rules, ware_rules)
     written = {
         rule
         for module in modules

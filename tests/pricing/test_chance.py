@@ -34,6 +34,10 @@ AT_A_LOSS_TOO = [
     *TWELVE_WARES[:6],
     *(Lot(each=Decimal(-107 - n) / 100, count=90, share=0.5) for n in range(4)),
 ]
+A_DEAR_ONE = [
+    *(Lot(each=Decimal(937 + 41 * n) / 100, count=20, share=0.5) for n in range(6)),
+    Lot(each=Decimal("2000.37"), count=1, share=0.95),
+]
 DEAR = [Lot(each=lot.each * 211, count=lot.count, share=lot.share) for lot in TWELVE_WARES]
 
 CASES = {
@@ -44,6 +48,7 @@ CASES = {
     "twelve wares of a hundred": TWELVE_WARES,
     "sixteen small kinds": MANY_KINDS,
     "ten kinds, four of them at a loss": AT_A_LOSS_TOO,
+    "one dear piece that all but surely sells": A_DEAR_ONE,
 }
 
 
@@ -195,6 +200,46 @@ def test_lots_that_bring_the_same_are_as_one() -> None:
     # of seven pieces at least four: (35 + 21 + 7 + 1) / 128
     assert chance_of_reaching(apart, Decimal(112)) == pytest.approx(0.5, abs=1e-12)
     assert chance_of_reaching(apart, Decimal(168)) == pytest.approx(8 / 128, abs=1e-12)
+
+
+@pytest.mark.parametrize("share", [0.5, 1.0])
+def test_a_millionth_of_money_is_forgiven_and_nothing_more(share: float) -> None:
+    lots = [Lot(each=Decimal("10.01"), count=1, share=share), Lot(each=Decimal("7.03"), count=1, share=1.0)]
+    amount = Decimal("17.04") + Decimal("1e-6")
+    assert chance_of_reaching(lots, amount) == pytest.approx(share)
+    assert chance_of_reaching(lots, amount + Decimal("1e-12")) == 0.0
+
+
+@pytest.mark.parametrize("counts", [(14,) * 6, (3500, 14, 14, 14)])
+def test_where_both_halves_have_few_sums_the_chance_is_exact(counts: Sequence[int]) -> None:
+    """Far more than 60 000 sums differ, and no common step divides them into fewer."""
+    lots = [
+        Lot(each=Decimal(1009 + 131 * n + n**3) / 1000, count=count, share=0.5)
+        for n, count in enumerate(counts)
+    ]
+    needed = int(mean(lots) * 1000) + 500
+    sums = np.ones(1)
+    for lot in lots:
+        one = np.zeros(int(lot.each * 1000) * lot.count + 1)
+        one[:: int(lot.each * 1000)] = binom.pmf(np.arange(lot.count + 1), lot.count, lot.share)
+        sums = np.asarray(fftconvolve(sums, one))
+    found = chance_of_reaching(lots, Decimal(needed) / 1000)
+    assert float(sums[needed:].sum()) == pytest.approx(found, abs=1e-8)
+
+
+def test_a_tenth_of_the_unit_of_money_is_the_finest_step_at_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nine kinds at thirds of a unit bring 5 760 and hardly 2 000 more or less: 40 000 tenths."""
+    grids = list[int]()
+
+    def counted(product: NDArray[np.complex128], cells: int) -> NDArray[np.float64]:
+        grids.append(cells)
+        return np.asarray(irfft(product, cells))
+
+    irfft = np.fft.irfft
+    monkeypatch.setattr(np.fft, "irfft", counted)
+    thirds = [Lot(each=Decimal(100 + n) / 3, count=30, share=0.6) for n in range(9)]
+    chance_of_reaching(thirds, Decimal(5700))
+    assert [65_536] == grids[:1]
 
 
 @pytest.mark.parametrize("each", ["10", "7"])

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from salebook.plan.load import load_plan
+from salebook.plan.model import Stage
 from salebook.pricing.levers import Lever, levers_of
 from salebook.reckoning import Reckoning, reckon
 from tests.pricing.sales import Keys, a_fixed_cost, a_plan, a_ware, given
@@ -128,6 +129,52 @@ def test_pieces_spoken_for_say_nothing_of_how_one_more_would_sell(
     lever = levers_by_kind(wares=[mug, a_ware("BOWL", price=other_price, sells=other_sells)])["more pieces"]
 
     assert f"10 more of {best}, if as large a share of them sells" == lever.what
+
+
+def all_levers(reckoning: Reckoning) -> tuple[Lever, ...]:
+    return levers_of(reckoning.plan, reckoning.studio, reckoning.costs)
+
+
+def test_loads_that_a_person_overruled_stay_so_where_more_pieces_are_made() -> None:
+    plan = load_plan(WORKED)
+    loads: dict[Stage, int] = {"biscuit": 2, "glaze": 5}
+    lever = all_levers(reckon(plan, loads=loads))[0]
+    name = lever.what.removeprefix("10 more of ").partition(",")[0]
+    wares = tuple(
+        ware.model_copy(update={"wanted": ware.wanted + 10}) if ware.name == name else ware
+        for ware in plan.wares
+    )
+    more = reckon(plan.model_copy(update={"wares": wares}), loads=loads).advice.target
+
+    assert (more.expected_net, more.chance) == (lever.expected_net, lever.chance)
+
+
+def test_a_load_fewer_of_one_stage_leaves_the_other_stage_as_a_person_overruled_it() -> None:
+    """Only the glaze firing is met by the sale, so that a biscuit load fewer changes nothing."""
+    levers = all_levers(reckon(load_plan(WORKED), loads={"biscuit": 3, "glaze": 5}))
+    fewer = [lever for lever in levers if lever.kind == "fewer loads"]
+    due = reckon(load_plan(WORKED), loads={"biscuit": 3, "glaze": 4}).advice.target
+
+    assert [(due.expected_net, due.chance)] == [(lever.expected_net, lever.chance) for lever in fewer]
+
+
+@pytest.mark.parametrize(("wanted", "is_offered"), [(9_990, True), (9_991, False)])
+def test_no_more_than_ten_thousand_of_a_ware_are_offered(wanted: int, *, is_offered: bool) -> None:
+    levers = levers_by_kind(wares=[a_ware(wanted=wanted, sells="1")], target="250000")
+
+    assert ("more pieces" in levers) == is_offered
+
+
+def test_of_levers_that_add_equally_much_the_likelier_one_comes_first() -> None:
+    """Half of ten pieces sell: 0.50 more for each adds 2.50, as does a sponsor for 2.50.
+
+    Of four pieces at 20.00 the target is made with the sponsor only, of five in any case.
+    """
+    wares = [a_ware(sells="0.5")]
+    levers = list(levers_by_kind(wares=wares, target="80", overheads=[a_fixed_cost("2.50")]).values())
+    others = [(lever.kind, lever.more_net) for lever in levers[2:]]
+
+    assert others == [("sponsor", Decimal("2.50")), ("price step", Decimal("2.50"))]
 
 
 def test_a_lower_target_is_a_whole_sum() -> None:

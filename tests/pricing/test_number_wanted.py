@@ -161,6 +161,22 @@ def test_where_no_number_does_it_is_a_fault_with_its_place(keys: Mapping[str, st
     )
 
 
+def test_no_more_are_tried_than_a_sale_can_hold_beside_all_other_pieces() -> None:
+    """A sale holds 100 000 pieces; 10 are left beside 99 000 of other wares and 990 that are given."""
+    numbers = [10_000] * 9 + [9_000]
+    others = [a_ware(f"W{place}", wanted=wanted, sells="0") for place, wanted in enumerate(numbers)]
+    gifts = [a_gift(count=990, sells="0")]
+    plan = a_plan(target="1000", donated=gifts, wares=[*others, left_out(price="5")])
+    with pytest.raises(FaultyPlan) as told:
+        reckon(plan)
+    assert "as none up to 10 makes the target" in told.value.faults[0].expected
+
+
+def test_a_chance_that_is_just_the_confidence_is_enough() -> None:
+    plan = a_plan(target="20", sale={"confidence": "0.5"}, wares=[left_out(price="20", sells="0.5")])
+    assert number_in(reckon(plan)) == 1
+
+
 def test_only_one_ware_may_leave_its_number_out() -> None:
     places: tuple[tuple[str | int, ...], ...] = (("wares", 0, "wanted"), ("wares", 1, "wanted"))
     (fault,) = faults_with(*((place, GONE) for place in places))

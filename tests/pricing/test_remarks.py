@@ -63,6 +63,14 @@ def test_as_many_as_there_are_may_be_spoken_for() -> None:
     assert "spoken for" not in said_of(a_plan(**{**SETTLED, "wares": [a_ware("MUG", spoken_for=10)]}))
 
 
+def test_pieces_that_are_spoken_for_are_held_against_the_good_ones_and_not_the_seconds() -> None:
+    wares = [a_ware("MUG", spoken_for=3, seconds_price="9")]
+    plan = a_plan(**{**SETTLED, "wares": wares})
+    assert not [
+        text for text in advice_on(plan, a_studio(plan, seconds={"MUG": 2})).warnings if "spoken for" in text
+    ]
+
+
 def test_wares_are_named_one_after_the_other_and_seconds_as_such() -> None:
     wares = [a_ware("MUG", seconds_price="1"), a_ware("BOWL")]
     plan = a_plan(**{**SETTLED, "wares": wares, "materials": [for_each_sold("3", "MUG")]})
@@ -131,6 +139,42 @@ def test_what_is_not_known_of_a_firing_is_said(
 
     assert said in remarks
     assert not_said not in remarks
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "is_estimate"),
+    [
+        ({}, {}, True),
+        ({"basis": "meter"}, {}, False),
+        ({}, {"basis": "meter"}, False),
+        ({}, {"correction": 0.9}, False),
+        ({"basis": "meter"}, {"basis": "meter"}, False),
+    ],
+)
+def test_the_energy_is_an_estimate_until_one_firing_was_metered(
+    first: Mapping[str, Any], second: Mapping[str, Any], *, is_estimate: bool
+) -> None:
+    firing = {"name": "glaze", "stage": "glaze", "steps": [{"rate": 100, "to": 1220}]}
+    plan = a_plan(**{**SETTLED, "firings": [firing], **ENERGY})
+    needs = (a_firing(plan, **first), a_firing(plan, **second))
+    remarks = "\n".join(advice_on(plan, replace(a_studio(plan), firings=needs)).warnings)
+
+    assert (NOT_METERED in remarks) == is_estimate
+
+
+def test_each_firing_that_is_rough_or_too_fast_is_named() -> None:
+    tables = [
+        {"name": name, "stage": "glaze", "steps": [{"rate": 100, "to": 1220}]} for name in ("white", "blue")
+    ]
+    plan = a_plan(**{**SETTLED, "firings": tables, **ENERGY})
+    needs = tuple(
+        replace(a_firing(plan, basis="on share", parts=(a_part(0.4),)), firing=firing)
+        for firing in plan.firings
+    )
+    remarks = "\n".join(advice_on(plan, replace(a_studio(plan), firings=needs)).warnings)
+
+    assert "The energy of white, blue is a rough one" in remarks
+    assert [f"keep up with the {name} firing" in remarks for name in ("white", "blue")] == [True, True]
 
 
 def test_where_there_is_nothing_to_say_nothing_is_said() -> None:

@@ -20,7 +20,6 @@ from tests.event.table import FIRST, FIRST_DAY, line
 from tests.filled_sample import filled_in
 from tests.prints.accounts import LETTER_PAPER, TODAY, accounts, accounts_with, rows
 from tests.prints.browser import Printed, as_pdf, printed
-from tests.prints.test_pack import HOSTILE
 from tests.programs import needs_chromium, needs_poppler, needs_weasyprint
 
 FILES = (
@@ -85,41 +84,6 @@ def test_figures_have_the_digits_of_their_currency(currency: str, figure: str) -
 @pytest.mark.parametrize("name", FILES)
 def test_a_day_before_the_sale_still_makes_prints(name: str) -> None:
     assert prints_after(accounts(up_to=FIRST_DAY - timedelta(days=9)), today=TODAY)[name]
-
-
-def hostile() -> Report:
-    """Return accounts in which every name that people choose is an attempt to break out of the page."""
-    report = accounts()
-    plan = report.plan
-    name = {"name": HOSTILE}
-    sale = plan.sale.model_copy(update={"title": HOSTILE, "maker": HOSTILE, "venue": HOSTILE})
-    changed = plan.model_copy(
-        update={
-            "sale": sale,
-            "beneficiaries": tuple(
-                group.model_copy(
-                    update={"name": f"{HOSTILE}{n}", "contact": HOSTILE, "registration": HOSTILE}
-                )
-                for n, group in enumerate(plan.beneficiaries)
-            ),
-            "wares": tuple(ware.model_copy(update=name) for ware in plan.wares),
-            "donated": tuple(given.model_copy(update=name | {"maker": HOSTILE}) for given in plan.donated),
-            "overheads": tuple(overhead.model_copy(update=name) for overhead in plan.overheads),
-        }
-    )
-    entries = report.event.entries
-    box = replace(entries.cash[0], counted_by=HOSTILE, checked_by=HOSTILE)
-    claims = tuple(
-        replace(claim, claim=HOSTILE, name=HOSTILE, contact=HOSTILE, what=HOSTILE) for claim in entries.claims
-    )
-    return report_of(reckon(changed), replace(entries, cash=(box,), claims=claims))
-
-
-def test_hostile_names_stay_text() -> None:
-    for name, text in prints_after(hostile(), today=TODAY).items():
-        if name.endswith(".html"):
-            assert "&lt;script&gt;" in text
-            assert re.findall(r"<(?:script|img)", text) == []
 
 
 @pytest.mark.parametrize(("with_people", "is_there"), [(True, True), (False, False)])

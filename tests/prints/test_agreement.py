@@ -1,8 +1,8 @@
 import pytest
 
 from salebook.prints.agreement import agreement_file, agreement_html
+from tests.prints.accounts import rows
 from tests.prints.sales import sale
-from tests.prints.test_price_list import rows_of
 
 MORE = """
 [[overheads]]
@@ -25,8 +25,8 @@ share = 1
 
 def test_every_cost_that_comes_off_is_listed_and_no_other() -> None:
     reckoning = sale(more=MORE)
-    rows = rows_of(agreement_html(reckoning, reckoning.plan.beneficiaries[0]))
-    assert rows[1:] == [
+    found = rows(agreement_html(reckoning, reckoning.plan.beneficiaries[0]))
+    assert found[1:] == [
         "hall about £40.00",
         "fee for paying by card 1.75 % and £0.05 a sale",
         "Carved spoon: what goes back to its giver 25 % of its price",

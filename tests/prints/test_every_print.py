@@ -14,6 +14,7 @@ from salebook.prints.pack import all_prints
 from salebook.prints.paper import PAPERS, PaperName
 from salebook.prints.tags import tags_html
 from salebook.reckoning import Reckoning
+from tests.contrast import contrast
 from tests.prints.accounts import LETTER_PAPER, TODAY, accounts, accounts_with
 from tests.prints.browser import asked, printed
 from tests.prints.sales import labels_table, pieces, sale
@@ -79,6 +80,7 @@ def by_option(reckoning: Reckoning) -> dict[str, str]:
     return dict(zip(BY_OPTION, (outline, slips), strict=True))
 
 
+PAPER = "FBF8F3"
 SCOPES = frozenset({"col", "row", "colgroup", "rowgroup"})
 
 every_print = pytest.mark.parametrize(("paper", "name"), EVERY)
@@ -115,22 +117,12 @@ def test_its_tables_have_headings_and_its_drawings_words(paper: PaperName, name:
     assert [drawing for drawing in drawings if not drawing.get("aria-label")] == []
 
 
-def luminance(colour: str) -> float:
-    """Return the relative luminance of a colour such as "#22313F" (WCAG 2, definition)."""
-    parts = (int(colour[start : start + 2], 16) / 255 for start in (1, 3, 5))
-    red, green, blue = (
-        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
-    )
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
 @every_print
 def test_its_words_stand_out_from_the_paper_in_colour_and_in_grey(paper: PaperName, name: str) -> None:
     """WCAG 2, success criterion 1.4.3: a contrast of 4.5 : 1, a ratio of luminances, so of greys too."""
-    ground = luminance("#FBF8F3")
-    words = set(re.findall(r"(?<![-a-z])(?:color|fill): ?(#[0-9A-Fa-f]{6})", prints(paper)[name]))
+    words = set(re.findall(r"(?<![-a-z])(?:color|fill): ?#([0-9A-Fa-f]{6})", prints(paper)[name]))
     assert words
-    assert [c for c in words if (ground + 0.05) / (luminance(c) + 0.05) < 4.5] == []
+    assert [colour for colour in words if contrast(colour, PAPER) < 4.5] == []
 
 
 @needs_chromium

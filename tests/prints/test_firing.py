@@ -1,5 +1,4 @@
 import re
-from pathlib import Path
 
 import pytest
 
@@ -7,15 +6,14 @@ from salebook.kiln_sentences import load_said
 from salebook.plan.load import load_plan
 from salebook.prints.firing import clock, curve_of, firing_html, is_by_night, lasting
 from salebook.reckoning import Reckoning, reckon
+from tests.books import SAMPLES
+from tests.prints.accounts import rows
 from tests.prints.sales import sale
-from tests.prints.test_price_list import rows_of
-
-WORKED = Path(__file__).parents[1] / "worked-plan.toml"
 
 
 @pytest.fixture(scope="module")
 def worked() -> Reckoning:
-    return reckon(load_plan(WORKED))
+    return reckon(load_plan(SAMPLES["worked-plan"]))
 
 
 @pytest.mark.parametrize(
@@ -41,9 +39,9 @@ def test_a_duration_is_said_in_hours_and_minutes(hours: float, expected: str) ->
 
 def test_each_step_stands_with_its_clock_times(worked: Reckoning) -> None:
     """100 °C/h from 20 to 600 °C takes 5 h 48 min, 150 °C/h to 1000 °C 2 h 40 min, then 15 min are held."""
-    rows = rows_of(firing_html(worked))
-    assert [row.split(" 1")[0] for row in rows[1:2]] == ["20 to 600 °C"]
-    assert [re.findall(r"(?:[0-9]+ h )?[0-9]{2} min [0-9:]{5}", row) for row in rows[1:4]] == [
+    found = rows(firing_html(worked))
+    assert [row.split(" 1")[0] for row in found[1:2]] == ["20 to 600 °C"]
+    assert [re.findall(r"(?:[0-9]+ h )?[0-9]{2} min [0-9:]{5}", row) for row in found[1:4]] == [
         ["5 h 48 min 03:48"],
         ["2 h 40 min 06:28"],
         ["15 min 06:43"],
@@ -101,10 +99,10 @@ def test_the_clock_is_said_for_nights_on_which_clocks_change(worked: Reckoning) 
 
 
 def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
-    rows = rows_of(firing_html(worked))
+    found = rows(firing_html(worked))
     for loading in worked.studio.loadings:
         for number, load in enumerate(loading.loads, start=1):
-            assert f"{number} {load_said(load)} {load.height_left_mm:.0f} mm" in rows
+            assert f"{number} {load_said(load)} {load.height_left_mm:.0f} mm" in found
 
 
 def test_the_last_days_to_light_the_kiln_are_said(worked: Reckoning) -> None:

@@ -2,16 +2,16 @@ from datetime import date
 
 from salebook.prints.making import making_html
 from salebook.reckoning import Reckoning, reckon
+from tests.prints.accounts import rows
 from tests.prints.sales import sale
-from tests.prints.test_price_list import rows_of
 
 
 def test_the_wall_tells_ball_number_and_sizes() -> None:
     reckoning = sale()
     (run,) = reckoning.studio.runs
-    assert rows_of(making_html(reckoning))[1] == (
+    assert rows(making_html(reckoning))[1] == (
         f"Lantern LAN · buff stoneware 340 g 12 oz {run.started} "
-        f"24 good and {run.started - 24} that may not make it; batches of 20: {run.batches} "
+        f"24 good and {run.started - 24} that may not come through; batches of 20: {run.batches} "
         "16 × 8 cm 14 × 7 cm"
     )
 
@@ -19,7 +19,7 @@ def test_the_wall_tells_ball_number_and_sizes() -> None:
 def test_the_clay_to_buy_stands_in_whole_bags() -> None:
     reckoning = sale()
     (need,) = reckoning.studio.clays
-    assert f"buff stoneware {need.kg:.1f} kg {need.packs} of 12.5 kg" in rows_of(making_html(reckoning))
+    assert f"buff stoneware {need.kg:.1f} kg {need.packs} of 12.5 kg" in rows(making_html(reckoning))
 
 
 def test_each_ware_has_a_row_to_keep_count() -> None:
@@ -31,7 +31,7 @@ def test_each_ware_has_a_row_to_keep_count() -> None:
 def test_the_dated_plan_stands_on_the_wall() -> None:
     text = making_html(sale())
     assert "Begin to throw by" in text
-    assert [row.split(" ", 1)[0] for row in rows_of(text) if row.startswith(("throw ", "finish "))] == [
+    assert [row.split(" ", 1)[0] for row in rows(text) if row.startswith(("throw ", "finish "))] == [
         "throw",
         "finish",
     ]

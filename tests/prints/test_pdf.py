@@ -20,14 +20,13 @@ from salebook.prints.pack import all_prints
 from salebook.prints.pdf import NoPdf, pdf_of, pdfs_of
 from salebook.prints.tags import tags_html
 from salebook.reckoning import reckon
+from tests.books import SAMPLES
 from tests.prints.accounts import TODAY, accounts
 from tests.prints.browser import Word, as_pdf, in_grey, pictures, printed
 from tests.prints.sales import labels_table, pieces, sale
 from tests.prints.test_fitting import NAMES
 from tests.prints.test_labels_in_the_browser import SHEETS, WITHIN_MM, read_codes
 from tests.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
-
-FULL_SAMPLE = Path(__file__).parents[2] / "sample_data" / "harbour-weekend.toml"
 
 
 def labels(**measures: Any) -> str:
@@ -83,7 +82,7 @@ def test_every_word_stands_where_the_browser_puts_it(make: Callable[[], str], tm
 @needs_chromium
 @needs_poppler
 def test_every_print_has_as_many_pages_and_as_much_ink_as_in_the_browser(tmp_path: Path) -> None:
-    prints = all_prints(reckon(load_plan(FULL_SAMPLE))) | prints_after(accounts(), today=TODAY)
+    prints = all_prints(reckon(load_plan(SAMPLES["harbour-weekend"]))) | prints_after(accounts(), today=TODAY)
     pages = {name: text for name, text in prints.items() if name.endswith(".html")}
     # Labels and tags are measured word by word above, and one agreement is drawn as the other.
     for name, text in ((name, pages[name]) for name in pages if not re.match(r"labels|tags|.*-[2-9]-", name)):

@@ -1,19 +1,12 @@
-import re
-
 import pytest
 
 from salebook.prints.price_list import price_list_html
+from tests.prints.accounts import rows
 from tests.prints.sales import labels_table, sale
 
 
-def rows_of(text: str) -> list[str]:
-    """Return the words of each row of the tables."""
-    rows = re.findall(r"<tr>(.*?)</tr>", text, re.DOTALL)
-    return [" ".join(re.sub(r"<[^>]*>", " ", row).split()) for row in rows]
-
-
 def test_wares_seconds_and_donated_pieces_stand_with_sizes_and_prices() -> None:
-    assert rows_of(price_list_html(sale())) == [
+    assert rows(price_list_html(sale())) == [
         "Made by Millrace studio Height × width, about Price",
         "Lantern Wash by hand 14 × 7 cm £28.00",
         "Lantern seconds, with a small flaw 14 × 7 cm £12.00",

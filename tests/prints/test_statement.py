@@ -93,7 +93,7 @@ def test_hours_are_there_only_where_they_are_asked_for() -> None:
 
 def test_columns_that_nobody_needs_are_left_out() -> None:
     text = statement(accounts(line(1, piece=FIRST)))
-    assert "Received itself" not in text
+    assert "Straight from givers" not in text
     assert "Given by name" not in text
 
 

@@ -9,10 +9,10 @@ from salebook.prints.paper import PAPERS
 from salebook.prints.stick import Stick, sticks_of
 from salebook.reckoning import Reckoning
 from tests.prints.browser import asked
+from tests.prints.devtools import PX_PER_MM
 from tests.prints.sales import labels_table, sale
 from tests.programs import needs_chromium
 
-PX_PER_MM = 96 / 25.4
 BOXES = """
 [...document.querySelectorAll('svg.stick, svg.ruler')].map(drawing => {
     const box = drawing.getBoundingClientRect();

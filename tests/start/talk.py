@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 
-from salebook.start.question import Home
+from salebook.start.home import Home
 from salebook.start.questions import all_questions
 
 HOME = Home(today=date(2027, 3, 10))

@@ -2,8 +2,9 @@
 
 import pytest
 
+from salebook.plan.fields import UnfitError
 from salebook.start.asking import ask_all
-from salebook.start.question import Answer, Question, SoFar, UnfitError
+from salebook.start.question import Answer, Question, SoFar
 from tests.start.talk import HOME, Talk
 
 

@@ -14,8 +14,8 @@ from salebook.plan.model import Plan
 from salebook.plan.quantities import Length, Mass
 from salebook.reckoning import reckon
 from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking
+from salebook.start.home import Home
 from salebook.start.plan_text import code_of
-from salebook.start.question import Home
 from tests.start.talk import ANSWERS, HOME, Talk, script
 
 PLACES = [("en_GB", "GBP"), ("en_US", "USD"), ("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")]

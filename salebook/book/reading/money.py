@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from decimal import Decimal
-from typing import Any, Final
+from typing import Final
 
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, text, tidy, till_of, whole
+from salebook.book.reading.typed import Tongue, UnreadError, count_of, text, tidy, till_of
 from salebook.costing import KIND_WORDS
 from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
 from salebook.words import _
@@ -46,7 +46,7 @@ def _box(row: Row, tongue: Tongue, asked: Asked) -> tuple[date, str] | None:
 
 
 def _coin(row: Row, tongue: Tongue, asked: Asked, counts: dict[tuple[date, str], dict[Decimal, int]]) -> None:
-    count = asked.read(row, "count", _count, _("how many coins or notes is not a whole number"))
+    count = asked.read(row, "count", count_of, _("how many coins or notes is not a whole number"))
     if count is None:
         return
     box = _box(row, tongue, asked)
@@ -78,7 +78,7 @@ def read_table(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[TableCount
     """Read the counts of the table, by evening and code."""
     found: dict[tuple[date, str], TableCount] = {}
     for row in tables.rows("table"):
-        counted = asked.read(row, "counted", _count, _("the count of the table is not a whole number"))
+        counted = asked.read(row, "counted", count_of, _("the count of the table is not a whole number"))
         day = asked.read(row, "day", tongue.day, _("the evening is not a date"))
         code = tidy(row.get("code")).upper()
         if counted is None:
@@ -183,10 +183,3 @@ def _day(row: Row, tongue: Tongue, asked: Asked, last_day: date) -> date:
 def _text(row: Row, key: str) -> str:
     value = row.get(key)
     return "" if broken(value) else text(value)
-
-
-def _count(value: Any) -> int:
-    count = whole(value)
-    if count < 0:
-        raise UnreadError
-    return count

@@ -5,13 +5,14 @@ import re
 import warnings
 import zipfile
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, Final
 
 from openpyxl import load_workbook
 
+from salebook.book.whole_rows import whole_rows
 from salebook.errors import FileTrouble
 from salebook.words import _
 
@@ -22,7 +23,6 @@ LARGEST_KEPT: Final = 130_000_000
 LARGEST_OTHER_PART: Final = 40_000_000
 MOST_CELLS: Final = 2_000_000
 MOST_SHEETS: Final = 200
-CHUNK: Final = 1 << 20
 LONGEST_TAG: Final = 1 << 16
 
 OLD_KIND: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -187,7 +187,7 @@ def _refuse_entities(content: bytes, file: str) -> None:
 def _slim_sheet(source: IO[bytes], file: str) -> tuple[bytes, tuple[str, ...]]:
     """Return a sheet's XML without what is empty, and its merged ranges."""
     kept, size = [], 0
-    for piece in _whole_rows(source):
+    for piece in whole_rows(source):
         slim = EMPTY_ROW.sub(b"", EMPTY_CELL.sub(b"", LONG_FORMULA.sub(SHORT_FORMULA, piece)))
         kept.append(slim)
         size += len(slim)
@@ -204,15 +204,3 @@ def _rows_only(sheet: bytes) -> tuple[bytes, tuple[str, ...]]:
     end += len(b"</sheetData>")
     merged = tuple(found.decode() for found in MERGED.findall(sheet, end))
     return sheet[: root.end()] + ANY_SIZE + sheet[rows:end] + b"</worksheet>", merged
-
-
-def _whole_rows(source: IO[bytes]) -> Iterator[bytes]:
-    """Cut a sheet's XML into large pieces that end with a row, where it has rows."""
-    rest = b""
-    while chunk := source.read(CHUNK):
-        rest += chunk
-        cut = rest.rfind(b"<row")
-        if cut > 0:
-            yield rest[:cut]
-            rest = rest[cut:]
-    yield rest

@@ -5,7 +5,7 @@ from typing import Any, Final, Literal, TypeVar, get_args
 
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, tidy, whole
+from salebook.book.reading.typed import Tongue, UnreadError, count_of, tidy
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.making.tally import StudioCount
 from salebook.words import _
@@ -52,7 +52,7 @@ def _one_of(words: Sequence[Word], value: Any) -> Word:
 def read_made(tables: Tables, asked: Asked) -> dict[str, int]:
     """Read how many came out of the kiln, by code."""
     says = _("how many came out of the kiln is not a whole number")
-    return _by_code(tables, asked, "tally", lambda row: asked.read(row, "out_of_the_kiln", _count, says))
+    return _by_code(tables, asked, "tally", lambda row: asked.read(row, "out_of_the_kiln", count_of, says))
 
 
 def read_studio(tables: Tables, asked: Asked) -> dict[str, StudioCount]:
@@ -60,7 +60,7 @@ def read_studio(tables: Tables, asked: Asked) -> dict[str, StudioCount]:
 
     def count(row: Row) -> StudioCount | None:
         says = _("a count of the studio is not a whole number")
-        counts = {key: asked.read(row, key, _count, says) for key in COUNTED}
+        counts = {key: asked.read(row, key, count_of, says) for key in COUNTED}
         return StudioCount(**counts) if any(value is not None for value in counts.values()) else None
 
     return _by_code(tables, asked, "studio", count)
@@ -90,10 +90,3 @@ def _by_code(
         elif found.setdefault(code, value) != value:
             asked.ask(row, _("{code} stands twice: the first row counts").format(code=code))
     return found
-
-
-def _count(value: Any) -> int:
-    count = whole(value)
-    if count < 0:
-        raise UnreadError
-    return count

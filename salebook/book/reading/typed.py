@@ -83,6 +83,14 @@ def whole(value: Any) -> int:
     return int(value)
 
 
+def count_of(value: Any) -> int:
+    """Return a whole number that is not below 0; raises UnreadError."""
+    count = whole(value)
+    if count < 0:
+        raise UnreadError
+    return count
+
+
 def is_yes(value: Any) -> tuple[bool, bool]:
     """Return whether a cell means yes, as the sheet takes it, and whether that is certain."""
     said = tidy(value).lower()

@@ -7,6 +7,7 @@ from typing import Final
 
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
+from salebook.book.inputs import number_or_none, yes_or_no
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.rows import new_page
 from salebook.book.sheets.table_count import write_table_count
@@ -188,7 +189,7 @@ def _write_way(page: Page, standing: Standing, cash_up: CashUp, way: Payment, *,
             (
                 Figure(
                     f'=IF(AND({cash}="yes",{paid_to}=""),"yes","no")',
-                    "yes" if way.cash and not way.paid_to else "no",
+                    yes_or_no(way.cash and not way.paid_to),
                 ),
                 "result text",
             ),
@@ -319,15 +320,11 @@ def _write_banked_row(page: Page, entry: Banked | None) -> None:
             (entry.day if entry else None, "input date"),
             (None, ""),
             (entry.what if entry else None, "input text"),
-            (_amount(entry.expected if entry else None), "input money"),
-            (_amount(entry.arrived if entry else None), "input money"),
+            (number_or_none(entry.expected if entry else None), "input money"),
+            (number_or_none(entry.arrived if entry else None), "input money"),
             (
                 Figure(f'=IF(COUNT(E{row}:F{row})<2,"",{money_rounded(f"F{row}-E{row}")})', difference),
                 "result money",
             ),
         )
     )
-
-
-def _amount(amount: Decimal | None) -> Content:
-    return None if amount is None else number(amount)

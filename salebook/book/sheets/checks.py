@@ -128,7 +128,7 @@ def _of_the_takings(event: Event) -> Iterator[Check]:
         condition="ROUND(money_without_way,6)=0",
         holds=money_in(event.standing, way="") == 0,
         trouble=_("Money stands on lines without a way to pay"),
-        where=_("Takings: way to pay"),
+        where=_("Takings: paid by"),
     )
 
 
@@ -185,11 +185,11 @@ def _of_the_share_out(event: Event) -> Iterator[Check]:
         where=_("Share-out: who gets what"),
     )
     yield Check(
-        looks_at=_("Gifts by name name a group of the plan"),
+        looks_at=_("Every group that is named is on Plan"),
         condition="ROUND(named_total-groups_named,6)=0",
         holds=share_out.named == sum(group.named for group in share_out.groups),
         trouble=_("Money is named for a group that is not on Plan"),
-        where=_("Takings: group; Plan: the groups"),
+        where=_("Takings: for one group; Plan"),
     )
     yield Check(
         looks_at=_("No group was paid too much"),

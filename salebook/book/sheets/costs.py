@@ -6,7 +6,8 @@ from decimal import Decimal
 
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
-from salebook.book.page import Book, Content, Page, number
+from salebook.book.inputs import number_or_none
+from salebook.book.page import Book, Page
 from salebook.costing import KIND_WORDS, CostLine
 from salebook.event.costs_now import cost_key, cost_now
 from salebook.event.event import Event
@@ -79,7 +80,7 @@ def _lines(page: Page, reckoning: Reckoning, event: Event) -> None:
     if not reckoning.costs.lines:
         page.put_row((("costs", "key"), (_("No costs in the plan"), "label"), *(((None, "label"),) * 9)))
     last = page.row - 1
-    columns = {6: "cost_each", 7: "cost_totals", 8: "cost_met_by", 9: "cost_grows", 11: "cost_counts"}
+    columns = {7: "cost_totals", 8: "cost_met_by", 9: "cost_grows", 11: "cost_counts"}
     for column, name in columns.items():
         page.name(name, first, column, last_row=last)
     page.number_only(f"J{first}:J{last}", says=_("An amount, not below 0; empty: as planned"))
@@ -111,7 +112,7 @@ def _line(page: Page, plan: Plan, line: CostLine, formulas: LineFormulas, event:
             (Figure(f"={formulas.total}", line.total), "strong money"),
             (Figure(f"={formulas.met_by}", line.met_by), "result text"),
             (Figure(f"={formulas.per_piece_sold}", line.per_piece_sold), "result rate"),
-            (_actual(event.entries.actual_costs.get(cost_key(line))), "input money"),
+            (number_or_none(event.entries.actual_costs.get(cost_key(line))), "input money"),
             (
                 Figure(
                     f'=IF(J{row}="",{grown},N(J{row}))',
@@ -121,10 +122,6 @@ def _line(page: Page, plan: Plan, line: CostLine, formulas: LineFormulas, event:
             ),
         )
     )
-
-
-def _actual(amount: Decimal | None) -> Content:
-    return None if amount is None else number(amount)
 
 
 def _all_codes(plan: Plan) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""The part of the sheet Price that draws straight lines between the demand points."""
+"""What share of a ware sells at a price: straight lines between the demand points, a part of Price."""
 
 from collections.abc import Sequence
 
@@ -15,6 +15,12 @@ def share_formula(price: str, n: int) -> str:
         f"(({beyond}>0)*({beyond}<demand_width_{n})*{beyond}+({beyond}>=demand_width_{n})*demand_width_{n})"
     )
     return f"INDEX(demand_share_{n},1)+SUMPRODUCT(demand_slope_{n}*{reach})"
+
+
+def over_all_days(share: str) -> str:
+    """Return the formula of what a share that sells comes to over all kinds of day, never above all."""
+    of_day = f"{share}*outlook_factors"
+    return f"SUMPRODUCT(outlook_weights,({of_day}<1)*{of_day}+({of_day}>=1))/SUM(outlook_weights)"
 
 
 def put_demand_lines(page: Page, wares: Sequence[Ware]) -> None:

@@ -1,10 +1,11 @@
 """The sheet Firing: kiln loads, and what each firing takes, step by step."""
 
 from salebook.book.figure import Figure
-from salebook.book.formulas import money_rounded, quoted
+from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Page
 from salebook.book.sheets.energy_price import put_running_price
 from salebook.book.sheets.firing_steps import put_steps
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.sheets.worked_out import put_inputs_of_loads
 from salebook.event.event import Event
 from salebook.kiln_sentences import LEAST_SHORT_KW, load_said, load_sentences
@@ -199,10 +200,13 @@ def _summary_row(page: Page, plan: Plan, need: FiringNeed, n: int) -> None:
 def _may_not_keep_up(page: Page, row: int, need: FiringNeed) -> None:
     """Say in words, live, where a kiln lacks power."""
     short = max((part.short_kw for part in need.parts), default=0.0)
-    words, missing = _(": the kiln may not keep up. Missing kW: "), round(short, 1)
-    said = f"{need.firing.name}{words}{missing:g}" if short > LEAST_SHORT_KW else ""
-    formula = f'=IF(I{row}>least_short_kw,B{row}&{quoted(words)}&ROUND(I{row},1),"")'
-    page.paragraph(Figure(formula, said), "remark")
+    formula, said = live_sentence(
+        _("{firing}: the kiln may not keep up. Missing kW: {missing}"),
+        firing=(f"B{row}", need.firing.name),
+        missing=(f"ROUND(I{row},1)", f"{round(short, 1):g}"),
+    )
+    shown = said if short > LEAST_SHORT_KW else ""
+    page.paragraph(Figure(f'=IF(I{row}>least_short_kw,{formula},"")', shown), "remark")
 
 
 def _efficiency(kiln: Kiln | None) -> float:

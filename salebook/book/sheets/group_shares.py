@@ -6,7 +6,7 @@ from decimal import Decimal
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Page
-from salebook.book.sheets.sums_in_words import money_text, money_words
+from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.plan.model import Plan
 from salebook.pricing.expected_share import ExpectedShare
 from salebook.words import _
@@ -67,13 +67,11 @@ def _one_part(page: Page, plan: Plan, shares: Sequence[ExpectedShare], net: str)
     total = sum((share.expected for share in shares), Decimal(0))
     parts, digits = sum(group.parts for group in plan.beneficiaries), plan.sale.digits
     amount = money_rounded(f"MAX(0,{net})")
-    together, one = money_text(amount, digits), money_text(f"{amount}/SUM(group_parts)", digits)
-    said = (money_words(total, digits), money_words(total / parts, digits))
-    page.paragraph(
-        Figure(
-            f'={together}&" in "&SUM(group_parts)&" parts: about "&{one}&" a part."',
-            f"{said[0]} in {parts} parts: about {said[1]} a part.",
-        ),
-        "note",
+    formula, said = live_sentence(
+        _("{total} in {parts} parts: about {one} a part."),
+        total=money_part(amount, total, digits),
+        parts=("SUM(group_parts)", str(parts)),
+        one=money_part(f"{amount}/SUM(group_parts)", total / parts, digits),
     )
+    page.paragraph(Figure(f"={formula}", said), "note")
     page.row += 1

@@ -20,8 +20,9 @@ NOBODY: Final = Claim(claim="")
 HOW: Final = ("fetched", "sent on")
 
 
-def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:  # noqa: ARG001 (every sheet's form)
+def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Hand over."""
+    del reckoning
     page = book.page(_("Hand over"), widths=WIDTHS, landscape=True)
     page.title(
         _("Hand over"),

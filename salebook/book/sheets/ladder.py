@@ -11,8 +11,9 @@ from openpyxl.utils import get_column_letter
 from salebook.book.charts import dress
 from salebook.book.figure import Figure
 from salebook.book.page import Page
-from salebook.book.sheets.demand_lines import share_formula
-from salebook.book.sheets.try_it import needed, pays_back
+from salebook.book.sheets.demand_lines import over_all_days, share_formula
+from salebook.book.sheets.grades import grade_said
+from salebook.book.sheets.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.style import BAR, CLAY, GREY, INK
 from salebook.plan.model import Plan, Ware
 from salebook.pricing.break_even import mean_contribution, pieces_to_earn
@@ -26,8 +27,11 @@ OWN_COLUMN = 11
 """First column of the workings: for each of the maker's goods a price and the pieces expected to sell."""
 
 CHART_CM, CHART_ROWS = 9.5, 20
-SECOND_AXIS = 200
-"""Any number that no other axis of a chart has."""
+CHANGE_FORMAT = "0;\N{MINUS SIGN}0"
+"""Charts would break a line after a hyphen."""
+
+SECOND_AXES = 200, 201
+"""Up and across: any numbers that no other axis of a chart has."""
 
 
 def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
@@ -36,8 +40,8 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     page.band(_("At other prices"))
     page.paragraph(
         _(
-            "All your own prices changed by so much, each rounded up to the price step; given prices stand. "
-            "Green: the target can be expected. Red: not even the table is paid back."
+            "All your own prices changed by so much, each rounded up to the price step; given pieces keep "
+            "theirs. Green: the target can be expected. Red: not even the table is paid back."
         ),
         "note",
     )
@@ -56,7 +60,7 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     keys += ["mean", "break_even", "pieces_needed", "space"]
     for good in own:
         keys += [f"price.{good.code}.{good.grade}", f"expected.{good.code}.{good.grade}"]
-        texts += [f"{good.code} {good.grade}: {_('price')}", _("sells")]
+        texts += [_("{code} {grade}: price").format(code=good.code, grade=grade_said(good.grade)), _("sells")]
     page.headings(keys, texts, section="ladder")
     first = page.row
     for rung in reckoning.advice.ladder:
@@ -97,8 +101,8 @@ def _rung(page: Page, reckoning: Reckoning, rung: Rung, own: Sequence[Good]) -> 
             (Figure("=target", plan.sale.target), "result money"),
             (rung.chance, "worked percents"),
             (Figure(f"=({_sum(terms.if_all)})/SUM(good_counts)", mean), "worked rate"),
-            (Figure(f"={pays_back(f'G{row}')}", "none" if pays is None else pays), "result whole"),
-            (Figure(f"={needed('to_earn', f'G{row}')}", "none" if makes is None else makes), "result whole"),
+            (Figure(f"={pays_back(f'G{row}')}", or_none(pays)), "result whole"),
+            (Figure(f"={needed('to_earn', f'G{row}')}", or_none(makes)), "result whole"),
         )
     )
 
@@ -161,9 +165,7 @@ def _expected(ware: Ware, ware_number: int, n: int, first_price: str) -> str:
     share = share_formula(first_price, ware_number) if ware.demand else f"INDEX(good_shares,{n})"
     if ware.demand:
         share = f"({share})"
-    day = f"{share}*outlook_factors"
-    sells = f"SUMPRODUCT(outlook_weights,({day}<1)*{day}+({day}>=1))/SUM(outlook_weights)"
-    return f"INDEX(good_sure,{n})+(INDEX(good_counts,{n})-INDEX(good_sure,{n}))*{sells}"
+    return f"INDEX(good_sure,{n})+(INDEX(good_counts,{n})-INDEX(good_sure,{n}))*{over_all_days(share)}"
 
 
 def _net_chart(page: Page, first: int, last: int) -> None:
@@ -173,14 +175,14 @@ def _net_chart(page: Page, first: int, last: int) -> None:
     dress(
         chart,
         title=_("For the groups, and the chance"),
-        across=_("change of price, per cent"),
-        up=_("money"),
+        across=_("Change of price, per cent"),
+        up=_("Money"),
         colours=(BAR, CLAY),
     )
-    dress(chance, title="", across="", up=_("chance"), colours=(INK,))
+    dress(chance, title="", across="", up=_("Chance"), colours=(INK,))
     chance.title = chance.x_axis.title = chance.y_axis.majorGridlines = None
     chance.x_axis.delete = True
-    chance.y_axis.axId = SECOND_AXIS
+    chance.y_axis.axId, chance.x_axis.axId = chance.x_axis.crossAx, chance.y_axis.crossAx = SECOND_AXES
     chance.y_axis.crosses = "max"
     chance.y_axis.number_format = "0%"
     chance.y_axis.scaling.min, chance.y_axis.scaling.max = 0, 1
@@ -197,8 +199,8 @@ def _pieces_chart(page: Page, first: int, last: int) -> None:
     dress(
         chart,
         title=_("Pieces: break-even and target"),
-        across=_("change of price, per cent"),
-        up=_("pieces"),
+        across=_("Change of price, per cent"),
+        up=_("Pieces"),
         colours=(BAR, GREY, CLAY),
     )
     chart.width, chart.height = 13, CHART_CM
@@ -209,6 +211,7 @@ def _lines(page: Page, columns: tuple[int, int], first: int, last: int) -> LineC
     chart = LineChart()
     chart.add_data(_column(page, *columns, first, last), titles_from_data=True)
     chart.set_categories(Reference(page.sheet, min_col=2, min_row=first, max_row=last))
+    chart.x_axis.number_format = CHANGE_FORMAT
     return chart
 
 

@@ -6,8 +6,10 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, up
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.days import put_days, put_inputs_of_days
+from salebook.book.sheets.rows import named_row
 from salebook.book.sheets.starting import put_chances, put_one_loss
 from salebook.book.sheets.studio_tally import put_studio_tally
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.event.event import Event
 from salebook.making.clay import Sizes
 from salebook.making.losses import Run
@@ -53,10 +55,8 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def _empty_names(page: Page) -> None:
-    page.put(page.row, 2, _("Everything could be looked up"), "label")
-    page.put(page.row, 3, 1, "worked whole")
-    page.name("making_table_ok", page.row, 3)
-    page.row += 2
+    named_row(page, "making_table_ok", _("Everything could be looked up"), 1, "worked whole")
+    page.row += 1
 
 
 def _ware_cells(page: Page, ware: Ware) -> list[tuple[Content, str]]:
@@ -90,7 +90,6 @@ def _shares(page: Page, runs: tuple[Run, ...]) -> None:
         ),
         section="shares",
     )
-    first = page.row
     for run in runs:
         row = page.row
         page.put_row(
@@ -106,7 +105,6 @@ def _shares(page: Page, runs: tuple[Run, ...]) -> None:
             ]
         )
         page.book.places["making", run.ware.code, "shares"] = str(row)
-    _name_columns(page, first, {10: "ware_good_shares"})
     page.row += 1
 
 
@@ -212,14 +210,14 @@ def _start_row(page: Page, plan: Plan, run: Run, n: int) -> None:
 
 def _in_words(page: Page, run: Run) -> None:
     row = page.book.places["making", run.ware.code, "row"]
-    spare = run.started - run.ware.wanted
-    page.paragraph(
-        Figure(
-            f'=B{row}&": "&E{row}&" = "&D{row}&" good and "&(E{row}-D{row})&" that may not come through"',
-            f"{run.ware.name}: {run.started} = {run.ware.wanted} good and {spare} that may not come through",
-        ),
-        "note",
+    formula, said = live_sentence(
+        _("{ware}: {started} = {wanted} good and {more} that may not come through"),
+        ware=(f"B{row}", run.ware.name),
+        started=(f"E{row}", str(run.started)),
+        wanted=(f"D{row}", str(run.ware.wanted)),
+        more=(f"(E{row}-D{row})", str(run.started - run.ware.wanted)),
     )
+    page.paragraph(Figure(f"={formula}", said), "note")
 
 
 def _grams(page: Page, section: str, record: str, key: str) -> str:
@@ -347,9 +345,7 @@ def _clay(page: Page, reckoning: Reckoning) -> None:
             )
         )
         page.name(f"drying_shrinkage_{n}", row, 8)
-    _name_columns(
-        page, first, {2: "making_clays", 4: "clay_kg", 5: "clay_packs", 6: "clay_pack_kg", 7: "clay_costs"}
-    )
+    _name_columns(page, first, {4: "clay_kg", 5: "clay_packs", 6: "clay_pack_kg", 7: "clay_costs"})
     page.row += 1
 
 
@@ -357,10 +353,7 @@ def _usual_losses(page: Page) -> None:
     page.band(_("Losses assumed where the plan gives none (common practice, no source)"))
     words = (_("in throwing"), _("in drying"), _("in the biscuit firing"), _("in the glaze firing"))
     for stage, label in zip(STAGES, words, strict=True):
-        row = page.put_row(
-            ((None, ""), (label, "label"), (number(getattr(USUAL_LOSSES, stage)), "worked percents"))
-        )
-        page.name(f"usual_{stage}", row, 3)
+        named_row(page, f"usual_{stage}", label, number(getattr(USUAL_LOSSES, stage)), "worked percents")
     page.row += 1
 
 

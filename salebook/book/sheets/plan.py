@@ -10,7 +10,7 @@ from salebook.book.inputs import (
     column,
     length_entry,
     number_entry,
-    plain,
+    number_or_none,
     put_entries,
     put_table,
     unsaid_keys,
@@ -57,17 +57,22 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
 def _the_sale(page: Page, plan: Plan) -> None:
     sale = plan.sale
     days = [
-        Entry(key="days", label=_("Day {n}").format(n=n), content=day, style="date")
+        Entry(
+            key="days",
+            label=_("Day {n}").format(n=n),
+            content=day,
+            style="date",
+            name="first_day" if n == 1 else "",
+        )
         for n, day in enumerate(sale.days, start=1)
     ]
-    first_day = page.row + 6  # below the band, the two rows of headings, title, maker and venue
     put_entries(
         page,
         "sale",
         _("The sale"),
         (
-            Entry(key="title", label=_("Title"), content=sale.title, style="wrapped", name="sale_title"),
-            Entry(key="maker", label=_("Maker"), content=sale.maker, style="wrapped", name="maker_name"),
+            Entry(key="title", label=_("Title"), content=sale.title, style="wrapped"),
+            Entry(key="maker", label=_("Maker"), content=sale.maker, style="wrapped"),
             Entry(key="venue", label=_("Where"), content=sale.venue, style="wrapped"),
             *days,
             Entry(
@@ -81,7 +86,7 @@ def _the_sale(page: Page, plan: Plan) -> None:
             Entry(
                 key="price_step",
                 label=_("Price step"),
-                content=plain(sale.price_step_given),
+                content=number_or_none(sale.price_step_given),
                 style="money",
                 meaning=_("prices that salebook proposes are whole numbers of these; empty: the usual one"),
             ),
@@ -103,10 +108,9 @@ def _the_sale(page: Page, plan: Plan) -> None:
                 meaning=_("empty: those of the currency"),
             ),
         ),
+        names={"days": "sale_days"},
         unsaid=unsaid_keys(sale),
     )
-    page.name("first_day", first_day, 3)
-    page.name("sale_days", first_day, 3, last_row=first_day + len(days) - 1)
     _worked_scalars(page, plan)
 
 
@@ -271,11 +275,11 @@ def _money_in(page: Page, plan: Plan) -> None:
         (
             column("name", _("Kind of day"), "wrapped"),
             column("weight", _("How likely, in parts"), "number"),
-            column("factor", _("Sells times"), "number"),
+            column("factor", _("Sales, times the usual"), "number"),
         ),
         identity=lambda outlook: str(outlook.name),
         names={"weight": "outlook_weights", "factor": "outlook_factors"},
-        says=_("How the day may go: the share that sells is taken times this, never above all."),
+        says=_("How the day may go: the share that sells is multiplied by this, up to all of them."),
         unsaid=not plan.outlooks_given,
     )
 

@@ -1,7 +1,6 @@
 """The part of the sheet Plan that describes throwing, the kiln, its firings and what energy costs."""
 
 from dataclasses import dataclass
-from datetime import time
 from decimal import Decimal
 
 from salebook.book.inputs import (
@@ -14,7 +13,7 @@ from salebook.book.inputs import (
     put_table,
     unsaid_keys,
 )
-from salebook.book.page import DAY_MINUTES, Content, Page, number
+from salebook.book.page import DAY_MINUTES, Page, number
 from salebook.plan.model import Energy, Kiln, Plan
 from salebook.words import _
 
@@ -61,11 +60,9 @@ def put_making(page: Page, plan: Plan) -> None:
                 for day in making.free_days
             ),
         ),
+        names={"free_days": "days_off"},
         unsaid=unsaid_keys(making),
     )
-    if making.free_days:
-        last = page.row - 2  # an empty row follows
-        page.name("days_off", last - len(making.free_days) + 1, 3, last_row=last)
 
 
 def put_kiln(page: Page, plan: Plan) -> None:
@@ -86,11 +83,11 @@ def _inside(kiln: Kiln) -> tuple[Entry, ...]:
         length_entry("shelf.diameter", _("Shelf across"), shelf.diameter, _("round shelves")),
         length_entry("shelf.width", _("Shelf width"), shelf.width, _("rectangular shelves")),
         length_entry("shelf.depth", _("Shelf depth"), shelf.depth, _("rectangular shelves")),
-        length_entry("usable_height", _("Height inside"), kiln.usable_height, name="kiln_height_mm"),
+        length_entry("usable_height", _("Height inside"), kiln.usable_height),
         number_entry("shelves", _("Shelves owned"), kiln.shelves, meaning=_("empty: as many as fit")),
         number_entry("days_per_load", _("Days for a load"), kiln.days_per_load, _("days")),
-        length_entry("shelf_thickness", _("Shelf thickness"), kiln.shelf_thickness, name="shelf_mm"),
-        length_entry("clearance", _("Above the tallest piece"), kiln.clearance, air, name="clearance_mm"),
+        length_entry("shelf_thickness", _("Shelf thickness"), kiln.shelf_thickness),
+        length_entry("clearance", _("Above the tallest piece"), kiln.clearance, air),
         length_entry("gap", _("Between pieces, glaze"), kiln.gap, touching),
     )
 
@@ -169,10 +166,6 @@ class StepRow:
     hold: Decimal
 
 
-def _clock(value: time) -> Content:
-    return (value.hour * 60 + value.minute) / DAY_MINUTES
-
-
 def put_firings(page: Page, plan: Plan) -> None:
     """Write the firings, their steps and what energy costs; nothing where the plan has no firings."""
     if not plan.firings:
@@ -192,7 +185,7 @@ def _put_each_firing(page: Page, plan: Plan) -> None:
         (
             column("name", _("Firing"), "wrapped"),
             column("stage", _("Stage"), "text"),
-            Column(key="start", heading=_("Starts at"), style="clock", value=lambda f: _clock(f.start)),
+            column("start", _("Starts at"), "clock"),
             column("metered_kwh", _("Metered kWh, one load"), "number"),
             column("on_share", _("Elements on"), "percents", "on_share_given"),
             column("met_by", _("Who pays"), "text"),

@@ -32,13 +32,6 @@ def put_wares(page: Page, plan: Plan) -> None:
             column("care", _("Care, for the label"), "text"),
         ),
         identity=lambda ware: str(ware.code),
-        names={
-            "code": "ware_codes",
-            "name": "ware_names",
-            "wanted": "ware_wanted",
-            "price": "ware_prices",
-            "seconds_price": "ware_seconds_prices",
-        },
     )
     _demand(page, plan)
     _sizes(page, plan)
@@ -75,7 +68,7 @@ def _demand(page: Page, plan: Plan) -> None:
             column("share", _("This share sells"), "percents"),
         ),
         identity=lambda row: f"{row.ware.code}/{row.n}",
-        names={"of.code": "demand_codes", "price": "demand_prices", "share": "demand_shares"},
+        names={"share": "demand_shares"},
         says=_("Lowest price first for each piece. Straight lines between; flat beyond the first and last."),
     )
 
@@ -141,7 +134,6 @@ def _sizes(page: Page, plan: Plan) -> None:
             Column(key="length_unit", heading=_("Unit"), style="text", value=length_unit),
         ),
         identity=lambda ware: str(ware.code),
-        names={"clay": "ware_clays"},
     )
 
 
@@ -195,13 +187,7 @@ def put_donated(page: Page, plan: Plan) -> None:
             column("care", _("Care, for the label"), "text"),
         ),
         identity=lambda given: str(given.code),
-        names={
-            "code": "donated_codes",
-            "name": "donated_names",
-            "price": "donated_prices",
-            "keeps": "donated_keeps",
-            "count": "donated_counts",
-        },
+        names={"count": "donated_counts"},
     )
 
 

@@ -3,14 +3,16 @@
 from decimal import Decimal
 
 from salebook.book.figure import Figure, Value
-from salebook.book.formulas import up
 from salebook.book.page import Book, Page
-from salebook.book.sheets.demand_lines import put_demand_lines, share_formula
+from salebook.book.sheets.demand_lines import over_all_days, put_demand_lines, share_formula
+from salebook.book.sheets.grades import grade_said
 from salebook.book.sheets.group_shares import put_group_shares
 from salebook.book.sheets.ladder import put_ladder
+from salebook.book.sheets.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price_sums import put_sums
 from salebook.book.sheets.promise import put_promise
-from salebook.book.sheets.try_it import needed, put_try_it
+from salebook.book.sheets.rows import named_row
+from salebook.book.sheets.try_it import put_try_it
 from salebook.book.sheets.worked_out import put_stamp
 from salebook.costing import Basis
 from salebook.event.event import Event
@@ -70,7 +72,6 @@ def _second(reckoning: Reckoning, run: Run) -> Good:
 def _in_short(page: Page, reckoning: Reckoning) -> None:
     target = reckoning.advice.target
     page.band(_("In short"))
-    pieces = "none" if target.pieces_needed is None else target.pieces_needed
     rows = (
         ("target_shown", _("The target"), Figure("=target", target.amount), "money"),
         (
@@ -82,7 +83,7 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
         (
             "pieces_needed",
             _("Pieces to sell for the target"),
-            Figure(f"={needed('to_earn', 'mean_sale')}", pieces),
+            Figure(f"={needed('to_earn', 'mean_sale')}", or_none(target.pieces_needed)),
             "whole",
         ),
         ("pieces_for_sale", _("of pieces for sale"), Figure("=SUM(good_counts)", target.for_sale), "whole"),
@@ -94,8 +95,7 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
         ),
     )
     for name, label, figure, style in rows:
-        row = page.put_row(((None, ""), (label, "label"), (figure, f"total {style}")))
-        page.name(name, row, 3)
+        named_row(page, name, label, figure, f"total {style}")
     page.put_row(
         (
             (None, ""),
@@ -104,7 +104,6 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
             (in_words(target.chance), "worked"),
         )
     )
-    page.name("chance_of_target", page.row - 1, 3)
     put_sums(page, reckoning)
     page.paragraph(
         _(
@@ -187,14 +186,12 @@ def _good(page: Page, reckoning: Reckoning, good: Good) -> None:
     share = of["sells"]
     if n and plan.wares[n - 1].demand:
         share = share_formula(of["price"], n)
-    words = {"first": _("first"), "second": _("second"), "donated": _("given")}
-    day = f"J{row}*outlook_factors"
-    sells = f"SUMPRODUCT(outlook_weights,({day}<1)*{day}+({day}>=1))/SUM(outlook_weights)"
+    sells = over_all_days(f"J{row}")
     page.put_row(
         (
             ("goods", "key"),
             (Figure(f"={of['name']}", good.name), "result wrapped"),
-            (words[good.grade], "label"),
+            (grade_said(good.grade), "label"),
             (Figure(f"={count}", good.count), "result whole"),
             (Figure(f"={price}", good.price), "result money"),
             (Figure(f"={keeps}", good.keeps), "result percents"),
@@ -258,15 +255,16 @@ def _basis(page: Page, reckoning: Reckoning, basis: Basis, label: str) -> None:
     brings = "good_prices*(1-good_keeps)-good_fees"
     mean = f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
     cost = f"IF({count}=0,0,C{row}/{count}+SUMPRODUCT(good_counts,good_fees)/{count}+{growing})"
-    pays = f'IF(D{row}>0,MAX(0,{up(f"C{row}/D{row}")}),"none")'
-    pieces = getattr(advice.break_even, basis)
     page.put_row(
         (
             ("bases", "key"),
             (label, "label"),
             (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
             (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
-            (Figure(f"={pays}", "none" if pieces is None else pieces), "strong whole"),
+            (
+                Figure(f"={pays_back(f'D{row}', f'C{row}')}", or_none(getattr(advice.break_even, basis))),
+                "strong whole",
+            ),
             (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
         )
     )
@@ -286,8 +284,7 @@ def _fees_and_earnings(page: Page, reckoning: Reckoning) -> None:
         ("fee_share", _("Fee, part of the price, on average"), share, shared, "percent"),
     )
     for name, label, formula, amount, style in lines:
-        row = page.put_row(((None, ""), (label, "label"), (Figure(formula, amount), f"result {style}")))
-        page.name(name, row, 3)
+        named_row(page, name, label, Figure(formula, amount), f"result {style}")
 
 
 def _growing(reckoning: Reckoning, basis: Basis) -> str:
@@ -308,7 +305,7 @@ def _stamp(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
         (_("Other money expected"), "other_income_expected", other_income(plan)),
     ]
     for n, good in enumerate(goods, start=1):
-        label = f"{good.code} {good.grade}"
+        label = f"{good.code} {grade_said(good.grade)}"
         inputs += [
             (_("{what}: for sale").format(what=label), f"INDEX(good_counts,{n})", good.count),
             (_("{what}: brings in").format(what=label), f"INDEX(good_contributions,{n})", good.contribution),
@@ -318,10 +315,8 @@ def _stamp(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
     for n, outlook in enumerate(plan.outlooks, start=1):
         inputs += [
             (f"{outlook.name}: {_('how likely')}", f"INDEX(outlook_weights,{n})", outlook.weight),
-            (f"{outlook.name}: {_('sells times')}", f"INDEX(outlook_factors,{n})", outlook.factor),
+            (f"{outlook.name}: {_('sales, times the usual')}", f"INDEX(outlook_factors,{n})", outlook.factor),
         ]
     put_stamp(page, "stale_chance", _("What the chance was worked out from"), inputs)
-    page.put(page.row, 2, _("Inputs changed since anything was worked out"), "label")
-    page.put(page.row, 3, Figure("=stale_loads+stale_chance", 0), "strong whole")
-    page.name("stale_inputs", page.row, 3)
-    page.row += 1
+    changed = _("Inputs changed since anything was worked out")
+    named_row(page, "stale_inputs", changed, Figure("=stale_loads+stale_chance", 0), "strong whole")

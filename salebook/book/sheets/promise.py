@@ -3,15 +3,17 @@
 from decimal import Decimal
 
 from salebook.book.figure import Figure
+from salebook.book.formulas import quoted
 from salebook.book.page import Page
-from salebook.book.sheets.sums_in_words import money_text, money_words
+from salebook.book.sheets.grades import grade_said
+from salebook.book.sheets.pieces_to_sell import or_none
+from salebook.book.sheets.rows import named_row
+from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
 from salebook.pricing.promise import Promise, PromisedSum, dearest_contribution, promise_of
 from salebook.reckoning import Reckoning
 from salebook.words import _
-
-NO_SUM = "none"
 
 
 def put_promise(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
@@ -69,19 +71,18 @@ def _promised(reckoning: Reckoning, promise: Promise, good: Good) -> PromisedSum
 def _row(page: Page, reckoning: Reckoning, promised: PromisedSum, *, k: int, rows: tuple[int, int]) -> None:
     row, (first, last), good = page.row, rows, promised.good
     section = "donated" if good.grade == "donated" else "wares"
-    words = {"first": _("first"), "second": _("second"), "donated": _("given")}
     ways = range(1, len(reckoning.plan.payments) + 1)
     fee = ",".join(f"D{row}*INDEX(way_percents,{w})/100+INDEX(way_fixed,{w})" for w in ways)
     brings = f"D{row}*(1-INDEX(good_keeps,{k}))-F{row}-INDEX(good_costs,{k})"
     before = f"SUMPRODUCT((G{first}:G{last}<G{row})*E{first}:E{last})"
     if row > first:
         before += f"+SUMPRODUCT((G{first}:G{row - 1}=G{row})*E{first}:E{row - 1})"
-    may = f"AND(E{row}>0,G{row}>0,promise_left>0)"
+    may, none = f"AND(E{row}>0,G{row}>0,promise_left>0)", quoted(_("none"))
     page.put_row(
         (
             ("promise", "key"),
             (Figure(f"={page.book.places[section, good.code, 'name']}", good.name), "result wrapped"),
-            (words[good.grade], "label"),
+            (grade_said(good.grade), "label"),
             (Figure(f"=INDEX(good_prices,{k})", good.price), "result money"),
             (Figure(f"=INDEX(good_counts,{k})", good.count), "result whole"),
             (Figure(f"=MAX({fee})", promised.fee), "worked rate"),
@@ -89,7 +90,7 @@ def _row(page: Page, reckoning: Reckoning, promised: PromisedSum, *, k: int, row
             (Figure(f"=MAX(0,MIN(E{row},promise_pieces-({before})))", promised.counted), "worked whole"),
             (Figure(f"=H{row}*G{row}", promised.counted * promised.brings), "worked money"),
             (
-                Figure(f'=IF({may},INT(ROUND(G{row}*promise_left,9)),"{NO_SUM}")', _or_none(promised.sum)),
+                Figure(f"=IF({may},INT(ROUND(G{row}*promise_left,9)),{none})", or_none(promised.sum)),
                 "strong money",
             ),
         )
@@ -117,8 +118,7 @@ def _in_all(page: Page, reckoning: Reckoning, promise: Promise) -> None:
         ),
     )
     for name, label, formula, value, style in rows:
-        row = page.put_row(((None, ""), (label, "label"), (Figure(formula, value), f"total {style}")))
-        page.name(name, row, 3)
+        named_row(page, name, label, Figure(formula, value), f"total {style}")
     _sentence(page, reckoning, promise)
     page.row += 1
 
@@ -134,18 +134,13 @@ def _pieces(reckoning: Reckoning) -> str:
 
 def _sentence(page: Page, reckoning: Reckoning, promise: Promise) -> None:
     digits, fixed = reckoning.plan.sale.digits, reckoning.costs.fixed("sale")
-    least, paid = money_text("promise_least", digits), money_text("fixed_sale", digits)
-    live = ("promise_pieces", least, paid)
-    said = (str(promise.pieces), money_words(promise.contributions, digits), money_words(fixed, digits))
-    words = (
-        " pieces, those that bring in least, bring in ",
-        ", of which ",
-        " pays what the sale has to pay; the rest is the groups'.",
+    formula, said = live_sentence(
+        _(
+            "{pieces} pieces, those that bring in least, bring in {least}, of which {fixed} pays what the "
+            "sale has to pay; the rest is the groups'."
+        ),
+        pieces=("promise_pieces", str(promise.pieces)),
+        least=money_part("promise_least", promise.contributions, digits),
+        fixed=money_part("fixed_sale", fixed, digits),
     )
-    formula = "&".join(f'{part}&"{word}"' for part, word in zip(live, words, strict=True))
-    text = "".join(part + word for part, word in zip(said, words, strict=True))
-    page.paragraph(Figure(f"={formula}", text), "note")
-
-
-def _or_none(amount: Decimal | None) -> str | Decimal:
-    return NO_SUM if amount is None else amount
+    page.paragraph(Figure(f"={formula}", said), "note")

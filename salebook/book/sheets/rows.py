@@ -22,6 +22,12 @@ def fitted_row(page: Page, contents: Sequence[tuple[Content, str]], *, first_col
     return row
 
 
+def named_row(page: Page, name: str, label: str, content: Content, style: str) -> None:
+    """Write a label and beside it, in column C, a cell with a defined name."""
+    row = page.put_row(((label, "label"), (content, style)), first_column=2)
+    page.name(name, row, 3)
+
+
 def new_page(page: Page) -> None:
     """Let the next free row begin a new page in print."""
     page.sheet.row_breaks.append(Break(page.row - 1))

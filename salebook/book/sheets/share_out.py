@@ -5,6 +5,7 @@ from typing import Final, get_args
 
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted
+from salebook.book.inputs import number_or_none
 from salebook.book.page import Book, Page, number
 from salebook.book.sheets.share_out_groups import write_groups
 from salebook.event.entries import Entries, GroupPayment, LineKind
@@ -170,7 +171,7 @@ def _write_way(page: Page, taken: WayTaken, actual_fee: Decimal | None) -> None:
             (Figure(f"=SUMPRODUCT({of_way},takings_positive)", taken.positive), "worked money"),
             (Figure(f"=SUMPRODUCT({of_way},takings_is_payment)", taken.payments), "worked whole"),
             (Figure(f"={fee}", taken.planned_fee), "result money"),
-            (None if actual_fee is None else number(actual_fee), "input money"),
+            (number_or_none(actual_fee), "input money"),
             (Figure(f"=IF(ISNUMBER(H{row}),H{row},G{row})", taken.fee), "total money"),
             (Figure(f"=SUMPRODUCT({of_way},takings_waiting_money)", taken.waiting), "result money"),
         )

@@ -140,7 +140,6 @@ def _write_totals(
     for name, column in (
         ("groups_named", 4),
         ("shares_total", 8),
-        ("groups_total", 9),
         ("paid_total", 10),
         ("to_pay_total", 11),
     ):

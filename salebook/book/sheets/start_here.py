@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from typing import Final
 
 from salebook.book.figure import Figure
+from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
 from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.checks import Check, checks_of
 from salebook.book.sheets.rows import fitted_row, grow
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.event.entries import Kept
 from salebook.event.event import Event
 from salebook.first_questions import find_out_first
@@ -58,15 +60,13 @@ def _write_state(page: Page, row: int, checks: tuple[Check, ...], cells: str) ->
     """Say in one line whether all is well."""
     wrong = sum(not check.holds for check in checks)
     count = f'SUMPRODUCT(({cells}<>"OK")*1)'
-    well, one, several = (
-        _("All is well: every check below says OK."),
-        _("1 thing needs a look: see the checks below."),
-        _(" things need a look: see the checks below."),
+    well = _("All is well: every check below says OK.")
+    one = _("1 thing needs a look: see the checks below.")
+    several, said = live_sentence(
+        _("{count} things need a look: see the checks below."), count=(count, str(wrong))
     )
-    said = (well, one)[wrong] if wrong < 2 else f"{wrong}{several}"
-    page.put(
-        row, 2, Figure(f'=IF({count}=0,"{well}",IF({count}=1,"{one}",{count}&"{several}"))', said), "bigger"
-    )
+    formula = f"=IF({count}=0,{quoted(well)},IF({count}=1,{quoted(one)},{several}))"
+    page.put(row, 2, Figure(formula, (well, one)[wrong] if wrong < 2 else said), "bigger")
     page.mark(f"B{row}", f"{count}>0", fill=None)
     page.sheet.row_dimensions[row].height = 24
 

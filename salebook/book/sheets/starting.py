@@ -7,6 +7,7 @@ from openpyxl.utils import get_column_letter
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
+from salebook.book.sheets.rows import named_row
 from salebook.making.losses import Run, chance_of_enough, one_loss
 from salebook.making.whole import FORGIVEN
 from salebook.making.whole import up as rounded_up
@@ -116,12 +117,9 @@ def _table(page: Page, top: int, column: int, n: int, run: Run) -> None:
 
 
 def _whether_tables_suffice(page: Page, runs: tuple[Run, ...]) -> None:
-    page.put(page.row, 2, _("Forgiven in comparing chances"), "label")
-    page.put(page.row, 3, float(FORGIVEN), "worked number")
-    page.name("forgiven_chance", page.row, 3)
-    page.row += 1
+    forgiven = _("Forgiven in comparing chances")
+    named_row(page, "forgiven_chance", forgiven, float(FORGIVEN), "worked number")
     enough = ",".join(f"chances_below_{n}<ROWS(chances_{n})" for n in range(1, len(runs) + 1))
-    page.put(page.row, 2, _("Every table is long enough (1: yes)"), "label")
-    page.put(page.row, 3, Figure(f"=IF(AND({enough}),1,0)", 1), "worked whole")
-    page.name("making_table_ok", page.row, 3)
-    page.row += 2
+    said, figure = _("Every table is long enough (1: yes)"), Figure(f"=IF(AND({enough}),1,0)", 1)
+    named_row(page, "making_table_ok", said, figure, "worked whole")
+    page.row += 1

@@ -7,6 +7,7 @@ from typing import Final
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import up
 from salebook.book.page import Page, number
+from salebook.book.sheets.rows import named_row
 from salebook.making.tally import DIGITS, HALF, Outcome, curve_at, middle_term, shares_ahead
 from salebook.reckoning import Reckoning
 from salebook.words import _
@@ -49,7 +50,7 @@ def _counts(page: Page, reckoning: Reckoning, stand: Sequence[Outcome], below: i
             _("Broken"),
             _("On the way"),
             _("Good ones likely"),
-            _("Throw how many more"),
+            _("How many more to throw"),
             _("By"),
         ),
         section="studio",
@@ -183,6 +184,5 @@ def _numbers(page: Page, reckoning: Reckoning) -> None:
         ("curve_at_confidence", _("Normal curve, at how sure"), Figure("=NORMSINV(confidence)", curve)),
     ):
         style = "result hundredths" if isinstance(value, Figure) else "worked number"
-        row = page.put_row(((None, ""), (label, "label"), (value, style)))
-        page.name(name, row, 3)
+        named_row(page, name, label, value, style)
     page.row += 1

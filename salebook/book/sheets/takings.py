@@ -8,6 +8,7 @@ from typing import Final, get_args
 from openpyxl.utils import get_column_letter
 
 from salebook.book.figure import Figure, Value, serial
+from salebook.book.formulas import quoted
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.takings_formulas import formulas_of
 from salebook.event.entries import Line, LineKind
@@ -45,7 +46,7 @@ def _typed_columns() -> tuple[Column, ...]:
     return (
         Column("line", _("Line"), 5, "label whole", "takings_line"),
         Column("day", _("Day"), 10.5, "input day", "takings_days"),
-        Column("time", _("Time"), 6, "input clock", "takings_time"),
+        Column("time", _("Time"), 6, "input clock"),
         # In a cell for any content, programs take MAY-001 for a day in May.
         Column("piece", _("Piece"), 10.5, "input verbatim"),
         Column("way", _("Paid by"), 8.5, "input text"),
@@ -106,7 +107,7 @@ def _helper_columns() -> tuple[Column, ...]:
 
 def write_takings(
     book: Book,
-    reckoning: Reckoning,  # noqa: ARG001 (every sheet's form)
+    reckoning: Reckoning,
     event: Event,
     *,
     till: str = "1",
@@ -116,6 +117,7 @@ def write_takings(
 
     In the book of one table the sum on top is what came in there.
     """
+    del reckoning
     columns = _columns()
     visible = [column.width for column in (*_typed_columns(), *_shown_columns())]
     page = book.page(_("Takings"), widths=[1.6, *visible], landscape=True)
@@ -184,7 +186,7 @@ def _write_top(page: Page, row: int, event: Event, *, rows: int, said: str) -> N
     used = len(event.standing.lines)
     remarks = sum(bool(line.remark) for line in event.standing.lines)
     full = _("Nearly full: renew the book before the lines run out.")
-    nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),"{full}","")'
+    nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),{quoted(full)},"")'
     page.put(row, 5, said, "label")
     page.put_wide(row, (7, 9), Figure("=raised", event.share_out.reached), "bigger money")
     page.put(row, 10, _("Lines that need a look"), "label")

@@ -16,10 +16,7 @@ KEYS: Final = (
     *("code", "=name", "=planned", "=price", "out_of_the_kiln", "=sold", "=here", "=reserved"),
     *("=deposit", "=gone", "=ordered", "=to_make", "=out"),
 )
-NAMED: Final = (
-    *("code", "=name", "=price", "=sold", "=here", "=reserved"),
-    *("=deposit", "=gone", "=ordered", "=to_make", "=out"),
-)
+NAMED: Final = (*("code", "=name", "=price", "=sold", "=here", "=reserved", "=deposit", "=to_make"),)
 
 
 def write_tallies(page: Page, event: Event) -> Mapping[str, str]:

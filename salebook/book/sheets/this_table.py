@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from salebook.book.figure import Figure
+from salebook.book.inputs import number_or_none, yes_or_no
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.event.event import Event
@@ -70,8 +71,7 @@ def _write_goods(page: Page, reckoning: Reckoning) -> None:
         return good.count if isinstance(good, Donated) else runs[good.code].for_sale
 
     def seconds_price(good: Any) -> Content:
-        price = getattr(good, "seconds_price", None)
-        return None if price is None else number(price)
+        return number_or_none(getattr(good, "seconds_price", None))
 
     cells: Cells = (
         ("name", "label text", lambda good: good.name),
@@ -110,7 +110,7 @@ def _write_people(page: Page, plan: Plan, event: Event) -> None:
         cells: Cells = (
             ("name", "label text", lambda way: way.name),
             ("paid_to", "label text", lambda way: way.paid_to or None),
-            ("cash", "label text", lambda way: "yes" if way.cash else "no"),
+            ("cash", "label text", lambda way: yes_or_no(way.cash)),
         )
         row = page.row
         _write_record(page, "payments", way.name, way, cells)

@@ -3,10 +3,11 @@
 from decimal import Decimal
 
 from salebook.book.figure import Figure, Value
-from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.book.sheets.demand_lines import share_formula
+from salebook.book.sheets.demand_lines import over_all_days, share_formula
 from salebook.book.sheets.group_shares import put_group_shares
+from salebook.book.sheets.pieces_to_sell import needed, or_none, pays_back
+from salebook.book.sheets.rows import named_row
 from salebook.pricing.demand import expected_sold
 from salebook.pricing.good import Good
 from salebook.reckoning import Reckoning
@@ -64,8 +65,6 @@ def _ware(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], n: int) -> 
     plan, row, at = reckoning.plan, page.row, 2 * n - 1
     one, second = goods[at - 1], goods[at]
     share = share_formula(f"E{row}", n) if plan.wares[n - 1].demand else f"INDEX(good_shares,{at})"
-    day = f"F{row}*outlook_factors"
-    sells = f"SUMPRODUCT(outlook_weights,({day}<1)*{day}+({day}>=1))/SUM(outlook_weights)"
     firsts = f"(INDEX(good_sure,{at})+(INDEX(good_counts,{at})-INDEX(good_sure,{at}))*G{row})"
     seconds, second_brings = f"INDEX(good_counts,{at + 1})", f"INDEX(good_contributions,{at + 1})"
     over_all = expected_sold(count=1, sure=0, share=one.share, outlooks=plan.outlooks)
@@ -80,7 +79,7 @@ def _ware(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], n: int) -> 
             (None, "input money"),
             (Figure(f"=IF(N(D{row})>0,D{row},C{row})", one.price), "worked money"),
             (Figure(f"={share}", one.share), "worked percent"),
-            (Figure(f"={sells}", over_all), "worked percent"),
+            (Figure(f"={over_all_days(f'F{row}')}", over_all), "worked percent"),
             (
                 Figure(f"={firsts}+{seconds}*G{row}", one.expected_sold + second.expected_sold),
                 "result tenths",
@@ -137,35 +136,20 @@ def _results(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], rows: tu
             "try_needed",
             _("Pieces to sell for the target"),
             f"={needed('to_earn', 'try_mean')}",
-            _or_none(target.pieces_needed),
+            or_none(target.pieces_needed),
             "whole",
         ),
         (
             "try_pays_back",
             _("Pieces that pay back the table"),
             f"={pays_back('try_mean')}",
-            _or_none(advice.break_even.sale),
+            or_none(advice.break_even.sale),
             "whole",
         ),
     )
     for name, label, formula, value, style in rows_of:
-        row = page.put_row(((None, ""), (label, "label"), (Figure(formula, value), f"total {style}")))
-        page.name(name, row, 3)
+        named_row(page, name, label, Figure(formula, value), f"total {style}")
     page.row += 1
-
-
-def needed(amount: str, mean: str) -> str:
-    """Return the formula of the pieces whose mean contribution makes an amount, "none" where none does."""
-    return f'IF({mean}>0,MAX(0,{up(f"{amount}/{mean}")}),IF({amount}<=0,0,"none"))'
-
-
-def pays_back(mean: str) -> str:
-    """Return the formula of the pieces that pay back the fixed costs met by the sale, or "none"."""
-    return f'IF({mean}>0,MAX(0,{up(f"fixed_sale/{mean}")}),"none")'
-
-
-def _or_none(pieces: int | None) -> Value:
-    return "none" if pieces is None else pieces
 
 
 def _sum_of(name: str, places: range) -> str:

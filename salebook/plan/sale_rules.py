@@ -28,7 +28,7 @@ def names_are_unique(draft: Draft) -> Iterator[Finding]:
 
 
 def _used_twice(draft: Draft, kind: type[Record]) -> Iterator[Finding]:
-    names = draft.labels(kind)
+    names = draft.names(kind)
     uses = Counter(name.casefold() for name in names)
     for name in dict.fromkeys(names):
         if uses.pop(name.casefold(), 1) > 1:
@@ -52,7 +52,7 @@ def shares_of_payments_add_up(draft: Draft) -> Iterator[Finding]:
 
 def payments_go_to_known_groups(draft: Draft) -> Iterator[Finding]:
     """Who is paid straight is one of the groups, and such money is never in the cash box."""
-    known = draft.labels(Beneficiary)
+    known = draft.names(Beneficiary)
     for way in draft.all(Payment):
         if way.record.paid_to and way.record.paid_to not in known:
             expected = _("a group of [[beneficiaries]]")
