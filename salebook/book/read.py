@@ -134,7 +134,7 @@ def read_any_book(path: Path) -> TillRead:
     is_till = tables.has("till") and not tables.has("sale")
     _refuse_foreign(path, raw, tables, is_till=is_till)
     tongue = _tongue(tables, "till" if is_till else "sale")
-    plan = None if is_till else with_number_wanted(plan_said(tables, tongue, file=str(path)))
+    plan = None if is_till else _plan(tables, tongue, str(path))
     asked = Asked()
     goods = goods_of(row.get("number") for row in tables.rows("pieces"))
     lines = read_lines(tables.parts["takings"], tongue, goods, asked, till=_till(raw, tables) or FIRST_TILL)
@@ -153,6 +153,14 @@ def read_any_book(path: Path) -> TillRead:
         uncounted=lines.uncounted,
         stored=_stored(raw, plan) if plan else Stored(),
     )
+
+
+def _plan(tables: Tables, tongue: Tongue, file: str) -> Plan:
+    plan = plan_said(tables, tongue, file=file)
+    try:
+        return with_number_wanted(plan)
+    except FaultyPlan as faulty:
+        raise faulty.in_file(file) from None
 
 
 def without_planned(pieces: Mapping[str, PieceEntry], plan: Plan) -> dict[str, PieceEntry]:

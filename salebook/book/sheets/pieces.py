@@ -203,7 +203,11 @@ class _Row:
         row = self.row
         ahead = f"{_of_kind(row, 'deposit')}+{_of_kind(row, 'order')}"
         balances = _lines_of_kind(row, "balance")
-        return f"IF(Q{row}=0,0,IF({balances}>0,L{row},{money_rounded(f'L{row}-({ahead})')}))"
+        of_several = f"IF({balances}>0,L{row},{money_rounded(f'L{row}-({ahead})')})"
+        # Most pieces have one line, and each sum by kind reads all lines: in a large sale that would be felt.
+        only_kind = f"INDEX(takings_kind,MATCH(P{row},takings_index,0))"
+        of_one = f'IF(ISNUMBER(FIND(","&{only_kind}&",",",deposit,order,")),0,L{row})'
+        return f"IF(Q{row}=0,0,IF(Q{row}=1,{of_one},{of_several}))"
 
     def _sold(self) -> str:
         row = self.row

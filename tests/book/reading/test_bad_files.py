@@ -4,7 +4,6 @@ import io
 import resource
 import subprocess
 import sys
-import time
 import zipfile
 from pathlib import Path
 
@@ -99,11 +98,17 @@ BAD = (
 )
 
 
+def processor_seconds() -> float:
+    """Return the processor time of all programs that were run and have ended: a busy machine is no fault."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
+
+
 def check(book: bytes, folder: Path) -> tuple[int, str]:
     """Run `salebook check` on a file within the limits of time and room; return its exit code and words."""
     path = folder / "book.xlsx"
     path.write_bytes(book)
-    started = time.monotonic()
+    before = processor_seconds()
     run = subprocess.run(
         [sys.executable, "-m", "salebook", "check", str(path)],
         capture_output=True,
@@ -111,7 +116,7 @@ def check(book: bytes, folder: Path) -> tuple[int, str]:
         check=False,
         preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_DATA, (BYTES, BYTES)),
     )
-    assert time.monotonic() - started < SECONDS
+    assert processor_seconds() - before < SECONDS
     assert "Traceback" not in run.stderr
     assert "nobody foresaw" not in run.stderr
     return run.returncode, run.stdout + run.stderr
