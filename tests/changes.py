@@ -10,7 +10,7 @@ from functools import cached_property
 from tests.cells import Blank, Place, Value, changed, plain_values, values_of
 from tests.dependence import apart, moved_names, resting_on
 from tests.inputs import input_place
-from tests.proof import differing_cells, same
+from tests.proof import differing_cells, recalculated_by_libreoffice, same
 from tests.rules import Opened
 
 FIRST_DAY_OF_SHEETS = date(1899, 12, 30)
@@ -61,8 +61,12 @@ class Case:
         wrong = differing_cells(self.fresh, now)
         return [line for place, line in wrong.items() if place not in self.cannot_follow]
 
-    def trouble_with(self, name: str, now: Mapping[Place, Value]) -> str:
-        """Say what is wrong with a named result that must move, wherever it stands."""
+    def troubles_with(self, names: Sequence[str], now: Mapping[Place, Value]) -> list[str]:
+        """Say what is wrong with named results that must move, wherever they stand."""
+        said = (self._trouble_with(name, now) for name in names)
+        return [trouble for trouble in said if trouble]
+
+    def _trouble_with(self, name: str, now: Mapping[Place, Value]) -> str:
         old = _shown_under(name, self.before, values_of(self.before))
         new = _shown_under(name, self.typed, now)
         due = _shown_under(name, self.fresh, values_of(self.fresh))
@@ -90,6 +94,12 @@ class Case:
     @cached_property
     def _layouts(self) -> tuple[dict[str, list[str]], dict[str, list[str]]]:
         return _layout(self.typed), _layout(self.fresh)
+
+
+def recalculated_with_changes(cases: Mapping[str, Case]) -> dict[str, dict[Place, Value]]:
+    """Return what LibreOffice makes of each case's workbook after the change, all in one run."""
+    recalculated = recalculated_by_libreoffice({str(n): case.typed for n, case in enumerate(cases.values())})
+    return {name: values_of(recalculated[str(n)]) for n, name in enumerate(cases)}
 
 
 MAY_BE_OUT_OF_DATE = (

@@ -31,7 +31,7 @@ from salebook.book.reading.takings import REQUIRED, LinesRead, read_lines
 from salebook.book.reading.typed import Tongue, UnreadError, exact, tidy
 from salebook.errors import Fault, FaultyPlan, WrongUse
 from salebook.event.compared import Stored
-from salebook.event.entries import Entries, PieceEntry
+from salebook.event.entries import Entries, Kept, PieceEntry
 from salebook.event.question import LineRows, Question
 from salebook.event.register import register_of
 from salebook.making.losses import run_of
@@ -83,6 +83,8 @@ class BookRead:
     """The row of each line of takings, by till and line number."""
     uncounted: frozenset[tuple[str, int]]
     """Lines, by till and number, that the sheets' own sums leave out or count otherwise."""
+    unread: tuple[Kept, ...] = ()
+    """What was typed beside the lines and made no sense."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -100,6 +102,7 @@ class TillRead:
     rows: LineRows
     uncounted: frozenset[tuple[str, int]]
     stored: Stored
+    unread: tuple[Kept, ...]
 
 
 def read_book(path: Path) -> BookRead:
@@ -121,6 +124,7 @@ def read_book(path: Path) -> BookRead:
         stored=read.stored,
         rows=read.rows,
         uncounted=read.uncounted,
+        unread=read.unread,
     )
 
 
@@ -152,6 +156,7 @@ def read_any_book(path: Path) -> TillRead:
         rows=lines.rows,
         uncounted=lines.uncounted,
         stored=_stored(raw, plan) if plan else Stored(),
+        unread=tuple(asked.unread),
     )
 
 

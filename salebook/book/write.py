@@ -4,7 +4,6 @@ import hashlib
 from datetime import datetime
 from typing import Any
 
-from babel import Locale
 from openpyxl.packaging.custom import StringProperty
 
 from salebook.book.fingerprint import PLAN_MARK, fingerprint
@@ -27,7 +26,8 @@ from salebook.book.sheets.this_table import write_this_table
 from salebook.book.stored import saved_with_results
 from salebook.event.entries import DayCount, Entries
 from salebook.event.event import Event, reckon_event
-from salebook.plan.model import Sale
+from salebook.plan.model import Plan, Sale
+from salebook.plan.paper import usual_page
 from salebook.reckoning import Reckoning
 
 FIRST_TILL = "1"
@@ -49,9 +49,6 @@ SHEETS = (
 )
 """The sheets in the order in which they stand in the workbook."""
 
-LETTER_PAPER = frozenset({"US", "CA", "MX", "CL", "CO", "CR", "PA", "PH", "GT", "DO", "SV", "NI", "VE", "PR"})
-"""Territories that use Letter paper (Unicode CLDR, supplemental measurementData, paperSize)."""
-
 
 def sale_id(sale: Sale) -> str:
     """Return the mark by which workbooks of one sale know each other."""
@@ -64,7 +61,7 @@ def book_bytes(reckoning: Reckoning, event: Event, *, identity: str = "", till: 
 
     Empty lines of takings belong to `till`.
     """
-    book = _new_book(reckoning.plan.sale, identity)
+    book = _new_book(reckoning.plan, identity)
     for write_sheet in SHEETS:
         if write_sheet is write_takings:
             write_takings(book, reckoning, event, till=till)
@@ -81,7 +78,7 @@ def till_book_bytes(reckoning: Reckoning, *, till: str) -> bytes:
     sale = reckoning.plan.sale
     boxes = tuple(DayCount(day=day, till=till) for day in sale.days)
     event = reckon_event(reckoning, Entries(cash=boxes))
-    book = _new_book(sale, "")
+    book = _new_book(reckoning.plan, "")
     write_this_table(book, reckoning, event, till=till)
     write_pieces(book, reckoning, event)
     write_takings(book, reckoning, event, till=till, one_table=True)
@@ -93,11 +90,12 @@ def till_book_bytes(reckoning: Reckoning, *, till: str) -> bytes:
     return saved_with_results(book.workbook, book.stored)
 
 
-def _new_book(sale: Sale, identity: str) -> Book:
+def _new_book(plan: Plan, identity: str) -> Book:
+    sale = plan.sale
     return Book(
         currency=sale.currency,
         locale=sale.locale,
-        paper="Letter" if Locale.parse(sale.locale).territory in LETTER_PAPER else "A4",
+        paper=usual_page(plan),
         sale_id=identity or sale_id(sale),
     )
 

@@ -8,13 +8,12 @@ from typing import Any
 import pytest
 
 from tests.books import book_of_plan, few_free_lines, sample_tables
-from tests.cells import Place, Value, values_of
+from tests.cells import Place, Value
 from tests.chance import Tables
-from tests.changes import Case, Typed
+from tests.changes import Case, Typed, recalculated_with_changes
 from tests.entries import a_day_of_takings
 from tests.plans import plan_of
 from tests.programs import needs_libreoffice
-from tests.proof import recalculated_by_libreoffice
 
 pytestmark = pytest.mark.xdist_group("changed inputs")  # one worker, or each would make all the books
 
@@ -138,8 +137,7 @@ def cases() -> dict[str, Case]:
 @pytest.fixture(scope="module")
 def followed(cases: dict[str, Case]) -> dict[str, dict[Place, Value]]:
     """What LibreOffice makes of each workbook after the change."""
-    recalculated = recalculated_by_libreoffice({str(n): one.typed for n, one in enumerate(cases.values())})
-    return {name: values_of(recalculated[str(n)]) for n, name in enumerate(cases)}
+    return recalculated_with_changes(cases)
 
 
 @needs_libreoffice
@@ -155,8 +153,7 @@ def test_a_changed_input_is_followed_as_if_the_plan_had_said_so(
 def test_what_a_change_bears_on_moves_with_it(
     name: str, cases: dict[str, Case], followed: dict[str, dict[Place, Value]]
 ) -> None:
-    troubles = [cases[name].trouble_with(result, followed[name]) for result in CHANGES[name][1]]
-    assert troubles == [""] * len(CHANGES[name][1])
+    assert cases[name].troubles_with(CHANGES[name][1], followed[name]) == []
 
 
 @pytest.mark.parametrize("name", CHANGES)

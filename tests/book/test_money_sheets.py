@@ -101,3 +101,10 @@ def test_every_figure_of_the_money_is_the_models(
 ) -> None:
     differing = differing_cells(made[title], values_of(recalculated[title]))
     assert [line for (sheet, _cell), line in differing.items() if sheet in MINE] == []
+
+
+def test_what_is_paid_out_of_the_box_is_said_to_be_no_cost_yet() -> None:
+    reckoning = reckoning_with()
+    values = values_of(book_bytes(reckoning, reckon_event(reckoning, Entries())))
+    texts = [value for (sheet, _cell), value in values.items() if sheet == "Cash-up"]
+    assert any("What is paid out of the box is no cost yet: put it on Costs too" in str(t) for t in texts)

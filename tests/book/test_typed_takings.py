@@ -9,12 +9,11 @@ import pytest
 
 from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, PieceEntry, TableCount
 from tests.books import book_of_plan, few_free_lines, sample_tables
-from tests.cells import Blank, Place, Value, values_of
-from tests.changes import Case, Typed, day_number
+from tests.cells import Blank, Place, Value
+from tests.changes import Case, Typed, day_number, recalculated_with_changes
 from tests.entries import a_day_of_takings
 from tests.plans import plan_of
 from tests.programs import needs_libreoffice
-from tests.proof import recalculated_by_libreoffice
 
 pytestmark = pytest.mark.xdist_group("typed takings")  # one worker, or each would make all the books
 
@@ -24,7 +23,7 @@ DAY = PLAN.sale.days[0]
 RAFFLE = 7
 FIRST_SALE = 1
 ORDER = 11
-LIBRARY, RANGERS = (group.name for group in PLAN.beneficiaries)
+RANGERS = PLAN.beneficiaries[1].name
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -202,8 +201,7 @@ def cases() -> dict[str, Case]:
 @pytest.fixture(scope="module")
 def followed(cases: dict[str, Case]) -> dict[str, dict[Place, Value]]:
     """What LibreOffice makes of each workbook after the change."""
-    recalculated = recalculated_by_libreoffice({str(n): one.typed for n, one in enumerate(cases.values())})
-    return {name: values_of(recalculated[str(n)]) for n, name in enumerate(cases)}
+    return recalculated_with_changes(cases)
 
 
 @needs_libreoffice
@@ -219,8 +217,7 @@ def test_what_is_typed_is_followed_as_if_it_had_been_there(
 def test_what_it_bears_on_moves_with_it(
     name: str, cases: dict[str, Case], followed: dict[str, dict[Place, Value]]
 ) -> None:
-    troubles = [cases[name].trouble_with(result, followed[name]) for result in CHANGES[name].moves]
-    assert troubles == [""] * len(CHANGES[name].moves)
+    assert cases[name].troubles_with(CHANGES[name].moves, followed[name]) == []
 
 
 @pytest.mark.parametrize("name", CHANGES)

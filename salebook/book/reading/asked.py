@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 from salebook.book.reading.raw import SheetError
 from salebook.book.reading.tables import Row
 from salebook.book.reading.typed import UnreadError, text, tidy
+from salebook.event.entries import Kept
 from salebook.event.question import Question
 from salebook.words import _
 
@@ -19,6 +20,8 @@ class Asked:
 
     questions: list[Question] = field(default_factory=list)
     notes: list[Question] = field(default_factory=list)
+    unread: list[Kept] = field(default_factory=list)
+    """What was typed and made no sense, where a fresh workbook has no other place for it."""
 
     def ask(self, row: Row, says: str) -> None:
         """Ask about a row."""
@@ -37,6 +40,7 @@ class Asked:
             return reader(value)
         except UnreadError:
             self.ask(row, broken(value) or says)
+            self.unread.append(Kept(sheet=row.sheet, says=_typed_there(row, key, value)))
             return None
 
     def text(self, row: Row, key: str) -> str:
@@ -45,6 +49,12 @@ class Asked:
         if says := broken(value):
             self.ask(row, says)
         return text(value)
+
+
+def _typed_there(row: Row, key: str, value: Any) -> str:
+    names = (text(row.get(name)) for name in ("code", "number", "day"))
+    place = next((name for name in names if name), "") or _("row {row}").format(row=row.number)
+    return f"{place}, {key}: {text(value)}"
 
 
 def broken(value: Any) -> str:

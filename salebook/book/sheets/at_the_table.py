@@ -27,6 +27,13 @@ def _cases() -> tuple[tuple[str, str], ...]:
         ),
         (_("Sold for another price"), _("What was paid, under Amount.")),
         (
+            _("Cheaper from Sunday noon"),
+            _(
+                "Type the price paid under Amount from then on, and leave the price on Plan alone: a change "
+                "there would also change what was sold before."
+            ),
+        ),
+        (
             _("Several pieces, one payment"),
             _("A line for each; from the second on “yes” under With the line above: one payment, one fee."),
         ),

@@ -58,7 +58,8 @@ def _write_cash(book: Book, reckoning: Reckoning, event: Event, *, lead: str = "
         + _(
             "Count the float before opening and the box after closing. Two people who are not "
             "of one family count together and both write their name: that protects them as "
-            "much as the money."
+            "much as the money. What is paid out of the box is no cost yet: put it on Costs too, if the "
+            "sale bears it."
         ),
     )
     boxes = _write_boxes(page, event)

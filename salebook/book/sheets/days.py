@@ -16,8 +16,6 @@ from salebook.reckoning import Reckoning
 from salebook.time_sentences import task_said, time_sentences
 from salebook.words import _
 
-"""The day from which spreadsheets count."""
-
 
 def put_days(page: Page, reckoning: Reckoning, entries: Entries, stand: Sequence[Outcome]) -> None:
     """Write whether there is time, first, then the dated plan and the day from which to reckon."""

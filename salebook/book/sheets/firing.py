@@ -224,7 +224,7 @@ def _calibration(page: Page, plan: Plan) -> str:
 
 def _coefficients(page: Page, kiln: Kiln) -> None:
     page.band(_("Numbers that the firing rests on"))
-    practice = _("share of the time that the elements are on: common practice, no source")
+    practice = _("share of the time that elements or burner are on: common practice, no source")
     kaolin = _("specific heat of fired clay (dehydroxylated kaolin): Michot et al. 2008")
     rows: tuple[tuple[str, str, float | int | Figure, str, str], ...] = (
         ("heat_constant", _("Specific heat, constant part"), HEAT_CONSTANT, "J/(kg·K)", kaolin),
@@ -283,7 +283,7 @@ def _assumptions(page: Page) -> None:
             "Heat = what ware, shelves and half the wall take up, and what the wall lets through. Water and "
             "chemistry are left out (under a tenth); a meter reading takes them in."
         ),
-        _("Where the wall is not described: rated power × hours × share of the time that elements are on."),
+        _("Where the wall is not described: rated power × hours × share of the time that the kiln is on."),
         _("Energy is spread evenly over each part, each moment at its rate. Times are the local clock's."),
         _("Pieces on a shelf and kiln loads are worked out by salebook: Start here says when stale."),
         _(

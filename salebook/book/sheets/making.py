@@ -272,6 +272,8 @@ def _size_row(page: Page, plan: Plan, size: Sizes) -> None:
     drying = f"drying_shrinkage_{plan.clays.index(clay) + 1}"
     shrinks = page.book.places["clays", clay.name, "shrinkage"]
     page.book.places["sizes", ware.code, "row"] = str(row)
+    for key, at in (("height", 8), ("width", 9)):
+        page.book.places["sizes", ware.code, key] = page.address(row, at)
     page.put_row(
         [
             *_ware_cells(page, ware),

@@ -6,6 +6,7 @@ from decimal import Decimal
 from salebook.book.figure import Figure
 from salebook.book.page import Content, Page
 from salebook.event.quotas import Quota, quotas
+from salebook.event.receipts import to_pay
 from salebook.event.share_out import GroupShare, ShareOut
 from salebook.plan.model import Plan
 from salebook.words import _
@@ -133,7 +134,7 @@ def _write_totals(
             (Figure(added("H"), over(lambda g: g.share)), "total money"),
             (Figure(added("I"), over(lambda g: g.total)), "total money"),
             (Figure(added("J"), over(lambda g: g.paid)), "total money"),
-            (Figure(added("K"), over(lambda g: g.to_pay)), "total money"),
+            (Figure(f'=SUMIF(K{first}:K{last},">0")', to_pay(share_out)), "total money"),
             (Figure(added("L"), over(lambda g: g.direct)), "total money"),
         )
     )

@@ -94,15 +94,17 @@ def _ware_inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value
             pieces = pieces_at(loading.stage, run)
             found.append((label.format(code=run.ware.code), f"INDEX({column},{n})", pieces))
     for size in reckoning.studio.sizes:
-        row = page.book.places["sizes", size.ware.code, "row"]
-        height, width = size.kiln_height_mm, size.kiln_diameter_mm
-        found.append((_("{code} height").format(code=size.ware.code), f"N('Making'!H{row})", height or 0))
-        found.append((_("{code} width").format(code=size.ware.code), f"N('Making'!I{row})", width or 0))
-    return found + [
-        (f"{run.ware.code} {key}", f"N({page.book.places['wares', run.ware.code, key]})", value or 0)
-        for run in reckoning.studio.runs
-        for key, value in (
-            ("per_shelf_biscuit", run.ware.per_shelf_biscuit),
-            ("per_shelf_glaze", run.ware.per_shelf_glaze),
-        )
-    ]
+        code = size.ware.code
+        for key, label, mm in (
+            ("height", _("{code} height"), size.kiln_height_mm),
+            ("width", _("{code} width"), size.kiln_diameter_mm),
+        ):
+            found.append((label.format(code=code), f"N({page.book.places['sizes', code, key]})", mm or 0))
+    for run in reckoning.studio.runs:
+        code = run.ware.code
+        for key, label, most in (
+            ("per_shelf_biscuit", _("{code} on a shelf, biscuit"), run.ware.per_shelf_biscuit),
+            ("per_shelf_glaze", _("{code} on a shelf, glaze"), run.ware.per_shelf_glaze),
+        ):
+            found.append((label.format(code=code), f"N({page.book.places['wares', code, key]})", most or 0))
+    return found
