@@ -1,17 +1,23 @@
 """What is wrong with a file, all of it, and what to mind where nothing is."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from salebook.book.read import TillRead, read_any_book
+from salebook.book.sheets.checks import checks_of
 from salebook.errors import DONE, NOT_FINAL, Fault, FaultyPlan, FileTrouble, WrongUse
 from salebook.event.question import Question, question_line
-from salebook.event.report import report_of
+from salebook.event.report import Report, report_of
+from salebook.plan.model import Sale
 from salebook.plan.notes import assumptions
+from salebook.prints.accounts import day_said
 from salebook.source import is_workbook, name_of, reckoning_from, reckoning_of
 from salebook.words import _
+
+MANY_LINES = 10
+"""After so many lines the verdict stands at the end too, where a terminal still shows it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,8 +69,29 @@ def _check_book(file: Path) -> Check:
         stored=read.stored,
         uncounted=read.uncounted,
     )
+    warnings = (
+        *reckoning.advice.warnings,
+        *_troubles(report),
+        *_days_outside(read, report.plan.sale),
+    )
     check = _checked(file, read, report.questions)
-    return replace(check, warnings=reckoning.advice.warnings, assumed=assumptions(reckoning.plan))
+    return replace(check, warnings=warnings, assumed=assumptions(reckoning.plan))
+
+
+def _troubles(report: Report) -> Iterator[str]:
+    """Yield what the checks on Start here say, by the same words."""
+    for check in checks_of(report.reckoning, report.event):
+        if not check.holds:
+            yield f"{check.looks_at}: {check.trouble} ({check.where})"
+
+
+def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:
+    """Yield the days typed on Takings that are none of the sale's: late money, or a slip."""
+    for line in read.entries.lines:
+        if line.day and line.day not in sale.days:
+            says = _("{day} is no day of the sale").format(day=day_said(line.day, sale))
+            row = read.rows.get((line.till, line.number), 0)
+            yield question_line(Question(sheet=_("Takings"), row=row, says=says))
 
 
 def _checked(file: Path, read: TillRead, questions: Sequence[Question]) -> Check:
@@ -78,18 +105,25 @@ def _checked(file: Path, read: TillRead, questions: Sequence[Question]) -> Check
 
 
 def check_lines(check: Check) -> tuple[str, ...]:
-    """Say a check in lines: a verdict, or each fault, then what to mind."""
+    """Say a check in lines: each fault, or a verdict, then what to mind; after many the verdict again."""
     if check.trouble:
         return (check.trouble,)
     if check.faults:
         return tuple(str(fault) for fault in check.faults)
-    return (
-        _verdict(check),
-        *(_("  to look at: {place}").format(place=question_line(question)) for question in check.questions),
-        *(_("  understood: {place}").format(place=question_line(note)) for note in check.notes),
-        *(_("  to mind: {warning}").format(warning=warning) for warning in check.warnings),
-        *(_("  assumed: {assumed}").format(assumed=assumed) for assumed in check.assumed),
-    )
+    verdict, minded = _verdict(check), tuple(_minded(check))
+    return (verdict, *minded, *([verdict] if len(minded) >= MANY_LINES else []))
+
+
+def _minded(check: Check) -> Iterator[str]:
+    """Yield what to look at, what was understood, what to mind and what was assumed."""
+    for question in check.questions:
+        yield _("  to look at: {place}").format(place=question_line(question))
+    for note in check.notes:
+        yield _("  understood: {place}").format(place=question_line(note))
+    for warning in check.warnings:
+        yield _("  to mind: {warning}").format(warning=warning)
+    for assumed in check.assumed:
+        yield _("  assumed: {assumed}").format(assumed=assumed)
 
 
 def _verdict(check: Check) -> str:

@@ -1,18 +1,17 @@
 """A first plan put into its file: asked for on a terminal, or blank; never over one that is there unasked."""
 
 import os
+import shlex
+import subprocess
 from pathlib import Path
-from typing import Final
 
 from salebook.book.safe_file import write_whole
 from salebook.errors import FileTrouble, SalebookError, WrongUse
 from salebook.source import DASH
-from salebook.start.asking import PROMPT, Ask, Say
+from salebook.start.asking import PROMPT, YES, Ask, Say
 from salebook.start.dialogue import blank_plan, plan_by_asking
 from salebook.start.home import Home
 from salebook.words import _
-
-YES: Final = ("yes", "y")
 
 
 def write_blank_plan(file: Path, home: Home, *, say: Say) -> None:
@@ -43,7 +42,7 @@ def ask_for_plan(file: Path, home: Home, *, ask: Ask, say: Say, on_terminal: boo
             _(
                 "salebook start asks questions, and there is no terminal to ask on. "
                 "salebook start {file} --blank writes a plan with example values to change."
-            ).format(file=file)
+            ).format(file=_typed(file))
         )
     _check_place(file)
     try:
@@ -86,4 +85,10 @@ def _check_place(file: Path) -> None:
 
 def _tell_what_next(file: Path, says: str, say: Say) -> None:
     say(_("Made {file}. {says}").format(file=file, says=says).rstrip())
-    say(_("What it comes to: salebook price {file}").format(file=file))
+    say(_("What it comes to: salebook price {file}").format(file=_typed(file)))
+    say(_("The workbook, the labels and the prints: salebook make {file}").format(file=_typed(file)))
+
+
+def _typed(file: Path) -> str:
+    """Return a file as it is typed behind a command, in quotes where its name needs them."""
+    return subprocess.list2cmdline([str(file)]) if os.name == "nt" else shlex.quote(str(file))

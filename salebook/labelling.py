@@ -94,7 +94,10 @@ def labelling_from(
     else:
         pieces = pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
     if not pieces:
-        raise WrongUse(_("{file}: there is no piece to print a label for").format(file=file))
+        says = _("{file}: there is no piece to print a label for")
+        if only_made and not read.entries.made:
+            says = _("{file}: there is no piece to print a label for; fill in Out of the kiln on Pieces")
+        raise WrongUse(says.format(file=file))
     asked = (question_line(question) for question in read.questions if question.sheet == _("Pieces"))
     return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(asked))
 

@@ -1,7 +1,7 @@
 """A fresh workbook after a change of plan, with everything that was filled in in the one before."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -12,8 +12,10 @@ from salebook.book.write import book_bytes
 from salebook.event.carried_over import carried_over
 from salebook.event.event import reckon_event
 from salebook.event.question import Question, questions_of
+from salebook.event.settled import Settled, as_settled
 from salebook.folders import free_name
 from salebook.plan.model import Plan
+from salebook.reckoning import Reckoning
 from salebook.source import plan_from, reckoning_of
 from salebook.words import _
 
@@ -22,10 +24,15 @@ ENDING: Final = "renewed"
 
 @dataclass(frozen=True, kw_only=True)
 class Renewed:
-    """A workbook that was written: where, what needs a person, and where the one before it went."""
+    """A workbook that was written: where, what needs a person, and where the one before it went.
+
+    `lines_typed` are lines whose amount was typed in, so that they count what they did by the plan before.
+    """
 
     path: Path
     questions: tuple[Question, ...]
+    lines_typed: int = 0
+    has_new_plan: bool = False
     kept_copy: Path | None = None
 
 
@@ -42,7 +49,8 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
         refuse_while_open(file)
     read = read_book(book)
     reckoning = reckoning_of(plan_from(plan) if plan else read.plan, file=plan or book, today=today)
-    entries = carried_over(read.entries, reckoning)
+    settled = _settled(read, reckoning, file=book)
+    entries = carried_over(replace(settled.entries, kept=(*read.entries.kept, *read.unread)), reckoning)
     event = reckon_event(reckoning, entries)
     content = book_bytes(reckoning, event, identity=read.sale_id)
     questions = (
@@ -50,7 +58,19 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
         *_on_another_sale(read, reckoning.plan),
         *questions_of(reckoning, event, read.rows),
     )
-    return Renewed(path=target, questions=questions, kept_copy=put_book(target, content, today=today))
+    return Renewed(
+        path=target,
+        questions=questions,
+        lines_typed=settled.lines,
+        has_new_plan=reckoning.plan != read.plan,
+        kept_copy=put_book(target, content, today=today),
+    )
+
+
+def _settled(read: BookRead, reckoning: Reckoning, *, file: Path) -> Settled:
+    if reckoning.plan == read.plan:
+        return Settled(entries=read.entries, lines=0)
+    return as_settled(reckon_event(reckoning_of(read.plan, file=file), read.entries), reckoning)
 
 
 def _on_another_sale(read: BookRead, plan: Plan) -> Iterator[Question]:

@@ -17,10 +17,12 @@ from salebook.words import _
 def price_sentences(reckoning: Reckoning) -> tuple[str, ...]:
     """Say what the plan's prices bring, how likely the target is and what other prices would do.
 
-    Where the target takes nearly every piece, or more than there are, that comes first.
+    Where the target takes nearly every piece, or more than there are, that comes first. Where it is too late
+    to make them all, what they would bring is said with an if.
     """
     plan, advice = reckoning.plan, reckoning.advice
-    expected, to_reach = _expected(plan.sale, advice), _to_reach(plan, advice)
+    too_late = reckoning.days.is_too_late
+    expected, to_reach = _expected(plan.sale, advice, too_late=too_late), _to_reach(plan, advice)
     first = (to_reach, expected) if _is_hard(advice.target) else (expected, to_reach)
     return (*first, *_best_prices(plan, advice), *_sure_prices(plan, advice))
 
@@ -63,18 +65,32 @@ def _is_hard(target: Target) -> bool:
     return target.pieces_needed is None or target.pieces_needed >= NEARLY_ALL * target.for_sale
 
 
-def _expected(sale: Sale, advice: Advice) -> str:
+def _expected(sale: Sale, advice: Advice, *, too_late: bool) -> str:
     target = advice.target
-    text = (
-        _("At the prices in the plan expect to lose about {net}, with about {sold} of {pieces} pieces sold.")
-        if target.expected_net < 0
-        else _(
-            "At the prices in the plan you can expect about {net} for the groups, "
-            "with about {sold} of {pieces} pieces sold."
-        )
-    )
+    text = _expected_text(loses=target.expected_net < 0, too_late=too_late)
     net, sold = about(abs(target.expected_net), sale), rounded(target.expected_sold, 0)
     return text.format(net=net, sold=sold, pieces=target.for_sale)
+
+
+def _expected_text(*, loses: bool, too_late: bool) -> str:
+    if loses and too_late:
+        return _(
+            "Even if all could be made in time, expect to lose about {net} at the prices in the plan, "
+            "with about {sold} of {pieces} pieces sold."
+        )
+    if loses:
+        return _(
+            "At the prices in the plan expect to lose about {net}, with about {sold} of {pieces} pieces sold."
+        )
+    if too_late:
+        return _(
+            "If all could be made in time, you could expect about {net} for the groups at the prices in the "
+            "plan, with about {sold} of {pieces} pieces sold."
+        )
+    return _(
+        "At the prices in the plan you can expect about {net} for the groups, "
+        "with about {sold} of {pieces} pieces sold."
+    )
 
 
 def _to_reach(plan: Plan, advice: Advice) -> str:

@@ -140,7 +140,9 @@ def _piece_costs(reckoning: Reckoning) -> RenderableType:
 
 
 def _after(pieces: int | None) -> str:
-    return _("never") if pieces is None else _("{pieces} pieces").format(pieces=pieces)
+    if pieces is None:
+        return _("never")
+    return _("1 piece") if pieces == 1 else _("{pieces} pieces").format(pieces=pieces)
 
 
 def _who_pays(reckoning: Reckoning) -> RenderableType:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from shlex import split
 
 import pytest
 
@@ -29,8 +30,17 @@ def test_the_plan_is_written_and_the_next_command_named(tmp_path: Path) -> None:
     assert "assumed" not in talk.text
 
 
+def test_the_next_commands_can_be_copied_whatever_the_name(tmp_path: Path) -> None:
+    file = tmp_path / "advent 2027 für uns.toml"
+    commands = [line.partition(": ")[2] for line in asked(file, *script()).shown[-2:]]
+    assert [split(command) for command in commands] == [
+        ["salebook", "price", str(file)],
+        ["salebook", "make", str(file)],
+    ]
+
+
 def test_what_was_assumed_is_counted(tmp_path: Path) -> None:
-    talk = asked(tmp_path / "plan.toml", *script(ball="?", energy="?"))
+    talk = asked(tmp_path / "plan.toml", *script(ball="don't know", energy="no idea"))
     assert "What nobody knew is assumed, and marked in it (2)." in talk.text
 
 

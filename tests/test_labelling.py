@@ -109,7 +109,7 @@ def test_named_pieces_are_never_left_out_in_silence(option: str, book: Path) -> 
 def test_where_nothing_is_left_that_is_said(tmp_path: Path) -> None:
     file = tmp_path / "sale.xlsx"
     file.write_bytes(book_bytes(sale(), event_of(Entries())))
-    with pytest.raises(WrongUse, match="no piece to print a label for"):
+    with pytest.raises(WrongUse, match="no piece to print a label for; fill in Out of the kiln on Pieces"):
         labelling_from(file, only_made=True)
 
 

@@ -52,6 +52,17 @@ def test_a_target_that_takes_nearly_every_piece_comes_first(target: str, first_w
     assert sentences(plan_with(("target = 240", f"target = {target}")))[0].startswith(first_words)
 
 
+def test_what_cannot_be_made_in_time_is_expected_with_an_if_only() -> None:
+    too_late, in_time = (reckon(plan_with(), today=date(2027, month, 20)) for month in (4, 1))
+    assert price_sentences(too_late)[0].startswith("If all could be made in time, you could expect about £")
+    assert price_sentences(too_late)[1:] == price_sentences(in_time)[1:]
+    assert price_sentences(in_time)[0].startswith("At the prices in the plan you can expect about £")
+    losing = reckon(plan_with(("amount = 24", "amount = 2400")), today=date(2027, 4, 20))
+    assert any(
+        "Even if all could be made in time, expect to lose" in each for each in price_sentences(losing)
+    )
+
+
 def test_prices_that_fees_eat_up_are_said_first() -> None:
     fee = '\n[[payments]]\nname = "card"\npercent = 100\nfixed = 1\n'
     told = sentences(plan_with(text=FIRST + fee))

@@ -31,7 +31,10 @@ def _row(workbook: Any, mark: str) -> Any:
     return next(row for row in workbook["Plan"].iter_rows() if row[0].value == mark)
 
 
-SPOILT = {low_kiln: "is too tall for the empty kiln", unreachable: "none up to 10 000 makes the target"}
+SPOILT: Mapping[Spoil, str] = {
+    low_kiln: "is too tall for the empty kiln",
+    unreachable: "none up to 10 000 makes the target",
+}
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +43,7 @@ def books(tmp_path_factory: pytest.TempPathFactory) -> Mapping[Spoil, Path]:
     with few_free_lines():
         sound = book_of_plan(plan_with())
     folder = tmp_path_factory.mktemp("spoilt")
-    paths = {spoil: folder / f"{spoil.__name__}.xlsx" for spoil in SPOILT}
+    paths: dict[Spoil, Path] = {spoil: folder / f"{spoil.__name__}.xlsx" for spoil in SPOILT}
     for spoil, path in paths.items():
         path.write_bytes(bent(spoil, sound))
     return paths

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 
 import pexpect
@@ -13,6 +14,7 @@ from tests.start.talk import script
 
 ROOT = Path(__file__).parent.parent
 PROMPT = "\r\n  > "
+NEXT_JUNE = f"12 and 13 June {date.today().year + 1}"
 
 
 def started(folder: Path, *arguments: str) -> "pexpect.spawn[str]":
@@ -51,7 +53,7 @@ def test_the_answers_become_a_plan_that_is_sound_and_priced_at_once(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     terminal = started(tmp_path)
-    lines = script(shrinkage="don't know")
+    lines = script(shrinkage="don't know", days=NEXT_JUNE)
     first, *others = lines
     say_all(terminal, first, "back", first, *others)
     terminal.expect_exact("Made plan.toml. What nobody knew is assumed, and marked in it (1).")

@@ -100,7 +100,7 @@ def make(
 @click.option("--claim-slips", is_flag=True, help="The same with a slip for who fetches the piece later.")
 @TEMPLATES
 @click.option(
-    "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: pip install 'salebook[pdf]'."
+    "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: .venv/bin/pip install '.[pdf]'."
 )
 def labels(
     source: Path,

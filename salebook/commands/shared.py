@@ -105,7 +105,9 @@ TODAY = click.option(
     help="The day from which to reckon if there is time, as year-month-day; without it, the computer's date.",
 )
 TEMPLATES = click.option("--templates", type=FOLDER, help="Folder of your own templates, which come first.")
-PDF = click.option("--pdf", "as_pdf", is_flag=True, help="PDF as well; needs: pip install 'salebook[pdf]'.")
+PDF = click.option(
+    "--pdf", "as_pdf", is_flag=True, help="PDF as well; needs: .venv/bin/pip install '.[pdf]'."
+)
 JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 
 

@@ -21,9 +21,10 @@ from salebook.errors import DONE, NOT_FINAL
 from salebook.words import _
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from salebook.event.question import Question
+    from salebook.renewing import Renewed
 
 
 @click.command()
@@ -48,7 +49,18 @@ def renew(book: Path, *, plan: Path | None, today: date | None) -> int:
     says = _("Made {fresh}: all that was filled in is carried over from {book}.")
     click.echo(says.format(fresh=made.path, book=book))
     _tell_copy(made.kept_copy)
+    for told in _on_renewing(made):
+        click.echo(told)
     return _ask_about(made.questions)
+
+
+def _on_renewing(made: "Renewed") -> "Iterator[str]":
+    if made.lines_typed:
+        says = _("Lines whose amount is typed in now, so that what was taken stays as it was: {count}.")
+        yield says.format(count=made.lines_typed)
+    yield _("From now on use {fresh}.").format(fresh=made.path)
+    if made.has_new_plan:
+        yield _("The plan has changed: a price list, labels and tags printed before may show old prices.")
 
 
 @click.command()

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 from salebook.event.costs_now import cost_key
 from salebook.event.event import Event
@@ -49,7 +50,7 @@ def _on_lines(event: Event, rows: LineRows) -> Iterator[Question]:
         if counted.remark and not _is_asked_already(counted):
             line = counted.line
             says = _("table {till}, line {number}: {remark}") if several else _("line {number}: {remark}")
-            says = says.format(till=line.till, number=line.number, remark=_nameless(counted))
+            says = says.format(till=line.till, number=line.number, remark=_nameless(counted, event))
             yield Question(sheet=_("Takings"), row=rows.get((line.till, line.number), 0), says=says)
 
 
@@ -59,10 +60,23 @@ def _is_asked_already(counted: CountedLine) -> bool:
     return bool(counted.line.unread) and counted.remark in about_reading
 
 
-def _nameless(counted: CountedLine) -> str:
+def _nameless(counted: CountedLine, event: Event) -> str:
     """Return a line's remark without the claim number, in whose place somebody may have typed a name."""
     reserved = say(Remark.RESERVED_FOR)
-    return reserved + _("somebody else") if counted.remark.startswith(reserved) else counted.remark
+    if counted.remark.startswith(reserved):
+        return reserved + _("somebody else")
+    return counted.remark + _near(counted, event)
+
+
+def _near(counted: CountedLine, event: Event) -> str:
+    """Return the piece that may be meant where there is no such: one of like letters and the same digits."""
+    if counted.remark != say(Remark.NO_SUCH_PIECE):
+        return ""
+    typed = counted.moved.seen.piece
+    digits = typed.rpartition("-")[2]
+    numbers = [piece.number for piece in event.register if piece.index and piece.number.endswith(digits)]
+    near = get_close_matches(typed, numbers, n=1, cutoff=0.7) if digits.isdigit() else []
+    return _(" (is it {number}?)").format(number=near[0]) if near else ""
 
 
 def _on_pieces(event: Event) -> Iterator[Question]:

@@ -57,8 +57,8 @@ def paid_to_groups(entries: Entries) -> Decimal:
 
 
 def to_pay(share_out: ShareOut) -> Decimal:
-    """Return what is still to pay to all groups."""
-    return sum((group.to_pay for group in share_out.groups), NOTHING)
+    """Return what is still to pay to the groups that are owed something, whatever others have too much."""
+    return sum((max(NOTHING, group.to_pay) for group in share_out.groups), NOTHING)
 
 
 def ready_to_pay(entries: Entries, share_out: ShareOut) -> Decimal:

@@ -29,7 +29,7 @@ class Waiting:
     @property
     def is_sent(self) -> bool:
         """Whether it is to be sent; all else is fetched."""
-        return self.claim.how == SENT_ON
+        return in_small_letters(self.claim.how) == SENT_ON
 
 
 def waiting_claims(claims: Sequence[Claim], standing: Standing) -> tuple[Waiting, ...]:

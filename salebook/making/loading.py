@@ -213,7 +213,7 @@ def _on_shelves(load: Load, code: str) -> int:
 
 
 def _shelves_left(load: Load, height_mm: float, kiln: Kiln) -> int:
-    by_height = int((load.height_left_mm + FORGIVEN_MM) // height_mm) if height_mm > 0 else 0
+    by_height = int((load.height_left_mm + FORGIVEN_MM) // height_mm)
     return by_height if kiln.shelves is None else min(by_height, kiln.shelves - len(load.layers))
 
 

@@ -2,13 +2,14 @@
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from decimal import Decimal, DecimalException
 from pathlib import Path
 
 from salebook.errors import FaultyPlan, FileTrouble, why_not
 from salebook.plan.draft import read_draft
 from salebook.plan.faults import Finding, shortened
+from salebook.plan.likely_cause import likely_cause
 from salebook.plan.model import Plan
 from salebook.plan.rules import broken_rules
 from salebook.words import _
@@ -97,21 +98,5 @@ def _broken_line(text: str, says: str) -> Finding:
         place=(_("line {number}").format(number=number),),
         found=f"\N{LEFT DOUBLE QUOTATION MARK}{shortened(line)}\N{RIGHT DOUBLE QUOTATION MARK}",
         expected=_('a line such as price = 16 or name = "Mug", with texts in straight quotation marks'),
-        hint="; ".join(_likely_causes(line, says)),
+        hint=likely_cause(line, says),
     )
-
-
-def _likely_causes(line: str, says: str) -> Iterator[str]:
-    """Guess what a person may have meant, most of all where a value lacks its quotation marks."""
-    if says.startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate")):
-        yield _("a key or a table stands here for the second time")
-    elif re.search("[“”„‘’«»]", line):
-        yield _("these quotation marks are not the straight ones")
-    elif re.search("=\\s*[£€$¥]", line):
-        yield _("write an amount of money without the sign of its currency")
-    elif re.search(r"=\s*[0-9]+,[0-9]+\s*(#|$)", line):
-        yield _("write a decimal point, or the number in quotation marks")
-    elif re.search(r"=\s*[^\s\"'\[{0-9+-]", line):
-        yield _("write the value in quotation marks")
-    elif re.search(r"=\s*[0-9.]+\s*[^\W\d]", line):
-        yield _("a number with its unit stands in quotation marks")

@@ -141,9 +141,12 @@ def _assumed_of_firings(plan: Plan) -> Iterator[str]:
                 name=firing.name, start=firing.start.isoformat("minutes")
             )
         if plan.kiln and not plan.kiln.has_walls and firing.on_share_given is None:
-            yield _("firings → {name} → on_share: the elements are on {share} of the time.").format(
-                name=firing.name, share=_percent(firing.on_share)
+            says = (
+                _("firings → {name} → on_share: the burner is on {share} of the time.")
+                if plan.kiln.fuel == "gas"
+                else _("firings → {name} → on_share: the elements are on {share} of the time.")
             )
+            yield says.format(name=firing.name, share=_percent(firing.on_share))
 
 
 def _assumed_of_money(plan: Plan) -> Iterator[str]:

@@ -56,26 +56,18 @@ def binomial(count: int, share: float) -> tuple[int, tuple[float, ...]]:
     """
     if share <= 0 or share >= 1:
         return (count if share >= 1 else 0), (1.0,)
-    likeliest = min(count, math.floor((count + 1) * share))
-    below = tuple(_falling(likeliest, count, share))[::-1]
-    terms = (*below, 1.0, *_rising(likeliest, count, share))
+    likeliest, odds = min(count, math.floor((count + 1) * share)), share / (1 - share)
+    below = tuple(_onwards(count - likeliest, count, 1 / odds))[::-1]
+    terms = (*below, 1.0, *_onwards(likeliest, count, odds))
     whole = math.fsum(terms)
     return likeliest - len(below), tuple(term / whole for term in terms)
 
 
-def _rising(likeliest: int, count: int, share: float) -> Iterator[float]:
-    odds, term = share / (1 - share), 1.0
-    for sold in range(likeliest, count):
-        term *= (count - sold) / (sold + 1) * odds
-        if term < NEGLIGIBLE:
-            return
-        yield term
-
-
-def _falling(likeliest: int, count: int, share: float) -> Iterator[float]:
-    odds, term = (1 - share) / share, 1.0
-    for sold in range(likeliest, 0, -1):
-        term *= sold / (count - sold + 1) * odds
+def _onwards(number: int, count: int, odds: float) -> Iterator[float]:
+    """Yield the chances of one more than a number, of two more …, as shares of the chance of that number."""
+    term = 1.0
+    for one in range(number, count):
+        term *= (count - one) / (one + 1) * odds
         if term < NEGLIGIBLE:
             return
         yield term

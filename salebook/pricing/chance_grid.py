@@ -162,7 +162,7 @@ def _enclosed(groups: Sequence[_Sums], likely: _Likely, step: int, needed: int) 
     import numpy as np  # noqa: PLC0415 - as above
 
     off = len(groups) / 2
-    first = math.floor(likely.least / step) - len(groups)
+    first = int(likely.least // step) - len(groups)
     last = math.ceil(likely.most / step) + len(groups)
     cells = 1 << (last - first).bit_length()
     product = np.ones(cells // 2 + 1, dtype=np.complex128)

@@ -11,7 +11,7 @@ from babel.core import Locale
 from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, get_currency_symbol
 
-from salebook.event.entries import LineKind
+from salebook.event.received import Purpose
 from salebook.event.report import Report
 from salebook.plan.model import Sale
 from salebook.plan.money import rounded
@@ -88,18 +88,19 @@ def short_day(day: date, sale: Sale) -> str:
     return format_skeleton("MMMEd", day, locale=sale.locale)
 
 
-def kind_said(kind: LineKind) -> str:
-    """Say what money of one kind was for."""
-    words: dict[LineKind, str] = {
+def kind_said(purpose: Purpose) -> str:
+    """Say what money was for."""
+    words: dict[Purpose, str] = {
         "sale": _("Pieces sold"),
         "order": _("Paid on orders"),
         "deposit": _("Deposits"),
         "balance": _("Balances of deposits"),
         "refund": _("Given back"),
+        "gift": _("Gifts on top of a price"),
         "donation": _("Gifts of money"),
         "raffle": _("Raffle"),
         "refreshments": _("Refreshments"),
         "postage": _("Postage"),
         "other": _("Other"),
     }
-    return words[kind]
+    return words[purpose]

@@ -15,6 +15,7 @@ from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, 
 from salebook.making.loading import Loading
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
+from salebook.plan.quantities import Temperature
 from salebook.prints.page import page_html
 from salebook.prints.shelf import ShelfPicture, shelf_pictures
 from salebook.prints.wording import listed, money
@@ -36,6 +37,9 @@ NIGHT_BEGINS, NIGHT_ENDS = 22.0, 6.0
 
 MOST_DAYS_SAID = 6
 """Of more kiln loads only the first and the last day are said."""
+
+FORGIVEN_MINUTES = 0.01
+"""What a time may fall short of a whole minute by and still count as one."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,6 +127,7 @@ def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
         templates=templates,
         cards=tuple(_card(need, reckoning) for need in reckoning.studio.firings),
         packings=tuple(_packing(loading, reckoning.plan) for loading in reckoning.studio.loadings),
+        by_gas=reckoning.plan.kiln is not None and reckoning.plan.kiln.fuel == "gas",
         night=_night_caution(),
         cautions=cautions_on("firing"),
         defers=DEFERS,
@@ -131,7 +136,7 @@ def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
 
 def clock(hour: float) -> str:
     """Say a clock time, counted in hours from the first midnight: "03:48", and how many days later."""
-    minutes = round(hour * MINUTES_PER_HOUR)
+    minutes = _whole_minutes(hour)
     days, minutes = divmod(minutes, int(HOURS_PER_DAY * MINUTES_PER_HOUR))
     said = f"{minutes // 60:02}:{minutes % 60:02}"
     if days == 0:
@@ -141,10 +146,15 @@ def clock(hour: float) -> str:
 
 def lasting(hours: float) -> str:
     """Say a duration: "5 h 48 min"."""
-    minutes = round(hours * MINUTES_PER_HOUR)
+    minutes = _whole_minutes(hours)
     if minutes < MINUTES_PER_HOUR:
         return _("{minutes} min").format(minutes=minutes)
     return _("{hours} h {minutes:02} min").format(hours=minutes // 60, minutes=minutes % 60)
+
+
+def _whole_minutes(hours: float) -> int:
+    """Return the whole minutes of a time, as spreadsheet programs show them: the rest is left off."""
+    return int(hours * MINUTES_PER_HOUR + FORGIVEN_MINUTES)
 
 
 def is_by_night(begins: float, hours: float) -> bool:
@@ -211,10 +221,10 @@ def _lines(need: FiringNeed, begins: float, sale: Sale) -> Iterator[FiringLine]:
     passed = begins
     for part in need.parts:
         passed += part.hours
-        rate = need.firing.steps[part.step - 1].rate
+        step = need.firing.steps[part.step - 1]
         yield FiringLine(
-            what=_what(part, sale),
-            rate=_("{rate} °C/h").format(rate=format_decimal(rate, locale=sale.locale))
+            what=_what(part, step.to, sale),
+            rate=_("{rate} °C/h").format(rate=format_decimal(step.rate, locale=sale.locale))
             if part.kind == "ramp"
             else "",
             lasts=lasting(part.hours),
@@ -225,11 +235,12 @@ def _lines(need: FiringNeed, begins: float, sale: Sale) -> Iterator[FiringLine]:
         )
 
 
-def _what(part: Part, sale: Sale) -> str:
+def _what(part: Part, to: Temperature, sale: Sale) -> str:
+    """Say a ramp or a hold in °C, and where the plan says °F, its own words too."""
     low, high = (_number(degrees, 0, sale) for degrees in (part.from_c, part.to_c))
-    if part.kind == "hold":
-        return _("hold at {high} °C").format(high=high)
-    return _("{low} to {high} °C").format(low=low, high=high)
+    says = _("hold at {high} °C") if part.kind == "hold" else _("{low} to {high} °C")
+    said = says.format(low=low, high=high)
+    return said if to.unit == "C" else f"{said} ({to.said()})"
 
 
 def _basis(need: FiringNeed) -> str:

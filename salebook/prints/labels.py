@@ -6,6 +6,8 @@ from pathlib import Path
 
 from salebook.errors import WrongUse
 from salebook.event.register import Piece
+from salebook.plan.model import Plan
+from salebook.plan.paper import usual_page
 from salebook.pricing.promise import promise_of
 from salebook.prints.choice import chosen
 from salebook.prints.codes import Code, canvas_of, code_of
@@ -72,7 +74,7 @@ def labels_html(
 def label_remarks(reckoning: Reckoning, *, nudge: tuple[float, float] = (0.0, 0.0)) -> tuple[str, ...]:
     """Say what a person should know before printing the labels of a plan; raises as `sheet_of` does."""
     sheet = sheet_of(reckoning.plan.labels, nudge=nudge)
-    return (*sheet_remarks(sheet), *_promise_remarks(reckoning))
+    return (*_paper_remarks(reckoning.plan), *sheet_remarks(sheet), *_promise_remarks(reckoning))
 
 
 def _check_skip(skip: int, sheet: Sheet) -> None:
@@ -111,6 +113,15 @@ def _code(number: str, place: Place, room: Room) -> Code:
         bottom_mm=place.y_mm + room.height_mm - room.code_bottom_mm,
         module_dots=room.module_dots,
     )
+
+
+def _paper_remarks(plan: Plan) -> Iterator[str]:
+    """Say which sheet of labels is assumed, where the country's own paper is another."""
+    if plan.labels.page != usual_page(plan):
+        yield _(
+            "The plan does not describe your sheet of labels: 3 × 7 on A4 is assumed. For a sheet on Letter "
+            "paper write its measures below [labels]."
+        )
 
 
 def _promise_remarks(reckoning: Reckoning) -> Iterator[str]:

@@ -12,7 +12,7 @@ from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary
 from salebook.prints.accounts import Row, account_html, counted, day_said, figure
 from salebook.prints.file_name import file_name
-from salebook.prints.statement import all_off, rows_off
+from salebook.prints.statement import all_off, rows_off, too_much
 from salebook.prints.wording import money, part_said
 from salebook.words import _
 
@@ -84,6 +84,8 @@ def _payments(report: Report, group: Beneficiary) -> Iterator[PaymentRow]:
 def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:
     """Say what is still to pay, and how."""
     sale = report.plan.sale
+    if share.to_pay < 0:
+        yield too_much(share, sale)
     if share.to_pay <= 0:
         return
     yield _when(report, share)

@@ -13,6 +13,7 @@ from salebook.making.losses import Run
 from salebook.making.whole import up
 from salebook.plan.model import Sale
 from salebook.plan.money import rounded
+from salebook.plan.paper import usual_page
 from salebook.prints.page import page_html
 from salebook.prints.paper import PAPERS
 from salebook.prints.stick import sticks_of
@@ -63,7 +64,7 @@ def making_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
     plan, studio, sale = reckoning.plan, reckoning.studio, reckoning.plan.sale
-    paper = PAPERS[plan.labels.page]
+    paper = PAPERS[usual_page(plan)]
     return page_html(
         "making.html",
         plan,

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from salebook.plan.model import Plan
+from salebook.plan.paper import usual_page
 from salebook.prints.environment import render
 from salebook.prints.paper import PAPERS
 from salebook.prints.wording import days_said, plan_language, words_language
@@ -18,7 +19,7 @@ def page_html(template: str, plan: Plan, *, templates: Path | None = None, **val
         templates=templates,
         sale=plan.sale,
         days=days_said(plan.sale),
-        paper=PAPERS[plan.labels.page],
+        paper=PAPERS[usual_page(plan)],
         words_lang=words_language(),
         plan_lang=plan_language(plan.sale),
         **values,

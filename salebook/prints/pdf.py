@@ -35,7 +35,9 @@ def pdf_of(html: str) -> bytes:
         from weasyprint import HTML  # noqa: PLC0415  an extra, and slow to load
         from weasyprint.urls import URLFetcher  # noqa: PLC0415  as above
     except ImportError as trouble:
-        raise NoPdf(_("PDF needs WeasyPrint: pip install 'salebook[pdf]'")) from trouble
+        raise NoPdf(
+            _("PDF needs WeasyPrint: .venv/bin/pip install '.[pdf]' in salebook's folder")
+        ) from trouble
     except OSError as trouble:
         says = _("PDF needs the library Pango; on Debian and Ubuntu: apt install libpangoft2-1.0-0 ({why})")
         raise NoPdf(says.format(why=str(trouble).partition("\n")[0])) from trouble

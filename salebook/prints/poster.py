@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from salebook.plan.model import Sale
+from salebook.plan.paper import usual_page
 from salebook.prints.fitting import Fitted, fit
 from salebook.prints.page import page_html
 from salebook.prints.paper import PAPERS
@@ -39,7 +40,7 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
     Raises TemplateFault for a faulty template, FileTrouble for a folder of templates that is not there.
     """
     plan = reckoning.plan
-    paper = PAPERS[plan.labels.page]
+    paper = PAPERS[usual_page(plan)]
     width = paper.width_mm - 2 * MARGIN_MM
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
     venue = fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)

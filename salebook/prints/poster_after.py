@@ -5,6 +5,7 @@ from pathlib import Path
 
 from salebook.event.progress import progress_of
 from salebook.event.report import Report
+from salebook.plan.paper import usual_page
 from salebook.prints.accounts import account_html
 from salebook.prints.paper import PAPERS
 from salebook.prints.poster import MARGIN_MM, fitted
@@ -35,7 +36,7 @@ def poster_after_html(report: Report, *, templates: Path | None = None) -> str:
     """
     plan = report.plan
     sale, share_out = plan.sale, report.event.share_out
-    width = PAPERS[plan.labels.page].width_mm - 2 * MARGIN_MM
+    width = PAPERS[usual_page(plan)].width_mm - 2 * MARGIN_MM
     row = GROUPS_HEIGHT_MM / len(plan.beneficiaries)
     padding = min(PADDING_MM, PADDING_SHARE * row)
     names = [

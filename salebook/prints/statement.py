@@ -124,8 +124,8 @@ def sentences(report: Report) -> Iterator[str]:
 
 def _kinds(report: Report) -> Iterator[Row]:
     sale, received = report.plan.sale, report.received
-    for kind, amount in received.by_kind.items():
-        yield Row(label=kind_said(kind), amount=figure(amount, sale))
+    for purpose, amount in received.by_purpose.items():
+        yield Row(label=kind_said(purpose), amount=figure(amount, sale))
 
 
 def _ways(report: Report) -> Iterator[Row]:
@@ -293,3 +293,11 @@ def _later(report: Report) -> Iterator[str]:
         yield _("Still to pay: {sum}; of it in the bank: {ready}.").format(
             sum=money(still, sale), ready=money(ready, sale)
         )
+    for group in share_out.groups:
+        if group.to_pay < 0:
+            yield f"{group.group.name}: {too_much(group, sale)}"
+
+
+def too_much(share: GroupShare, sale: Sale) -> str:
+    """Say what a group was paid beyond what it gets."""
+    return _("{sum} too much was paid: it should come back.").format(sum=money(-share.to_pay, sale))

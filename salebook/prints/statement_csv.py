@@ -74,11 +74,11 @@ def _entries(report: Report) -> Iterator[Entry]:
 
 
 def _received(report: Report) -> Iterator[Entry]:
-    for (day, kind, way), amount in report.received.together.items():
+    for (day, purpose, way), amount in report.received.together.items():
         yield Entry(
             part=_("received"),
             day=day.isoformat(),
-            kind=kind_said(kind),
+            kind=kind_said(purpose),
             way=way or _("not known"),
             amount=amount,
         )

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from salebook.event.register import Piece
+from salebook.plan.paper import usual_page
 from salebook.prints.choice import chosen
 from salebook.prints.codes import DOT_MM, MODULES, SMALLEST_MODULE_DOTS, Code, canvas_of, code_of, module_dots
 from salebook.prints.environment import render
@@ -77,7 +78,7 @@ def tags_html(
     plan = reckoning.plan
     wanted = chosen(tuple(pieces), only)
     wordings = tuple(wordings_of(reckoning, wanted))
-    cards = sheet_of_cards(PAPERS[plan.labels.page])
+    cards = sheet_of_cards(PAPERS[usual_page(plan)])
     slip_mm = SLIP_HEIGHT_MM if claim_slips else 0.0
     front = replace(cards, width_mm=FRONT_WIDTH_MM, height_mm=TAG_HEIGHT_MM - HOLE_HEIGHT_MM - slip_mm)
     room = room_in(front, wordings)

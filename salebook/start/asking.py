@@ -16,7 +16,10 @@ Say = Callable[[str], None]
 
 PROMPT: Final = "  > "
 BACK: Final = ("back", "b", "<")
-UNKNOWN: Final = ("don't know", "dont know", "do not know", "i don't know", "don’t know", "no idea", "?")
+HELP: Final = ("help", "?")
+YES: Final = ("yes", "y")
+NO: Final = ("no", "n")
+UNKNOWN: Final = ("don't know", "dont know", "do not know", "i don't know", "don’t know", "no idea")
 
 
 def ask_all(
@@ -74,10 +77,43 @@ def _answer_to(question: Question, so_far: SoFar, *, ask: Ask, say: Say) -> Answ
             return _assumed(question, so_far, say)
         if not said and offered is not None:
             return offered
-        try:
-            return Answer(text=question.read(said, so_far))
-        except UnfitError as trouble:
-            say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
+        if said.lower() in HELP or not said:
+            say(_no_answer_yet(said))
+            say(_hint(question, so_far, offered))
+        elif (answer := _understood(question, said, so_far, ask=ask, say=say)) is not None:
+            return answer
+
+
+def _understood(question: Question, said: str, so_far: SoFar, *, ask: Ask, say: Say) -> Answer | None:
+    """Return an answer, said back where it was put in other words; None where it is to be asked again."""
+    try:
+        text = question.read(said, so_far)
+    except UnfitError as trouble:
+        say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
+        return None
+    if (doubt := question.doubt(said, text, so_far)) and not _agrees(doubt, ask, say):
+        say(_("  Then please say it in other words."))
+        return None
+    if (words := question.in_words(text, so_far)) not in {text, said}:
+        say(_("  That is {words}.").format(words=words))
+    return Answer(text=text)
+
+
+def _agrees(doubt: str, ask: Ask, say: Say) -> bool:
+    """Ask until somebody says yes, by Enter too, or no; to go back is to say no."""
+    while True:
+        say(_("  {doubt} (Enter: yes; no: ask me again)").format(doubt=doubt))
+        said = ask(PROMPT).strip().lower()
+        if said in {"", *YES}:
+            return True
+        if said in {*NO, *BACK}:
+            return False
+
+
+def _no_answer_yet(said: str) -> str:
+    if not said:
+        return _('  Enter takes nothing here: type an answer, or "don\'t know".')
+    return _('  Type an answer as in the example; "don\'t know" takes a usual one, "back" goes back.')
 
 
 def _offered(question: Question, so_far: SoFar) -> Answer | None:
@@ -97,7 +133,7 @@ def _is_answered(question: Question, so_far: SoFar) -> bool:
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:
-    hint = _("  Such as {example}.").format(example=question.such_as(so_far))
+    hint = _("  For example: {example}.").format(example=question.such_as(so_far))
     if offered is None:
         return hint
     return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.text)

@@ -35,11 +35,11 @@ LOCALES: Final = {
     "CHF": "en_CH",
     "EUR": "en_IE",
     "GBP": "en_GB",
-    "JPY": "en_JP",
     "NZD": "en_NZ",
     "USD": "en_US",
 }
-"""How amounts and dates are written where the money is not that of the place; English words."""
+"""How amounts and dates are written where the money is not that of the place; English words, and as in
+Britain for any other currency."""
 MET_BY: Final = {ME: "maker", TAKINGS: "sale", SPONSOR: "sponsor"}
 LONGEST_CODE: Final = 3
 

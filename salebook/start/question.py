@@ -39,12 +39,22 @@ def _always(_so_far: SoFar) -> bool:
     return True
 
 
+def _as_it_is(text: str, _so_far: SoFar) -> str:
+    return text
+
+
+def _no_doubt(_said: str, _text: str, _so_far: SoFar) -> str:
+    return ""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Question:
     """One question: its words, how it may be answered, and what is taken where nobody knows.
 
     `read` tidies an answer and raises UnfitError, saying what was expected; what it returns it reads again as
-    the same. `because` is the reason for what is assumed, as the plan's comment gives it.
+    the same. `because` is the reason for what is assumed, as the plan's comment gives it. `in_words` is how a
+    tidied answer is said back to a person; `doubt` is what is asked, yes or no, before one is taken: it is
+    given the answer as it was said and as it was tidied, and is empty where nothing is in doubt.
     """
 
     key: str
@@ -56,3 +66,5 @@ class Question:
     because: str
     offered: Callable[[SoFar], str] | None = None
     concerns: Callable[[SoFar], bool] = _always
+    in_words: Callable[[str, SoFar], str] = _as_it_is
+    doubt: Callable[[str, str, SoFar], str] = _no_doubt

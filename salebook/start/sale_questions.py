@@ -1,9 +1,13 @@
 """The questions on the sale: what, when and for whom, what is made, who pays, and how buyers pay."""
 
 import re
+from collections import Counter
 from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Final
 
-from salebook.plan import fields
+from salebook.plan import fields, money
 from salebook.plan.fields import UnfitError
 from salebook.plan.quantities import plain
 from salebook.start.choices import (
@@ -24,7 +28,7 @@ from salebook.start.choices import (
     one_of,
 )
 from salebook.start.question import Question, SoFar
-from salebook.start.spoken_days import days_in, saturday_in
+from salebook.start.spoken_days import days_in, reads_two_ways, said_in_words, saturday_in
 from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, said_fee
 from salebook.words import _
 
@@ -32,6 +36,7 @@ WEEKS_AHEAD = 12
 """Until the sale, where nobody knows the day: time to throw, dry, fire and fire again (judgement)."""
 MOST_GROUPS = 50
 BUYERS = 10
+AND: Final = re.compile(r"\band\b|[&+]", re.IGNORECASE)
 
 
 def about_the_sale() -> tuple[Question, ...]:
@@ -72,6 +77,8 @@ def _what_and_when() -> tuple[Question, ...]:
             read=_read_days,
             assumed=lambda so_far: saturday_in(WEEKS_AHEAD, so_far.home.today).isoformat(),
             because=_("a Saturday twelve weeks ahead"),
+            in_words=lambda text, _so_far: said_in_words(_days_of(text)),
+            doubt=_doubt_of_days,
         ),
     )
 
@@ -86,6 +93,7 @@ def _groups() -> tuple[Question, ...]:
             read=_read_groups,
             assumed=lambda _so_far: _("A good cause"),
             because=_("put the name of the group, and ask it first"),
+            doubt=_doubt_of_groups,
         ),
         Question(
             key="parts",
@@ -112,6 +120,7 @@ def _target() -> Question:
         read=_read_target,
         assumed=lambda so_far: f"{so_far.home.currency} {money_for('300', so_far.home.currency)}",
         because=_("ask the groups what it is for, and what that costs"),
+        in_words=_target_in_words,
     )
 
 
@@ -122,9 +131,10 @@ def _piece() -> tuple[Question, ...]:
             part=4,
             asks=lambda _so_far: _("What do you make for it? One kind of piece is enough to begin with."),
             such_as=lambda _so_far: _("mug"),
-            read=_read_name,
+            read=_read_piece,
             assumed=lambda _so_far: _("mug"),
             because=_("what most potters make first"),
+            doubt=_doubt_of_piece,
         ),
         Question(
             key="price",
@@ -134,6 +144,7 @@ def _piece() -> tuple[Question, ...]:
             read=lambda text, so_far: plain(amount_in(text, so_far.currency, above_nothing=True)),
             assumed=lambda so_far: money_for("16", so_far.currency),
             because=_("look at what such a piece costs at sales near you"),
+            in_words=_cost_in_words,
         ),
     )
 
@@ -169,6 +180,7 @@ def _costs() -> tuple[Question, ...]:
             read=_read_cost,
             assumed=lambda so_far: money_for("24", so_far.currency),
             because=_("ask whoever fires for you"),
+            in_words=_cost_in_words,
             concerns=lambda so_far: so_far["shelf"] == NO_KILN,
         ),
         Question(
@@ -181,6 +193,7 @@ def _costs() -> tuple[Question, ...]:
             read=_read_cost,
             assumed=lambda _so_far: NOTHING,
             because=_("no cost of a hall or a table is taken off"),
+            in_words=_cost_in_words,
         ),
         _who_pays(
             "hall_paid",
@@ -260,11 +273,54 @@ def _read_days(text: str, so_far: SoFar) -> str:
     return ", ".join(day.isoformat() for day in days)
 
 
+def _days_of(text: str) -> list[date]:
+    """Return the days of a tidied answer."""
+    return [date.fromisoformat(day) for day in text.split(", ")]
+
+
+def _doubt_of_days(said: str, text: str, so_far: SoFar) -> str:
+    """Ask about days that may be others, and about days past."""
+    days = _days_of(text)
+    words = said_in_words(days)
+    if is_past := days[0] < so_far.home.today:
+        words = _("{days}, which is past,").format(days=words)
+    if reads_two_ways(said):
+        says = _("Numbers alone read two ways: to be sure, write the month as a word. Is {days} meant?")
+        return says.format(days=words)
+    return _("Is {days} meant?").format(days=words) if is_past else ""
+
+
 def _read_groups(text: str, _so_far: SoFar) -> str:
     names = [name_in(name) for name in named_apart(text)]
-    if not 1 <= len(names) <= MOST_GROUPS or len(set(names)) < len(names):
+    if not 1 <= len(names) <= MOST_GROUPS:
         raise UnfitError(_('one or more names, each once, with commas between, or ";" where a name has one'))
+    uses = Counter(name.casefold() for name in names)
+    if twins := [name for name in names if uses[name.casefold()] > 1]:
+        says = _("each group once, capitals aside, and here are {names}")
+        raise UnfitError(says.format(names=", ".join(f'"{name}"' for name in twins)))
     return "; ".join(names) if len(names) > 1 else f"{names[0]};" if "," in names[0] else names[0]
+
+
+def _doubt_of_groups(said: str, text: str, _so_far: SoFar) -> str:
+    """Ask whether a name that holds an "and" is two."""
+    joined = [] if ";" in said else [name for name in named_apart(text) if AND.search(name)]
+    if not joined:
+        return ""
+    says = _('Two groups need a comma between them. Is "{name}" one group?')
+    return says.format(name=joined[0])
+
+
+def _read_piece(text: str, _so_far: SoFar) -> str:
+    if re.search(r"[,;]\s*\S", text):
+        raise UnfitError(_("one kind of piece for now; the others can be added to the file later"))
+    return name_in(text)
+
+
+def _doubt_of_piece(_said: str, text: str, _so_far: SoFar) -> str:
+    if not AND.search(text):
+        return ""
+    says = _('Other kinds can be added to the file later. Is "{piece}" one piece, sold as one?')
+    return says.format(piece=text)
 
 
 def _read_parts(text: str, so_far: SoFar) -> str:
@@ -281,7 +337,14 @@ def _read_parts(text: str, so_far: SoFar) -> str:
 
 def _read_target(text: str, so_far: SoFar) -> str:
     amount, currency = amount_and_currency(text, so_far.home.currency)
+    if not amount:
+        raise UnfitError(_("an amount above 0: it may be a small one, and it can be changed later"))
     return f"{currency} {plain(amount)}"
+
+
+def _target_in_words(text: str, so_far: SoFar) -> str:
+    currency, amount = text.split()
+    return money.said(Decimal(amount), currency, so_far.home.locale)
 
 
 def _read_number(text: str, _so_far: SoFar) -> str:
@@ -293,6 +356,10 @@ def _read_number(text: str, _so_far: SoFar) -> str:
 def _read_cost(text: str, so_far: SoFar) -> str:
     amount = amount_in(text, so_far.currency)
     return plain(amount) if amount else NOTHING
+
+
+def _cost_in_words(text: str, so_far: SoFar) -> str:
+    return text if text == NOTHING else money.said(Decimal(text), so_far.currency, so_far.home.locale)
 
 
 def _read_buyers(text: str, _so_far: SoFar) -> str:

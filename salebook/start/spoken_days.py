@@ -1,18 +1,25 @@
 """Days as people say them: "12 and 13 June 2027", "Saturday 5 June", "2027-06-12"."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import Final
+
+from babel.dates import format_date
 
 from salebook.plan.fields import FIRST_YEAR, LAST_YEAR, MOST_DAYS, UnfitError
 from salebook.words import _
 
 MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
-_WEEKDAY = re.compile(
-    r"\b(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\b\.?,?", re.IGNORECASE
-)
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+YEARS_AHEAD: Final = 6
+"""Years in which a weekday that was said is looked for; nobody plans further (judgement)."""
+IN_WORDS: Final = "EEEE, d MMMM yyyy"
+SAID_IN: Final = "en_GB"
+"""The language in which days are read, so that they are said back in it too."""
+
+_WEEKDAY = re.compile(r"\b(mon|tue|wed|thu|fri|sat|sun)(?:s|nes|rs?|ur)?(?:days?)?\b\.?,?", re.IGNORECASE)
 _ISO = re.compile(r"(?P<year>\d{4})-(?P<month>\d\d?)-(?P<day>\d\d?)")
 _NUMBERS = re.compile(r"(?P<first>\d\d?)[./](?P<second>\d\d?)[./](?P<year>\d{4})")
 _DAY_FIRST = re.compile(
@@ -31,8 +38,34 @@ def days_in(text: str, *, today: date, month_first: bool = False) -> tuple[date,
     """Read one or more days in the order of the calendar; raises UnfitError.
 
     A day without a month or a year takes those of the day said after it; without any year it is the next such
-    day from today on. `month_first` is how numbers alone such as 6/12/2027 are read.
+    day from today on that falls on the weekday said. `month_first` is how numbers alone such as 6/12/2027 are
+    read.
     """
+    weekdays = {WEEKDAYS.index(found.lower()) for found in _WEEKDAY.findall(text)}
+    first = _days_from(text, today, month_first=month_first)
+    later = (date(today.year + ahead, 1, 1) for ahead in range(1, YEARS_AHEAD + 1) if weekdays)
+    for days in (first, *(_days_from(text, start, month_first=month_first) for start in later)):
+        if weekdays <= {day.weekday() for day in days}:
+            return days
+    raise UnfitError(_("a weekday that fits, since that is {days}").format(days=said_in_words(first)))
+
+
+def said_in_words(days: Sequence[date]) -> str:
+    """Say days with their weekdays: "Saturday, 12 June 2027"."""
+    return "; ".join(format_date(day, IN_WORDS, locale=SAID_IN) for day in days)
+
+
+def reads_two_ways(text: str) -> bool:
+    """Whether a day such as 12/4/2027 is another one where the month comes first."""
+    dates = (_NUMBERS.fullmatch(item) for item in _items(text) if "/" in item)
+    return any(max(ends) <= len(MONTHS) and ends[0] != ends[1] for ends in map(_day_and_month, dates))
+
+
+def _day_and_month(found: re.Match[str] | None) -> tuple[int, int]:
+    return (int(found["first"]), int(found["second"])) if found else (0, 0)
+
+
+def _days_from(text: str, today: date, *, month_first: bool) -> tuple[date, ...]:
     spans = [
         re.split(r"\s+(?:to|until|till|-|–)\s+|(?<=\d)\s?[-–]\s?(?=\d+\s+[A-Za-z])", each)
         for each in _items(text)

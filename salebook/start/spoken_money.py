@@ -25,7 +25,9 @@ SIGNS: Final = {
     "yen": "JPY",
 }
 """Currencies by what people write for them; dollars and crowns are those of the place."""
-SIGNS_OF_THE_PLACE: Final = ("$", "dollar", "dollars", "kr", "crown", "crowns")
+DOLLARS: Final = ("$", "dollar", "dollars")
+CROWNS: Final = ("kr", "krona", "krone", "kroner", "kronor", "crown", "crowns")
+CROWN_CURRENCIES: Final = ("SEK", "NOK", "DKK", "ISK", "CZK")
 MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "öre", "øre")
 MOST_PERCENT: Final = 100
 
@@ -37,7 +39,10 @@ def amount_in(text: str, currency: str, *, above_nothing: bool = False, finer: b
     """Read an amount in a currency; raises UnfitError, also where another currency is meant."""
     amount, meant = amount_and_currency(text, currency, finer=finer)
     if meant != currency:
-        raise UnfitError(_("an amount in {currency}, as before").format(currency=currency))
+        says = _(
+            "an amount in {currency}, as the target; for other money go back to the target and name it there"
+        )
+        raise UnfitError(says.format(currency=currency))
     if above_nothing and not amount:
         raise UnfitError(_("an amount above 0"))
     return amount
@@ -108,7 +113,7 @@ def _currency_of(words: list[str], usual: str, expected: str) -> tuple[str, bool
     word = words[0].rstrip(".") if words else ""
     if word in MINOR_UNITS:
         return usual, True
-    if word in {"", *SIGNS_OF_THE_PLACE}:
+    if word in {"", *DOLLARS, *CROWNS}:
         return _of_the_place(word, usual), False
     if word in known:
         return known[word], False
@@ -118,14 +123,22 @@ def _currency_of(words: list[str], usual: str, expected: str) -> tuple[str, bool
 
 
 def _of_the_place(word: str, usual: str) -> str:
-    """Return the usual currency, or US dollars where "$" is said in a place without dollars of its own."""
-    if word in {"$", "dollar", "dollars"} and not get_currency_symbol(usual, "en").endswith("$"):
+    """Return the usual currency, or US dollars where "$" is said in a place without dollars of its own.
+
+    Raises UnfitError for crowns in a place without its own.
+    """
+    if word in CROWNS and usual not in CROWN_CURRENCIES:
+        says = _("the currency by its code, since several have crowns: {codes}")
+        raise UnfitError(says.format(codes=", ".join(CROWN_CURRENCIES)))
+    if word in DOLLARS and not get_currency_symbol(usual, "en").endswith("$"):
         return "USD"
     return usual
 
 
 def _number(text: str, expected: str, *, grouped: bool) -> Decimal:
     """Read a number; with `grouped` three digits after a comma or a point are thousands."""
+    if re.search(r"[.,]\s|\s(?!\d{3}(?!\d))", text):
+        raise UnfitError(_("one amount: {expected}").format(expected=expected))
     tidy = re.sub(r"[ '’]", "", text)
     found = _GROUPED.fullmatch(tidy) if grouped else None
     if found:

@@ -1,5 +1,6 @@
 """The questions on the studio: clay, shrinkage, sizes, kiln and firings."""
 
+import re
 from decimal import Decimal
 from typing import Final
 
@@ -31,6 +32,8 @@ BALL_G, TALL_MM, WIDE_MM = 450, 110, 95
 """A mug as thrown, from which the size of other pieces is guessed (common practice, no source)."""
 LEAST_INSIDE_MM, LEAST_SHELF_MM, ROOM_MM = 600, 460, 60
 """A small kiln, and the room left beside and above a larger piece (judgement)."""
+ELECTRICITY_RATE, GAS_RATE = "0.27", "0.08"
+"""Examples of what a kilowatt hour costs (invented)."""
 LEAST_TOP: Final = 500
 """°C below which clay does not become ware that lasts (common practice, no source)."""
 
@@ -173,10 +176,10 @@ def _firings() -> tuple[Question, ...]:
         Question(
             key="energy",
             part=10,
-            asks=lambda _so_far: _("What does one kilowatt hour cost?"),
-            such_as=lambda so_far: money_for("0.27", so_far.currency),
+            asks=_asks_rate,
+            such_as=_such_as_rate,
             read=_read_rate,
-            assumed=lambda so_far: money_for("0.27", so_far.currency),
+            assumed=lambda so_far: money_for(_usual_rate(so_far), so_far.currency),
             because=_("look at the last energy bill"),
             concerns=has_kiln,
         ),
@@ -252,10 +255,37 @@ def _read_power(text: str, _so_far: SoFar) -> str:
 
 
 def _read_top(text: str, _so_far: SoFar) -> str:
+    if re.search(r"\bcones?\b|\u25b3", text, re.IGNORECASE):
+        raise UnfitError(
+            _(
+                "a temperature, which a cone is not: look up the end temperature on the controller of the "
+                'kiln, or in the chart of the maker of the cone, such as 1000 or "1832 °F"'
+            )
+        )
     top: Temperature = fields.temperature(text)
     if top.celsius < LEAST_TOP:
         raise UnfitError(_('a temperature from 500 to 1 400 °C, such as 1000 or "1832 °F"'))
     return top.said()
+
+
+def _usual_rate(so_far: SoFar) -> str:
+    return GAS_RATE if so_far["power"] == GAS else ELECTRICITY_RATE
+
+
+def _asks_rate(so_far: SoFar) -> str:
+    if so_far["power"] == GAS:
+        return _("What does one kilowatt hour of gas cost?")
+    return _("What does one kilowatt hour of electricity cost?")
+
+
+def _such_as_rate(so_far: SoFar) -> str:
+    says = _("{price}; your electricity bill says it")
+    if so_far["power"] == GAS:
+        says = _(
+            "{price}; your gas bill says it. For bottles divide the price of one by the kg of gas in it, and "
+            "by 13 (about what a kilogram gives; common practice, no source)"
+        )
+    return says.format(price=money_for(_usual_rate(so_far), so_far.currency))
 
 
 def _read_rate(text: str, so_far: SoFar) -> str:

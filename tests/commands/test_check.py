@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from salebook.checking import Check, check_lines
 from salebook.cli import main
 from tests.command_line import FIRST, SAMPLES, SOUND, Capture
 
@@ -25,6 +26,21 @@ class TestCheck:
         said = capsys.readouterr().out
         assert "\n  to mind: How many would sell at each price is not said for Mug" in said
         assert "\n  assumed: wares → MUG → losses: 3 % in throwing" in said
+
+    def test_after_many_lines_the_verdict_is_said_again(self, capsys: Capture) -> None:
+        assert main(["check", str(FIRST)]) == 0
+        lines = capsys.readouterr().out.splitlines()
+        assert len(lines) > 11
+        assert lines[-1] == lines[0] == f"{FIRST}: sound"
+
+    def test_after_a_few_lines_once_is_enough(self) -> None:
+        few = Check(file="plan.toml", warnings=("one", "two"), assumed=("three",))
+        assert check_lines(few) == (
+            "plan.toml: sound",
+            "  to mind: one",
+            "  to mind: two",
+            "  assumed: three",
+        )
 
     def test_all_faults_are_listed_with_the_file(self, plan: Callable[..., Path], capsys: Capture) -> None:
         faulty = plan('code = "MUG"\nname = "Mug"\nwanted = 20', 'code = "mug"\nname = "Mug"\nwantd = 20')

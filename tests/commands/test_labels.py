@@ -108,5 +108,5 @@ class TestLabels:
         file = tmp_path / "labels.pdf"
         run = run_salebook("labels", FIRST, "--pdf", "-o", file, PYTHONPATH=str(tmp_path))
         assert (run.returncode, run.stdout) == (1, "")
-        assert run.stderr == "PDF needs WeasyPrint: pip install 'salebook[pdf]'\n"
+        assert run.stderr == "PDF needs WeasyPrint: .venv/bin/pip install '.[pdf]' in salebook's folder\n"
         assert not file.exists()

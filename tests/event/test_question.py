@@ -37,6 +37,15 @@ def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> N
     assert [0] == [question.row for question in asked(line(1, piece="MAY-900"))]
 
 
+@pytest.mark.parametrize(
+    ("typed", "near"),
+    [("MAI-003", " (is it MAY-003?)"), ("MAY-900", ""), ("ZOT-003", ""), ("MAI", "")],
+)
+def test_a_piece_of_like_letters_is_named_where_there_is_no_such(typed: str, near: str) -> None:
+    (question,) = asked(line(1, piece=typed))
+    assert f"line 1: no such piece{near}" == question.says
+
+
 def test_a_cell_that_could_not_be_read_hides_no_other_question_about_its_line() -> None:
     (question,) = asked(line(1, piece="MAY-900", unread=(("time", "noon"),)))
     assert question.says == "line 1: no such piece"

@@ -19,6 +19,7 @@ def test_the_takings_are_taken_apart_by_kind_way_and_day() -> None:
     )
     received = received_of(PLAN, event.standing)
     assert {"sale": 48, "raffle": 7} == received.by_kind
+    assert {"sale": 46, "gift": 2, "raffle": 7} == received.by_purpose
     assert {"cash": 30, "card": 18, "bank * transfer?": 0, "": 7} == received.by_way
     assert {FIRST_DAY: 48, SECOND_DAY: 7} == received.by_day
 
@@ -44,10 +45,25 @@ def test_days_stand_in_order_and_within_a_day_kinds_as_in_the_list_and_ways_by_n
     ]
 
 
+def test_a_gift_on_top_stands_apart_from_the_piece_on_the_same_day_and_way() -> None:
+    event = after(
+        line(1, "donation", amount="5", way="card"),
+        line(2, piece=FIRST, gift="2", way="card", day=FIRST_DAY),
+        line(3, "refund", piece=SECOND, gift="3"),
+    )
+    received = received_of(PLAN, event.standing)
+    assert list(received.together.items())[:3] == [
+        ((FIRST_DAY, "sale", "card"), Decimal(28)),
+        ((FIRST_DAY, "gift", "card"), Decimal(2)),
+        ((FIRST_DAY, "gift", "cash"), Decimal(3)),
+    ]
+    assert received.by_purpose["gift"] == 5
+
+
 @given(messy_lines())
 @settings(deadline=None)
 def test_each_part_adds_up_to_the_takings(lines: tuple[Line, ...]) -> None:
     event = after(*lines)
     received = received_of(PLAN, event.standing)
-    parts = (received.by_kind, received.by_way, received.by_day, received.together)
-    assert [event.share_out.takings] * 4 == [sum(part.values(), Decimal(0)) for part in parts]
+    parts = (received.by_kind, received.by_purpose, received.by_way, received.by_day, received.together)
+    assert [event.share_out.takings] * 5 == [sum(part.values(), Decimal(0)) for part in parts]

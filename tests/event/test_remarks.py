@@ -53,7 +53,7 @@ class TestSale:
 
     def test_without_a_piece_is_remarked(self) -> None:
         event = after(line(1, amount="5"))
-        assert (money("5"), ["which piece?"]) == (amounts_of(event), remarks_of(event))
+        assert (money("5"), ["which piece, or kind?"]) == (amounts_of(event), remarks_of(event))
 
     def test_of_a_ware_without_numbers_counts_price_times_count(self) -> None:
         event = after(line(1, piece=UNNUMBERED, count=3), line(2, piece=UNNUMBERED))
@@ -96,7 +96,7 @@ class TestSoldTwice:
 
     def test_asks_what_was_given_back_where_that_was_not_typed(self) -> None:
         event = after(line(1, piece=FIRST), line(2, "refund", FIRST), line(3, piece=FIRST))
-        assert remarks_of(event) == ["", "", "type the sum given back"]
+        assert remarks_of(event) == ["", "", "type the refund's sum"]
         assert money("28", "-28", "0") == amounts_of(event)
 
 
@@ -237,7 +237,7 @@ class TestWords:
 
     def test_a_sale_after_a_refund_of_all_asks_what_was_given_back(self) -> None:
         event = after(line(1, "refund", FIRST), line(2, piece=FIRST))
-        assert remarks_of(event)[1] == "type the sum given back"
+        assert remarks_of(event)[1] == "type the refund's sum"
 
     def test_a_word_for_an_amount_is_not_taken_for_a_gift_of_the_piece(self) -> None:
         typed = line(1, piece=FIRST, amount="0", unread=(("amount", "eighteen"),))

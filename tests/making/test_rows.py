@@ -59,6 +59,7 @@ def behind(spacing: float) -> float:
 @example(width=4.35, depth=2.15)
 @example(width=2.0, depth=4.75)
 @example(width=4.75, depth=2.0)
+@example(width=6.85, depth=8.25)
 def test_rows_on_a_rectangle_are_the_most_of_every_way_to_lay_them(width: float, depth: float) -> None:
     centres = rows_on_oblong(Oblong(width=width, depth=depth))
     assert stand_on_oblong(centres, width, depth)

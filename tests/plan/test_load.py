@@ -68,7 +68,6 @@ def test_a_mark_at_the_start_of_the_file_and_other_line_ends_do_no_harm(tmp_path
         ("title = “Pots”", "line 1: found “title = “Pots””", "not the straight ones"),
         ("a = 1\na = 2", "line 2: found “a = 2”", "for the second time"),
         ("[sale]\n[sale]", "line 2: found “[sale]”", "for the second time"),
-        ('title = "Pots', 'line 1: found “title = "Pots”', ""),
         ("title = \x00", "line 1: found “title = \\u0000”", ""),
     ],
 )
@@ -76,6 +75,39 @@ def test_a_line_that_cannot_be_read_is_named_with_what_may_be_meant(text: str, l
     (fault,) = faults_of(text)
     assert fault.startswith(f"plan.toml: {line}, expected a line such as price = 16")
     assert hint in fault
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ("days = [2026-02-30]", "there is no such day"),
+        ("days = [4 Dec 2027]", "write a date as year-month-day, such as 2027-06-12"),
+        ("days = [2027-06-12, 13th June 2027]", "write a date as year-month-day, such as 2027-06-12"),
+        ("days = [June 12, 2027]", "write a date as year-month-day, such as 2027-06-12"),
+        ("days = [12/6/2027]", "write a date as year-month-day, such as 2027-06-12"),
+        ("days = [2027-6-12]", "write a date as year-month-day, such as 2027-06-12"),
+        ("percent = 1.69%", "leave out the % sign; a share is a fraction, 0.05 for 5 %"),
+        ('title = "Pots', "a quotation mark is missing"),
+        ('name: "hall"', "write = in place of the colon"),
+        ("[[wares]", "double brackets are closed by two, as in [[wares]]"),
+        ("start = 7:00", 'a time of day stands in quotation marks, such as "07:00"'),
+        ("price = 1 000", "leave out what stands between the thousands"),
+        ("wanted = 05", "leave out the 0 in front"),
+        ("promise = Yes", "write true or false, in small letters"),
+        ("ball = 14 1/2 oz", "a number with its unit stands in quotation marks"),
+        ("losses = { throwing = 0.1,", "what stands in braces stands on one line"),
+    ],
+)
+def test_a_usual_slip_of_the_pen_is_told_with_its_cure(line: str, hint: str) -> None:
+    (fault,) = faults_of(f"format = 1\n{line}\n")
+    assert fault.startswith("plan.toml: line 2: found “")
+    assert fault.endswith(f"; {hint}")
+
+
+def test_single_brackets_around_what_comes_more_than_once_are_named() -> None:
+    (fault,) = faults_of('[wares]\ncode = "MUG"\n[wares]\ncode = "JUG"\n')
+    assert fault.startswith("plan.toml: line 3: found “[wares]”")
+    assert fault.endswith("; write [[wares]], with double brackets, above each of them")
 
 
 @pytest.mark.parametrize(

@@ -59,6 +59,14 @@ def test_the_time_that_elements_are_on_is_assumed_where_the_walls_are_not_known(
     assert "firings → glaze → on_share: the elements are on 65 % of the time." in assumptions(plan)
 
 
+def test_a_gas_kiln_has_a_burner_and_no_elements() -> None:
+    walls = ("wall_area_m2", "wall_thickness_mm", "wall_conductivity", "wall_mass_kg")
+    gas = ((("kiln", "fuel"), "gas"), (("kiln", "burner_efficiency"), Decimal("0.2")))
+    said = assumptions(plan_with(*((("kiln", key), GONE) for key in walls), *gas))
+    assert "firings → biscuit → on_share: the burner is on 50 % of the time." in said
+    assert [text for text in said if "elements" in text] == []
+
+
 def test_what_the_plan_says_is_not_assumed() -> None:
     said = plan_with(
         (("sale", "price_step"), Decimal("0.50")), (("making",), {"batch": 20, "drying_days": 7})

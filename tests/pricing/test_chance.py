@@ -210,25 +210,46 @@ def test_a_millionth_of_money_is_forgiven_and_nothing_more(share: float) -> None
     assert chance_of_reaching(lots, amount + Decimal("1e-12")) == 0.0
 
 
-@pytest.mark.parametrize("counts", [(14,) * 6, (3500, 14, 14, 14)])
-def test_where_both_halves_have_few_sums_the_chance_is_exact(counts: Sequence[int]) -> None:
-    """Far more than 60 000 sums differ, and no common step divides them into fewer."""
-    lots = [
+def odd_lots(*counts: int) -> list[Lot]:
+    """Return lots of which far more than 60 000 sums differ; no common step divides them into fewer."""
+    return [
         Lot(each=Decimal(1009 + 131 * n + n**3) / 1000, count=count, share=0.5)
         for n, count in enumerate(counts)
     ]
-    needed = int(mean(lots) * 1000) + 500
-    sums = np.ones(1)
+
+
+def sums_of(lots: Sequence[Lot]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+    """Return every sum of some lots in thousandths of money, and its chance."""
+    sums, chances = np.zeros(1, dtype=np.int64), np.ones(1)
     for lot in lots:
-        one = np.zeros(int(lot.each * 1000) * lot.count + 1)
-        one[:: int(lot.each * 1000)] = binom.pmf(np.arange(lot.count + 1), lot.count, lot.share)
-        sums = np.asarray(fftconvolve(sums, one))
-    found = chance_of_reaching(lots, Decimal(needed) / 1000)
-    assert float(sums[needed:].sum()) == pytest.approx(found, abs=1e-8)
+        sold = np.arange(lot.count + 1)
+        sums = np.add.outer(sums, sold * int(lot.each * 1000)).ravel()
+        chances = np.multiply.outer(chances, binom.pmf(sold, lot.count, lot.share)).ravel()
+    return sums, chances
 
 
-def test_a_tenth_of_the_unit_of_money_is_the_finest_step_at_first(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nine kinds at thirds of a unit bring 5 760 and hardly 2 000 more or less: 40 000 tenths."""
+@pytest.mark.parametrize("counts", [(14,) * 6, (3500, 14, 14, 14)])
+def test_where_both_halves_have_few_sums_the_chance_is_exact(counts: Sequence[int]) -> None:
+    lots = odd_lots(*counts)
+    needed = int(mean(lots) * 1000) + 500
+    one, likely = sums_of(lots[-3:])
+    other, chances = sums_of(lots[:-3])
+    order = np.argsort(other)
+    at_least = np.append(chances[order][::-1].cumsum()[::-1], 0.0)
+    due = float(likely @ at_least[np.searchsorted(other[order], needed - one)])
+    assert due == pytest.approx(chance_of_reaching(lots, Decimal(needed) / 1000), abs=1e-8)
+
+
+def test_numbers_that_hardly_ever_sell_are_left_out() -> None:
+    """Of 10 000 at a half, 5 000 are 6.8 standard deviations of 50 likelier by 1e10 than 4 660 or 5 340."""
+    first, chances = binomial(10_000, 0.5)
+    assert (4_655 < first < 4_665, len(chances)) == (True, 10_001 - 2 * first)
+
+
+@pytest.mark.parametrize(("unit", "cells"), [(1, 65_536), ("1.45", 65_536), ("1.52", 32_768)])
+def test_a_tenth_of_the_unit_of_money_is_the_step_where_that_takes_at_most_60_000_cells(
+    unit: str, cells: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     grids = list[int]()
 
     def counted(product: NDArray[np.complex128], cells: int) -> NDArray[np.float64]:
@@ -237,9 +258,9 @@ def test_a_tenth_of_the_unit_of_money_is_the_finest_step_at_first(monkeypatch: p
 
     irfft = np.fft.irfft
     monkeypatch.setattr(np.fft, "irfft", counted)
-    thirds = [Lot(each=Decimal(100 + n) / 3, count=30, share=0.6) for n in range(9)]
-    chance_of_reaching(thirds, Decimal(5700))
-    assert [65_536] == grids[:1]
+    thirds = [Lot(each=Decimal(100 + n) / 3 * Decimal(unit), count=30, share=0.6) for n in range(9)]
+    chance_of_reaching(thirds, 5700 * Decimal(unit))
+    assert [cells] == grids[:1]
 
 
 @pytest.mark.parametrize("each", ["10", "7"])

@@ -1,9 +1,11 @@
 import re
+from decimal import Decimal
 
 import pytest
 
 from salebook.kiln_sentences import load_said
 from salebook.plan.load import load_plan
+from salebook.plan.quantities import Temperature
 from salebook.prints.firing import clock, curve_of, firing_html, is_by_night, lasting
 from salebook.reckoning import Reckoning, reckon
 from tests.books import SAMPLES
@@ -23,6 +25,7 @@ def worked() -> Reckoning:
         (7.5, "07:30"),
         (23.9999, "00:00, next day"),
         (27.8, "03:48, next day"),
+        (9 + 22.7 / 60, "09:22"),
         (49.25, "01:15, +2"),
     ],
 )
@@ -31,7 +34,8 @@ def test_a_clock_time_says_the_day(hour: float, expected: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("hours", "expected"), [(0.25, "15 min"), (5.8, "5 h 48 min"), (1.9999, "2 h 00 min")]
+    ("hours", "expected"),
+    [(0.25, "15 min"), (5.8, "5 h 48 min"), (1.9999, "2 h 00 min"), (2 + 22.7 / 60, "2 h 22 min")],
 )
 def test_a_duration_is_said_in_hours_and_minutes(hours: float, expected: str) -> None:
     assert lasting(hours) == expected
@@ -46,6 +50,31 @@ def test_each_step_stands_with_its_clock_times(worked: Reckoning) -> None:
         ["2 h 40 min 06:28"],
         ["15 min 06:43"],
     ]
+
+
+def test_a_temperature_in_fahrenheit_stands_as_the_plan_says_it(worked: Reckoning) -> None:
+    firing = worked.plan.firings[0]
+    hot = firing.steps[1].model_copy(update={"to": Temperature.parse("1828 F")})
+    changed = firing.model_copy(update={"steps": (firing.steps[0], hot)})
+    plan = worked.plan.model_copy(update={"firings": (changed, *worked.plan.firings[1:])})
+    found = rows(firing_html(reckon(plan)))
+    assert [row.split(" 1")[0] for row in found[1:2]] == ["20 to 600 °C"]
+    assert [row.partition(")")[0] for row in found[2:4]] == [
+        "600 to 998 °C (1828 °F",
+        "hold at 998 °C (1828 °F",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("fuel", "asked"),
+    [("electric", ["Meter before", "kWh used"]), ("gas", ["Gas meter or bottle before", "Gas used"])],
+)
+def test_the_card_asks_for_what_the_kiln_burns(worked: Reckoning, fuel: str, asked: list[str]) -> None:
+    kiln = worked.plan.kiln
+    assert kiln is not None
+    changed = kiln.model_copy(update={"fuel": fuel, "burner_efficiency": Decimal("0.2")})
+    text = firing_html(reckon(worked.plan.model_copy(update={"kiln": changed})))
+    assert re.findall(r">((?:Gas m|M)eter [a-z ]*before|kWh used|Gas used)<", text)[:2] == asked
 
 
 def test_the_price_of_a_load_and_the_loads_are_said(worked: Reckoning) -> None:

@@ -7,6 +7,8 @@ from salebook.errors import FaultyPlan, WrongUse
 from salebook.prints.labels import label_remarks, labels_html
 from tests.prints.sales import labels_table, own_pieces, pieces, sale
 
+LETTER_LABELS = labels_table(page="Letter", rows=6)
+
 
 def labels_in(text: str) -> list[str]:
     """Return the words of each label, line after line."""
@@ -53,6 +55,13 @@ def test_used_labels_are_skipped_on_the_first_sheet_only(skip: int, sheets: int)
     text = labels_html(reckoning, own_pieces(reckoning)[:21], skip=skip)
     assert text.count('<section class="sheet"') == sheets
     assert len(labels_in(text)) == 21
+
+
+def test_a_country_of_other_paper_hears_which_sheet_of_labels_is_assumed() -> None:
+    said = [remark for remark in label_remarks(sale(locale="en_US", labels="")) if "[labels]" in remark]
+    assert len(said) == 1
+    described = [sale(locale="en_US"), sale(labels=""), sale(locale="en_US", labels=LETTER_LABELS)]
+    assert [each for plan in described for each in label_remarks(plan) if "[labels]" in each] == []
 
 
 @pytest.mark.parametrize("skip", [-1, 21, 10**9])

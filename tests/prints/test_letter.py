@@ -5,8 +5,10 @@ from datetime import date
 from decimal import Decimal
 
 from salebook.event.entries import Banked, GroupPayment
+from salebook.event.receipts import to_pay
 from salebook.event.report import Report
 from salebook.prints.letter import letter_html
+from salebook.prints.statement import statement_html
 from tests.event.table import FIRST, SECOND_DAY, line
 from tests.prints.accounts import TODAY, accounts, accounts_with, rows
 
@@ -78,6 +80,16 @@ def test_money_that_lies_in_the_bank_is_said_to() -> None:
 def test_a_group_that_has_all_is_told_so() -> None:
     report = accounts(line(1, "raffle", amount="2"))
     assert "Nothing is left to pay." in letter(report)
+
+
+def test_a_group_that_was_paid_too_much_is_told_what_should_come_back() -> None:
+    payments = (GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal("40.72")),)
+    report = accounts_with(payments=payments)
+    text = letter(report)
+    assert "£2.00 too much was paid: it should come back." in text
+    assert "Nothing is left to pay." not in text
+    assert "Tide ~ mill: £2.00 too much was paid: it should come back." in statement_html(report, today=TODAY)
+    assert to_pay(report.event.share_out) == report.event.share_out.groups[0].to_pay
 
 
 def test_people_are_counted_and_never_named() -> None:

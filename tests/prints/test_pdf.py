@@ -155,7 +155,7 @@ def test_without_weasyprint_one_line_says_what_to_install(monkeypatch: pytest.Mo
     monkeypatch.setitem(sys.modules, "weasyprint", None)
     with pytest.raises(NoPdf) as raised:
         pdf_of("<p>Sale")
-    assert str(raised.value) == "PDF needs WeasyPrint: pip install 'salebook[pdf]'"
+    assert str(raised.value) == "PDF needs WeasyPrint: .venv/bin/pip install '.[pdf]' in salebook's folder"
     assert raised.value.exit_code == 1
 
 

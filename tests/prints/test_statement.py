@@ -19,7 +19,8 @@ def statement(report: Report, *, with_hours: bool = False) -> str:
 def test_every_line_of_the_account_is_there() -> None:
     found = rows(statement(accounts()))
     for row in (
-        "Pieces sold 44.50",
+        "Pieces sold 42.50",
+        "Gifts on top of a price 2.00",
         "Deposits 5.00",
         "Raffle 71.25",
         "Takings 120.75",

@@ -25,7 +25,8 @@ def test_a_row_for_each_day_kind_and_way_and_each_cost() -> None:
     found = table(statement_csv(accounts()))
     assert found[0] == ["part", "day", "kind", "way to pay", "name", "note", "amount in GBP"]
     for row in (
-        ["received", "2027-06-19", "Pieces sold", "cash", "", "", "30.00"],
+        ["received", "2027-06-19", "Pieces sold", "cash", "", "", "28.00"],
+        ["received", "2027-06-19", "Gifts on top of a price", "cash", "", "", "2.00"],
         ["received", "2027-06-20", "Raffle", "cash", "", "", "71.25"],
         ["fee", "", "", "card", "", "by the plan", "-0.30"],
         ["cost", "", "other cost", "", "hall", "as paid", "-4.00"],

@@ -66,7 +66,10 @@ class Talk:
 
 
 def script(**other: str) -> list[str]:
-    """Return the answers in the order of the questions, some of them others; "-" leaves a question out."""
+    """Return the answers in the order of the questions, some of them others; "-" leaves a question out.
+
+    The last line is the Enter that has the plan written.
+    """
     answers = {**ANSWERS, **other}
     lines = [answers[question.key] for question in all_questions() if question.key in answers]
-    return [line for line in lines if line != "-"]
+    return [*(line for line in lines if line != "-"), ""]

@@ -39,16 +39,41 @@ def test_each_question_is_asked_once_with_an_example() -> None:
     talk = Talk("3", "05")
     assert said(talk, JUGS, MUGS) == {"jugs": "3", "mugs": "5"}
     assert talk.text.count("How many jugs?") == 1
-    assert "Such as 12." in talk.text
+    assert "For example: 12." in talk.text
+
+
+@pytest.mark.parametrize("word", ["help", "?", "Help"])
+def test_help_is_no_answer(word: str) -> None:
+    talk = Talk(word, "3")
+    assert said(talk, JUGS) == {"jugs": "3"}
+    assert "Type an answer as in the example" in talk.text
+
+
+def test_an_answer_put_in_other_words_is_said_back() -> None:
+    dozens = a_question("jugs", in_words=lambda text, _so_far: f"{int(text) // 12} dozen")
+    talk = Talk("24")
+    assert said(talk, dozens) == {"jugs": "24"}
+    assert "That is 2 dozen." in talk.text
+
+
+@pytest.mark.parametrize(
+    ("replies", "taken"), [(("",), "99"), (("yes",), "99"), (("what", "y"), "99"), (("no", "9"), "9")]
+)
+def test_an_answer_in_doubt_is_taken_only_when_it_is_meant(replies: tuple[str, ...], taken: str) -> None:
+    doubted = a_question("jugs", doubt=lambda _said, text, _so_far: "So many?" if text == "99" else "")
+    talk = Talk("99", *replies)
+    assert said(talk, doubted) == {"jugs": taken}
+    assert "So many? (Enter: yes; no: ask me again)" in talk.text
 
 
 def test_what_is_not_understood_is_told_and_asked_again() -> None:
     talk = Talk("many", "", "3")
     assert said(talk, JUGS) == {"jugs": "3"}
-    assert talk.shown.count("  Expected: a whole number.") == 2
+    assert talk.shown.count("  Expected: a whole number.") == 1
+    assert "Enter takes nothing here" in talk.text
 
 
-@pytest.mark.parametrize("words", ["don't know", "Dont know", "no idea", "?", " don’t know "])
+@pytest.mark.parametrize("words", ["don't know", "Dont know", "no idea", " don’t know "])
 def test_what_nobody_knows_is_assumed_and_marked(words: str) -> None:
     talk = Talk(words)
     assert ask_all([JUGS], HOME, ask=talk.ask, say=talk.say) == {"jugs": Answer(text="7", known=False)}
@@ -70,7 +95,7 @@ def test_back_asks_the_question_before_again_and_offers_what_was_said(word: str)
 
 
 def test_an_answer_that_was_only_assumed_stays_so_on_the_way_back() -> None:
-    talk = Talk("?", "back", "", "5")
+    talk = Talk("no idea", "back", "", "5")
     answers = ask_all([JUGS, MUGS], HOME, ask=talk.ask, say=talk.say)
     assert [answer.known for answer in answers.values()] == [False, True]
 

@@ -4,6 +4,7 @@ import pytest
 
 from salebook.plan.fields import UnfitError
 from salebook.start.asking import assumed_answers
+from salebook.start.home import Home
 from salebook.start.question import Answer, Question, SoFar
 from salebook.start.questions import PARTS, all_questions
 from tests.start.talk import ANSWERS, HOME
@@ -87,11 +88,16 @@ def test_answers_are_tidied(key: str, said: str, tidied: str) -> None:
     [
         ("title", "", "a name"),
         ("clay", " ", "a name"),
-        ("groups", "Library, Library", "each once"),
+        ("groups", "Library, library", 'here are "Library", "library"'),
         ("parts", "2, 1, 1", "2 whole numbers"),
         ("parts", "2, 0", "2 whole numbers"),
         ("price", "0", "above 0"),
-        ("price", "$16", "an amount in GBP"),
+        ("price", "$16", "go back to the target"),
+        ("target", "0", "above 0"),
+        ("piece", "mug, bowl, vase", "one kind of piece for now"),
+        ("glaze", "cone 06", "which a cone is not"),
+        ("glaze", "Cone 6", "which a cone is not"),
+        ("days", "Fri 12 June 2027", "that is Saturday, 12 June 2027"),
         ("number", "0", "a whole number from 1 to 10 000"),
         ("number", "lots", "a whole number from 1 to 10 000"),
         ("bag", "12.5 kg", '"at" between'),
@@ -109,6 +115,61 @@ def test_what_does_not_fit_is_told(key: str, said: str, expected: str) -> None:
     with pytest.raises(UnfitError) as told:
         question.read(said, so_far())
     assert expected in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("key", "said", "doubt"),
+    [
+        ("groups", "A & B", 'Is "A & B" one group?'),
+        ("groups", "St Anne's nursery and Lifeboat crew", "one group?"),
+        ("groups", "Library, Choir and Scouts", 'Is "Choir and Scouts" one group?'),
+        ("groups", "A & B;", ""),
+        ("groups", "Library, Andover choir", ""),
+        ("piece", "cup and saucer", 'Is "cup and saucer" one piece'),
+        ("piece", "hand bowl", ""),
+        ("days", "12/4/2027", "Is Monday, 12 April 2027 meant?"),
+        ("days", "1/2/2027", "Numbers alone read two ways"),
+        ("days", "12.4.2027", ""),
+        ("days", "13/4/2027", ""),
+        ("days", "4 Dec 2025", "Is Thursday, 4 December 2025, which is past, meant?"),
+        ("days", "10 March 2027", ""),
+    ],
+)
+def test_what_may_be_meant_otherwise_is_asked(key: str, said: str, doubt: str) -> None:
+    question = next(question for question in QUESTIONS if question.key == key)
+    asked = question.doubt(said, question.read(said, so_far()), so_far())
+    assert doubt in asked
+    assert bool(doubt) == bool(asked)
+
+
+def test_in_america_the_month_comes_first() -> None:
+    days = next(question for question in QUESTIONS if question.key == "days")
+    america = SoFar(home=Home(today=HOME.today, locale="en_US", currency="USD"))
+    assert days.read("12/4/2027", america) == "2027-12-04"
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "words"),
+    [
+        ("days", "2027-12-04, 2027-12-05", "Saturday, 4 December 2027; Sunday, 5 December 2027"),
+        ("target", "GBP 900", "£900.00"),
+        ("target", "JPY 90000", "JP¥90,000"),
+        ("price", "16", "£16.00"),
+        ("hall", "nothing", "nothing"),
+    ],
+)
+def test_days_and_money_are_said_back_in_words(key: str, text: str, words: str) -> None:
+    question = next(question for question in QUESTIONS if question.key == key)
+    assert words == question.in_words(text, so_far())
+
+
+def test_gas_is_asked_for_by_its_own_price() -> None:
+    rate = next(question for question in QUESTIONS if question.key == "energy")
+    gas, electric = so_far(power="gas"), so_far()
+    assert "of gas" in rate.asks(gas)
+    assert "gas bill" in rate.such_as(gas)
+    assert "of electricity" in rate.asks(electric)
+    assert (rate.assumed(gas), rate.assumed(electric)) == ("0.08", "0.27")
 
 
 def test_more_clay_is_taken_to_make_a_larger_piece() -> None:

@@ -29,6 +29,9 @@ TODAY = date(2027, 3, 10)
         ("6/12/2027", ["2027-12-06"]),
         ("10 March", ["2027-03-10"]),
         ("9 March", ["2028-03-09"]),
+        ("Sat 4 Dec", ["2027-12-04"]),
+        ("Mon 12 June", ["2028-06-12"]),
+        ("Saturdays 5 and 12 June", ["2027-06-05", "2027-06-12"]),
         ("13 June 2027 and 12 June 2027", ["2027-06-12", "2027-06-13"]),
     ],
 )
@@ -55,6 +58,16 @@ def test_numbers_alone_begin_with_the_month_where_that_is_the_custom() -> None:
 )
 def test_what_is_no_day_is_told(text: str) -> None:
     with pytest.raises(UnfitError, match="a day or days"):
+        days_in(text, today=TODAY)
+
+
+def test_the_year_is_the_first_in_which_the_weekday_fits() -> None:
+    assert days_in("Sat 4 Dec", today=date(2026, 11, 25)) == (date(2027, 12, 4),)
+
+
+@pytest.mark.parametrize("text", ["Fri 4 Dec 2027", "Friday 12 and Sunday 13 June 2027"])
+def test_a_weekday_that_does_not_fit_is_told(text: str) -> None:
+    with pytest.raises(UnfitError, match=r"a weekday that fits, since that is Saturday, .* 2027"):
         days_in(text, today=TODAY)
 
 

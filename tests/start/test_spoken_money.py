@@ -28,6 +28,10 @@ from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, 
         ("60,000 yen", "GBP", ("60000", "JPY")),
         ("1.250", "KWD", ("1.25", "KWD")),
         ("nothing", "GBP", ("0", "GBP")),
+        ("900 kr", "SEK", ("900", "SEK")),
+        ("16 GBP", "GBP", ("16", "GBP")),
+        ("¥90000", "GBP", ("90000", "JPY")),
+        ("90000 JPY", "EUR", ("90000", "JPY")),
     ],
 )
 def test_an_amount_is_read_with_its_currency(text: str, usual: str, expected: tuple[str, str]) -> None:
@@ -36,15 +40,34 @@ def test_an_amount_is_read_with_its_currency(text: str, usual: str, expected: tu
 
 
 @pytest.mark.parametrize(
-    "text", ["", "much", "-5", "£", "5 quids", "£5 €", "0.005", "1,80,0", "9" * 20, "5 pounds or so"]
+    "text",
+    [
+        "",
+        "much",
+        "-5",
+        "£",
+        "5 quids",
+        "£5 €",
+        "0.005",
+        "1,80,0",
+        "9" * 20,
+        "5 pounds or so",
+        "2, 1",
+        "1, 800",
+    ],
 )
 def test_what_is_no_amount_is_told(text: str) -> None:
     with pytest.raises(UnfitError, match="amount"):
         amount_and_currency(text, "GBP")
 
 
+def test_crowns_are_asked_for_by_their_code() -> None:
+    with pytest.raises(UnfitError, match="by its code, since several have crowns: SEK, NOK, DKK"):
+        amount_and_currency("900 kr", "GBP")
+
+
 def test_another_currency_than_before_is_told() -> None:
-    with pytest.raises(UnfitError, match="an amount in GBP, as before"):
+    with pytest.raises(UnfitError, match="an amount in GBP, as the target; for other money go back"):
         amount_in("€16", "GBP")
 
 

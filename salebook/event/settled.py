@@ -1,0 +1,65 @@
+"""What was settled before the plan changed stays as it was: lines keep their amounts, pieces their grades."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from salebook.event.entries import Entries, Line, PieceEntry
+from salebook.event.event import Event, reckon_event
+from salebook.event.register import register_of
+from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settled:
+    """Entries that count under a new plan as they did before, and how many lines were given an amount."""
+
+    entries: Entries
+    lines: int
+
+
+def as_settled(before: Event, reckoning: Reckoning) -> Settled:
+    """Return the entries of `before` with all typed in that the new plan's reckoning would change.
+
+    A piece that has lines or marks keeps its grade; a line of a known piece keeps what it counted.
+    """
+    entries = replace(before.entries, pieces=_with_grades(before, reckoning))
+    counted = {_identity(line.line): line.amount for line in before.standing.lines if line.moved.seen.index}
+    typed = 0
+    while changed := _changed(reckon_event(reckoning, entries), counted):
+        # What is typed on one line may change what is left for another of the same piece.
+        typed += len(changed)
+        lines = (_typed(line, changed) for line in entries.lines)
+        entries = replace(entries, lines=tuple(lines))
+    return Settled(entries=entries, lines=typed)
+
+
+def _identity(line: Line) -> tuple[str, int]:
+    return line.till, line.number
+
+
+def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
+    planned = {
+        piece.number: piece.planned_grade for piece in register_of(reckoning.plan, reckoning.studio.runs)
+    }
+    pieces = dict(before.entries.pieces)
+    for standing in before.standing.pieces:
+        number, entry = standing.piece.number, pieces.get(standing.piece.number, PieceEntry())
+        in_use = standing.piece.index and (standing.account.lines or entry != PieceEntry())
+        if in_use and standing.grade != planned.get(number, standing.grade):
+            pieces[number] = replace(entry, grade=standing.grade)
+    return pieces
+
+
+def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mapping[tuple[str, int], Decimal]:
+    """Return what the lines counted that have no amount and would now count otherwise."""
+    lines = ((_identity(line.line), line) for line in after.standing.lines)
+    return {
+        identity: abs(counted[identity])
+        for identity, line in lines
+        if line.line.amount is None and line.amount != counted.get(identity, line.amount)
+    }
+
+
+def _typed(line: Line, amounts: Mapping[tuple[str, int], Decimal]) -> Line:
+    return replace(line, amount=amounts.get(_identity(line), line.amount))
