@@ -112,6 +112,6 @@ def _on_payments(reckoning: Reckoning, event: Event) -> Iterator[Question]:
 
 
 def _on_what_was_kept(event: Event) -> Iterator[Question]:
-    says = _("kept here, from the sheet {sheet} of the book before: the plan has no place for it any more")
+    says = _("kept here, from the sheet {sheet} of the book before: there is no place for it in this one")
     for kept in event.entries.kept:
         yield Question(sheet=_("Start here"), row=0, says=says.format(sheet=kept.sheet))

@@ -4,12 +4,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
+from typing import Final
 
 from salebook.event.amounts import MovedLine
 from salebook.event.entries import Line, PieceEntry
 from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, in_small_letters, kind_said, trimmed
 from salebook.plan.money import NOTHING
 from salebook.words import _, marked
+
+FAR_ABOVE: Final = 5
+"""An amount of so many times the list price is one digit too many, or has a gift in it."""
 
 
 class Remark(StrEnum):
@@ -32,6 +36,7 @@ class Remark(StrEnum):
     NOTHING_LEFT = marked("nothing left to pay")
     NOTHING_TO_GIVE_BACK = marked("nothing to give back")
     MORE_THAN_PAID = marked("too much given back")
+    FAR_ABOVE_PRICE = marked("far above price: gift?")
     NOT_OUT_OF_THE_KILN = marked("not out of the kiln")
     MARKED_AS = marked("marked as ")
     RESERVED_FOR = marked("reserved for ")
@@ -104,6 +109,8 @@ def _odd(moved: MovedLine, piece: RemarkedPiece) -> str:
         return say(Remark.PAID_WITH_THE_ORDER)
     if seen.numbered and _is_sold_for_nothing(seen.line) and not piece.is_gone:
         return say(Remark.GIVEN_AWAY)
+    if seen.numbered and seen.list_price and seen.typed >= FAR_ABOVE * seen.list_price:
+        return say(Remark.FAR_ABOVE_PRICE)
     return piece.warning
 
 

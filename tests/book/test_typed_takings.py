@@ -185,6 +185,18 @@ CHANGES: dict[str, Change] = {
         ),
         moves=("paid_total", "to_pay_total"),
     ),
+    "a payment that is too much": Change(
+        typed=here("Share-out", "paid", "amount", "999", group=RANGERS),
+        entry=lambda entries: replace(
+            entries, payments=(GroupPayment(day=DAY, group=RANGERS, amount=Decimal(999), reference="1"),)
+        ),
+        moves=("paid_total", "to_pay_total", "overpaid_groups"),
+    ),
+    "a digit too many": Change(
+        typed=on_line(FIRST_SALE, amount=Decimal(999)),
+        entry=line_becomes(FIRST_SALE, amount=Decimal(999)),
+        moves=("takings_total", "remarks_count"),
+    ),
 }
 
 

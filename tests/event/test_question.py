@@ -77,7 +77,7 @@ def test_a_group_that_was_paid_a_little_more_than_it_gets_is_asked_about() -> No
             {"payments": (GroupPayment(day=FIRST_DAY, group="Tide ~ mill", amount=Decimal(999)),)},
             "Tide ~ mill was paid more than it gets",
         ),
-        ({"kept": (Kept(sheet="Pieces", says="Ada 01632 960123"),)}, "has no place for it any more"),
+        ({"kept": (Kept(sheet="Pieces", says="Ada 01632 960123"),)}, "no place for it in this one"),
     ],
 )
 def test_what_belongs_to_nothing_is_asked_about(entries: dict[str, Any], says: str) -> None:

@@ -100,6 +100,15 @@ class TestSoldTwice:
         assert money("28", "-28", "0") == amounts_of(event)
 
 
+class TestFarAbove:
+    """An amount of five times the list price and more is looked at, and counts as typed."""
+
+    @pytest.mark.parametrize(("amount", "remark"), [("139.99", ""), ("140", "far above price: gift?")])
+    def test_is_remarked(self, amount: str, remark: str) -> None:
+        event = after(line(1, piece=FIRST, amount=amount))
+        assert ([Decimal(amount)], [remark]) == (amounts_of(event), remarks_of(event))
+
+
 class TestDepositBalanceRefund:
     """Deposit: amount required. Balance: empty means what is left. Refund: empty means all paid so far."""
 

@@ -49,7 +49,7 @@ def _write_kept(page: Page, kept: Sequence[Kept]) -> None:
     """Write what the plan has no place for any more; nothing where there is nothing."""
     if not kept:
         return
-    page.band(_("Kept from the book before: the plan has no place for it any more"))
+    page.band(_("Kept from the book before: there is no place for it in this one"))
     page.headings(("sheet", "says"), (_("Sheet"), _("What stood there")), section="kept")
     for one in kept:
         fitted_row(page, (("kept", "key"), (one.sheet, "label"), (one.says, "label wrapped")), first_column=1)

@@ -14,6 +14,7 @@ from salebook.book.sheets.takings_formulas import formulas_of
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, kind_said
+from salebook.event.remarks import FAR_ABOVE
 from salebook.event.standing import CountedLine
 from salebook.event.table_count import off_table
 from salebook.reckoning import Reckoning
@@ -176,6 +177,7 @@ def _write_constants(page: Page, row: int, *, column: int) -> None:
             f",{','.join(of_a_piece)},",
             "small text",
         ),
+        ("far_above", FAR_ABOVE, "small whole"),
     )
     for at, (name, value, style) in enumerate(constants, start=column):
         page.put(row, at, value, style)

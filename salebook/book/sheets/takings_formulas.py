@@ -225,6 +225,7 @@ def _remarks_on_paying() -> str:
         ('AND([amount]="",[=asks]="")', Remark.HOW_MUCH),
         (part_paid, Remark.PAID_WITH_THE_ORDER),
         (for_nothing, Remark.GIVEN_AWAY),
+        ("IF([=same]=0,FALSE,ROUND([=typed]-far_above*[=list],6)>=0)", Remark.FAR_ABOVE_PRICE),
         otherwise=f'IF({warning}<>"",{warning},{reserved})',
     )
 

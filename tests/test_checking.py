@@ -1,0 +1,62 @@
+"""What a filled-in workbook is told by `check`, beside its questions."""
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from salebook.book.write import book_bytes
+from salebook.checking import check_file
+from salebook.event.entries import Claim, DayCount, GroupPayment, TableCount
+from salebook.event.event import Event
+from tests.books import few_free_lines
+from tests.event.table import FIRST, FIRST_DAY, after, line, sale
+
+
+def test_the_checks_that_start_here_shows_are_told_by_the_same_words(tmp_path: Path) -> None:
+    event = after(
+        line(1, piece=FIRST),
+        cash=(DayCount(day=FIRST_DAY, counts={Decimal(10): 1}),),
+        table=(TableCount(day=FIRST_DAY, code="DOT", counted=2),),
+        payments=(GroupPayment(day=FIRST_DAY, group="Tide ~ mill", amount=Decimal(99)),),
+    )
+    told = warnings_of(tmp_path, event)
+    assert 3 == sum(
+        one.startswith(
+            (
+                "Cash boxes agree with the takings: A count differs",
+                "The last count of the table agrees with the book: A count differs",
+                "No group was paid too much: A group was paid more than it is due so far",
+            )
+        )
+        for one in told
+    )
+
+
+def test_a_day_that_is_none_of_the_sales_is_told_with_its_row(tmp_path: Path) -> None:
+    event = after(
+        line(1, piece=FIRST, day=FIRST_DAY),
+        line(2, "donation", amount="5", day=date(2027, 6, 26)),
+        line(3, "donation", amount="5"),
+    )
+    told = [one for one in warnings_of(tmp_path, event) if "is no day of the sale" in one]
+    assert [one.partition(": ")[2] for one in told] == ["26 June 2027 is no day of the sale"]
+    assert told[0].startswith("Takings, row ")
+
+
+def test_a_way_of_handing_over_that_is_not_of_the_list_is_asked_about(tmp_path: Path) -> None:
+    event = after(
+        claims=(Claim(claim="1", how="send"), Claim(claim="2", how="Sent on"), Claim(claim="3")),
+    )
+    asked = check_file(put(tmp_path, event)).questions
+    assert ["is it fetched or sent on? It is taken as fetched"] == [question.says for question in asked]
+
+
+def put(folder: Path, event: Event) -> Path:
+    path = folder / "sale.xlsx"
+    with few_free_lines():
+        path.write_bytes(book_bytes(sale(), event))
+    return path
+
+
+def warnings_of(folder: Path, event: Event) -> tuple[str, ...]:
+    return check_file(put(folder, event)).warnings
