@@ -25,13 +25,9 @@ def _cases() -> tuple[tuple[str, str], ...]:
                 "comes from Pieces, the day from the line above."
             ),
         ),
-        (_("Sold for another price"), _("What was paid, under Amount.")),
         (
-            _("Cheaper from Sunday noon"),
-            _(
-                "Type the price paid under Amount from then on, and leave the price on Plan alone: a change "
-                "there would also change what was sold before."
-            ),
+            _("Sold for another price"),
+            _("What was paid, under Amount. A price changed on Plan would change earlier sales too."),
         ),
         (
             _("Several pieces, one payment"),
