@@ -79,10 +79,10 @@ def _check_book(file: Path) -> Check:
 
 
 def _troubles(report: Report) -> Iterator[str]:
-    """Yield what the checks on Start here say, by the same words."""
+    """Yield what the checks on Start here find, by the same words."""
     for check in checks_of(report.reckoning, report.event):
         if not check.holds:
-            yield f"{check.looks_at}: {check.trouble} ({check.where})"
+            yield f"{check.trouble} ({check.where})"
 
 
 def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:

@@ -9,9 +9,10 @@ from typing import Final
 from salebook.book.read import BookRead, read_book
 from salebook.book.safe_file import refuse_while_open, write_whole
 from salebook.book.write import book_bytes
+from salebook.errors import WrongUse
 from salebook.event.carried_over import carried_over
 from salebook.event.event import reckon_event
-from salebook.event.question import Question, questions_of
+from salebook.event.question import Question, question_line, questions_of
 from salebook.event.settled import Settled, as_settled
 from salebook.folders import free_name
 from salebook.plan.model import Plan
@@ -42,7 +43,8 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
     A workbook that stands there already is kept as a copy with today's date in its name.
 
     Raises FileTrouble where a file cannot be read or written or is open in a spreadsheet program, WrongUse
-    where the book is no sale's workbook, FaultyPlan with all faults of the plan.
+    where the book is no sale's workbook or lines that need a look would count otherwise, FaultyPlan with all
+    faults of the plan.
     """
     target = book.with_name(f"{book.stem}-{ENDING}.xlsx")
     for file in (book, target):
@@ -70,7 +72,18 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
 def _settled(read: BookRead, reckoning: Reckoning, *, file: Path) -> Settled:
     if reckoning.plan == read.plan:
         return Settled(entries=read.entries, lines=0)
-    return as_settled(reckon_event(reckoning_of(read.plan, file=file), read.entries), reckoning)
+    settled = as_settled(reckon_event(reckoning_of(read.plan, file=file), read.entries), reckoning)
+    if settled.doubtful:
+        raise WrongUse("\n".join(_on_doubtful_lines(read, settled, file)))
+    return settled
+
+
+def _on_doubtful_lines(read: BookRead, settled: Settled, file: Path) -> Iterator[str]:
+    says = _("{book}: these lines need a look before the plan changes; mend them first. Nothing was written.")
+    yield says.format(book=file)
+    for counted in settled.doubtful:
+        row = read.rows.get((counted.line.till, counted.line.number), 0)
+        yield question_line(Question(sheet=_("Takings"), row=row, says=counted.remark))
 
 
 def _on_another_sale(read: BookRead, plan: Plan) -> Iterator[Question]:
@@ -78,6 +91,9 @@ def _on_another_sale(read: BookRead, plan: Plan) -> Iterator[Question]:
     if before.title != now.title and before.days[0] != now.days[0]:
         says = _("the new plan has another title and another first day: is it the same sale?")
         yield Question(sheet=_("Plan"), row=0, says=says)
+    if before.currency != now.currency:
+        says = _("the money is {now} now and was {before}: each amount stands as it was typed")
+        yield Question(sheet=_("Plan"), row=0, says=says.format(now=now.currency, before=before.currency))
 
 
 def put_book(path: Path, content: bytes, *, today: date) -> Path | None:

@@ -11,7 +11,7 @@ import pytest
 from salebook.book.read import read_book
 from salebook.book.write import book_bytes
 from salebook.cli import main
-from salebook.errors import FileTrouble
+from salebook.errors import FileTrouble, WrongUse
 from salebook.event.entries import Entries, Kept, PieceEntry, TableCount
 from salebook.event.event import reckon_event
 from salebook.making.tally import StudioCount
@@ -56,6 +56,23 @@ def test_a_changed_price_is_in_the_fresh_book(tmp_path: Path) -> None:
     after = read_book(renewed.path)
     assert (Decimal(31), ()) == (after.plan.wares[0].price, renewed.questions)
     assert ([Decimal(28)], 1) == ([one.amount for one in after.entries.lines], renewed.lines_typed)
+
+
+def test_while_a_line_of_a_changed_price_needs_a_look_nothing_is_renewed(tmp_path: Path) -> None:
+    lines = (line(1, "deposit", FIRST, "10"), line(2, piece=FIRST))
+    book = put(sale(), Entries(lines=lines), tmp_path / "sale.xlsx")
+    plan = plan_file(tmp_path, "price = 28", "price = 31")
+    row = read_book(book).rows["1", 2]
+    with pytest.raises(WrongUse, match=f"mend them first(?s:.*)Takings, row {row}: deposit paid: balance?"):
+        renew(book, plan=plan, today=TODAY)
+    assert {book, plan} == set(tmp_path.iterdir())
+
+
+def test_other_money_is_asked_about(tmp_path: Path) -> None:
+    book = put(sale(), Entries(lines=(line(1, "donation", amount="5"),)), tmp_path / "sale.xlsx")
+    plan = plan_file(tmp_path, "days = [", 'currency = "EUR"\ndays = [')
+    (question,) = renew(book, plan=plan, today=TODAY).questions
+    assert question.says == "the money is EUR now and was GBP: each amount stands as it was typed"
 
 
 def test_what_the_plan_has_no_place_for_is_kept_and_asked_about(tmp_path: Path) -> None:

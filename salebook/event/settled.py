@@ -7,6 +7,7 @@ from decimal import Decimal
 from salebook.event.entries import Entries, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
 from salebook.event.register import register_of
+from salebook.event.standing import CountedLine
 from salebook.reckoning import Reckoning
 
 
@@ -16,22 +17,27 @@ class Settled:
 
     entries: Entries
     lines: int
+    doubtful: tuple[CountedLine, ...] = ()
+    """Lines among them that needed a look: an amount typed there would settle the question unasked."""
 
 
 def as_settled(before: Event, reckoning: Reckoning) -> Settled:
     """Return the entries of `before` with all typed in that the new plan's reckoning would change.
 
-    A piece that has lines or marks keeps its grade; a line of a known piece keeps what it counted.
+    A piece that has lines or marks keeps its grade; a line keeps its day, and what it counted if its piece is
+    known.
     """
     entries = replace(before.entries, pieces=_with_grades(before, reckoning))
+    entries = replace(entries, lines=_with_days(before, reckon_event(reckoning, entries)))
     counted = {_identity(line.line): line.amount for line in before.standing.lines if line.moved.seen.index}
-    typed = 0
+    typed: set[tuple[str, int]] = set()
     while changed := _changed(reckon_event(reckoning, entries), counted):
         # What is typed on one line may change what is left for another of the same piece.
-        typed += len(changed)
+        typed |= changed.keys()
         lines = (_typed(line, changed) for line in entries.lines)
         entries = replace(entries, lines=tuple(lines))
-    return Settled(entries=entries, lines=typed)
+    doubtful = (line for line in before.standing.lines if line.remark and _identity(line.line) in typed)
+    return Settled(entries=entries, lines=len(typed), doubtful=tuple(doubtful))
 
 
 def _identity(line: Line) -> tuple[str, int]:
@@ -49,6 +55,18 @@ def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
         if in_use and standing.grade != planned.get(number, standing.grade):
             pieces[number] = replace(entry, grade=standing.grade)
     return pieces
+
+
+def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
+    """Return the lines, each with its day typed in where an empty one would now mean another."""
+    days = {_identity(line.line): line.day for line in before.standing.lines}
+    moved = {_identity(line.line) for line in after.standing.lines if line.day != days[_identity(line.line)]}
+    return tuple(
+        replace(line, day=days[_identity(line)])
+        if line.day is None and _identity(line) in moved and "day" not in dict(line.unread)
+        else line
+        for line in before.entries.lines
+    )
 
 
 def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mapping[tuple[str, int], Decimal]:

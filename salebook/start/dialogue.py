@@ -20,6 +20,7 @@ NUMBER_WHERE_NONE_DOES: Final = "40"
 ASKED_AGAIN: Final = {
     "wanted": "number",
     "made_height": "inside",
+    "usable_height": "inside",
     "made_diameter": "shelf",
     "beneficiaries": "groups",
     "target": "target",

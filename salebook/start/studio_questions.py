@@ -30,6 +30,8 @@ USUAL_CLAY: Final = "stoneware"
 
 BALL_G, TALL_MM, WIDE_MM = 450, 110, 95
 """A mug as thrown, from which the size of other pieces is guessed (common practice, no source)."""
+MOST_SIZE_MM: Final = 2000
+"""Larger than any piece for a table (judgement)."""
 LEAST_INSIDE_MM, LEAST_SHELF_MM, ROOM_MM = 600, 460, 60
 """A small kiln, and the room left beside and above a larger piece (judgement)."""
 ELECTRICITY_RATE, GAS_RATE = "0.27", "0.08"
@@ -225,6 +227,8 @@ def _read_bag(text: str, so_far: SoFar) -> str:
 def _read_size(text: str, _so_far: SoFar) -> str:
     expected = _('the height, "x" and the width, with their unit, such as "11 x 9.5 cm"')
     tall, wide = two_lengths_in(text, expected)
+    if max(tall.mm, wide.mm) > MOST_SIZE_MM:
+        raise UnfitError(_("a piece that fits in a kiln: at most 2 m high and wide"))
     return f"{tall.said()} x {wide.said()}"
 
 

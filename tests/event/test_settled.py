@@ -11,7 +11,18 @@ from salebook.event.event import Event, reckon_event
 from salebook.event.settled import as_settled
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
-from tests.event.table import FIRST, PLAN, SECOND, after, amounts_of, line, messy_lines, sale
+from tests.event.table import (
+    FIRST,
+    FIRST_DAY,
+    PLAN,
+    SECOND,
+    SECOND_DAY,
+    after,
+    amounts_of,
+    line,
+    messy_lines,
+    sale,
+)
 
 
 def changed(wanted: int = 4, *, price: str = "31", seconds_price: str = "22") -> Reckoning:
@@ -54,6 +65,21 @@ def test_a_piece_with_lines_keeps_its_grade_and_one_without_takes_the_new_one() 
     expected: tuple[Grade, int] = ("second", 0)
     assert expected == (second.grade, settled.lines)
     assert {SECOND: PieceEntry(grade="second")} == settled.entries.pieces
+
+
+def test_a_day_put_before_the_first_leaves_lines_without_a_day_where_they_were() -> None:
+    before = after(
+        line(1, piece=FIRST), line(2, piece=SECOND, day=SECOND_DAY), line(3, "donation", amount="1")
+    )
+    earlier = PLAN.replace("WANTED", "4").replace("days = [", "days = [2027-06-18, ")
+    settled = as_settled(before, reckon(read_plan(earlier, file="table.toml")))
+    assert [FIRST_DAY, SECOND_DAY, None] == [one.day for one in settled.entries.lines]
+
+
+def test_a_line_that_needs_a_look_is_named_where_its_amount_is_typed() -> None:
+    before = after(line(1, "deposit", FIRST, "10"), line(2, piece=FIRST), line(3, piece="MAY-900"))
+    assert [2] == [one.line.number for one in as_settled(before, changed()).doubtful]
+    assert () == as_settled(before, sale()).doubtful
 
 
 def _known(lines: tuple[Line, ...]) -> tuple[Line, ...]:

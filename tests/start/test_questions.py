@@ -196,6 +196,12 @@ def test_a_kiln_that_nobody_knows_has_room_for_the_piece() -> None:
     assert (assumed["shelf"], assumed["inside"]) == ("round 66 cm", "86 cm")
 
 
+def test_a_piece_larger_than_any_kiln_is_refused() -> None:
+    (size,) = (question for question in QUESTIONS if question.key == "size")
+    with pytest.raises(UnfitError, match="at most 2 m"):
+        size.read("1000 x 1000 cm", so_far())
+
+
 def test_somebody_who_knows_nothing_has_an_answer_to_all_that_concerns_them() -> None:
     answers = assumed_answers(QUESTIONS, HOME)
     assert [answer for answer in answers.values() if answer.known] == []
