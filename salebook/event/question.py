@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Final
 
 from salebook.event.costs_now import cost_key
 from salebook.event.event import Event
@@ -10,6 +11,9 @@ from salebook.event.remarks import Remark, say
 from salebook.event.standing import CountedLine
 from salebook.reckoning import Reckoning
 from salebook.words import _
+
+LIKE_DIGITS: Final = str.maketrans("OIL", "011")
+"""Letters that are typed for digits."""
 
 LineRows = Mapping[tuple[str, int], int]
 """The row of each line of takings on its sheet, by till and line number."""
@@ -72,10 +76,10 @@ def _near(counted: CountedLine, event: Event) -> str:
     """Return the piece that may be meant where there is no such: one of like letters and the same digits."""
     if counted.remark != say(Remark.NO_SUCH_PIECE):
         return ""
-    typed = counted.moved.seen.piece
-    digits = typed.rpartition("-")[2]
+    code, _dash, number = counted.moved.seen.piece.rpartition("-")
+    digits = number.translate(LIKE_DIGITS)
     numbers = [piece.number for piece in event.register if piece.index and piece.number.endswith(digits)]
-    near = get_close_matches(typed, numbers, n=1, cutoff=0.7) if digits.isdigit() else []
+    near = get_close_matches(f"{code}-{digits}", numbers, n=1, cutoff=0.7) if digits.isdigit() else []
     return _(" (is it {number}?)").format(number=near[0]) if near else ""
 
 

@@ -52,6 +52,6 @@ def _hints() -> Iterator[tuple[str, str]]:
     yield r"=\s*[0-9]{1,3}([ ,'][0-9]{3})+(?![0-9])", _("leave out what stands between the thousands")
     yield r"=\s*0[0-9]", _("leave out the 0 in front")
     yield r"(?i)=\s*(true|false|yes|no)\s*(#|$)", _("write true or false, in small letters")
-    yield r"=\s*[^\s\"'\[{0-9+=-]", _("write the value in quotation marks")
+    yield r"=\s*[^\s\"'\[{0-9+=-]", _("write a number in figures, and a text in quotation marks")
     yield r"=\s*[0-9][0-9./ ]*[^\W\d]", _("a number with its unit stands in quotation marks")
     yield r"=\s*\{[^}]*$", _("what stands in braces stands on one line")

@@ -93,6 +93,18 @@ class TestFilesThatAreNoPlan:
         assert "JUG" in capsys.readouterr().out
 
 
+def price_written_to(place: int, options: list[str]) -> tuple[int, bytes]:
+    """Run `salebook price`, its answer going to an open file; return its exit code and its complaint."""
+    run = subprocess.run(
+        [sys.executable, "-m", "salebook", "price", str(FIRST), *options],
+        stdout=place,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+        check=False,
+    )
+    return run.returncode, run.stderr
+
+
 class TestTroubleOnTheWay:
     def stop(self, monkeypatch: pytest.MonkeyPatch, trouble: BaseException) -> None:
         def fail(*_arguments: object, **_options: object) -> None:
@@ -133,28 +145,16 @@ class TestTroubleOnTheWay:
     def test_a_reader_that_goes_away_is_no_trouble(self, options: list[str]) -> None:
         ours, theirs = os.pipe()
         os.close(ours)
-        run = subprocess.run(
-            [sys.executable, "-m", "salebook", "price", str(FIRST), *options],
-            stdout=theirs,
-            stderr=subprocess.PIPE,
-            cwd=ROOT,
-            check=False,
-        )
+        said = price_written_to(theirs, options)
         os.close(theirs)
-        assert (run.returncode, run.stderr) == (1, b"")
+        assert said == (1, b"")
 
     @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full here")
     @pytest.mark.parametrize("options", [[], ["--json"]], ids=["tables", "json"])
     def test_a_full_disk_behind_standard_output_is_one_line(self, options: list[str]) -> None:
         with Path("/dev/full").open("wb") as full:
-            run = subprocess.run(
-                [sys.executable, "-m", "salebook", "price", str(FIRST), *options],
-                stdout=full,
-                stderr=subprocess.PIPE,
-                cwd=ROOT,
-                check=False,
-            )
-        assert (run.returncode, run.stderr) == (1, b"No space left on device\n")
+            said = price_written_to(full.fileno(), options)
+        assert said == (1, b"No space left on device\n")
 
     @pytest.mark.parametrize(("redirection", "exit_code"), [("<&-", 2), (">&-", 0)])
     def test_closed_streams_give_no_traceback(self, redirection: str, exit_code: int) -> None:

@@ -39,9 +39,17 @@ def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> N
 
 @pytest.mark.parametrize(
     ("typed", "near"),
-    [("MAI-003", " (is it MAY-003?)"), ("MAY-900", ""), ("ZOT-003", ""), ("MAI", "")],
+    [
+        ("MAI-003", " (is it MAY-003?)"),
+        ("MAY-OO3", " (is it MAY-003?)"),
+        ("may-00l", " (is it MAY-001?)"),
+        ("MAY-900", ""),
+        ("MAY-XX3", ""),
+        ("ZOT-003", ""),
+        ("MAI", ""),
+    ],
 )
-def test_a_piece_of_like_letters_is_named_where_there_is_no_such(typed: str, near: str) -> None:
+def test_a_piece_that_looks_alike_is_named_where_there_is_no_such(typed: str, near: str) -> None:
     (question,) = asked(line(1, piece=typed))
     assert f"line 1: no such piece{near}" == question.says
 

@@ -60,7 +60,7 @@ def test_a_mark_at_the_start_of_the_file_and_other_line_ends_do_no_harm(tmp_path
         (
             "format = 1\ntitle = Orchard sale",
             "line 2: found “title = Orchard sale”",
-            "write the value in quotation marks",
+            "write a number in figures, and a text in quotation marks",
         ),
         ("price = £12", "line 1: found “price = £12”", "without the sign of its currency"),
         ("price = 12,50", "line 1: found “price = 12,50”", "write a decimal point"),

@@ -5,6 +5,7 @@ from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Page
 from salebook.book.sheets.energy_price import put_running_price
 from salebook.book.sheets.firing_steps import put_steps
+from salebook.book.sheets.rows import new_page
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.sheets.worked_out import put_inputs_of_loads
 from salebook.event.event import Event
@@ -40,10 +41,12 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     _loads(page, studio.loadings, reckoning)
     _dry_ware(page, studio.loadings, studio.firings, plan)
     _summary(page, plan, studio.firings)
+    new_page(page)
     for n, need in enumerate(studio.firings, start=1):
         put_steps(page, plan, need, n)
     if plan.energy is not None:
         put_running_price(page, plan.energy.rates)
+    new_page(page)
     _coefficients(page, plan.kiln)
     _assumptions(page)
     page.sheet.print_area = f"A1:O{page.row - 1}"

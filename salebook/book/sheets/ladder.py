@@ -23,7 +23,7 @@ from salebook.pricing.outcome import to_earn
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-OWN_COLUMN = 11
+OWN_COLUMN = 15
 """First column of the workings: for each of the maker's goods a price and the pieces expected to sell."""
 
 CHART_CM, CHART_ROWS = 9.5, 20
@@ -54,14 +54,11 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
         _("One brings in, on average"),
         _("Pieces that pay back the table"),
         _("Pieces for the target"),
-        "",
     ]
     keys = ["change", "expected_sold", "expected_net", "target", "chance"]
-    keys += ["mean", "break_even", "pieces_needed", "space"]
-    for good in own:
-        keys += [f"price.{good.code}.{good.grade}", f"expected.{good.code}.{good.grade}"]
-        texts += [_("{code} {grade}: price").format(code=good.code, grade=grade_said(good.grade)), _("sells")]
-    page.headings(keys, texts, section="ladder")
+    keys += ["mean", "break_even", "pieces_needed"]
+    headings = page.headings(keys, texts, section="ladder")
+    _head_own(page, headings, own)
     first = page.row
     for rung in reckoning.advice.ladder:
         _rung(page, reckoning, rung, own)
@@ -72,6 +69,16 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     _net_chart(page, first, last)
     _pieces_chart(page, first, last)
     page.row += CHART_ROWS
+
+
+def _head_own(page: Page, row: int, own: Sequence[Good]) -> None:
+    """Write the headings of what each of the maker's own goods costs and sells, right of the printed page."""
+    for at, good in enumerate(own):
+        column = OWN_COLUMN + 2 * at
+        price = _("{code} {grade}: price").format(code=good.code, grade=grade_said(good.grade))
+        for n, (key, text) in enumerate((("price", price), ("expected", _("sells")))):
+            page.put(row - 1, column + n, f"{key}.{good.code}.{good.grade}", "key")
+            page.put(row, column + n, text, "number-heading")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,6 +20,7 @@ from salebook.book.inputs import (
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.plan_kiln import put_firings, put_kiln, put_making
 from salebook.book.sheets.plan_pieces import put_clays, put_donated, put_wares
+from salebook.book.sheets.rows import new_page
 from salebook.event.event import Event
 from salebook.plan.model import Payment, Plan
 from salebook.reckoning import Reckoning
@@ -45,6 +46,7 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
     put_clays(page, plan)
     put_wares(page, plan)
     put_donated(page, plan)
+    new_page(page)
     put_making(page, plan)
     put_kiln(page, plan)
     put_firings(page, plan)
@@ -266,6 +268,7 @@ def _money_in(page: Page, plan: Plan) -> None:
             names={"expected": "other_income"},
             says=_("Refreshments, a raffle, a collecting tin: to the groups in full."),
         )
+    new_page(page)
     _ways_to_pay(page, plan)
     put_table(
         page,

@@ -11,7 +11,7 @@ from salebook.book.sheets.ladder import put_ladder
 from salebook.book.sheets.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price_sums import put_sums
 from salebook.book.sheets.promise import put_promise
-from salebook.book.sheets.rows import named_row
+from salebook.book.sheets.rows import named_row, new_page
 from salebook.book.sheets.try_it import put_try_it
 from salebook.book.sheets.worked_out import put_stamp
 from salebook.costing import Basis
@@ -43,10 +43,13 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
         page, reckoning.plan, reckoning.advice.share_out, section="expected_shares", net="expected_net"
     )
     put_try_it(page, reckoning, goods)
+    new_page(page)
     put_ladder(page, reckoning, goods)
+    new_page(page)
     put_promise(page, reckoning, goods)
     _goods(page, reckoning, goods)
     _bases(page, reckoning)
+    new_page(page)
     put_demand_lines(page, reckoning.plan.wares)
     page.sheet.print_area = f"A1:M{page.row - 1}"
     _stamp(page, reckoning, goods)

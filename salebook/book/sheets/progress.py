@@ -151,7 +151,7 @@ def _write_groups(page: Page, event: Event) -> None:
                 ),
             )
         )
-        page.sheet.row_dimensions[row].height = 26
+        page.sheet.row_dimensions[row].height = 32
     page.row += 1
 
 

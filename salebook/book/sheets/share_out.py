@@ -7,6 +7,7 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted
 from salebook.book.inputs import number_or_none
 from salebook.book.page import Book, Page, number
+from salebook.book.sheets.rows import new_page
 from salebook.book.sheets.share_out_groups import write_groups
 from salebook.event.entries import Entries, GroupPayment, LineKind
 from salebook.event.event import Event
@@ -35,6 +36,7 @@ def write_share_out(book: Book, reckoning: Reckoning, event: Event) -> None:
     write_groups(page, reckoning.plan, event.share_out)
     _write_bank(page, event)
     _write_payments(page, event.entries)
+    new_page(page)
     _write_ways(page, event)
     _write_kinds(page, event.standing)
 
