@@ -14,6 +14,9 @@ NOTHING = Decimal(0)
 
 HALF = Fraction(1, 2)
 
+NO_LANGUAGE = frozenset({"c", "posix"})
+"""What a computer without a place is set to (POSIX, section 7.2); some versions of babel take it for American."""
+
 
 @lru_cache
 def is_currency(code: str) -> bool:
@@ -25,11 +28,12 @@ def is_currency(code: str) -> bool:
 def is_locale(name: str) -> bool:
     """Whether a name such as "en_GB" or "en-GB" is a locale that CLDR has data for."""
     try:
-        _language, territory, *_rest = parse_locale(name.replace("-", "_"))
+        language, territory, *_rest = parse_locale(name.replace("-", "_"))
         found = Locale.parse(name.replace("-", "_"))
     except (ValueError, UnknownLocaleError):
         return False
-    return found.language != "root" and territory in {None, found.territory}
+    is_known = found.language != "root" and territory in {None, found.territory}
+    return is_known and language.lower() not in NO_LANGUAGE
 
 
 def locale_name(name: str) -> str:
