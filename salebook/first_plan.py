@@ -3,6 +3,7 @@
 import os
 import shlex
 import subprocess
+from collections.abc import Mapping
 from pathlib import Path
 
 from salebook.book.safe_file import write_whole
@@ -11,6 +12,8 @@ from salebook.source import DASH
 from salebook.start.asking import PROMPT, YES, Ask, Say
 from salebook.start.dialogue import blank_plan, plan_by_asking
 from salebook.start.home import Home
+from salebook.start.kept_answers import answers_file, answers_in, answers_text
+from salebook.start.question import Answer
 from salebook.words import _
 
 
@@ -31,8 +34,12 @@ def write_blank_plan(file: Path, home: Home, *, say: Say) -> None:
     _tell_what_next(file, _("Every value in it is an example: put yours."), say)
 
 
-def ask_for_plan(file: Path, home: Home, *, ask: Ask, say: Say, on_terminal: bool) -> None:
-    """Ask for a plan and write it at the end, whole.
+def ask_for_plan(
+    file: Path, home: Home, *, ask: Ask, say: Say, on_terminal: bool, every: bool = False
+) -> None:
+    """Ask for a plan and write it at the end, whole; `every` asks more than the dozen.
+
+    Where the person stops, the answers are kept beside it for the next time.
 
     Raises WrongUse where there is nobody to ask, FileTrouble where the file cannot be written or is to stay
     as it is, SalebookError where the person stops.
@@ -45,17 +52,34 @@ def ask_for_plan(file: Path, home: Home, *, ask: Ask, say: Say, on_terminal: boo
             ).format(file=_typed(file))
         )
     _check_place(file)
+    given: dict[str, Answer] = {}
     try:
-        _write_what_is_said(file, home, ask=ask, say=say)
+        _write_what_is_said(file, home, given, ask=ask, say=say, every=every)
     except (EOFError, KeyboardInterrupt) as stop:
-        raise SalebookError("\n" + _("Stopped: nothing was written.")) from stop
+        raise SalebookError("\n" + _stopped(file, given)) from stop
+    answers_file(file).unlink(missing_ok=True)
 
 
-def _write_what_is_said(file: Path, home: Home, *, ask: Ask, say: Say) -> None:
+def _stopped(file: Path, given: Mapping[str, Answer]) -> str:
+    """Keep what was answered and say how to go on."""
+    if not given:
+        return _("Stopped: nothing was written.")
+    write_whole(answers_file(file), answers_text(given).encode())
+    return _("Stopped: your answers are kept in {kept}. To go on: salebook start {file}").format(
+        kept=answers_file(file), file=_typed(file)
+    )
+
+
+def _write_what_is_said(
+    file: Path, home: Home, given: dict[str, Answer], *, ask: Ask, say: Say, every: bool
+) -> None:
     was_there = file.exists()
     if was_there:
         _agree_to_replace(file, ask=ask, say=say)
-    text = plan_by_asking(home, ask=ask, say=say)
+    kept = _kept_answers(answers_file(file))
+    if kept and _agrees_to_go_on(file, ask=ask, say=say):
+        given.update(kept)
+    text = plan_by_asking(home, given, ask=ask, say=say, every=every)
     if file.exists() and not was_there:
         _agree_to_replace(file, ask=ask, say=say)
     write_whole(file, text.encode())
@@ -70,6 +94,20 @@ def _agree_to_replace(file: Path, *, ask: Ask, say: Say) -> None:
     if ask(PROMPT).strip().lower() not in YES:
         says = _("{file}: stays as it is; name another file: salebook start another.toml")
         raise FileTrouble(says.format(file=file))
+
+
+def _kept_answers(kept: Path) -> dict[str, Answer]:
+    """Return the answers of a talk that was stopped; none where there was none or nobody can read them."""
+    try:
+        return answers_in(kept.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+
+
+def _agrees_to_go_on(file: Path, *, ask: Ask, say: Say) -> bool:
+    says = _("Your answers of the last time are kept in {kept}. Go on with them? (yes or no)")
+    say(says.format(kept=answers_file(file)))
+    return ask(PROMPT).strip().lower() in {"", *YES}
 
 
 def _check_place(file: Path) -> None:

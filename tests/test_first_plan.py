@@ -18,7 +18,7 @@ Writer = Callable[..., None]
 
 def asked(file: Path, *lines: str, on_terminal: bool = True) -> Talk:
     talk = Talk(*lines)
-    ask_for_plan(file, HOME, ask=talk.ask, say=talk.say, on_terminal=on_terminal)
+    ask_for_plan(file, HOME, ask=talk.ask, say=talk.say, on_terminal=on_terminal, every=True)
     return talk
 
 
@@ -70,14 +70,13 @@ def test_a_plan_that_came_meanwhile_is_not_written_over_unasked(tmp_path: Path) 
         return talk.ask(prompt)
 
     with pytest.raises(FileTrouble, match="stays as it is"):
-        ask_for_plan(file, HOME, ask=ask, say=talk.say, on_terminal=True)
+        ask_for_plan(file, HOME, ask=ask, say=talk.say, on_terminal=True, every=True)
     assert file.read_text(encoding="utf-8") == "somebody else's"
 
 
-@pytest.mark.parametrize("stop", [EOFError, KeyboardInterrupt])
-@pytest.mark.parametrize("answers", [0, 1, 12, len(script()) - 1])
-def test_who_stops_leaves_nothing_behind(stop: type[BaseException], answers: int, tmp_path: Path) -> None:
-    talk = Talk(*script()[:answers])
+def stopped(file: Path, *lines: str, stop: type[BaseException] = EOFError) -> str:
+    """Return what is said where the lines end, or Ctrl-C is pressed."""
+    talk = Talk(*lines)
 
     def ask(prompt: str) -> str:
         try:
@@ -85,10 +84,68 @@ def test_who_stops_leaves_nothing_behind(stop: type[BaseException], answers: int
         except EOFError as end:
             raise stop from end
 
-    with pytest.raises(SalebookError, match="Stopped: nothing was written") as stopped:
-        ask_for_plan(tmp_path / "plan.toml", HOME, ask=ask, say=talk.say, on_terminal=True)
-    assert stopped.value.exit_code == 1
+    with pytest.raises(SalebookError, match="Stopped") as trouble:
+        ask_for_plan(file, HOME, ask=ask, say=talk.say, on_terminal=True, every=True)
+    assert trouble.value.exit_code == 1
+    return str(trouble.value)
+
+
+@pytest.mark.parametrize("stop", [EOFError, KeyboardInterrupt])
+def test_who_stops_before_the_first_answer_leaves_nothing_behind(
+    stop: type[BaseException], tmp_path: Path
+) -> None:
+    assert "Stopped: nothing was written" in stopped(tmp_path / "plan.toml", stop=stop)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("stop", [EOFError, KeyboardInterrupt])
+@pytest.mark.parametrize("answers", [1, 12, len(script()) - 1])
+def test_who_stops_goes_on_another_time_with_the_answers_kept(
+    stop: type[BaseException], answers: int, tmp_path: Path
+) -> None:
+    file = tmp_path / "plan.toml"
+    said = stopped(file, *script()[:answers], stop=stop)
+    assert f"kept in {tmp_path / 'plan-answers.json'}. To go on: salebook start {file}" in said
+    assert not file.exists()
+    asked(file, "yes", *script()[answers:])
+    assert [each.name for each in tmp_path.iterdir()] == ["plan.toml"]
+    resumed = file.read_text(encoding="utf-8")
+    asked(file, "yes", *script())
+    assert resumed == file.read_text(encoding="utf-8")
+
+
+def test_who_goes_on_can_go_back_to_what_was_answered_before(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    stopped(file, *script()[:3])
+    asked(file, "yes", "back", "Weir meadow", *script()[3:])
+    assert 'name = "Weir meadow"' in file.read_text(encoding="utf-8")
+
+
+def test_kept_answers_are_left_aside_after_a_no(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    stopped(file, "Somebody else")
+    asked(file, "no", *script())
+    assert "Somebody else" not in file.read_text(encoding="utf-8")
+    assert [each.name for each in tmp_path.iterdir()] == ["plan.toml"]
+
+
+@pytest.mark.parametrize(
+    "kept",
+    [b"", b"\xff", b"[1]", b'"x"', b'{"maker": 1}', b'{"maker": {"text": 3}}', b'{"maker": {}}', b"{" * 9],
+)
+def test_kept_answers_that_nobody_can_read_are_asked_again(kept: bytes, tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    file.with_name("plan-answers.json").write_bytes(kept)
+    asked(file, *script())
+    assert 'title = "Open shed"' in file.read_text(encoding="utf-8")
+
+
+def test_kept_answers_that_fit_no_question_are_asked_again(tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    kept = '{"days": {"text": "soon", "known": true}, "colour": {"text": "blue"}}'
+    file.with_name("plan-answers.json").write_text(kept, encoding="utf-8")
+    asked(file, "yes", *script())
+    assert "2027-06-12" in file.read_text(encoding="utf-8")
 
 
 def test_without_a_terminal_it_says_what_to_do(tmp_path: Path) -> None:

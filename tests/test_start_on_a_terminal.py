@@ -52,7 +52,7 @@ def exit_code(terminal: "pexpect.spawn[str]") -> int | None:
 def test_the_answers_become_a_plan_that_is_sound_and_priced_at_once(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    terminal = started(tmp_path)
+    terminal = started(tmp_path, "--all")
     lines = script(shrinkage="don't know", days=NEXT_JUNE)
     first, *others = lines
     say_all(terminal, first, "back", first, *others)
@@ -67,19 +67,31 @@ def test_the_answers_become_a_plan_that_is_sound_and_priced_at_once(
     assert shown.err == ""
 
 
-def test_control_c_stops_and_leaves_nothing(tmp_path: Path) -> None:
+def test_control_c_keeps_the_answers_and_the_same_command_goes_on(tmp_path: Path) -> None:
+    lines = ["Millrace pots", NEXT_JUNE, "Plate & Hope, Youth choir", "no"]
     terminal = started(tmp_path, "spring.toml")
-    say_all(terminal, *script()[:4])
+    say_all(terminal, *lines)
     terminal.expect_exact(PROMPT)
     terminal.sendintr()
-    terminal.expect_exact("Stopped: nothing was written.")
+    terminal.expect_exact(
+        "Stopped: your answers are kept in spring-answers.json. To go on: salebook start spring.toml"
+    )
     assert exit_code(terminal) == 1
-    assert list(tmp_path.iterdir()) == []
+    again = started(tmp_path, "spring.toml")
+    again.expect_exact("Go on with them?")
+    say_all(again, "yes")
+    again.expect_exact("[4/12]")
+    say_all(again, "four thousand pounds", "jug", "£24", "100ish", "stoneware", "10oz")
+    again.expect_exact("That is 283 g (10 oz).")
+    say_all(again, "2 foot by 18 inches", "28", "no", "about 28p", "nothing", "")
+    again.expect_exact("Made spring.toml.")
+    assert exit_code(again) == 0
+    assert [each.name for each in tmp_path.iterdir()] == ["spring.toml"]
+    assert main(["check", str(tmp_path / "spring.toml")]) == 0
 
 
-def test_the_end_of_input_stops_and_leaves_nothing(tmp_path: Path) -> None:
+def test_the_end_of_input_before_any_answer_leaves_nothing(tmp_path: Path) -> None:
     terminal = started(tmp_path)
-    say_all(terminal, *script()[:2])
     terminal.expect_exact(PROMPT)
     terminal.sendeof()
     terminal.expect_exact("Stopped: nothing was written.")

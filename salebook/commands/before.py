@@ -23,15 +23,19 @@ from salebook.commands.shared import (
 @click.command()
 @click.argument("file", default="plan.toml", type=Place())
 @click.option("--blank", is_flag=True, help="Ask nothing: write a plan with example values to change.")
-def start(file: Path, *, blank: bool) -> None:
+@click.option("--all", "every", is_flag=True, help="Ask all questions, not only the dozen that matter most.")
+def start(file: Path, *, blank: bool, every: bool) -> None:
     """Ask a dozen questions and write a plan.
+
+    What they leave open is assumed and marked; more at the end, or --all, asks that too. Ctrl-C keeps the
+    answers: the same command goes on with them.
 
     FILE is where the plan goes; without it, plan.toml. With --blank it may be -, standard output.
 
     \b
     Examples:
       salebook start
-      salebook start spring.toml
+      salebook start spring.toml --all
       salebook start spring.toml --blank
     """
     from salebook.first_plan import ask_for_plan, write_blank_plan
@@ -41,7 +45,7 @@ def start(file: Path, *, blank: bool) -> None:
     if blank:
         write_blank_plan(file, home, say=click.echo)
     else:
-        ask_for_plan(file, home, ask=_ask, say=click.echo, on_terminal=_is_on_terminal())
+        ask_for_plan(file, home, ask=_ask, say=click.echo, on_terminal=_is_on_terminal(), every=every)
 
 
 def _ask(prompt: str) -> str:

@@ -15,7 +15,7 @@ NOTHING = Decimal(0)
 HALF = Fraction(1, 2)
 
 NO_LANGUAGE = frozenset({"c", "posix"})
-"""What a computer without a place is set to (POSIX, section 7.2); some versions of babel take it for American."""
+"""What a computer without a place is set to (POSIX, section 7.2); some versions of babel say American."""
 
 
 @lru_cache

@@ -1,12 +1,12 @@
 """The dialogue: one question after the other, with a way back; what is read and written are arguments."""
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Collection, Mapping, MutableMapping, Sequence
 from typing import Final
 
 from salebook.plan.fields import UnfitError
 from salebook.start.home import Home
-from salebook.start.question import Answer, Question, SoFar
-from salebook.start.questions import PARTS
+from salebook.start.question import Answer, Doubt, Question, SoFar
 from salebook.words import _
 
 Ask = Callable[[str], str]
@@ -25,49 +25,73 @@ UNKNOWN: Final = ("don't know", "dont know", "do not know", "i don't know", "don
 def ask_all(
     questions: Sequence[Question],
     home: Home,
+    given: MutableMapping[str, Answer],
     *,
     ask: Ask,
     say: Say,
-    answers: Mapping[str, Answer] | None = None,
-    again: int = -1,
-) -> dict[str, Answer]:
-    """Ask the questions and return all answers.
+    again: int | None = None,
+) -> None:
+    """Ask the questions that have no answer yet, and put each answer into `given` as soon as it is there.
 
-    With `again`, the place of a question that has its answer, only that one is asked, and those that its new
-    answer makes necessary. Raises EOFError and KeyboardInterrupt as `ask` does.
+    `again` is the place of a question that is asked although it has its answer. Raises EOFError and
+    KeyboardInterrupt as `ask` does.
     """
-    given = dict(answers or {})
-    at = max(0, again)
+    asked = set() if again is None else {again}
+    at = 0 if again is None else again
     while at < len(questions):
         question, so_far = questions[at], SoFar(home=home, answers=given)
         if not question.concerns(so_far):
             given.pop(question.key, None)
-            at += 1
-        elif 0 <= again < at and _is_answered(question, so_far):
-            at += 1
-        elif (answer := _answer_to(question, so_far, ask=ask, say=say)) is None:
-            at = _one_before(at, questions, so_far, say)
-        else:
+        elif at in asked or not is_answered(question, so_far):
+            asked.add(at)
+            say("")
+            say(f"[{_place(at, questions, so_far)}] {question.asks(so_far)}")
+            if (answer := _answer_to(question, so_far, ask=ask, say=say)) is None:
+                at = _one_before(at, questions, so_far, say)
+                asked.add(at)
+                continue
             given[question.key] = answer
-            at += 1
-    return given
+        at += 1
 
 
-def assumed_answers(questions: Sequence[Question], home: Home) -> dict[str, Answer]:
-    """Return the answers of somebody who knows nothing."""
-    given: dict[str, Answer] = {}
+def with_assumed(
+    questions: Sequence[Question], home: Home, given: Mapping[str, Answer], *, keep: Collection[str] = ()
+) -> dict[str, Answer]:
+    """Return the answers, with what somebody who knows nothing says where one is missing.
+
+    What was assumed before is assumed anew, since other answers may have changed, but for the keys in `keep`.
+    """
+    answers = dict(given)
     for question in questions:
-        so_far = SoFar(home=home, answers=given)
-        if question.concerns(so_far):
-            given[question.key] = Answer(text=question.assumed(so_far), known=False)
-    return given
+        so_far = SoFar(home=home, answers=answers)
+        if not question.concerns(so_far):
+            answers.pop(question.key, None)
+        elif not is_answered(question, so_far) or (
+            not answers[question.key].known and question.key not in keep
+        ):
+            answers[question.key] = Answer(text=question.assumed(so_far), known=False)
+    return answers
+
+
+def is_answered(question: Question, so_far: SoFar) -> bool:
+    """Whether there is an earlier answer, which holds after others have changed."""
+    try:
+        before = so_far.answers[question.key].text
+        return question.read(before, so_far) == before
+    except (KeyError, UnfitError):
+        return False
+
+
+def _place(at: int, questions: Sequence[Question], so_far: SoFar) -> str:
+    """Say which one a question is of those that will be asked, as far as one can know."""
+    known = SoFar(home=so_far.home, answers=with_assumed(questions, so_far.home, so_far.answers))
+    asked = [place for place, question in enumerate(questions) if question.concerns(known)]
+    return f"{asked.index(at) + 1}/{len(asked)}"
 
 
 def _answer_to(question: Question, so_far: SoFar, *, ask: Ask, say: Say) -> Answer | None:
     """Ask until an answer is understood and return it; None goes back."""
     offered = _offered(question, so_far)
-    say("")
-    say(f"[{question.part}/{PARTS}] {question.asks(so_far)}")
     say(_hint(question, so_far, offered))
     while True:
         said = ask(PROMPT).strip()
@@ -88,23 +112,33 @@ def _understood(question: Question, said: str, so_far: SoFar, *, ask: Ask, say: 
     """Return an answer, said back where it was put in other words; None where it is to be asked again."""
     try:
         text = question.read(said, so_far)
+        for doubt in question.doubts(said, text, so_far):
+            if _agrees(doubt, ask, say):
+                continue
+            if doubt.no is None:
+                say(_("  Then please say it in other words."))
+                return None
+            text = text.replace(*doubt.no)
+        text = question.read(text, so_far)
     except UnfitError as trouble:
         say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
         return None
-    if (doubt := question.doubt(said, text, so_far)) and not _agrees(doubt, ask, say):
-        say(_("  Then please say it in other words."))
-        return None
-    if (words := question.in_words(text, so_far)) not in {text, said}:
+    words = question.in_words(text, so_far)
+    if words not in {text, said} or _numbers(words) != _numbers(said):
         say(_("  That is {words}.").format(words=words))
     return Answer(text=text)
 
 
-def _agrees(doubt: str, ask: Ask, say: Say) -> bool:
-    """Ask until somebody says yes, by Enter too, or no; to go back is to say no."""
+def _numbers(text: str) -> list[str]:
+    return re.findall(r"\d+", text)
+
+
+def _agrees(doubt: Doubt, ask: Ask, say: Say) -> bool:
+    """Ask until somebody says yes or no; to go back is to say no."""
     while True:
-        say(_("  {doubt} (Enter: yes; no: ask me again)").format(doubt=doubt))
+        say(_("  {doubt} (yes or no)").format(doubt=doubt.asks))
         said = ask(PROMPT).strip().lower()
-        if said in {"", *YES}:
+        if said in YES:
             return True
         if said in {*NO, *BACK}:
             return False
@@ -118,18 +152,9 @@ def _no_answer_yet(said: str) -> str:
 
 def _offered(question: Question, so_far: SoFar) -> Answer | None:
     """Return what Enter alone takes: what was said before, else what follows from other answers."""
-    if _is_answered(question, so_far):
+    if is_answered(question, so_far):
         return so_far.answers[question.key]
     return None if question.offered is None else Answer(text=question.offered(so_far))
-
-
-def _is_answered(question: Question, so_far: SoFar) -> bool:
-    """Whether there is an earlier answer, which holds after others have changed."""
-    try:
-        before = so_far.answers[question.key].text
-        return question.read(before, so_far) == before
-    except (KeyError, UnfitError):
-        return False
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:

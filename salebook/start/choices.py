@@ -11,6 +11,8 @@ from salebook.plan.quantities import plain
 from salebook.start.question import SoFar
 from salebook.words import _
 
+AND: Final = re.compile(r"\band\b|[&+]", re.IGNORECASE)
+
 AS_IT_TAKES: Final = "as many as it takes"
 AS_FIT: Final = "as many as fit"
 EQUALLY: Final = "equally"
@@ -50,14 +52,9 @@ def one_of(text: str, choices: Mapping[str, tuple[str, ...]]) -> str:
     raise UnfitError(says.format(some=", ".join(quoted[:-1]), last=quoted[-1]))
 
 
-def groups_of(so_far: SoFar) -> list[str]:
-    """Return the names of the groups."""
-    return named_apart(so_far["groups"])
-
-
-def named_apart(text: str) -> list[str]:
-    """Return the names in a text, apart by semicolons where there is one, else by commas."""
-    return [each.strip() for each in re.split(";" if ";" in text else ",", text) if each.strip()]
+def has_kiln(so_far: SoFar) -> bool:
+    """Whether the maker fires the pieces in a kiln of their own, as far as one knows."""
+    return not so_far.was_asked("shelf") or so_far["shelf"] != NO_KILN
 
 
 def money_for(amount: str, currency: str) -> str:

@@ -1,22 +1,26 @@
 """From a conversation to a sound plan."""
 
 import re
-from collections.abc import Sequence
+from collections import ChainMap
+from collections.abc import Mapping, MutableMapping, Sequence
 from typing import Final
 
 from salebook.errors import Fault, FaultyPlan
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
-from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, ask_all, assumed_answers
+from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, ask_all, with_assumed
 from salebook.start.choices import AS_IT_TAKES
 from salebook.start.home import Home
 from salebook.start.plan_text import plan_text
 from salebook.start.question import Answer, Question, SoFar
-from salebook.start.questions import all_questions
+from salebook.start.questions import FIRST, all_questions
 from salebook.words import _
 
 NUMBER_WHERE_NONE_DOES: Final = "40"
 """Pieces taken where nobody knows how many, and no number makes the target."""
+WRITE, MORE = -1, -2
+"""Wishes that are no place of a question."""
+ASK_MORE: Final = ("more", "m", "all")
 ASKED_AGAIN: Final = {
     "wanted": "number",
     "made_height": "inside",
@@ -28,31 +32,41 @@ ASKED_AGAIN: Final = {
 """The question that mends a fault, by the key of the plan in which it was found."""
 
 
-def plan_by_asking(home: Home, *, ask: Ask, say: Say) -> str:
-    """Ask everything that a first plan needs and return the plan.
+def plan_by_asking(
+    home: Home, given: MutableMapping[str, Answer], *, ask: Ask, say: Say, every: bool = False
+) -> str:
+    """Ask what a first plan needs most, or with `every` all that it can hold, and return the plan.
 
-    The plan is sound, unless what is wrong lies in no answer and the person wants it all the same. Raises
-    EOFError and KeyboardInterrupt as `ask` does.
+    `given` holds the answers of an earlier talk, and takes each new one as soon as it is there. The plan is
+    sound, unless what is wrong lies in no answer and the person wants it all the same. Raises EOFError and
+    KeyboardInterrupt as `ask` does.
     """
     questions = all_questions()
-    _welcome(say)
-    answers = ask_all(questions, home, ask=ask, say=say)
+    _welcome(say, every=every)
+    again: int | None = None
+    assumed: Mapping[str, Answer] = {}
     while True:
-        so_far = SoFar(home=home, answers=answers)
+        asked = questions if every or (again or 0) >= len(FIRST) else questions[: len(FIRST)]
+        ask_all(asked, home, ChainMap(given, dict(assumed)), ask=ask, say=say, again=again)
+        so_far = SoFar(home=home, answers=with_assumed(questions, home, given, keep={"number"}))
         faults = faults_in(text := plan_text(questions, so_far))
+        again, assumed = None, so_far.answers
         if key := question_to_mend(faults, so_far):
-            answers = _mended(questions, so_far, key, faults, ask=ask, say=say)
+            again = _to_mend(questions, so_far, given, key=key, faults=faults, say=say)
             continue
-        at = _to_change(questions, so_far, faults, ask=ask, say=say)
-        if at is None:
+        wish = _wish(questions, so_far, faults, may_ask_more=not every, ask=ask, say=say)
+        if wish == WRITE:
             return text
-        answers = ask_all(questions, home, ask=ask, say=say, answers=answers, again=at)
+        if wish == MORE:
+            every, assumed = True, {}
+        else:
+            again = wish
 
 
 def blank_plan(home: Home) -> str:
     """Return a sound plan with example values, each marked as one."""
     questions = all_questions()
-    known = assumed_answers(questions, home)
+    known = with_assumed(questions, home, {})
     answers = known | {"number": Answer(text=NUMBER_WHERE_NONE_DOES, known=False)}
     return plan_text(questions, SoFar(home=home, answers=answers), example=True)
 
@@ -66,10 +80,13 @@ def faults_in(text: str) -> tuple[Fault, ...]:
     return ()
 
 
-def _welcome(say: Say) -> None:
-    say(_("A dozen questions, and a plan stands. Enter takes an answer only where one is offered."))
+def _welcome(say: Say, *, every: bool) -> None:
+    if every:
+        say(_("All questions that a first plan can answer. Enter takes an answer only where one is offered."))
+    else:
+        say(_("A dozen questions, and a plan stands. Enter takes an answer only where one is offered."))
     say(_('"don\'t know" is always an answer; "back" (or b) goes back one question; "help" (or ?) helps.'))
-    say(_("Ctrl-C stops, and then nothing is written."))
+    say(_("Ctrl-C stops, and keeps your answers for another time."))
 
 
 def question_to_mend(faults: Sequence[Fault], so_far: SoFar) -> str:
@@ -79,24 +96,24 @@ def question_to_mend(faults: Sequence[Fault], so_far: SoFar) -> str:
     return next((key for key in keys if so_far.was_asked(key)), "")
 
 
-def _mended(
+def _to_mend(
     questions: Sequence[Question],
     so_far: SoFar,
+    given: MutableMapping[str, Answer],
+    *,
     key: str,
     faults: Sequence[Fault],
-    *,
-    ask: Ask,
     say: Say,
-) -> dict[str, Answer]:
-    """Ask again what does not go together with the rest; where nobody knows how many, take a number."""
+) -> int | None:
+    """Return the place of the question to ask again; where nobody knows how many, take a number."""
     say("")
     if key == "number" and so_far.answers[key] == Answer(text=AS_IT_TAKES, known=False):
         says = _("No number of pieces makes the target: {number} are taken for now.")
         say(says.format(number=NUMBER_WHERE_NONE_DOES))
-        return {**so_far.answers, key: Answer(text=NUMBER_WHERE_NONE_DOES, known=False)}
+        given[key] = Answer(text=NUMBER_WHERE_NONE_DOES, known=False)
+        return None
     _tell(faults, say)
-    at = next(place for place, question in enumerate(questions) if question.key == key)
-    return ask_all(questions, so_far.home, ask=ask, say=say, answers=so_far.answers, again=at)
+    return next(place for place, question in enumerate(questions) if question.key == key)
 
 
 def _tell(faults: Sequence[Fault], say: Say) -> None:
@@ -107,31 +124,56 @@ def _tell(faults: Sequence[Fault], say: Say) -> None:
         say(_("This does not go together yet: {fault}.").format(fault=says))
 
 
-def _to_change(
-    questions: Sequence[Question], so_far: SoFar, faults: Sequence[Fault], *, ask: Ask, say: Say
-) -> int | None:
-    """Show all answers and return the place of the question to ask again; None writes the plan."""
-    asked = [place for place, question in enumerate(questions) if so_far.was_asked(question.key)]
-    say("")
-    for number, place in enumerate(asked, start=1):
-        say(_answer_line(number, questions[place], so_far))
+def _wish(
+    questions: Sequence[Question],
+    so_far: SoFar,
+    faults: Sequence[Fault],
+    *,
+    may_ask_more: bool,
+    ask: Ask,
+    say: Say,
+) -> int:
+    """Show all answers and return the place of the question to ask again, WRITE or MORE."""
+    places = _listed(questions, so_far, say)
     say("")
     _tell(faults, say)
     if faults:
         say(_("Where no answer mends that, write the plan and mend it in an editor: salebook check helps."))
+    prompt = _("Write it? Enter: yes. To change an answer, type its number.")
+    if may_ask_more:
+        prompt = _(
+            "Write it? Enter: yes. To change an answer, type its number; more asks all that is only assumed."
+        )
     while True:
-        say(_("Write it? Enter: yes. To change an answer, type its number."))
+        say(prompt)
         said = ask(PROMPT).strip().lower()
         if said in {"", *YES}:
-            return None
+            return WRITE
+        if said in ASK_MORE and may_ask_more:
+            return MORE
         if said in BACK:
-            return asked[-1]
-        if said.isascii() and said.isdigit() and 1 <= int(said) <= len(asked):
-            return asked[int(said) - 1]
+            return places[-1]
+        if said.isascii() and said.isdigit() and 1 <= int(said) <= len(places):
+            return places[int(said) - 1]
+
+
+def _listed(questions: Sequence[Question], so_far: SoFar, say: Say) -> list[int]:
+    """Show what was said and what is assumed, numbered, and return the places of the questions."""
+    asked = [place for place, question in enumerate(questions) if so_far.was_asked(question.key)]
+    said = [place for place in asked if so_far.answers[questions[place].key].known]
+    assumed = [place for place in asked if place not in said]
+    for heading, places, start in (
+        (_("You said:"), said, 1),
+        (_("Assumed until you know better, and marked in the plan:"), assumed, len(said) + 1),
+    ):
+        if places:
+            say("")
+            say(heading)
+        for number, place in enumerate(places, start=start):
+            say(_answer_line(number, questions[place], so_far))
+    return [*said, *assumed]
 
 
 def _answer_line(number: int, question: Question, so_far: SoFar) -> str:
-    answer = so_far.answers[question.key]
-    words = question.in_words(answer.text, so_far)
-    line = f"{number:>4}  {question.asks(so_far)}  {words}"
-    return line if answer.known else _("{line} (assumed)").format(line=line)
+    words = question.in_words(so_far[question.key], so_far)
+    return f"{number:>4}  {question.asks(so_far)}  {words}"

@@ -18,14 +18,16 @@ from salebook.start.choices import (
     NOTHING,
     SPONSOR,
     TAKINGS,
-    groups_of,
+    has_kiln,
     money_for,
 )
+from salebook.start.energy_price import rate_of
+from salebook.start.groups import groups_of
 from salebook.start.question import Question, SoFar
 from salebook.start.sale_questions import BUYERS
 from salebook.start.spoken_money import fee_in
 from salebook.start.spoken_sizes import shrinkage_in
-from salebook.start.studio_questions import has_kiln, shelf_of, size_of
+from salebook.start.studio_questions import shelf_of, size_of
 from salebook.start.toml_lines import comments, line, quoted
 from salebook.words import _
 
@@ -268,7 +270,7 @@ class _Text:
 
     def _energy(self) -> Iterator[str]:
         yield "[energy]"
-        rate = f'{{ from = "00:00", to = "24:00", price = {self.so_far["energy"]} }}'
+        rate = f'{{ from = "00:00", to = "24:00", price = {plain(rate_of(self.so_far["energy"]))} }}'
         yield from self._said("energy", "rates", f"[{rate}]", _("price of one kilowatt hour"))
 
     def _overhead(self, key: str, name: str, met_by: str, *, payer: str = "") -> Iterator[str]:

@@ -1,6 +1,6 @@
 """One question of the dialogue, and what was said so far."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from salebook.start.home import Home
@@ -43,8 +43,19 @@ def _as_it_is(text: str, _so_far: SoFar) -> str:
     return text
 
 
-def _no_doubt(_said: str, _text: str, _so_far: SoFar) -> str:
-    return ""
+@dataclass(frozen=True, kw_only=True)
+class Doubt:
+    """What is asked, yes or no, before an answer is taken.
+
+    After a no the answer is put again, or, where `no` is given, its first text in it becomes the second.
+    """
+
+    asks: str
+    no: tuple[str, str] | None = None
+
+
+def _no_doubts(_said: str, _text: str, _so_far: SoFar) -> Sequence[Doubt]:
+    return ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,12 +64,11 @@ class Question:
 
     `read` tidies an answer and raises UnfitError, saying what was expected; what it returns it reads again as
     the same. `because` is the reason for what is assumed, as the plan's comment gives it. `in_words` is how a
-    tidied answer is said back to a person; `doubt` is what is asked, yes or no, before one is taken: it is
-    given the answer as it was said and as it was tidied, and is empty where nothing is in doubt.
+    tidied answer is said back to a person; `doubts` are what is asked before one is taken: they are given the
+    answer as it was said and as it was tidied.
     """
 
     key: str
-    part: int
     asks: Callable[[SoFar], str]
     such_as: Callable[[SoFar], str]
     read: Callable[[str, SoFar], str]
@@ -67,4 +77,4 @@ class Question:
     offered: Callable[[SoFar], str] | None = None
     concerns: Callable[[SoFar], bool] = _always
     in_words: Callable[[str, SoFar], str] = _as_it_is
-    doubt: Callable[[str, str, SoFar], str] = _no_doubt
+    doubts: Callable[[str, str, SoFar], Sequence[Doubt]] = _no_doubts

@@ -1,51 +1,53 @@
 """The questions on the sale: what, when and for whom, what is made, who pays, and how buyers pay."""
 
+import math
 import re
-from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
-from typing import Final
 
+from salebook.making.losses import started_for
 from salebook.plan import fields, money
 from salebook.plan.fields import UnfitError
+from salebook.plan.model import USUAL_LOSSES, Sale
 from salebook.plan.quantities import plain
 from salebook.start.choices import (
+    AND,
     AS_IT_TAKES,
     CARD,
     CASH,
     EQUALLY,
     ME,
-    NO_KILN,
     NOTHING,
     PAYERS,
     TAKINGS,
     WAYS,
-    groups_of,
+    has_kiln,
     money_for,
     name_in,
-    named_apart,
     one_of,
 )
-from salebook.start.question import Question, SoFar
+from salebook.start.groups import doubts_of_groups, groups_in_words, groups_of, read_groups
+from salebook.start.question import Doubt, Question, SoFar
 from salebook.start.spoken_days import days_in, reads_two_ways, said_in_words, saturday_in
 from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, said_fee
+from salebook.start.spoken_numbers import in_digits, number_in
 from salebook.words import _
 
 WEEKS_AHEAD = 12
 """Until the sale, where nobody knows the day: time to throw, dry, fire and fire again (judgement)."""
-MOST_GROUPS = 50
 BUYERS = 10
-AND: Final = re.compile(r"\band\b|[&+]", re.IGNORECASE)
+MOST_WANTED = 10_000
+CONFIDENCE = Sale.model_fields["confidence"].default
 
 
 def about_the_sale() -> tuple[Question, ...]:
-    """Return the questions that come first: what, when, for whom, for how much, and what is made."""
+    """Return the questions on what, when, for whom, for how much, and what is made."""
     return (*_what_and_when(), *_groups(), _target(), *_piece(), _how_many())
 
 
 def about_money() -> tuple[Question, ...]:
-    """Return the questions that come last: who pays for what, and how buyers pay."""
+    """Return the questions on who pays for what, and how buyers pay."""
     return (*_costs(), *_ways_to_pay())
 
 
@@ -53,7 +55,6 @@ def _what_and_when() -> tuple[Question, ...]:
     return (
         Question(
             key="title",
-            part=1,
             asks=lambda _so_far: _("What is the sale called?"),
             such_as=lambda _so_far: _("Spring pottery sale"),
             read=_read_name,
@@ -62,7 +63,6 @@ def _what_and_when() -> tuple[Question, ...]:
         ),
         Question(
             key="maker",
-            part=1,
             asks=lambda _so_far: _("Who makes the pieces? The name as it shall stand on the labels."),
             such_as=lambda _so_far: _("Quince Yard pots"),
             read=_read_name,
@@ -71,14 +71,13 @@ def _what_and_when() -> tuple[Question, ...]:
         ),
         Question(
             key="days",
-            part=1,
             asks=lambda _so_far: _("On which day is it, or on which days?"),
             such_as=lambda _so_far: _('12 June 2027, or "12 and 13 June 2027"'),
             read=_read_days,
             assumed=lambda so_far: saturday_in(WEEKS_AHEAD, so_far.home.today).isoformat(),
             because=_("a Saturday twelve weeks ahead"),
             in_words=lambda text, _so_far: said_in_words(_days_of(text)),
-            doubt=_doubt_of_days,
+            doubts=_doubts_of_days,
         ),
     )
 
@@ -87,17 +86,16 @@ def _groups() -> tuple[Question, ...]:
     return (
         Question(
             key="groups",
-            part=2,
             asks=lambda _so_far: _("Which groups is it for?"),
             such_as=lambda _so_far: _("Village library, Youth choir"),
-            read=_read_groups,
+            read=read_groups,
             assumed=lambda _so_far: _("A good cause"),
             because=_("put the name of the group, and ask it first"),
-            doubt=_doubt_of_groups,
+            in_words=groups_in_words,
+            doubts=doubts_of_groups,
         ),
         Question(
             key="parts",
-            part=2,
             asks=lambda _so_far: _("Do they share equally?"),
             such_as=lambda so_far: _('yes, or the parts of each in that order: "{parts}"').format(
                 parts=", ".join(["2", *["1"] * (len(groups_of(so_far)) - 1)])
@@ -114,7 +112,6 @@ def _groups() -> tuple[Question, ...]:
 def _target() -> Question:
     return Question(
         key="target",
-        part=3,
         asks=lambda _so_far: _("How much are they to receive together?"),
         such_as=lambda so_far: f"{money_for('600', so_far.home.currency)} {so_far.home.currency}",
         read=_read_target,
@@ -128,17 +125,15 @@ def _piece() -> tuple[Question, ...]:
     return (
         Question(
             key="piece",
-            part=4,
             asks=lambda _so_far: _("What do you make for it? One kind of piece is enough to begin with."),
             such_as=lambda _so_far: _("mug"),
             read=_read_piece,
             assumed=lambda _so_far: _("mug"),
             because=_("what most potters make first"),
-            doubt=_doubt_of_piece,
+            doubts=_doubts_of_piece,
         ),
         Question(
             key="price",
-            part=4,
             asks=lambda so_far: _("What shall one {piece} cost?").format(piece=so_far["piece"]),
             such_as=lambda so_far: f"{money_for('16', so_far.currency)} {so_far.currency}",
             read=lambda text, so_far: plain(amount_in(text, so_far.currency, above_nothing=True)),
@@ -152,12 +147,14 @@ def _piece() -> tuple[Question, ...]:
 def _how_many() -> Question:
     return Question(
         key="number",
-        part=5,
-        asks=lambda so_far: _("How many can you make at most ({piece})?").format(piece=so_far["piece"]),
+        asks=lambda so_far: _("How many finished ones do you want on the table ({piece})?").format(
+            piece=so_far["piece"]
+        ),
         such_as=lambda _so_far: "40",
         read=_read_number,
         assumed=lambda _so_far: AS_IT_TAKES,
         because=_("what makes the target likely enough, where you can make so many"),
+        in_words=_number_in_words,
     )
 
 
@@ -168,11 +165,10 @@ def _costs() -> tuple[Question, ...]:
             "firing_paid",
             _("Who pays for the firings?"),
             because=_("the maker pays for the firings"),
-            concerns=lambda so_far: so_far["shelf"] != NO_KILN,
+            concerns=has_kiln,
         ),
         Question(
             key="firing_cost",
-            part=11,
             asks=lambda _so_far: _("What will firing cost, all of it? It comes off the takings."),
             such_as=lambda so_far: _('{amount}, or "nothing"').format(
                 amount=money_for("24", so_far.currency)
@@ -181,11 +177,10 @@ def _costs() -> tuple[Question, ...]:
             assumed=lambda so_far: money_for("24", so_far.currency),
             because=_("ask whoever fires for you"),
             in_words=_cost_in_words,
-            concerns=lambda so_far: so_far["shelf"] == NO_KILN,
+            concerns=lambda so_far: not has_kiln(so_far),
         ),
         Question(
             key="hall",
-            part=11,
             asks=lambda _so_far: _("What does the hall or the table cost?"),
             such_as=lambda so_far: _('{amount}, or "nothing"').format(
                 amount=money_for("35", so_far.currency)
@@ -197,7 +192,7 @@ def _costs() -> tuple[Question, ...]:
         ),
         _who_pays(
             "hall_paid",
-            _("Who pays for that?"),
+            _("Who pays for the hall or the table?"),
             because=_("it comes off the takings"),
             usual=TAKINGS,
             concerns=lambda so_far: so_far["hall"] != NOTHING,
@@ -209,7 +204,6 @@ def _ways_to_pay() -> tuple[Question, ...]:
     return (
         Question(
             key="ways",
-            part=12,
             asks=lambda _so_far: _("How can people pay?"),
             such_as=lambda _so_far: _('"cash only" or "cash and card"'),
             read=lambda text, _so_far: one_of(text, WAYS),
@@ -218,7 +212,6 @@ def _ways_to_pay() -> tuple[Question, ...]:
         ),
         Question(
             key="fee",
-            part=12,
             asks=lambda _so_far: _("What does the card firm take of each payment?"),
             such_as=lambda _so_far: _('1.69 %, or "1.4 % + 0.20"'),
             read=lambda text, so_far: said_fee(*fee_in(text, so_far.currency)),
@@ -228,7 +221,6 @@ def _ways_to_pay() -> tuple[Question, ...]:
         ),
         Question(
             key="cards",
-            part=12,
             asks=lambda _so_far: _("Of ten buyers, how many pay by card?"),
             such_as=lambda _so_far: "6",
             read=_read_buyers,
@@ -248,7 +240,6 @@ def _who_pays(
 ) -> Question:
     return Question(
         key=key,
-        part=11,
         asks=lambda _so_far: asks,
         such_as=lambda _so_far: _('"me", "the takings" or "a sponsor"'),
         read=lambda text, _so_far: one_of(text, PAYERS),
@@ -278,7 +269,7 @@ def _days_of(text: str) -> list[date]:
     return [date.fromisoformat(day) for day in text.split(", ")]
 
 
-def _doubt_of_days(said: str, text: str, so_far: SoFar) -> str:
+def _doubts_of_days(said: str, text: str, so_far: SoFar) -> Sequence[Doubt]:
     """Ask about days that may be others, and about days past."""
     days = _days_of(text)
     words = said_in_words(days)
@@ -286,28 +277,8 @@ def _doubt_of_days(said: str, text: str, so_far: SoFar) -> str:
         words = _("{days}, which is past,").format(days=words)
     if reads_two_ways(said):
         says = _("Numbers alone read two ways: to be sure, write the month as a word. Is {days} meant?")
-        return says.format(days=words)
-    return _("Is {days} meant?").format(days=words) if is_past else ""
-
-
-def _read_groups(text: str, _so_far: SoFar) -> str:
-    names = [name_in(name) for name in named_apart(text)]
-    if not 1 <= len(names) <= MOST_GROUPS:
-        raise UnfitError(_('one or more names, each once, with commas between, or ";" where a name has one'))
-    uses = Counter(name.casefold() for name in names)
-    if twins := [name for name in names if uses[name.casefold()] > 1]:
-        says = _("each group once, capitals aside, and here are {names}")
-        raise UnfitError(says.format(names=", ".join(f'"{name}"' for name in twins)))
-    return "; ".join(names) if len(names) > 1 else f"{names[0]};" if "," in names[0] else names[0]
-
-
-def _doubt_of_groups(said: str, text: str, _so_far: SoFar) -> str:
-    """Ask whether a name that holds an "and" is two."""
-    joined = [] if ";" in said else [name for name in named_apart(text) if AND.search(name)]
-    if not joined:
-        return ""
-    says = _('Two groups need a comma between them. Is "{name}" one group?')
-    return says.format(name=joined[0])
+        return (Doubt(asks=says.format(days=words)),)
+    return (Doubt(asks=_("Is {days} meant?").format(days=words)),) if is_past else ()
 
 
 def _read_piece(text: str, _so_far: SoFar) -> str:
@@ -316,11 +287,11 @@ def _read_piece(text: str, _so_far: SoFar) -> str:
     return name_in(text)
 
 
-def _doubt_of_piece(_said: str, text: str, _so_far: SoFar) -> str:
+def _doubts_of_piece(_said: str, text: str, _so_far: SoFar) -> Sequence[Doubt]:
     if not AND.search(text):
-        return ""
+        return ()
     says = _('Other kinds can be added to the file later. Is "{piece}" one piece, sold as one?')
-    return says.format(piece=text)
+    return (Doubt(asks=says.format(piece=text)),)
 
 
 def _read_parts(text: str, so_far: SoFar) -> str:
@@ -328,7 +299,7 @@ def _read_parts(text: str, so_far: SoFar) -> str:
         return EQUALLY
     count = len(groups_of(so_far))
     expected = _('"yes", or {count} whole numbers with commas between').format(count=count)
-    parts = re.findall(r"[^,;:\s]+", text)
+    parts = re.findall(r"[^,;:\s]+", in_digits(text))
     if len(parts) != count or not all(part.isascii() and part.isdigit() for part in parts):
         raise UnfitError(expected)
     read = fields.Number(1, 1_000_000, whole=True, say=lambda: expected)
@@ -350,7 +321,16 @@ def _target_in_words(text: str, so_far: SoFar) -> str:
 def _read_number(text: str, _so_far: SoFar) -> str:
     if text.strip().lower() == AS_IT_TAKES:
         return AS_IT_TAKES
-    return str(fields.Number(1, 10_000, whole=True)(text))
+    return str(number_in(text, 1, MOST_WANTED))
+
+
+def _number_in_words(text: str, _so_far: SoFar) -> str:
+    """Say how many to start for as many as are wanted."""
+    if text == AS_IT_TAKES:
+        return text
+    good = float(math.prod(1 - share for _stage, share in USUAL_LOSSES))
+    started = started_for(int(text), good, float(CONFIDENCE))
+    return _("{wanted} on the table: start {started}, since some break").format(wanted=text, started=started)
 
 
 def _read_cost(text: str, so_far: SoFar) -> str:
@@ -363,4 +343,4 @@ def _cost_in_words(text: str, so_far: SoFar) -> str:
 
 
 def _read_buyers(text: str, _so_far: SoFar) -> str:
-    return str(fields.Number(0, BUYERS, whole=True)(text))
+    return str(number_in(text, 0, BUYERS))

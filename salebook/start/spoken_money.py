@@ -9,6 +9,7 @@ from babel.numbers import get_currency_symbol
 from salebook.plan.fields import MOST_MONEY, UnfitError
 from salebook.plan.money import is_currency, minor_digits, rounded
 from salebook.plan.quantities import parse_number, plain
+from salebook.start.spoken_numbers import in_digits
 from salebook.words import _
 
 SIGNS: Final = {
@@ -32,6 +33,11 @@ MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "
 MOST_PERCENT: Final = 100
 
 _PARTS = re.compile(r"(?P<before>[^\d.,]*)(?P<number>[\d.,' ’]*\d)(?P<after>[^\d]*)")
+_FOR_ONE = re.compile(
+    r"\s*(?:\b(?:each|apiece)|(?:\b(?:an?|per|for an?)\s+|/\s*)"
+    r"(?:bag|pack|piece|unit|kwh|kilowatt[ -]?hour))$",
+    re.IGNORECASE,
+)
 _GROUPED = re.compile(r"[1-9]\d{0,2}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
 
 
@@ -53,10 +59,11 @@ def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> tuple[
 
     `finer` lets a rate pass that is finer than the smallest coin.
     """
-    if text.strip().lower() in {_("nothing"), _("none"), _("free"), _("no")}:
+    text = _FOR_ONE.sub("", in_digits(text))
+    if text.lower() in {_("nothing"), _("none"), _("free"), _("no")}:
         return Decimal(0), usual
     expected = _("an amount of money, such as {example}").format(example=f"{_sign(usual)}120")
-    parts = _PARTS.fullmatch(text.strip())
+    parts = _PARTS.fullmatch(text)
     if parts is None:
         raise UnfitError(expected)
     words = [parts["before"].strip(), parts["after"].strip(" .-–")]

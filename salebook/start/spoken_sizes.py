@@ -4,17 +4,62 @@ import re
 from decimal import Decimal
 from typing import Final
 
-from salebook.plan.fields import UnfitError, length
-from salebook.plan.quantities import Length, lengths_together, parse_number, parse_two_lengths, plain
+from salebook.plan.fields import UnfitError, length, mass
+from salebook.plan.quantities import (
+    Length,
+    Mass,
+    lengths_together,
+    parse_number,
+    parse_two_lengths,
+    plain,
+)
+from salebook.start.spoken_numbers import in_digits
 from salebook.words import _
 
 MOST_SHRINKAGE: Final = Decimal("0.4")
+INCHES_PER_FOOT: Final = 12
+
+_FEET = re.compile(
+    r"(?P<feet>\d+) ?(?:foot|feet|ft\b\.?|')(?!')"
+    r"(?:,? ?(?P<inches>\d+)(?: ?(?:inch(?:es)?\b|ins?\b\.?|\"))?)?"
+)
+_SIDE = "(?:high|tall|height|wide|across|width|diameter)"
+_NAMED = re.compile(
+    rf"(?:(?P<before>{_SIDE})[\s:]*)?(?P<size>\d[^a-z\"″”]*(?:(?!{_SIDE}|by\b|and\b|x\b)[a-z\"″”]+)?)"
+    rf"(?:\s*(?P<behind>{_SIDE}))?"
+)
+_TALL: Final = ("high", "tall", "height")
+
+
+def mass_in(text: str) -> Mass:
+    """Read a mass; raises UnfitError."""
+    return mass(in_digits(text))
+
+
+def length_in(text: str) -> Length:
+    """Read a length, feet too; raises UnfitError."""
+    return length(_without_feet(text))
+
+
+def size_in(text: str, expected: str) -> tuple[Length, Length]:
+    """Read a height and a width: in this order, or each by its name ("4 in wide, 5 in tall").
+
+    Raises UnfitError.
+    """
+    sides = list(_NAMED.finditer(_without_feet(text).lower()))
+    names = [found["before"] or found["behind"] for found in sides]
+    sizes = [found["size"].strip(" ,;") for found in sides]
+    if len(sides) != 2 or not any(names):
+        return two_lengths_in(text, expected)
+    if names[0] not in _TALL and (names[0] or names[1] in _TALL):
+        sizes.reverse()
+    return two_lengths_in(" x ".join(sizes), expected)
 
 
 def two_lengths_in(text: str, expected: str) -> tuple[Length, Length]:
     """Read "11 x 9 cm" in the order in which it was said; raises UnfitError."""
     try:
-        first, second = parse_two_lengths(text)
+        first, second = parse_two_lengths(_without_feet(text))
         return length(first), length(second)
     except ValueError as trouble:
         raise UnfitError(expected) from trouble
@@ -23,7 +68,7 @@ def two_lengths_in(text: str, expected: str) -> tuple[Length, Length]:
 def round_shelf_in(text: str) -> Length | None:
     """Read "round 46 cm"; None where the text says nothing of round or across, or holds two lengths."""
     found = re.fullmatch(
-        r"(?:round\b[ ,]*)?(.+?)(?:[ ,]*\b(?:round|across|diameter|wide)\b)*", text.strip().lower()
+        r"(?:round\b[ ,]*)?(.+?)(?:[ ,]*\b(?:round|across|diameter|wide)\b)*", _without_feet(text).lower()
     )
     if found is None or re.search(r"[x×X*]|\bby\b", text):
         return None
@@ -32,6 +77,7 @@ def round_shelf_in(text: str) -> Length | None:
 
 def shrinkage_in(text: str) -> Decimal:
     """Read "12 %", 0.12 or "10 cm becomes 8.8 cm" as a share; raises UnfitError."""
+    text = in_digits(text)
     ends = re.split(r"\s*(?:\bbecomes?\b|\bto\b|->|→)\s*", text.strip())
     share = _left_over(*ends) if len(ends) == 2 else _share(text)
     if not 0 <= share <= MOST_SHRINKAGE:
@@ -46,7 +92,7 @@ def said_percent(share: Decimal) -> str:
 
 def kilowatts_in(text: str) -> Decimal:
     """Read "7.2 kW" or "7200 W"; raises UnfitError."""
-    found = re.fullmatch(r"([\d.,]+)\s*(k?w|kilowatts?|watts?)?", text.strip().lower())
+    found = re.fullmatch(r"([\d.,]+)\s*(k?w|kilowatts?|watts?)?", in_digits(text).lower())
     if found is None:
         raise UnfitError(_power_words())
     power = _plain_number(found[1], _power_words())
@@ -54,6 +100,15 @@ def kilowatts_in(text: str) -> Decimal:
     if not Decimal("0.1") <= power <= 1000:
         raise UnfitError(_power_words())
     return power
+
+
+def _without_feet(text: str) -> str:
+    """Put feet into inches, in which a plan keeps them."""
+    return _FEET.sub(_in_inches, in_digits(text))
+
+
+def _in_inches(found: re.Match[str]) -> str:
+    return f"{INCHES_PER_FOOT * int(found['feet']) + int(found['inches'] or 0)} in"
 
 
 def _power_words() -> str:

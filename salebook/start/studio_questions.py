@@ -1,20 +1,26 @@
 """The questions on the studio: clay, shrinkage, sizes, kiln and firings."""
 
 import re
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Final
 
 from salebook.plan import fields
 from salebook.plan.fields import UnfitError
-from salebook.plan.quantities import Length, Temperature, plain
-from salebook.start.choices import AS_FIT, GAS, NO_KILN, money_for, name_in
-from salebook.start.question import Question, SoFar
+from salebook.plan.quantities import Length, Mass, Temperature, plain
+from salebook.start.choices import AS_FIT, GAS, NO_KILN, has_kiln, money_for, name_in
+from salebook.start.energy_price import rate_in, rate_of, usual_band
+from salebook.start.question import Doubt, Question, SoFar
 from salebook.start.spoken_money import amount_in
+from salebook.start.spoken_numbers import in_digits, number_in
 from salebook.start.spoken_sizes import (
     kilowatts_in,
+    length_in,
+    mass_in,
     round_shelf_in,
     said_percent,
     shrinkage_in,
+    size_in,
     two_lengths_in,
 )
 from salebook.words import _
@@ -30,6 +36,7 @@ USUAL_CLAY: Final = "stoneware"
 
 BALL_G, TALL_MM, WIDE_MM = 450, 110, 95
 """A mug as thrown, from which the size of other pieces is guessed (common practice, no source)."""
+MOST_SHELVES: Final = 1000
 MOST_SIZE_MM: Final = 2000
 """Larger than any piece for a table (judgement)."""
 LEAST_INSIDE_MM, LEAST_SHELF_MM, ROOM_MM = 600, 460, 60
@@ -40,21 +47,22 @@ LEAST_TOP: Final = 500
 """°C below which clay does not become ware that lasts (common practice, no source)."""
 
 
+A_BAG: Final = re.compile(r"\b(?:(?:an?|per|each)\s+)?bags?(?:\s+of)?\b\s*|\ban?\s+(?=\d)", re.IGNORECASE)
+BETWEEN_MASS_AND_PRICE: Final = re.compile(
+    r"\s*(?:\b(?:at|for|costs?)\b|[@;]|,\s|\s[-–]\s|\s(?=[£€$¥]))\s*", re.IGNORECASE
+)
+WEIGHS: Final = re.compile(r"\d\s*(?:k?g|kilo\w*|gram\w*|lbs?|oz|pounds?|ounces?)\b", re.IGNORECASE)
+
+
 def about_the_studio() -> tuple[Question, ...]:
     """Return the questions on clay, piece, kiln and firings."""
     return (*_clay(), _shrinkage(), _size(), *_kiln(), *_firings())
-
-
-def has_kiln(so_far: SoFar) -> bool:
-    """Whether the maker fires the pieces in a kiln of their own."""
-    return so_far["shelf"] != NO_KILN
 
 
 def _clay() -> tuple[Question, ...]:
     return (
         Question(
             key="clay",
-            part=6,
             asks=lambda _so_far: _("Which clay is it made of?"),
             such_as=lambda _so_far: _("stoneware"),
             read=lambda text, _so_far: name_in(text),
@@ -63,8 +71,7 @@ def _clay() -> tuple[Question, ...]:
         ),
         Question(
             key="bag",
-            part=6,
-            asks=lambda _so_far: _("How much is in a bag of it, and what does a bag cost?"),
+            asks=lambda _so_far: _("How much clay is in a bag, and what does a bag cost?"),
             such_as=lambda so_far: _("12.5 kg at {price}").format(price=money_for("15", so_far.currency)),
             read=_read_bag,
             assumed=lambda so_far: f"12.5 kg at {money_for('15', so_far.currency)}",
@@ -72,12 +79,12 @@ def _clay() -> tuple[Question, ...]:
         ),
         Question(
             key="ball",
-            part=6,
             asks=lambda so_far: _("How much clay do you weigh out for one ({piece})?").format(
                 piece=so_far["piece"]
             ),
             such_as=lambda _so_far: _('450 g, or "1 lb 2 oz"'),
-            read=lambda text, _so_far: fields.mass(text).said(),
+            read=lambda text, _so_far: mass_in(text).said(),
+            in_words=lambda text, _so_far: _mass_in_words(fields.mass(text)),
             assumed=lambda _so_far: f"{BALL_G} g",
             because=_("weigh out the next one"),
         ),
@@ -87,7 +94,6 @@ def _clay() -> tuple[Question, ...]:
 def _shrinkage() -> Question:
     return Question(
         key="shrinkage",
-        part=7,
         asks=lambda _so_far: _("How much does the clay shrink, from wet to fired?"),
         such_as=lambda _so_far: _('12 %, or "10 cm becomes 8.8 cm"'),
         read=lambda text, _so_far: said_percent(shrinkage_in(text)),
@@ -100,7 +106,6 @@ def _shrinkage() -> Question:
 def _size() -> Question:
     return Question(
         key="size",
-        part=8,
         asks=lambda _so_far: _("How tall and how wide is one as you throw it, by your stick?"),
         such_as=lambda _so_far: _('11 x 9.5 cm, or "4 1/2 in x 3 3/4 in"'),
         read=_read_size,
@@ -113,7 +118,6 @@ def _kiln() -> tuple[Question, ...]:
     return (
         Question(
             key="shelf",
-            part=9,
             asks=lambda _so_far: _("What are the shelves of your kiln?"),
             such_as=lambda _so_far: _('"round 46 cm" or "40 x 45 cm"; "no kiln" where others fire for you'),
             read=_read_shelf,
@@ -122,17 +126,15 @@ def _kiln() -> tuple[Question, ...]:
         ),
         Question(
             key="inside",
-            part=9,
             asks=lambda _so_far: _("How high is it inside, from the lowest shelf to the lid?"),
             such_as=lambda _so_far: _("60 cm"),
-            read=lambda text, _so_far: fields.length(text).said(),
+            read=lambda text, _so_far: length_in(text).said(),
             assumed=lambda so_far: f"{plain(_roomy(LEAST_INSIDE_MM, size_of(so_far)[0]) / 10)} cm",
             because=_("a small kiln: measure it inside"),
             concerns=has_kiln,
         ),
         Question(
             key="shelves",
-            part=9,
             asks=lambda _so_far: _("How many shelves do you have for it?"),
             such_as=lambda _so_far: "4",
             read=_read_shelves,
@@ -142,12 +144,11 @@ def _kiln() -> tuple[Question, ...]:
         ),
         Question(
             key="power",
-            part=9,
             asks=lambda _so_far: _("What power does its plate say?"),
             such_as=lambda _so_far: _('7.2 kW, or "gas"'),
             read=_read_power,
-            assumed=lambda _so_far: "7.2 kW",
-            because=_("a small electric kiln: read its plate"),
+            assumed=lambda so_far: GAS if so_far["energy"].endswith(GAS) else "7.2 kW",
+            because=_("a small electric kiln, or gas where its price was said: read the plate"),
             concerns=has_kiln,
         ),
     )
@@ -157,7 +158,6 @@ def _firings() -> tuple[Question, ...]:
     return (
         Question(
             key="biscuit",
-            part=10,
             asks=lambda _so_far: _("How hot does your biscuit firing become?"),
             such_as=lambda _so_far: _('1000 °C, or "1832 °F"'),
             read=_read_top,
@@ -167,8 +167,7 @@ def _firings() -> tuple[Question, ...]:
         ),
         Question(
             key="glaze",
-            part=10,
-            asks=lambda _so_far: _("And the glaze firing?"),
+            asks=lambda _so_far: _("How hot does your glaze firing become?"),
             such_as=lambda _so_far: _('1240 °C, or "2264 °F"'),
             read=_read_top,
             assumed=lambda so_far: f"{_usual_of_clay(so_far)[1]} °C",
@@ -177,20 +176,22 @@ def _firings() -> tuple[Question, ...]:
         ),
         Question(
             key="energy",
-            part=10,
-            asks=_asks_rate,
+            asks=lambda _so_far: _("What does one kilowatt hour cost for your kiln?"),
             such_as=_such_as_rate,
-            read=_read_rate,
-            assumed=lambda so_far: money_for(_usual_rate(so_far), so_far.currency),
+            read=lambda text, so_far: rate_in(text, so_far.currency),
+            assumed=_usual_rate,
             because=_("look at the last energy bill"),
+            in_words=_rate_in_words,
+            doubts=_doubts_of_rate,
             concerns=has_kiln,
         ),
     )
 
 
 def size_of(so_far: SoFar) -> tuple[Length, Length]:
-    """Return the height and the width of a piece as thrown."""
-    return two_lengths_in(so_far["size"], "")
+    """Return the height and the width of a piece as thrown, the usual ones until they are said."""
+    size = so_far["size"] if so_far.was_asked("size") else _usual_size(so_far)
+    return two_lengths_in(size, "")
 
 
 def shelf_of(so_far: SoFar) -> tuple[Length, ...]:
@@ -216,17 +217,24 @@ def _roomy(least_mm: int, piece: Length) -> Decimal:
 
 
 def _read_bag(text: str, so_far: SoFar) -> str:
-    for word in (" at ", " for ", " costs ", " cost ", "@", ";", ", "):
-        mass, found, price = text.partition(word)
-        if found:
-            return f"{fields.mass(mass).said()} at {plain(amount_in(price, so_far.currency))}"
-    says = _('the mass and the price with "at" between, such as "12.5 kg at {price}"')
-    raise UnfitError(says.format(price=money_for("15", so_far.currency)))
+    """Read "12.5 kg at 15" or "12.5kg bag, £28.40 each", in either order; raises UnfitError."""
+    sides = BETWEEN_MASS_AND_PRICE.split(A_BAG.sub("", in_digits(text)).strip(" ,"), maxsplit=1)
+    if len(sides) != 2:
+        says = _('the mass and the price with "at" between, such as "12.5 kg at {price}"')
+        raise UnfitError(says.format(price=money_for("15", so_far.currency)))
+    if not WEIGHS.search(sides[0]):
+        sides.reverse()
+    return f"{fields.mass(sides[0]).said()} at {plain(amount_in(sides[1], so_far.currency))}"
+
+
+def _mass_in_words(mass: Mass) -> str:
+    """Say a mass for metric scales too: "283 g (10 oz)"."""
+    return mass.said_both_ways() if mass.unit in {"oz", "lb"} else mass.said()
 
 
 def _read_size(text: str, _so_far: SoFar) -> str:
     expected = _('the height, "x" and the width, with their unit, such as "11 x 9.5 cm"')
-    tall, wide = two_lengths_in(text, expected)
+    tall, wide = size_in(text, expected)
     if max(tall.mm, wide.mm) > MOST_SIZE_MM:
         raise UnfitError(_("a piece that fits in a kiln: at most 2 m high and wide"))
     return f"{tall.said()} x {wide.said()}"
@@ -251,7 +259,7 @@ def _read_shelf(text: str, _so_far: SoFar) -> str:
 def _read_shelves(text: str, _so_far: SoFar) -> str:
     if text.strip().lower() == AS_FIT:
         return AS_FIT
-    return str(fields.Number(1, 1_000, whole=True)(text))
+    return str(number_in(text, 1, MOST_SHELVES))
 
 
 def _read_power(text: str, _so_far: SoFar) -> str:
@@ -266,32 +274,52 @@ def _read_top(text: str, _so_far: SoFar) -> str:
                 'kiln, or in the chart of the maker of the cone, such as 1000 or "1832 °F"'
             )
         )
-    top: Temperature = fields.temperature(text)
+    top: Temperature = fields.temperature(in_digits(text))
     if top.celsius < LEAST_TOP:
         raise UnfitError(_('a temperature from 500 to 1 400 °C, such as 1000 or "1832 °F"'))
     return top.said()
 
 
-def _usual_rate(so_far: SoFar) -> str:
-    return GAS_RATE if so_far["power"] == GAS else ELECTRICITY_RATE
-
-
-def _asks_rate(so_far: SoFar) -> str:
-    if so_far["power"] == GAS:
-        return _("What does one kilowatt hour of gas cost?")
-    return _("What does one kilowatt hour of electricity cost?")
-
-
 def _such_as_rate(so_far: SoFar) -> str:
-    says = _("{price}; your electricity bill says it")
-    if so_far["power"] == GAS:
-        says = _(
-            "{price}; your gas bill says it. For bottles divide the price of one by the kg of gas in it, and "
-            "by 13 (about what a kilogram gives; common practice, no source)"
-        )
-    return says.format(price=money_for(_usual_rate(so_far), so_far.currency))
+    says = _(
+        '{price}; your electricity bill says it. For gas add the word, such as "{gas} gas"; for bottles '
+        "divide the price of one by the kg of gas in it, and by 13 (about what a kilogram gives; common "
+        "practice, no source)"
+    )
+    return says.format(
+        price=money_for(ELECTRICITY_RATE, so_far.currency), gas=money_for(GAS_RATE, so_far.currency)
+    )
 
 
-def _read_rate(text: str, so_far: SoFar) -> str:
-    """Read the price of a kWh, which may be finer than the smallest coin."""
-    return plain(amount_in(text, so_far.currency, finer=True))
+def _usual_rate(so_far: SoFar) -> str:
+    if so_far.was_asked("power") and so_far["power"] == GAS:
+        return f"{money_for(GAS_RATE, so_far.currency)} {GAS}"
+    return money_for(ELECTRICITY_RATE, so_far.currency)
+
+
+def _rate_in_words(text: str, so_far: SoFar) -> str:
+    says = _("{price} {currency} for a kilowatt hour of gas") if text.endswith(GAS) else ""
+    says = says or _("{price} {currency} for a kilowatt hour of electricity")
+    return says.format(price=plain(rate_of(text)), currency=so_far.currency)
+
+
+def _doubts_of_rate(_said: str, text: str, so_far: SoFar) -> Sequence[Doubt]:
+    least, most = usual_band(so_far.currency, gas=text.endswith(GAS))
+    if least <= rate_of(text) <= most:
+        return ()
+    says = _("People pay from about {least} to {most} {currency} for one. Is {price} {currency} meant?")
+    return (
+        Doubt(
+            asks=says.format(
+                price=plain(rate_of(text)),
+                least=plain(_short(least)),
+                most=plain(_short(most)),
+                currency=so_far.currency,
+            )
+        ),
+    )
+
+
+def _short(number: Decimal) -> Decimal:
+    """Round to two digits that count."""
+    return round(number, 1 - number.adjusted())

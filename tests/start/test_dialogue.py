@@ -11,12 +11,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from salebook.errors import Fault
+from salebook.making.losses import run_of
 from salebook.plan.load import read_plan
 from salebook.plan.model import Plan
 from salebook.plan.money import is_locale
 from salebook.plan.quantities import Length, Mass
 from salebook.reckoning import reckon
-from salebook.start.asking import BACK, HELP, UNKNOWN, assumed_answers
+from salebook.start.asking import BACK, HELP, UNKNOWN, with_assumed
 from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking, question_to_mend
 from salebook.start.home import Home
 from salebook.start.plan_text import LOCALES, code_of
@@ -24,12 +25,13 @@ from salebook.start.question import Answer, SoFar
 from salebook.start.questions import all_questions
 from tests.start.talk import ANSWERS, HOME, Talk, script
 
+KEYS = [question.key for question in all_questions() if question.key in ANSWERS]
 PLACES = [("en_GB", "GBP"), ("en_US", "USD"), ("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")]
 
 
 def text_from(*lines: str, home: Home = HOME) -> str:
     talk = Talk(*lines)
-    return plan_by_asking(home, ask=talk.ask, say=talk.say)
+    return plan_by_asking(home, {}, ask=talk.ask, say=talk.say, every=True)
 
 
 def plan_from(*lines: str, home: Home = HOME) -> Plan:
@@ -91,7 +93,7 @@ def test_whatever_one_does_not_know_is_assumed_and_marked(key: str) -> None:
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
 def test_somebody_who_knows_nothing_gets_a_sound_plan(locale: str, currency: str) -> None:
     home = Home(today=date(2027, 3, 10), locale=locale, currency=currency)
-    plan = plan_from(*["don't know"] * len(assumed_answers(all_questions(), home)), "", home=home)
+    plan = plan_from(*["don't know"] * len(with_assumed(all_questions(), home, {})), "", home=home)
     assert (plan.sale.locale, plan.sale.currency) == (locale, currency)
     assert reckon(plan).advice.target.chance >= 0.9
     assert plan.sale.days == (date(2027, 6, 5),)
@@ -99,9 +101,7 @@ def test_somebody_who_knows_nothing_gets_a_sound_plan(locale: str, currency: str
 
 def test_without_a_kiln_no_firing_is_planned_and_its_price_is_a_cost() -> None:
     no_kiln = dict.fromkeys(("inside", "shelves", "power", "biscuit", "glaze", "energy"), "-")
-    lines = script(shelf="no kiln", firing_paid="-", **no_kiln)
-    lines.insert(lines.index("a sponsor") + 1, "£24")
-    plan = plan_from(*lines)
+    plan = plan_from(*script(shelf="no kiln", firing_paid="-", firing_cost="£24", **no_kiln))
     assert (plan.kiln, plan.firings) == (None, ())
     assert [(cost.name, cost.amount, cost.met_by) for cost in plan.overheads] == [
         ("firing", Decimal(24), "sale"),
@@ -129,23 +129,23 @@ def test_a_number_left_to_the_target_is_worked_out() -> None:
 
 def test_where_no_number_makes_the_target_one_is_taken_for_now() -> None:
     talk = Talk(*script(number="don't know", price="0.02"))
-    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say, every=True)
     assert "No number of pieces makes the target: 40 are taken for now." in talk.text
     assert read_plan(text, file="plan.toml").wares[0].wanted == 40
 
 
 def test_a_piece_that_is_too_tall_for_the_kiln_asks_for_the_kiln_again() -> None:
     talk = Talk(*script(inside="12 cm")[:-1], "50 cm", "")
-    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say, every=True)
     assert "This does not go together yet: Jug is too tall for the empty kiln." in talk.text
     assert faults_in(text) == ()
 
 
 def test_a_piece_that_is_too_wide_asks_for_the_shelf_again_and_one_can_go_back_to_the_piece() -> None:
-    talk = Talk(*script(shelf="round 9 cm")[:-1], "back", "8 x 6 cm", "", "")
-    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    talk = Talk(*script(shelf="round 9 cm")[:-1], "back", "", "round 46 cm", "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say, every=True)
     assert "too wide for the empty shelf" in talk.text
-    assert 'made_height = "8 cm"' in text
+    assert 'diameter = "46 cm"' in text
 
 
 @pytest.mark.parametrize("target", ["¥90000", "90000 JPY"])
@@ -163,16 +163,128 @@ def test_every_currency_has_a_locale_that_is_one() -> None:
 
 def test_all_answers_are_shown_before_the_plan_is_written() -> None:
     talk = Talk(*script(ball="don't know"))
-    plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say, every=True)
     shown = talk.text[talk.text.index("   1  ") :]
-    assert "   1  What is the sale called?  Open shed" in shown
-    assert "   3  On which day is it, or on which days?  Saturday, 12 June 2027; Sunday, 13 June" in shown
-    assert "450 g (assumed)" in shown
+    assert "   2  On which day is it, or on which days?  Saturday, 12 June 2027; Sunday, 13 June" in shown
+    assert "What is the sale called?  Open shed" in shown
+    assumed = shown[shown.index("Assumed until you know better, and marked in the plan:") :]
+    assert f"  {len(ANSWERS)}  How much clay do you weigh out for one (jug)?  450 g\n" in assumed
     assert shown.count("\n") >= len(ANSWERS)
 
 
+DOZEN = (
+    "maker",
+    "days",
+    "groups",
+    "target",
+    "piece",
+    "price",
+    "number",
+    "clay",
+    "ball",
+    "shelf",
+    "energy",
+    "hall",
+)
+
+
+def dozen(**other: str) -> list[str]:
+    """Return the answers to the dozen questions that are asked first."""
+    return [{**ANSWERS, **other}[key] for key in DOZEN]
+
+
+def test_after_a_dozen_questions_the_rest_is_assumed_said_and_marked() -> None:
+    talk = Talk(*dozen(), "")
+    given: dict[str, Answer] = {}
+    text = plan_by_asking(HOME, given, ask=talk.ask, say=talk.say)
+    assert faults_in(text) == ()
+    assert "[12/12] What does the hall" in talk.text
+    assert set(given) == set(DOZEN)
+    assert "How hot does your biscuit firing become?  1000 °C" in talk.text.partition("Assumed until")[2]
+    assert "# Assumed: 1000 °C" in text
+    assert "# Assumed: £" not in text
+
+
+def test_without_a_kiln_a_dozen_are_asked_too() -> None:
+    talk = Talk(*dozen(shelf="no kiln", energy="£24"), "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say)
+    assert "[11/12] What will firing cost" in talk.text
+    assert "[kiln]" not in text
+
+
+def test_more_asks_what_was_only_assumed_and_nothing_twice() -> None:
+    more = [answer for key, answer in zip(KEYS, script(), strict=False) if key not in DOZEN]
+    talk = Talk(*dozen(), "more", *more, "")
+    assert plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say) == text_from(*script())
+    assert talk.text.count("What do you make for it?") == 3  # asked once, listed twice
+    assert "more asks all" not in talk.text.rpartition("Write it?")[2]
+
+
+def test_back_from_the_first_of_the_rest_goes_to_the_last_of_the_dozen() -> None:
+    talk = Talk(*dozen(), "more", "back", "£50", *["don't know"] * 20)
+    given: dict[str, Answer] = {}
+    with pytest.raises(EOFError):
+        plan_by_asking(HOME, given, ask=talk.ask, say=talk.say)
+    assert given["hall"].text == "50"
+
+
+def test_an_assumption_is_replaced_by_its_number_and_what_follows_from_it_changes() -> None:
+    talk = Talk(*dozen(), "13", "Open shed", "9", "2 lb", "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say)
+    assert 'title = "Open shed"' in text
+    assert "# Assumed: 140 mm x 120 mm" in text
+
+
+def test_a_change_that_opens_other_questions_leaves_them_assumed() -> None:
+    talk = Talk(*dozen(shelf="no kiln", energy="£24"), "10", "round 46 cm", "30p", "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say)
+    assert faults_in(text) == ()
+    assert "price = 0.3 " in text
+    assert "# Assumed: 7.2 kW" in text
+
+
+def test_each_doubt_about_the_groups_is_asked_by_itself_and_the_list_said_back() -> None:
+    said = "Larkfield Help, Plate & Hope, the Garden Fund and Larkfield Meadows"
+    lines = dozen(groups=said)
+    lines[3:3] = ["yes", "no"]
+    talk = Talk(*lines, "")
+    plan = read_plan(plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say), file="plan.toml")
+    names = ["Larkfield Help", "Plate & Hope", "the Garden Fund", "Larkfield Meadows"]
+    assert [group.name for group in plan.beneficiaries] == names
+    assert 'Is "Plate & Hope" one group?' in talk.text
+    assert 'Is "the Garden Fund and Larkfield Meadows" one group?' in talk.text
+    assert "1. Larkfield Help, 2. Plate & Hope, 3. the Garden Fund, 4. Larkfield Meadows" in talk.text
+
+
+def test_three_groups_with_and_between_are_taken_apart_one_by_one() -> None:
+    lines = dozen(groups="Friends of Wood and Weir and Choir")
+    lines[3:3] = ["yes", "no"]
+    talk = Talk(*lines, "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say)
+    assert 'name = "Friends of Wood and Weir"' in text
+    assert 'name = "Choir"' in text
+
+
+def test_a_price_of_energy_that_nobody_pays_is_taken_only_after_a_yes() -> None:
+    lines = dozen(energy="28")
+    lines[11:11] = ["", "no", "about 28p"]
+    talk = Talk(*lines, "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say)
+    assert "Is 28 GBP meant? (yes or no)" in talk.text
+    assert "price = 0.28 " in text
+
+
+def test_how_many_to_start_is_said_for_the_number_on_the_table() -> None:
+    talk = Talk(*dozen(number="100ish"), "")
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say)
+    plan = read_plan(text, file="plan.toml")
+    assert plan.wares[0].wanted == 100
+    started = run_of(plan.wares[0], plan).started
+    assert f"That is 100 on the table: start {started}, since some break." in talk.text
+
+
 def test_an_answer_is_changed_by_its_number() -> None:
-    plan = plan_from(*script()[:-1], "what", "99", "9", "40", "2", "Weir pots", "")
+    plan = plan_from(*script()[:-1], "what", "99", "7", "40", "1", "Weir pots", "")
     assert (plan.wares[0].wanted, plan.sale.maker) == (40, "Weir pots")
 
 
@@ -182,7 +294,7 @@ def test_what_no_answer_mends_is_told_and_the_plan_can_be_written_all_the_same(
     monkeypatch.setitem(LOCALES, "JPY", "xx_XX")
     yen = {"target": "¥90000", "price": "1600", "bag": "12.5 kg for 1500", "energy": "27", "hall": "3500"}
     talk = Talk(*script(**yen, fee="1.69 %"))
-    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say, every=True)
     assert 'does not go together yet: "xx_XX", where a language and country' in talk.text
     assert "salebook check helps" in talk.text
     assert 'title = "Open shed"' in text
@@ -197,7 +309,7 @@ def test_twins_that_slipped_through_lead_to_the_question_on_groups() -> None:
 
 def test_back_from_the_list_of_answers_is_the_last_question() -> None:
     talk = Talk(*script()[:-1], "back", "7", "")
-    text = plan_by_asking(HOME, ask=talk.ask, say=talk.say)
+    text = plan_by_asking(HOME, {}, ask=talk.ask, say=talk.say, every=True)
     assert read_plan(text, file="plan.toml").payment_shares == (Decimal("0.3"), Decimal("0.7"))
 
 

@@ -1,12 +1,15 @@
 """Every question takes what it proposes, and tidies it such that it reads the same again."""
 
+from decimal import Decimal
+
 import pytest
 
 from salebook.plan.fields import UnfitError
-from salebook.start.asking import assumed_answers
+from salebook.start.asking import with_assumed
+from salebook.start.energy_price import USUAL, usual_band
 from salebook.start.home import Home
 from salebook.start.question import Answer, Question, SoFar
-from salebook.start.questions import PARTS, all_questions
+from salebook.start.questions import FIRST, all_questions
 from tests.start.talk import ANSWERS, HOME
 
 QUESTIONS = all_questions()
@@ -22,11 +25,12 @@ def so_far(**other: str) -> SoFar:
     return SoFar(home=HOME, answers=answers)
 
 
-def test_there_are_a_dozen_in_order() -> None:
-    parts = [question.part for question in QUESTIONS]
-    assert parts == sorted(parts)
-    assert set(parts) == set(range(1, PARTS + 1))
-    assert PARTS == 12
+@pytest.mark.parametrize("shelf", ["round 46 cm", "no kiln"])
+def test_a_dozen_are_asked_first(shelf: str) -> None:
+    known = so_far(shelf=shelf)
+    first = [question for question in QUESTIONS[: len(FIRST)] if question.concerns(known)]
+    assert [question.key for question in first] == [key for key in FIRST if key in {one.key for one in first}]
+    assert len(first) == 12
 
 
 def test_no_key_stands_twice() -> None:
@@ -66,6 +70,19 @@ def test_no_question_takes_nonsense(question: Question, text: str) -> None:
         ("target", "€1,200", "EUR 1200"),
         ("number", "40", "40"),
         ("bag", "25 lb at 20", "25 lb at 20"),
+        ("bag", "12.5kg bag, £28.40 each", "12.5 kg at 28.4"),
+        ("bag", "£28.40 for a 12.5 kg bag", "12.5 kg at 28.4"),
+        ("bag", "a bag of 12,5 kg costs 28,40", "12.5 kg at 28.4"),
+        ("bag", "25 pounds at twenty pounds", "25 lb at 20"),
+        ("groups", "Library, Choir, and Scouts", "Library; Choir; Scouts"),
+        ("target", "four thousand pounds", "GBP 4000"),
+        ("ball", "ten ounces", "10 oz"),
+        ("number", "100ish", "100"),
+        ("number", "a hundred", "100"),
+        ("size", "5in tall 4in wide", "5 in x 4 in"),
+        ("inside", "2 foot", "24 in"),
+        ("shelf", "2 foot by 18 inches", "24 in x 18 in"),
+        ("energy", "8p gas", "0.08 gas"),
         ("ball", "450g", "450 g"),
         ("shelf", "Round 46 cm", "round 46 cm"),
         ("shelf", "none", "no kiln"),
@@ -125,6 +142,16 @@ def test_what_does_not_fit_is_told(key: str, said: str, expected: str) -> None:
         ("groups", "Library, Choir and Scouts", 'Is "Choir and Scouts" one group?'),
         ("groups", "A & B;", ""),
         ("groups", "Library, Andover choir", ""),
+        ("groups", "Library, Choir, and Scouts", ""),
+        ("energy", "28", "People pay from about 0.056 to 1.4 GBP for one. Is 28 GBP meant?"),
+        ("energy", "0.003", "Is 0.003 GBP meant?"),
+        ("energy", "nothing", "Is 0 GBP meant?"),
+        ("energy", "8 gas", "People pay from about 0.014 to 0.35 GBP for one."),
+        ("energy", "about 28p", ""),
+        ("energy", "28 pence", ""),
+        ("energy", "0.28", ""),
+        ("energy", "28 cents", ""),
+        ("energy", "8p gas", ""),
         ("piece", "cup and saucer", 'Is "cup and saucer" one piece'),
         ("piece", "hand bowl", ""),
         ("days", "12/4/2027", "Is Monday, 12 April 2027 meant?"),
@@ -137,7 +164,8 @@ def test_what_does_not_fit_is_told(key: str, said: str, expected: str) -> None:
 )
 def test_what_may_be_meant_otherwise_is_asked(key: str, said: str, doubt: str) -> None:
     question = next(question for question in QUESTIONS if question.key == key)
-    asked = question.doubt(said, question.read(said, so_far()), so_far())
+    doubts = question.doubts(said, question.read(said, so_far()), so_far())
+    asked = " ".join(each.asks for each in doubts)
     assert doubt in asked
     assert bool(doubt) == bool(asked)
 
@@ -155,6 +183,14 @@ def test_in_america_the_month_comes_first() -> None:
         ("target", "GBP 900", "£900.00"),
         ("target", "JPY 90000", "JP¥90,000"),
         ("price", "16", "£16.00"),
+        ("groups", "Library", "Library"),
+        ("groups", "Library; Choir", "1. Library, 2. Choir"),
+        ("number", "100", "100 on the table: start 118, since some break"),
+        ("number", "as many as it takes", "as many as it takes"),
+        ("ball", "10 oz", "283 g (10 oz)"),
+        ("ball", "450 g", "450 g"),
+        ("energy", "0.28", "0.28 GBP for a kilowatt hour of electricity"),
+        ("energy", "0.08 gas", "0.08 GBP for a kilowatt hour of gas"),
         ("hall", "nothing", "nothing"),
     ],
 )
@@ -163,13 +199,24 @@ def test_days_and_money_are_said_back_in_words(key: str, text: str, words: str) 
     assert words == question.in_words(text, so_far())
 
 
-def test_gas_is_asked_for_by_its_own_price() -> None:
+def test_who_names_the_price_of_gas_has_a_gas_kiln() -> None:
+    questions = {question.key: question for question in QUESTIONS}
+    assert questions["power"].assumed(so_far(energy="0.08 gas")) == "gas"
+    assert questions["power"].assumed(so_far(energy="0.28")) == "7.2 kW"
+    assert questions["energy"].assumed(so_far(power="gas")) == "0.08 gas"
+    assert questions["energy"].assumed(so_far()) == "0.27"
+
+
+@pytest.mark.parametrize("currency", [*USUAL, "KWD", "UGX", "XCD"])
+def test_a_price_of_energy_far_from_what_people_pay_is_asked_about_in_every_money(currency: str) -> None:
     rate = next(question for question in QUESTIONS if question.key == "energy")
-    gas, electric = so_far(power="gas"), so_far()
-    assert "of gas" in rate.asks(gas)
-    assert "gas bill" in rate.such_as(gas)
-    assert "of electricity" in rate.asks(electric)
-    assert (rate.assumed(gas), rate.assumed(electric)) == ("0.08", "0.27")
+    known = SoFar(home=HOME, answers={"target": Answer(text=f"{currency} 90000")})
+    least, most = usual_band(currency, gas=False)
+    usual = (least * most).sqrt()
+    doubts = [
+        bool(rate.doubts("", f"{usual * by:f}", known)) for by in (1, 3, Decimal(1) / 3, 100, Decimal("0.01"))
+    ]
+    assert doubts == [False, False, False, True, True]
 
 
 def test_more_clay_is_taken_to_make_a_larger_piece() -> None:
@@ -203,7 +250,7 @@ def test_a_piece_larger_than_any_kiln_is_refused() -> None:
 
 
 def test_somebody_who_knows_nothing_has_an_answer_to_all_that_concerns_them() -> None:
-    answers = assumed_answers(QUESTIONS, HOME)
+    answers = with_assumed(QUESTIONS, HOME, {})
     assert [answer for answer in answers.values() if answer.known] == []
     assert {"title", "target", "number", "shelf", "energy", "ways"} <= set(answers)
     assert {"parts", "firing_cost", "hall_paid", "fee"}.isdisjoint(answers)

@@ -7,9 +7,12 @@ import pytest
 from salebook.plan.fields import UnfitError
 from salebook.start.spoken_sizes import (
     kilowatts_in,
+    length_in,
+    mass_in,
     round_shelf_in,
     said_percent,
     shrinkage_in,
+    size_in,
     two_lengths_in,
 )
 
@@ -34,6 +37,45 @@ def test_two_lengths_stay_in_the_order_in_which_they_were_said(
 def test_what_is_not_two_lengths_is_told(text: str) -> None:
     with pytest.raises(UnfitError, match="two of them"):
         two_lengths_in(text, "two of them")
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [
+        ("5in tall 4in wide", ("5", "4")),
+        ("5 in tall, 4 in wide", ("5", "4")),
+        ("4in wide and 5in tall", ("5", "4")),
+        ("width 4 in, height 5 in", ("5", "4")),
+        ("height 5 in width 4 in", ("5", "4")),
+        ("five inches tall, four wide", ("5", "4")),
+        ('5" tall 4" wide', ("5", "4")),
+        ("1 foot by 8 inches", ("12", "8")),
+        ("4 1/2 in x 3 3/4 in", ("4.5", "3.75")),
+    ],
+)
+def test_a_size_is_a_height_and_a_width_in_this_order_or_by_name(text: str, inches: tuple[str, str]) -> None:
+    assert tuple(map(Decimal, inches)) == tuple(side.mm / Decimal("25.4") for side in size_in(text, "two"))
+
+
+@pytest.mark.parametrize("text", ["", "tall", "5in tall", "5 tall 4 wide", "5in tall 4in wide 3in deep"])
+def test_what_is_no_size_is_told(text: str) -> None:
+    with pytest.raises(UnfitError, match="two of them"):
+        size_in(text, "two of them")
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [("2 foot", "24"), ("two feet", "24"), ("2 ft 3 in", "27"), ("2' 3\"", "27"), ("18 inches", "18")],
+)
+def test_feet_are_put_into_inches(text: str, inches: str) -> None:
+    assert length_in(text).said() == f"{inches} in"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"), [("ten ounces", "10 oz"), ("one pound four ounces", "20 oz"), ("about 450 g", "450 g")]
+)
+def test_a_mass_may_be_said_in_words(text: str, said: str) -> None:
+    assert said == mass_in(text).said()
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,49 @@
+"""The price of a kilowatt hour, and whether it is one that anybody pays."""
+
+import re
+from decimal import Decimal
+from typing import Final
+
+from salebook.plan.money import minor_digits
+from salebook.plan.quantities import plain
+from salebook.start.choices import GAS
+from salebook.start.spoken_money import amount_in
+
+USUAL: Final = {
+    **{"AUD": "0.33", "BGN": "0.15", "BRL": "0.9", "CAD": "0.15", "CHF": "0.3", "CLP": "180", "CNY": "0.55"},
+    **{"COP": "800", "CZK": "6", "DKK": "2.5", "EUR": "0.3", "GBP": "0.28", "HKD": "1.4", "HUF": "40"},
+    **{"IDR": "1450", "ILS": "0.6", "INR": "7", "ISK": "18", "JPY": "30", "KES": "28", "KRW": "150"},
+    **{"MXN": "2", "MYR": "0.4", "NOK": "1.5", "NZD": "0.33", "PHP": "11", "PLN": "1", "RON": "1.3"},
+    **{"SEK": "1.8", "SGD": "0.3", "THB": "4.3", "TRY": "3", "TWD": "3", "UAH": "4.3", "USD": "0.17"},
+    **{"VND": "2100", "ZAR": "3.5"},
+}
+"""About what a kilowatt hour of electricity costs at home (from memory; common practice, no source)."""
+UNKNOWN: Final = {0: "30", 2: "0.3", 3: "0.03"}
+"""The same by a currency's minor digits, where nothing better is known (judgement)."""
+FAR, FARTHER = 5, 50
+"""Times as much or as little as usual that nobody pays, and where the usual price is a guess (judgement)."""
+GAS_TO_ELECTRICITY: Final = 4
+"""How many times as much electricity costs (common practice, no source)."""
+
+
+def rate_in(text: str, currency: str) -> str:
+    """Read "28p" or "0.08 gas" as a price, with the word gas behind it where it was said; raises UnfitError.
+
+    The price may be finer than the smallest coin.
+    """
+    bare = re.sub(rf"\s*\b(?:of |for )?{GAS}\b\s*:?", "", text, flags=re.IGNORECASE)
+    price = plain(amount_in(bare, currency, finer=True))
+    return price if bare == text else f"{price} {GAS}"
+
+
+def rate_of(text: str) -> Decimal:
+    """Return the price in a tidied answer."""
+    return Decimal(text.split(maxsplit=1)[0])
+
+
+def usual_band(currency: str, *, gas: bool) -> tuple[Decimal, Decimal]:
+    """Return the least and the most that people pay for a kilowatt hour, widely taken."""
+    usual = Decimal(USUAL.get(currency) or UNKNOWN.get(minor_digits(currency), "0.3"))
+    usual = usual / GAS_TO_ELECTRICITY if gas else usual
+    far = FAR if currency in USUAL else FARTHER
+    return usual / far, usual * far

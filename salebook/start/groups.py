@@ -1,0 +1,60 @@
+"""The groups that a sale is for, as they were said in one line."""
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from salebook.plan.fields import UnfitError
+from salebook.start.choices import AND, name_in
+from salebook.start.question import Doubt, SoFar
+from salebook.words import _
+
+MOST_GROUPS: Final = 50
+
+
+def read_groups(text: str, _so_far: SoFar) -> str:
+    """Return the names with semicolons between; raises UnfitError."""
+    names = [name_in(name) for name in _named_apart(text)]
+    if not 1 <= len(names) <= MOST_GROUPS:
+        raise UnfitError(_('one or more names, each once, with commas between, or ";" where a name has one'))
+    uses = Counter(name.casefold() for name in names)
+    if twins := [name for name in names if uses[name.casefold()] > 1]:
+        says = _("each group once, capitals aside, and here are {names}")
+        raise UnfitError(says.format(names=", ".join(f'"{name}"' for name in twins)))
+    return "; ".join(names) if len(names) > 1 else f"{names[0]};" if "," in names[0] else names[0]
+
+
+def groups_of(so_far: SoFar) -> list[str]:
+    """Return the names of the groups."""
+    return _named_apart(so_far["groups"])
+
+
+def doubts_of_groups(said: str, text: str, _so_far: SoFar) -> Sequence[Doubt]:
+    """Ask of each "and" within a name whether it stands between two groups."""
+    names = [] if ";" in said else _named_apart(text)
+    return tuple(doubt for name in names for doubt in _doubts_of(name))
+
+
+def groups_in_words(text: str, _so_far: SoFar) -> str:
+    """Say several groups with their numbers: "1. Library, 2. Choir"."""
+    names = _named_apart(text)
+    if len(names) == 1:
+        return names[0]
+    return ", ".join(f"{number}. {name}" for number, name in enumerate(names, start=1))
+
+
+def _named_apart(text: str) -> list[str]:
+    """Return the names in a text, apart by semicolons where there is one, else by commas."""
+    names = (re.sub(r"^\s*(?:and|&)\s", "", each) for each in re.split(";" if ";" in text else ",", text))
+    return [name.strip() for name in names if name.strip()]
+
+
+def _doubts_of(name: str) -> Iterator[Doubt]:
+    joints = [(0, 0), *(found.span() for found in AND.finditer(name)), (len(name), len(name))]
+    for (_begin, start), (before, after), (end, _after) in zip(joints, joints[1:], joints[2:], strict=False):
+        left, right = name[start:before].strip(), name[after:end].strip()
+        if left and right:
+            pair = name[start:end].strip()
+            says = _('Is "{name}" one group? After a no it is two.')
+            yield Doubt(asks=says.format(name=pair), no=(pair, f"{left}; {right}"))
