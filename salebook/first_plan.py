@@ -76,7 +76,7 @@ def _write_what_is_said(
     was_there = file.exists()
     if was_there:
         _agree_to_replace(file, ask=ask, say=say)
-    kept = _kept_answers(answers_file(file))
+    kept = _kept_answers(answers_file(file), home)
     if kept and _agrees_to_go_on(file, ask=ask, say=say):
         given.update(kept)
     text = plan_by_asking(home, given, ask=ask, say=say, every=every)
@@ -96,10 +96,10 @@ def _agree_to_replace(file: Path, *, ask: Ask, say: Say) -> None:
         raise FileTrouble(says.format(file=file))
 
 
-def _kept_answers(kept: Path) -> dict[str, Answer]:
+def _kept_answers(kept: Path, home: Home) -> dict[str, Answer]:
     """Return the answers of a talk that was stopped; none where there was none or nobody can read them."""
     try:
-        return answers_in(kept.read_text(encoding="utf-8"))
+        return answers_in(kept.read_text(encoding="utf-8"), home)
     except (OSError, ValueError):
         return {}
 

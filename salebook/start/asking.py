@@ -69,15 +69,15 @@ def with_assumed(
         elif not is_answered(question, so_far) or (
             not answers[question.key].known and question.key not in keep
         ):
-            answers[question.key] = Answer(text=question.assumed(so_far), known=False)
+            answers[question.key] = question.answer(question.assumed(so_far), so_far, known=False)
     return answers
 
 
 def is_answered(question: Question, so_far: SoFar) -> bool:
     """Whether there is an earlier answer, which holds after others have changed."""
     try:
-        before = so_far.answers[question.key].text
-        return question.read(before, so_far) == before
+        before = so_far.answers[question.key].words
+        return question.answer(before, so_far).words == before
     except (KeyError, UnfitError):
         return False
 
@@ -111,22 +111,21 @@ def _answer_to(question: Question, so_far: SoFar, *, ask: Ask, say: Say) -> Answ
 def _understood(question: Question, said: str, so_far: SoFar, *, ask: Ask, say: Say) -> Answer | None:
     """Return an answer, said back where it was put in other words; None where it is to be asked again."""
     try:
-        text = question.read(said, so_far)
-        for doubt in question.doubts(said, text, so_far):
+        answer = question.answer(said, so_far)
+        for doubt in question.doubts(said, answer.value, so_far):
             if _agrees(doubt, ask, say):
                 continue
             if doubt.no is None:
                 say(_("  Then please say it in other words."))
                 return None
-            text = text.replace(*doubt.no)
-        text = question.read(text, so_far)
+            answer = question.answer(answer.words.replace(*doubt.no, 1), so_far)
     except UnfitError as trouble:
         say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
         return None
-    words = question.in_words(text, so_far)
-    if words not in {text, said} or _numbers(words) != _numbers(said):
+    words = question.said_back(answer.value, so_far)
+    if words not in {answer.words, said} or _numbers(words) != _numbers(said):
         say(_("  That is {words}.").format(words=words))
-    return Answer(text=text)
+    return answer
 
 
 def _numbers(text: str) -> list[str]:
@@ -154,21 +153,21 @@ def _offered(question: Question, so_far: SoFar) -> Answer | None:
     """Return what Enter alone takes: what was said before, else what follows from other answers."""
     if is_answered(question, so_far):
         return so_far.answers[question.key]
-    return None if question.offered is None else Answer(text=question.offered(so_far))
+    return None if question.offered is None else question.answer(question.offered(so_far), so_far)
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:
     hint = _("  For example: {example}.").format(example=question.such_as(so_far))
     if offered is None:
         return hint
-    return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.text)
+    return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.words)
 
 
 def _assumed(question: Question, so_far: SoFar, say: Say) -> Answer:
-    text = question.assumed(so_far)
+    answer = question.answer(question.assumed(so_far), so_far, known=False)
     says = _("  Then this is taken for now: {assumed} ({because}).")
-    say(says.format(assumed=text, because=question.because))
-    return Answer(text=text, known=False)
+    say(says.format(assumed=answer.words, because=question.because))
+    return answer
 
 
 def _one_before(at: int, questions: Sequence[Question], so_far: SoFar, say: Say) -> int:

@@ -54,7 +54,7 @@ def one_of(text: str, choices: Mapping[str, tuple[str, ...]]) -> str:
 
 def has_kiln(so_far: SoFar) -> bool:
     """Whether the maker fires the pieces in a kiln of their own, as far as one knows."""
-    return not so_far.was_asked("shelf") or so_far["shelf"] != NO_KILN
+    return not so_far.was_asked("shelf") or bool(so_far["shelf"])
 
 
 def money_for(amount: str, currency: str) -> str:

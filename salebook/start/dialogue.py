@@ -9,14 +9,13 @@ from salebook.errors import Fault, FaultyPlan
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
 from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, ask_all, with_assumed
-from salebook.start.choices import AS_IT_TAKES
 from salebook.start.home import Home
 from salebook.start.plan_text import plan_text
 from salebook.start.question import Answer, Question, SoFar
 from salebook.start.questions import FIRST, all_questions
 from salebook.words import _
 
-NUMBER_WHERE_NONE_DOES: Final = "40"
+NUMBER_TAKEN: Final = Answer(value=40, words="40", known=False)
 """Pieces taken where nobody knows how many, and no number makes the target."""
 WRITE, MORE = -1, -2
 """Wishes that are no place of a question."""
@@ -67,7 +66,7 @@ def blank_plan(home: Home) -> str:
     """Return a sound plan with example values, each marked as one."""
     questions = all_questions()
     known = with_assumed(questions, home, {})
-    answers = known | {"number": Answer(text=NUMBER_WHERE_NONE_DOES, known=False)}
+    answers = known | {"number": NUMBER_TAKEN}
     return plan_text(questions, SoFar(home=home, answers=answers), example=True)
 
 
@@ -107,10 +106,10 @@ def _to_mend(
 ) -> int | None:
     """Return the place of the question to ask again; where nobody knows how many, take a number."""
     say("")
-    if key == "number" and so_far.answers[key] == Answer(text=AS_IT_TAKES, known=False):
+    if key == "number" and so_far[key] is None and not so_far.answers[key].known:
         says = _("No number of pieces makes the target: {number} are taken for now.")
-        say(says.format(number=NUMBER_WHERE_NONE_DOES))
-        given[key] = Answer(text=NUMBER_WHERE_NONE_DOES, known=False)
+        say(says.format(number=NUMBER_TAKEN.words))
+        given[key] = NUMBER_TAKEN
         return None
     _tell(faults, say)
     return next(place for place, question in enumerate(questions) if question.key == key)
@@ -175,5 +174,5 @@ def _listed(questions: Sequence[Question], so_far: SoFar, say: Say) -> list[int]
 
 
 def _answer_line(number: int, question: Question, so_far: SoFar) -> str:
-    words = question.in_words(so_far[question.key], so_far)
+    words = question.said_back(so_far[question.key], so_far)
     return f"{number:>4}  {question.asks(so_far)}  {words}"

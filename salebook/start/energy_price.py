@@ -2,7 +2,7 @@
 
 import re
 from decimal import Decimal
-from typing import Final
+from typing import Final, NamedTuple
 
 from salebook.plan.money import minor_digits
 from salebook.plan.quantities import plain
@@ -26,19 +26,26 @@ GAS_TO_ELECTRICITY: Final = 4
 """How many times as much electricity costs (common practice, no source)."""
 
 
-def rate_in(text: str, currency: str) -> str:
-    """Read "28p" or "0.08 gas" as a price, with the word gas behind it where it was said; raises UnfitError.
+class Rate(NamedTuple):
+    """What a kilowatt hour costs, of gas or of electricity."""
 
-    The price may be finer than the smallest coin.
-    """
+    price: Decimal
+    gas: bool
+
+    def said(self) -> str:
+        """Say the price, with the word gas behind it."""
+        return f"{plain(self.price)} {GAS}" if self.gas else plain(self.price)
+
+    def is_far_out(self, currency: str) -> bool:
+        """Whether hardly anybody pays so much or so little."""
+        least, most = usual_band(currency, gas=self.gas)
+        return not least <= self.price <= most
+
+
+def rate_in(text: str, currency: str) -> Rate:
+    """Read "28p" or "0.08 gas", which may be finer than the smallest coin; raises UnfitError."""
     bare = re.sub(rf"\s*\b(?:of |for )?{GAS}\b\s*:?", "", text, flags=re.IGNORECASE)
-    price = plain(amount_in(bare, currency, finer=True))
-    return price if bare == text else f"{price} {GAS}"
-
-
-def rate_of(text: str) -> Decimal:
-    """Return the price in a tidied answer."""
-    return Decimal(text.split(maxsplit=1)[0])
+    return Rate(price=amount_in(bare, currency, finer=True), gas=bare != text)
 
 
 def usual_band(currency: str, *, gas: bool) -> tuple[Decimal, Decimal]:

@@ -13,32 +13,30 @@ from salebook.words import _
 MOST_GROUPS: Final = 50
 
 
-def read_groups(text: str, _so_far: SoFar) -> str:
-    """Return the names with semicolons between; raises UnfitError."""
-    names = [name_in(name) for name in _named_apart(text)]
+def read_groups(text: str, _so_far: SoFar) -> tuple[str, ...]:
+    """Read the names of one group or several; raises UnfitError."""
+    names = tuple(name_in(name) for name in _named_apart(text))
     if not 1 <= len(names) <= MOST_GROUPS:
         raise UnfitError(_('one or more names, each once, with commas between, or ";" where a name has one'))
     uses = Counter(name.casefold() for name in names)
     if twins := [name for name in names if uses[name.casefold()] > 1]:
         says = _("each group once, capitals aside, and here are {names}")
         raise UnfitError(says.format(names=", ".join(f'"{name}"' for name in twins)))
-    return "; ".join(names) if len(names) > 1 else f"{names[0]};" if "," in names[0] else names[0]
+    return names
 
 
-def groups_of(so_far: SoFar) -> list[str]:
-    """Return the names of the groups."""
-    return _named_apart(so_far["groups"])
+def words_of_groups(names: Sequence[str]) -> str:
+    """Say the names with semicolons between, which stand in no name."""
+    return "; ".join(names) + (";" if len(names) == 1 and "," in names[0] else "")
 
 
-def doubts_of_groups(said: str, text: str, _so_far: SoFar) -> Sequence[Doubt]:
+def doubts_of_groups(said: str, names: Sequence[str], _so_far: SoFar) -> Sequence[Doubt]:
     """Ask of each "and" within a name whether it stands between two groups."""
-    names = [] if ";" in said else _named_apart(text)
-    return tuple(doubt for name in names for doubt in _doubts_of(name))
+    return () if ";" in said else tuple(doubt for name in names for doubt in _doubts_of(name))
 
 
-def groups_in_words(text: str, _so_far: SoFar) -> str:
+def groups_in_words(names: Sequence[str], _so_far: SoFar) -> str:
     """Say several groups with their numbers: "1. Library, 2. Choir"."""
-    names = _named_apart(text)
     if len(names) == 1:
         return names[0]
     return ", ".join(f"{number}. {name}" for number, name in enumerate(names, start=1))

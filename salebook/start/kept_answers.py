@@ -2,9 +2,13 @@
 
 import json
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 
-from salebook.start.question import Answer
+from salebook.plan.fields import UnfitError
+from salebook.start.home import Home
+from salebook.start.question import Answer, SoFar
+from salebook.start.questions import all_questions
 
 
 def answers_file(plan: Path) -> Path:
@@ -14,17 +18,20 @@ def answers_file(plan: Path) -> Path:
 
 def answers_text(given: Mapping[str, Answer]) -> str:
     """Write answers such that they can be read again."""
-    kept = {key: {"text": answer.text, "known": answer.known} for key, answer in given.items()}
+    kept = {key: {"text": answer.words, "known": answer.known} for key, answer in given.items()}
     return json.dumps(kept, ensure_ascii=False, indent=1) + "\n"
 
 
-def answers_in(text: str) -> dict[str, Answer]:
-    """Read answers; those that fit no question are asked again. Raises ValueError where there are none."""
+def answers_in(text: str, home: Home) -> dict[str, Answer]:
+    """Read answers; those that fit no question are left out. Raises ValueError where there are none."""
     kept = json.loads(text)
     if not isinstance(kept, dict):
         raise ValueError("no answers")
-    return {
-        key: Answer(text=each["text"], known=each.get("known") is True)
-        for key, each in kept.items()
-        if isinstance(each, dict) and isinstance(each.get("text"), str)
-    }
+    answers: dict[str, Answer] = {}
+    for question in all_questions():
+        so_far = SoFar(home=home, answers=answers)
+        match kept.get(question.key):
+            case {"text": str(words), "known": bool(known)}:
+                with suppress(UnfitError):
+                    answers[question.key] = question.answer(words, so_far, known=known)
+    return answers

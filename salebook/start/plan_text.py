@@ -4,7 +4,7 @@ import json
 import re
 import textwrap
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 from functools import lru_cache
 from importlib.resources import files
@@ -16,25 +16,13 @@ from salebook import start
 from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
 from salebook.start.choices import (
-    AS_FIT,
-    AS_IT_TAKES,
-    CARD,
-    EQUALLY,
-    GAS,
     ME,
-    NOTHING,
     SPONSOR,
     TAKINGS,
-    has_kiln,
     money_for,
 )
-from salebook.start.energy_price import rate_of
-from salebook.start.groups import groups_of
 from salebook.start.question import Question, SoFar
 from salebook.start.sale_questions import BUYERS
-from salebook.start.spoken_money import fee_in
-from salebook.start.spoken_sizes import shrinkage_in
-from salebook.start.studio_questions import shelf_of, size_of
 from salebook.words import _
 
 LOCALES: Final = {
@@ -70,25 +58,26 @@ def plan_text(questions: Sequence[Question], so_far: SoFar, *, example: bool = F
 
     Above each value that nobody knew a comment says what was assumed and why; with `example`, that it is one.
     """
-    said = {key: answer.text for key, answer in so_far.answers.items()}
+    said = {key: answer.value for key, answer in so_far.answers.items()}
     reasons = {question.key: question.because for question in questions}
 
     def guess(key: str) -> str:
         if so_far.answers[key].known:
             return ""
         says = _("Example: {value} ({because}).") if example else _("Assumed: {value} ({because}).")
-        return _comment(says.format(value=said[key], because=reasons[key]))
+        return _comment(says.format(value=so_far.answers[key].words, because=reasons[key]))
 
     return _template().render(
         said=said,
         guess=guess,
         mark="" if example else "# ",
         payers=_("who pays: maker, sale (the takings) or sponsor"),
-        met_by={key: MET_BY[text] for key, text in said.items() if text in MET_BY},
-        **_sale(so_far),
-        **_ware(so_far),
-        **(_kiln(so_far) if has_kiln(so_far) else {"shelf": ()}),
-        **_payments(so_far),
+        locale=_locale(so_far),
+        parts=said.get("parts") or [1] * len(said["groups"]),
+        code=code_of(said["piece"]),
+        losses=USUAL_LOSSES,
+        demand=_demand(said["price"], Decimal(money_for("0.50", so_far.currency))),
+        cards=Decimal(said.get("cards", 0)) / BUYERS,
     )
 
 
@@ -104,10 +93,9 @@ def _template() -> Template:
     surroundings = Environment(  # noqa: S701  a plan is no page: TOML has its own marks, see _quoted
         undefined=StrictUndefined, trim_blocks=True, keep_trailing_newline=True
     )
-    surroundings.filters["quoted"] = _quoted
+    surroundings.filters |= {"quoted": _quoted, "plain": plain, "steps": _steps}
     surroundings.globals |= {
-        **{"_": _, "comment": _comment},
-        **{"AS_IT_TAKES": AS_IT_TAKES, "AS_FIT": AS_FIT, "GAS": GAS, "NOTHING": NOTHING},
+        **{"_": _, "comment": _comment, "met_by": MET_BY},
     }
     return surroundings.from_string((files(start) / "plan.toml").read_text(encoding="utf-8"))
 
@@ -122,58 +110,18 @@ def _quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace(DELETE, "\\u007f")
 
 
-def _sale(so_far: SoFar) -> dict[str, object]:
-    names, home, currency = groups_of(so_far), so_far.home, so_far.currency
-    parts = so_far["parts"] if so_far.was_asked("parts") else EQUALLY
-    each = ["1"] * len(names) if parts == EQUALLY else parts.split(", ")
-    return {
-        "locale": home.locale if currency == home.currency else LOCALES.get(currency, "en_GB"),
-        "currency": currency,
-        "target": so_far["target"].split()[1],
-        "groups": list(zip(names, each, strict=True)),
-    }
+def _locale(so_far: SoFar) -> str:
+    home, currency = so_far.home, so_far.currency
+    return home.locale if currency == home.currency else LOCALES.get(currency, "en_GB")
 
 
-def _ware(so_far: SoFar) -> dict[str, object]:
-    pack, pack_price = so_far["bag"].split(" at ")
-    tall, wide = size_of(so_far)
-    name = so_far["piece"]
-    return {
-        **{"pack": pack, "pack_price": pack_price, "tall": tall.said(), "wide": wide.said()},
-        "shrinkage": plain(shrinkage_in(so_far["shrinkage"])),
-        "code": code_of(name),
-        "ware": name[:1].upper() + name[1:],
-        "losses": "{ " + ", ".join(f"{stage} = {share}" for stage, share in USUAL_LOSSES) + " }",
-        "demand": _demand(Decimal(so_far["price"]), Decimal(money_for("0.50", so_far.currency))),
-    }
+def _demand(price: Decimal, step: Decimal) -> list[tuple[Decimal, str]]:
+    return [(max(step, round(price * by / step) * step), share) for by, share in _DEMAND]
 
 
-def _demand(price: Decimal, step: Decimal) -> str:
-    points = [(max(step, round(price * by / step) * step), share) for by, share in _DEMAND]
-    return "[" + ", ".join(f"[{plain(at)}, {share}]" for at, share in points) + "]"
-
-
-def _kiln(so_far: SoFar) -> dict[str, object]:
-    return {
-        "shelf": [side.said() for side in shelf_of(so_far)],
-        "power": so_far["power"].partition(" ")[0],
-        "rate": plain(rate_of(so_far["energy"])),
-        "steps": {stage: f"[{', '.join(_steps(so_far[stage]))}]" for stage in ("biscuit", "glaze")},
-    }
-
-
-def _payments(so_far: SoFar) -> dict[str, object]:
-    takes_cards = so_far["ways"] == CARD
-    cards = Decimal(so_far["cards"]) / BUYERS if takes_cards else Decimal(0)
-    fee = map(plain, fee_in(so_far["fee"], so_far.currency)) if takes_cards else ()
-    return {"cash_share": plain(1 - cards), "card_share": plain(cards), "fee": list(fee)}
-
-
-def _steps(top: str) -> Iterator[str]:
-    reads = Temperature.parse(top)
-    to = plain(reads.amount) if reads.unit == "C" else _quoted(top)
-    if reads.celsius <= RISE_C:
-        yield f"{{ rate = {RATE_BELOW}, to = {to}, hold = {SOAK_MIN} }}"
-        return
-    yield f"{{ rate = {RATE_BELOW}, to = {RISE_C} }}"
-    yield f"{{ rate = {RATE_ABOVE}, to = {to}, hold = {SOAK_MIN} }}"
+def _steps(top: Temperature) -> str:
+    to = plain(top.amount) if top.unit == "C" else _quoted(top.said())
+    if top.celsius <= RISE_C:
+        return f"[{{ rate = {RATE_BELOW}, to = {to}, hold = {SOAK_MIN} }}]"
+    rise = f"{{ rate = {RATE_BELOW}, to = {RISE_C} }}"
+    return f"[{rise}, {{ rate = {RATE_ABOVE}, to = {to}, hold = {SOAK_MIN} }}]"

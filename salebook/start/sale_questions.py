@@ -27,10 +27,10 @@ from salebook.start.choices import (
     name_in,
     one_of,
 )
-from salebook.start.groups import doubts_of_groups, groups_in_words, groups_of, read_groups
+from salebook.start.groups import doubts_of_groups, groups_in_words, read_groups, words_of_groups
 from salebook.start.question import Doubt, Question, SoFar
 from salebook.start.spoken_days import days_in, reads_two_ways, said_in_words, saturday_in
-from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, said_fee
+from salebook.start.spoken_money import Money, amount_and_currency, amount_in, fee_in, said_fee
 from salebook.start.spoken_numbers import in_digits, number_in
 from salebook.words import _
 
@@ -76,7 +76,8 @@ def _what_and_when() -> tuple[Question, ...]:
             read=_read_days,
             assumed=lambda so_far: saturday_in(WEEKS_AHEAD, so_far.home.today).isoformat(),
             because=_("a Saturday twelve weeks ahead"),
-            in_words=lambda text, _so_far: said_in_words(_days_of(text)),
+            words=lambda days: ", ".join(day.isoformat() for day in days),
+            in_words=lambda days, _so_far: said_in_words(days),
             doubts=_doubts_of_days,
         ),
     )
@@ -91,6 +92,7 @@ def _groups() -> tuple[Question, ...]:
             read=read_groups,
             assumed=lambda _so_far: _("A good cause"),
             because=_("put the name of the group, and ask it first"),
+            words=words_of_groups,
             in_words=groups_in_words,
             doubts=doubts_of_groups,
         ),
@@ -98,13 +100,14 @@ def _groups() -> tuple[Question, ...]:
             key="parts",
             asks=lambda _so_far: _("Do they share equally?"),
             such_as=lambda so_far: _('yes, or the parts of each in that order: "{parts}"').format(
-                parts=", ".join(["2", *["1"] * (len(groups_of(so_far)) - 1)])
+                parts=", ".join(["2", *["1"] * (len(so_far["groups"]) - 1)])
             ),
             read=_read_parts,
             assumed=lambda _so_far: EQUALLY,
             because=_("all groups get the same"),
+            words=lambda parts: ", ".join(map(str, parts)) or EQUALLY,
             offered=lambda _so_far: EQUALLY,
-            concerns=lambda so_far: len(groups_of(so_far)) > 1,
+            concerns=lambda so_far: len(so_far["groups"]) > 1,
         ),
     )
 
@@ -117,6 +120,7 @@ def _target() -> Question:
         read=_read_target,
         assumed=lambda so_far: f"{so_far.home.currency} {money_for('300', so_far.home.currency)}",
         because=_("ask the groups what it is for, and what that costs"),
+        words=Money.said,
         in_words=_target_in_words,
     )
 
@@ -136,7 +140,8 @@ def _piece() -> tuple[Question, ...]:
             key="price",
             asks=lambda so_far: _("What shall one {piece} cost?").format(piece=so_far["piece"]),
             such_as=lambda so_far: f"{money_for('16', so_far.currency)} {so_far.currency}",
-            read=lambda text, so_far: plain(amount_in(text, so_far.currency, above_nothing=True)),
+            read=lambda text, so_far: amount_in(text, so_far.currency, above_nothing=True),
+            words=plain,
             assumed=lambda so_far: money_for("16", so_far.currency),
             because=_("look at what such a piece costs at sales near you"),
             in_words=_cost_in_words,
@@ -154,6 +159,7 @@ def _how_many() -> Question:
         read=_read_number,
         assumed=lambda _so_far: AS_IT_TAKES,
         because=_("what makes the target likely enough, where you can make so many"),
+        words=lambda number: AS_IT_TAKES if number is None else str(number),
         in_words=_number_in_words,
     )
 
@@ -173,7 +179,8 @@ def _costs() -> tuple[Question, ...]:
             such_as=lambda so_far: _('{amount}, or "nothing"').format(
                 amount=money_for("24", so_far.currency)
             ),
-            read=_read_cost,
+            read=lambda text, so_far: amount_in(text, so_far.currency),
+            words=lambda cost: plain(cost) if cost else NOTHING,
             assumed=lambda so_far: money_for("24", so_far.currency),
             because=_("ask whoever fires for you"),
             in_words=_cost_in_words,
@@ -185,7 +192,8 @@ def _costs() -> tuple[Question, ...]:
             such_as=lambda so_far: _('{amount}, or "nothing"').format(
                 amount=money_for("35", so_far.currency)
             ),
-            read=_read_cost,
+            read=lambda text, so_far: amount_in(text, so_far.currency),
+            words=lambda cost: plain(cost) if cost else NOTHING,
             assumed=lambda _so_far: NOTHING,
             because=_("no cost of a hall or a table is taken off"),
             in_words=_cost_in_words,
@@ -195,7 +203,7 @@ def _costs() -> tuple[Question, ...]:
             _("Who pays for the hall or the table?"),
             because=_("it comes off the takings"),
             usual=TAKINGS,
-            concerns=lambda so_far: so_far["hall"] != NOTHING,
+            concerns=lambda so_far: bool(so_far["hall"]),
         ),
     )
 
@@ -214,7 +222,8 @@ def _ways_to_pay() -> tuple[Question, ...]:
             key="fee",
             asks=lambda _so_far: _("What does the card firm take of each payment?"),
             such_as=lambda _so_far: _('1.69 %, or "1.4 % + 0.20"'),
-            read=lambda text, so_far: said_fee(*fee_in(text, so_far.currency)),
+            read=lambda text, so_far: fee_in(text, so_far.currency),
+            words=lambda fee: said_fee(*fee),
             assumed=lambda _so_far: "1.75 %",
             because=_("look at the card firm's terms"),
             concerns=_takes_cards,
@@ -223,7 +232,7 @@ def _ways_to_pay() -> tuple[Question, ...]:
             key="cards",
             asks=lambda _so_far: _("Of ten buyers, how many pay by card?"),
             such_as=lambda _so_far: "6",
-            read=_read_buyers,
+            read=lambda text, _so_far: number_in(text, 0, BUYERS),
             assumed=lambda _so_far: "6",
             because=_("six in ten pay by card: ask somebody who sold there before"),
             concerns=_takes_cards,
@@ -232,7 +241,7 @@ def _ways_to_pay() -> tuple[Question, ...]:
 
 
 def _takes_cards(so_far: SoFar) -> bool:
-    return so_far["ways"] == CARD
+    return bool(so_far["ways"] == CARD)
 
 
 def _who_pays(
@@ -251,27 +260,20 @@ def _who_pays(
 
 
 def _as_for_the_clay(so_far: SoFar) -> str:
-    return so_far["clay_paid"] if so_far.was_asked("clay_paid") else ME
+    return str(so_far["clay_paid"]) if so_far.was_asked("clay_paid") else ME
 
 
 def _read_name(text: str, _so_far: SoFar) -> str:
     return name_in(text)
 
 
-def _read_days(text: str, so_far: SoFar) -> str:
+def _read_days(text: str, so_far: SoFar) -> tuple[date, ...]:
     month_first = so_far.home.locale.endswith("_US")
-    days = days_in(text, today=so_far.home.today, month_first=month_first)
-    return ", ".join(day.isoformat() for day in days)
+    return days_in(text, today=so_far.home.today, month_first=month_first)
 
 
-def _days_of(text: str) -> list[date]:
-    """Return the days of a tidied answer."""
-    return [date.fromisoformat(day) for day in text.split(", ")]
-
-
-def _doubts_of_days(said: str, text: str, so_far: SoFar) -> Sequence[Doubt]:
+def _doubts_of_days(said: str, days: Sequence[date], so_far: SoFar) -> Sequence[Doubt]:
     """Ask about days that may be others, and about days past."""
-    days = _days_of(text)
     words = said_in_words(days)
     if is_past := days[0] < so_far.home.today:
         words = _("{days}, which is past,").format(days=words)
@@ -287,60 +289,52 @@ def _read_piece(text: str, _so_far: SoFar) -> str:
     return name_in(text)
 
 
-def _doubts_of_piece(_said: str, text: str, _so_far: SoFar) -> Sequence[Doubt]:
-    if not AND.search(text):
+def _doubts_of_piece(_said: str, piece: str, _so_far: SoFar) -> Sequence[Doubt]:
+    if not AND.search(piece):
         return ()
     says = _('Other kinds can be added to the file later. Is "{piece}" one piece, sold as one?')
-    return (Doubt(asks=says.format(piece=text)),)
+    return (Doubt(asks=says.format(piece=piece)),)
 
 
-def _read_parts(text: str, so_far: SoFar) -> str:
+def _read_parts(text: str, so_far: SoFar) -> tuple[int, ...]:
+    """Read the parts of each group; none where all get the same."""
     if text.strip().lower() in {EQUALLY, "yes", "y", "equal", "the same"}:
-        return EQUALLY
-    count = len(groups_of(so_far))
+        return ()
+    count = len(so_far["groups"])
     expected = _('"yes", or {count} whole numbers with commas between').format(count=count)
     parts = re.findall(r"[^,;:\s]+", in_digits(text))
     if len(parts) != count or not all(part.isascii() and part.isdigit() for part in parts):
         raise UnfitError(expected)
     read = fields.Number(1, 1_000_000, whole=True, say=lambda: expected)
-    return ", ".join(str(read(int(part))) for part in parts)
+    return tuple(int(read(int(part))) for part in parts)
 
 
-def _read_target(text: str, so_far: SoFar) -> str:
-    amount, currency = amount_and_currency(text, so_far.home.currency)
-    if not amount:
+def _read_target(text: str, so_far: SoFar) -> Money:
+    target = amount_and_currency(text, so_far.home.currency)
+    if not target.amount:
         raise UnfitError(_("an amount above 0: it may be a small one, and it can be changed later"))
-    return f"{currency} {plain(amount)}"
+    return target
 
 
-def _target_in_words(text: str, so_far: SoFar) -> str:
-    currency, amount = text.split()
-    return money.said(Decimal(amount), currency, so_far.home.locale)
+def _target_in_words(target: Money, so_far: SoFar) -> str:
+    return money.said(target.amount, target.currency, so_far.home.locale)
 
 
-def _read_number(text: str, _so_far: SoFar) -> str:
-    if text.strip().lower() == AS_IT_TAKES:
-        return AS_IT_TAKES
-    return str(number_in(text, 1, MOST_WANTED))
+def _read_number(text: str, _so_far: SoFar) -> int | None:
+    """Read how many are wanted; None for as many as the target takes."""
+    return None if text.strip().lower() == AS_IT_TAKES else number_in(text, 1, MOST_WANTED)
 
 
-def _number_in_words(text: str, _so_far: SoFar) -> str:
+def _number_in_words(wanted: int | None, _so_far: SoFar) -> str:
     """Say how many to start for as many as are wanted."""
-    if text == AS_IT_TAKES:
-        return text
+    if wanted is None:
+        return AS_IT_TAKES
     good = float(math.prod(1 - share for _stage, share in USUAL_LOSSES))
-    started = started_for(int(text), good, float(CONFIDENCE))
-    return _("{wanted} on the table: start {started}, since some break").format(wanted=text, started=started)
+    started = started_for(wanted, good, float(CONFIDENCE))
+    return _("{wanted} on the table: start {started}, since some break").format(
+        wanted=wanted, started=started
+    )
 
 
-def _read_cost(text: str, so_far: SoFar) -> str:
-    amount = amount_in(text, so_far.currency)
-    return plain(amount) if amount else NOTHING
-
-
-def _cost_in_words(text: str, so_far: SoFar) -> str:
-    return text if text == NOTHING else money.said(Decimal(text), so_far.currency, so_far.home.locale)
-
-
-def _read_buyers(text: str, _so_far: SoFar) -> str:
-    return str(number_in(text, 0, BUYERS))
+def _cost_in_words(cost: Decimal, so_far: SoFar) -> str:
+    return money.said(cost, so_far.currency, so_far.home.locale) if cost else NOTHING

@@ -2,7 +2,7 @@
 
 import re
 from decimal import Decimal
-from typing import Final
+from typing import Final, NamedTuple
 
 from babel.numbers import get_currency_symbol
 
@@ -32,6 +32,18 @@ CROWN_CURRENCIES: Final = ("SEK", "NOK", "DKK", "ISK", "CZK")
 MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "öre", "øre")
 MOST_PERCENT: Final = 100
 
+
+class Money(NamedTuple):
+    """An amount in a currency."""
+
+    amount: Decimal
+    currency: str
+
+    def said(self) -> str:
+        """Say the amount such that it reads the same again."""
+        return f"{self.currency} {plain(self.amount)}"
+
+
 _PARTS = re.compile(r"(?P<before>[^\d.,]*)(?P<number>[\d.,' ’]*\d)(?P<after>[^\d]*)")
 _FOR_ONE = re.compile(
     r"\s*(?:\b(?:each|apiece)|(?:\b(?:an?|per|for an?)\s+|/\s*)"
@@ -54,14 +66,14 @@ def amount_in(text: str, currency: str, *, above_nothing: bool = False, finer: b
     return amount
 
 
-def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> tuple[Decimal, str]:
+def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> Money:
     """Read an amount and its currency, the usual one where none is named; raises UnfitError.
 
     `finer` lets a rate pass that is finer than the smallest coin.
     """
     text = _FOR_ONE.sub("", in_digits(text))
     if text.lower() in {_("nothing"), _("none"), _("free"), _("no")}:
-        return Decimal(0), usual
+        return Money(Decimal(0), usual)
     expected = _("an amount of money, such as {example}").format(example=f"{_sign(usual)}120")
     parts = _PARTS.fullmatch(text)
     if parts is None:
@@ -74,7 +86,7 @@ def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> tuple[
     if (amount != rounded(amount, digits) and not finer) or amount > MOST_MONEY:
         says = _("an amount with at most {digits} decimal places")
         raise UnfitError(says.format(digits=digits))
-    return amount, currency
+    return Money(amount, currency)
 
 
 def fee_in(text: str, currency: str) -> tuple[Decimal, Decimal]:

@@ -43,7 +43,7 @@ def said(
 ) -> dict[str, str]:
     answers = dict(answers or {})
     ask_all(questions, HOME, answers, ask=talk.ask, say=talk.say, again=again)
-    return {key: answer.text for key, answer in answers.items()}
+    return {key: answer.value for key, answer in answers.items()}
 
 
 def test_each_question_is_asked_once_with_an_example() -> None:
@@ -98,7 +98,7 @@ def test_what_nobody_knows_is_assumed_and_marked(words: str) -> None:
     talk = Talk(words)
     given: dict[str, Answer] = {}
     ask_all([JUGS], HOME, given, ask=talk.ask, say=talk.say)
-    assert given == {"jugs": Answer(text="7", known=False)}
+    assert given == {"jugs": Answer(value="7", words="7", known=False)}
     assert "Then this is taken for now: 7 (a guess)." in talk.text
 
 
@@ -152,21 +152,21 @@ def test_an_earlier_answer_that_no_longer_fits_is_not_offered() -> None:
             raise UnfitError("no more than there are mugs")
         return text
 
-    handles = a_question("handles", read=at_most_the_mugs)
+    handles = a_question("handles", read=at_most_the_mugs, assumed=lambda _so_far: "1")
     talk = Talk("5", "4", "back", "back", "3", "", "2", "1")
     assert said(talk, MUGS, handles, BOWLS) == {"mugs": "3", "handles": "2", "bowls": "1"}
     assert "Enter takes: 4." not in talk.text.rsplit("How many mugs?", maxsplit=1)[1]
 
 
 def test_one_question_alone_can_be_asked_again() -> None:
-    before = {key: Answer(text="1") for key in ("jugs", "mugs", "bowls")}
+    before = {key: Answer(value="1", words="1") for key in ("jugs", "mugs", "bowls")}
     talk = Talk("8")
     assert said(talk, JUGS, MUGS, BOWLS, answers=before, again=1) == {"jugs": "1", "mugs": "8", "bowls": "1"}
 
 
 def test_a_new_answer_may_make_another_question_necessary() -> None:
     handles = a_question("handles", concerns=has_mugs)
-    before = {"mugs": Answer(text="0"), "bowls": Answer(text="1")}
+    before = {"mugs": Answer(value="0", words="0"), "bowls": Answer(value="1", words="1")}
     talk = Talk("5", "6")
     assert said(talk, MUGS, handles, BOWLS, answers=before, again=0) == {
         "mugs": "5",

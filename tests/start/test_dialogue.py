@@ -225,7 +225,7 @@ def test_back_from_the_first_of_the_rest_goes_to_the_last_of_the_dozen() -> None
     given: dict[str, Answer] = {}
     with pytest.raises(EOFError):
         plan_by_asking(HOME, given, ask=talk.ask, say=talk.say)
-    assert given["hall"].text == "50"
+    assert given["hall"].value == 50
 
 
 def test_an_assumption_is_replaced_by_its_number_and_what_follows_from_it_changes() -> None:
@@ -302,7 +302,7 @@ def test_what_no_answer_mends_is_told_and_the_plan_can_be_written_all_the_same(
 
 def test_twins_that_slipped_through_lead_to_the_question_on_groups() -> None:
     fault = Fault(file="", place="beneficiaries → name", found="twins", expected="one each")
-    known = SoFar(home=HOME, answers={"groups": Answer(text="A; a")})
+    known = SoFar(home=HOME, answers={"groups": Answer(value=("A", "a"), words="A; a")})
     assert question_to_mend((fault,), known) == "groups"
     assert question_to_mend((fault,), SoFar(home=HOME)) == ""
 
