@@ -44,7 +44,7 @@ class Rate(NamedTuple):
 
 def rate_in(text: str, currency: str) -> Rate:
     """Read "28p" or "0.08 gas", which may be finer than the smallest coin; raises UnfitError."""
-    bare = re.sub(rf"\s*\b(?:of |for )?{GAS}\b\s*:?", "", text, flags=re.IGNORECASE)
+    bare = re.sub(rf"\s*\b(?:of |for )?{GAS}\b\s*[:,]?", "", text, flags=re.IGNORECASE)
     return Rate(price=amount_in(bare, currency, finer=True), gas=bare != text)
 
 

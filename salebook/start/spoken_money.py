@@ -92,7 +92,7 @@ def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> Money:
 def fee_in(text: str, currency: str) -> tuple[Decimal, Decimal]:
     """Read "1.69 % + 20p" as the per cent of the amount and the sum for each payment; raises UnfitError."""
     percent, fixed = Decimal(0), Decimal(0)
-    for part in re.split(r"\+|&|\bplus\b|\band\b", text.lower()):
+    for part in re.split(r"\+|&|\bplus\b|\band\b", in_digits(text).lower()):
         share = re.fullmatch(r"\s*([\d.,]+)\s*(?:%|per ?cent|percent)(?:\s+of .*)?\s*", part)
         if share:
             percent += _number(share[1], _fee_words(), grouped=False)

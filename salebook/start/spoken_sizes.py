@@ -20,7 +20,7 @@ MOST_SHRINKAGE: Final = Decimal("0.4")
 INCHES_PER_FOOT: Final = 12
 
 _FEET = re.compile(
-    r"(?P<feet>\d+) ?(?:foot|feet|ft\b\.?|')(?!')"
+    r"(?<![\d.,/])(?P<feet>\d+(?:[.,]\d+)?) ?(?:foot|feet|ft\b\.?|')(?!')"
     r"(?:,? ?(?P<inches>\d+)(?: ?(?:inch(?:es)?\b|ins?\b\.?|\"))?)?"
 )
 _SIDE = "(?:high|tall|height|wide|across|width|diameter)"
@@ -28,12 +28,13 @@ _NAMED = re.compile(
     rf"(?:(?P<before>{_SIDE})[\s:]*)?(?P<size>\d[^a-z\"″”]*(?:(?!{_SIDE}|by\b|and\b|x\b)[a-z\"″”]+)?)"
     rf"(?:\s*(?P<behind>{_SIDE}))?"
 )
+_BETWEEN = re.compile(r"(?:[\s,;x×]|\bby\b|\band\b)*")
 _TALL: Final = ("high", "tall", "height")
 
 
 def mass_in(text: str) -> Mass:
     """Read a mass; raises UnfitError."""
-    return mass(in_digits(text))
+    return mass(re.sub(r"^an? ", "1 ", in_digits(text)))
 
 
 def length_in(text: str) -> Length:
@@ -46,10 +47,11 @@ def size_in(text: str, expected: str) -> tuple[Length, Length]:
 
     Raises UnfitError.
     """
-    sides = list(_NAMED.finditer(_without_feet(text).lower()))
+    tidy = _without_feet(text).lower()
+    sides = list(_NAMED.finditer(tidy))
     names = [found["before"] or found["behind"] for found in sides]
     sizes = [found["size"].strip(" ,;") for found in sides]
-    if len(sides) != 2 or not any(names):
+    if len(sides) != 2 or not any(names) or not _BETWEEN.fullmatch(_NAMED.sub("", tidy)):
         return two_lengths_in(text, expected)
     if names[0] not in _TALL and (names[0] or names[1] in _TALL):
         sizes.reverse()
@@ -108,7 +110,8 @@ def _without_feet(text: str) -> str:
 
 
 def _in_inches(found: re.Match[str]) -> str:
-    return f"{INCHES_PER_FOOT * int(found['feet']) + int(found['inches'] or 0)} in"
+    feet = Decimal(found["feet"].replace(",", "."))
+    return f"{plain(INCHES_PER_FOOT * feet + int(found['inches'] or 0))} in"
 
 
 def _power_words() -> str:

@@ -49,7 +49,7 @@ LEAST_TOP: Final = 500
 
 A_BAG: Final = re.compile(r"\b(?:(?:an?|per|each)\s+)?bags?(?:\s+of)?\b\s*|\ban?\s+(?=\d)", re.IGNORECASE)
 BETWEEN_MASS_AND_PRICE: Final = re.compile(
-    r"\s*(?:\b(?:at|for|costs?)\b|[@;]|,\s|\s[-–]\s|\s(?=[£€$¥]))\s*", re.IGNORECASE
+    r"\s*(?:\b(?:at|for|costs?|is)\b|[@;]|,\s|\s[-–]\s|\s(?=[£€$¥]))\s*", re.IGNORECASE
 )
 WEIGHS: Final = re.compile(r"\d\s*(?:k?g|kilo\w*|gram\w*|lbs?|oz|pounds?|ounces?)\b", re.IGNORECASE)
 

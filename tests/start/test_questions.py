@@ -85,6 +85,8 @@ def test_no_question_takes_nonsense(question: Question, text: str) -> None:
         ("inside", "2 foot", "24 in"),
         ("shelf", "2 foot by 18 inches", "24 in x 18 in"),
         ("energy", "8p gas", "0.08 gas"),
+        ("energy", "gas, 8p", "0.08 gas"),
+        ("bag", "a 12.5 kg bag is £28.40", "12.5 kg at 28.4"),
         ("ball", "450g", "450 g"),
         ("shelf", "Round 46 cm", "round 46 cm"),
         ("shelf", "none", "no kiln"),

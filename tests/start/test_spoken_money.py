@@ -92,6 +92,7 @@ def test_a_price_of_nothing_is_told() -> None:
         ("2.5 per cent and £0.10", "2.5", "0.10"),
         ("1.75% of the amount", "1.75", "0"),
         ("30p", "0", "0.30"),
+        ("about 1.7 %", "1.7", "0"),
         ("nothing", "0", "0"),
     ],
 )

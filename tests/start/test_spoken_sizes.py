@@ -57,7 +57,17 @@ def test_a_size_is_a_height_and_a_width_in_this_order_or_by_name(text: str, inch
     assert tuple(map(Decimal, inches)) == tuple(side.mm / Decimal("25.4") for side in size_in(text, "two"))
 
 
-@pytest.mark.parametrize("text", ["", "tall", "5in tall", "5 tall 4 wide", "5in tall 4in wide 3in deep"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "tall",
+        "5in tall",
+        "5 tall 4 wide",
+        "4 inches tall and 3 and a half wide",
+        "5in tall 4in wide 3in deep",
+    ],
+)
 def test_what_is_no_size_is_told(text: str) -> None:
     with pytest.raises(UnfitError, match="two of them"):
         size_in(text, "two of them")
@@ -65,14 +75,32 @@ def test_what_is_no_size_is_told(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "inches"),
-    [("2 foot", "24"), ("two feet", "24"), ("2 ft 3 in", "27"), ("2' 3\"", "27"), ("18 inches", "18")],
+    [
+        ("2 foot", "24"),
+        ("two feet", "24"),
+        ("2 ft 3 in", "27"),
+        ("2' 3\"", "27"),
+        ("18 inches", "18"),
+        ("1.5 feet", "18"),
+    ],
 )
 def test_feet_are_put_into_inches(text: str, inches: str) -> None:
     assert length_in(text).said() == f"{inches} in"
 
 
+def test_half_a_foot_behind_a_whole_one_is_asked_for_otherwise() -> None:
+    with pytest.raises(UnfitError, match="a length with its unit"):
+        length_in("1 1/2 feet")
+
+
 @pytest.mark.parametrize(
-    ("text", "said"), [("ten ounces", "10 oz"), ("one pound four ounces", "20 oz"), ("about 450 g", "450 g")]
+    ("text", "said"),
+    [
+        ("ten ounces", "10 oz"),
+        ("one pound four ounces", "20 oz"),
+        ("a pound", "1 lb"),
+        ("about 450 g", "450 g"),
+    ],
 )
 def test_a_mass_may_be_said_in_words(text: str, said: str) -> None:
     assert said == mass_in(text).said()
