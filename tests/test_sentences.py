@@ -10,6 +10,7 @@ from salebook.plan.load import load_plan, read_plan
 from salebook.plan.model import Plan, Sale
 from salebook.reckoning import reckon
 from salebook.sentences import about, changed, in_words, is_guessed, price_sentences
+from tests.cldr import money
 
 SAMPLES = Path(__file__).parent.parent / "sample_data"
 WORKED = Path(__file__).parent / "worked-plan.toml"
@@ -118,20 +119,20 @@ def test_changes_of_price_are_said_in_per_cent(change: int, words: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("currency", "locale", "said"),
+    ("currency", "locale"),
     [
-        ("GBP", "en_GB", "£1,235"),
-        ("EUR", "de_DE", "1.235\N{NO-BREAK SPACE}€"),
-        ("JPY", "ja_JP", "￥1,235"),
-        ("CHF", "de_CH", "CHF\N{NO-BREAK SPACE}1’235"),
-        ("KWD", "en_GB", "KWD1,235"),
+        ("GBP", "en_GB"),
+        ("EUR", "de_DE"),
+        ("JPY", "ja_JP"),
+        ("CHF", "de_CH"),
+        ("KWD", "en_GB"),
     ],
 )
-def test_amounts_that_are_expected_are_said_in_whole_units(currency: str, locale: str, said: str) -> None:
+def test_amounts_that_are_expected_are_said_in_whole_units(currency: str, locale: str) -> None:
     sale = Sale.model_validate(
         {
             **{"title": "t", "maker": "m", "days": [date(2027, 1, 1)], "target": 1},
             **{"currency": currency, "locale": locale},
         }
     )
-    assert about(Decimal("1234.5"), sale) == said
+    assert about(Decimal("1234.5"), sale) == money("1,235", currency, locale)

@@ -17,6 +17,7 @@ from salebook.plan.money import (
     said,
     share_out,
 )
+from tests.cldr import money
 
 PARTS = st.lists(st.integers(0, 1_000_000), min_size=1, max_size=20).filter(any)
 UNITS = st.integers(0, 10**12)
@@ -171,13 +172,14 @@ def test_a_locale_is_spelt_as_cldr_spells_it() -> None:
 @pytest.mark.parametrize(
     ("amount", "currency", "locale", "expected"),
     [
-        ("1234.5", "GBP", "en_GB", "£1,234.50"),
-        ("1234.5", "JPY", "en_GB", "JP¥1,235"),
-        ("1234.5", "EUR", "de_DE", "1.234,50\N{NO-BREAK SPACE}€"),
-        ("-3", "USD", "en_US", "-$3.00"),
+        ("1234.5", "GBP", "en_GB", "1,234.50"),
+        ("1234.5", "JPY", "en_GB", "1,235"),
+        ("1234.5", "EUR", "de_DE", "1,234.50"),
+        ("1234.5", "CHF", "de_CH", "1,234.50"),
+        ("-3", "USD", "en_US", "-3.00"),
     ],
 )
 def test_money_is_said_as_its_locale_writes_it(
     amount: str, currency: str, locale: str, expected: str
 ) -> None:
-    assert expected == said(Decimal(amount), currency, locale)
+    assert money(expected, currency, locale) == said(Decimal(amount), currency, locale)
