@@ -1,4 +1,6 @@
-"""Programs that some tests run: where they are, and marks that skip a test that lacks one.
+"""Programs that some tests run: where they are, and marks for the tests that run them.
+
+`needs` says which programs a test runs; conftest.py gives such a test the marks of `marks_for`.
 
 With SALEBOOK_ALL=1 nothing is skipped: a test without its program fails.
 """
@@ -20,6 +22,9 @@ NAMES = {
 }
 """Each program with the names it goes by."""
 
+SLOW = {"LibreOffice", "Chromium"}
+"""What takes seconds to start: tests that run these are left out by `-m "not slow"`."""
+
 ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
 
 
@@ -36,14 +41,14 @@ def path_of(program: str) -> str:
     return path
 
 
-def needs(*programs: str) -> pytest.MarkDecorator:
-    """Return a mark that skips a test where a program is missing, unless every test must run."""
-    missing = [program for program in programs if find(program) is None]
-    return pytest.mark.skipif(
-        bool(missing) and not ALL_MUST_RUN, reason=f"not installed: {', '.join(missing)}"
-    )
+def marks_for(*programs: str) -> list[pytest.MarkDecorator]:
+    """Return the marks of a test that runs programs: slow, and skipped where one is missing."""
+    missing = [program for program in programs if find(program) is None and not ALL_MUST_RUN]
+    slow = [pytest.mark.slow] if SLOW.intersection(programs) else []
+    return slow + [pytest.mark.skip(reason=f"not installed: {program}") for program in missing]
 
 
+needs = pytest.mark.needs
 needs_libreoffice = needs("LibreOffice")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")

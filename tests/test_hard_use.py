@@ -15,6 +15,8 @@ from salebook.cli import main
 from salebook.plan.load import load_plan
 from tests.books import ROOT, sample_book
 
+pytestmark = pytest.mark.slow
+
 FIRST = ROOT / "sample_data" / "first-sale.toml"
 Capture = pytest.CaptureFixture[str]
 SALEBOOK = (sys.executable, "-m", "salebook")

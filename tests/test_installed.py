@@ -24,9 +24,10 @@ def can_build() -> bool:
         return False
 
 
-pytestmark = pytest.mark.skipif(
-    not can_build() and not ALL_MUST_RUN, reason="not installed: setuptools 77 or newer"
-)
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(not can_build() and not ALL_MUST_RUN, reason="not installed: setuptools 77 or newer"),
+]
 
 
 @pytest.fixture(scope="module")

@@ -3,6 +3,7 @@
 import tomllib
 from decimal import Decimal
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -13,6 +14,8 @@ from tests.chance import Tables
 from tests.entries import a_day_of_takings, entries, piece_numbers
 from tests.plans import SMALL, plan_of, plan_tables, plans
 from tests.toml_text import toml_text
+
+pytestmark = pytest.mark.slow
 
 BY_CHANCE = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 

@@ -18,14 +18,26 @@ def test_every_program_is_there_when_every_test_must_run(program: str) -> None:
     assert programs.find(program) is not None
 
 
-@pytest.mark.parametrize(("all_must_run", "skipped"), [("", True), ("0", True), ("1", False)])
-def test_a_missing_program_skips_unless_every_test_must_run(all_must_run: str, skipped: bool) -> None:
-    code = "from tests.programs import needs_zbar; print(needs_zbar.mark.args[0])"
+@pytest.mark.parametrize(("all_must_run", "marks"), [("", ["skip"]), ("0", ["skip"]), ("1", [])])
+def test_a_missing_program_skips_unless_every_test_must_run(all_must_run: str, marks: list[str]) -> None:
+    code = "from tests.programs import marks_for; print([each.name for each in marks_for('zbarimg')])"
     environment = {**os.environ, "PATH": "/nowhere", "SALEBOOK_ALL": all_must_run}
     run = subprocess.run(
         [sys.executable, "-c", code], env=environment, cwd=ROOT, capture_output=True, text=True, check=True
     )
-    assert run.stdout.strip() == str(skipped)
+    assert run.stdout.strip() == str(marks)
+
+
+@pytest.mark.parametrize(
+    ("program", "slow"), [("LibreOffice", True), ("Chromium", True), ("pdfinfo", False), ("zbarimg", False)]
+)
+def test_a_test_that_runs_a_heavy_program_is_slow(program: str, slow: bool) -> None:
+    assert slow == ("slow" in [mark.name for mark in programs.marks_for(program)])
+
+
+@programs.needs_libreoffice
+def test_a_test_has_the_marks_of_the_programs_it_needs(request: pytest.FixtureRequest) -> None:
+    assert request.node.get_closest_marker("slow") is not None
 
 
 def test_a_program_that_is_not_installed_fails_the_test_that_asks_for_it(

@@ -11,6 +11,8 @@ import pytest
 from salebook.cli import main
 from tests.books import SAMPLES
 
+pytestmark = pytest.mark.slow
+
 USUAL, MANY = 300, 5_000
 LOT = 100
 EACH_TENTH = 10

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.slow
+
 USUAL, MANY = 8, 100
 LENGTH = 3_000_000
 WRITER = f"""

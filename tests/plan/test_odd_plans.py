@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,6 +17,8 @@ from salebook.plan.model import Plan
 from salebook.plan.notes import assumptions, warnings
 from salebook.plan.tables import TABLES
 from tests.plan.plans import SOUND, WORKED_PLAN
+
+pytestmark = pytest.mark.slow
 
 KEYS = sorted({key for kind in TABLES.values() for key in kind.keys()} | set(TABLES))  # noqa: SIM118 (a record)
 ODD_WORDS = (

@@ -12,6 +12,8 @@ from openpyxl import Workbook
 
 from tests.book.reading.sheets import small_book, with_parts
 
+pytestmark = pytest.mark.slow
+
 SECONDS, BYTES = 10, 500_000_000
 
 SHEET = (

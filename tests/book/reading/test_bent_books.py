@@ -30,6 +30,8 @@ from tests.book.reading.sheets import (
 from tests.event.table import SECOND_DAY, sale
 from tests.programs import libreoffice_command
 
+pytestmark = pytest.mark.slow
+
 
 def test_the_book_as_it_was_written_has_no_questions(tmp_path: Path) -> None:
     book = read(small_book(), tmp_path)

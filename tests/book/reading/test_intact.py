@@ -14,6 +14,8 @@ from salebook.book.reading.takings import REQUIRED
 from tests.book.reading.sheets import EVERYTHING, bent, full_book, place, read
 from tests.books import SAMPLES, sample_book
 
+pytestmark = pytest.mark.slow
+
 HOMES = {
     **dict.fromkeys(("tally", "pieces"), "Pieces"),
     **dict.fromkeys(("cash", "coins", "table", "bank"), "Cash-up"),

@@ -18,6 +18,8 @@ from salebook.errors import SalebookError
 from tests.book.reading.facts import changed, facts, lost
 from tests.book.reading.sheets import EVERYTHING, LINES, full_book, read, with_parts
 
+pytestmark = pytest.mark.slow
+
 USUAL, MANY = 300, 2_000
 LEAST_READ, LEAST_TOUCHED = 0.6, 0.12
 """Shares of the books: those that are read, and those of them where a fact or a question tells of it."""
