@@ -1,8 +1,13 @@
-"""Every gate in turn: `python -m tests`; the speed checks: `python -m tests bench`."""
+"""Every gate in turn: `python -m tests`; the speed checks: `python -m tests bench`.
+
+`python -m tests versions` and `known-good` stand in tests/versions.py.
+"""
 
 import subprocess
 import sys
 from pathlib import Path
+
+from tests.versions import try_both_ends, write_known_good
 
 ROOT = Path(__file__).parent.parent
 
@@ -17,6 +22,10 @@ GATES = {
 BENCH = {"speed": ("pytest", "tests/bench", "-o", "addopts=--strict-markers --strict-config -ra")}
 
 
+OTHERS = {"versions": try_both_ends, "known-good": write_known_good}
+"""What is no gate: it says something, or writes something down."""
+
+
 def passes(name: str, arguments: tuple[str, ...]) -> bool:
     """Run one gate with this Python and say whether it passed."""
     sys.stdout.write(f"\n== {name}: {' '.join(arguments)}\n")
@@ -26,7 +35,10 @@ def passes(name: str, arguments: tuple[str, ...]) -> bool:
 
 def main() -> int:
     """Run all gates, also after one has failed; 0 where all passed."""
-    gates = BENCH if sys.argv[1:] == ["bench"] else GATES
+    asked = "".join(sys.argv[1:2])
+    if asked in OTHERS:
+        return OTHERS[asked]()
+    gates = BENCH if asked == "bench" else GATES
     failed = [name for name, arguments in gates.items() if not passes(name, arguments)]
     if failed:
         sys.stderr.write(f"\nDid not pass: {', '.join(failed)}\n")

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from salebook.plan.quantities import GRAMS_PER, MILLIMETRES_PER, Length, Mass, Temperature
 
-REGISTRY: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
+REGISTRY: "pint.UnitRegistry[Fraction]" = pint.UnitRegistry(non_int_type=Fraction)
 PINT_NAMES = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
 PINT_LENGTHS = {"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch"}
 
