@@ -36,6 +36,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             warnings.filterwarnings("ignore", module=r"openpyxl\.")
             code = commands.main(args=arguments, prog_name="salebook", standalone_mode=False)
         _flush()
+    # A reader that goes away (`| head`) and a full disk both come to light only at the last flush.
     except BrokenPipeError:
         return _let_go()
     except Exception as trouble:

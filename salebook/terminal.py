@@ -23,6 +23,7 @@ BAR_WIDTH = 20
 
 def open_console() -> Console:
     """Return a console on standard output that takes every text as it stands."""
+    # rich reads square brackets as markup unless told not to: a group may be called "[green]".
     return Console(file=sys.stdout, markup=False, emoji=False, highlight=False)
 
 

@@ -13,7 +13,7 @@ def number(plain: str, locale: str) -> str:
 
 
 def money(plain: str, currency: str, locale: str) -> str:
-    """Return a sum such as "-1,234.50" as a locale writes it: its marks, and the currency's sign in its place."""
+    """Return a sum such as "-1,234.50" as a locale writes it, the currency's sign in its place."""
     pattern = Locale.parse(locale).currency_formats["standard"]
     negative = plain.startswith("-")
     written = pattern.prefix[negative] + number(plain.removeprefix("-"), locale) + pattern.suffix[negative]

@@ -123,6 +123,8 @@ def recalculated_by_libreoffice(books: Mapping[str, bytes]) -> dict[str, bytes]:
         given, made = folder / "given", folder / "made"
         given.mkdir()
         for title, book in books.items():
+            # LibreOffice trusts stored results even when told to recalculate: left in, the file would meet
+            # itself.
             (given / f"{title}.xlsx").write_bytes(without_stored_results(book))
         said = _convert(sorted(given.iterdir()), made, profile=folder / "profile")
         missing = [title for title in books if not (made / f"{title}.xlsx").exists()]

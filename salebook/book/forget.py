@@ -45,6 +45,7 @@ def without_people(content: bytes, *, file: str) -> bytes:
     """
     with ZipFile(io.BytesIO(content)) as source:
         parts = {name: source.read(name) for name in source.namelist()}
+    # The XML is edited, since openpyxl would lose every stored result if it saved the book anew.
     part, heading_row = _found(content, file)
     try:
         _empty(parts, part, heading_row)

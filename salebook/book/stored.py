@@ -16,6 +16,7 @@ from salebook.book.whole_rows import whole_rows
 from salebook.errors import FileTrouble
 from salebook.words import _
 
+# openpyxl stores no results: they go into each formula cell's XML once it has saved, with their type.
 FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?><f>([^<]*)</f><v ?(?:/>|></v>)</c>')
 """A formula cell as openpyxl writes it, with lxml and without."""
 

@@ -80,6 +80,7 @@ def check(files: tuple[Path, ...], *, as_json: bool) -> int:
         answer({"files": [check_answer(each) for each in checks]})
     else:
         for each in checks:
+            # What is wrong with a plan is this command's answer; only a file that cannot be read is an error.
             click.echo(harmless("\n".join(check_lines(each))), err=bool(each.trouble))
     return max(each.exit_code for each in checks)
 

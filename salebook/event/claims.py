@@ -36,6 +36,8 @@ def claim_standing(claim: str, standing: Standing) -> ClaimStanding:
 
 
 def _used_up(pieces: Sequence[PieceStanding]) -> Decimal:
+    # A piece put to a claim is sold by whatever a sale or balance on it brings, be it 0 where all was paid
+    # ahead. So Takings asks for the sum that is left and never takes the list price.
     sold = (piece for piece in pieces if piece.fills_order and piece.status == "sold")
     return sum((max(NOTHING, piece.price - piece.paid) for piece in sold), NOTHING)
 

@@ -22,6 +22,7 @@ class Stored:
 
 def differences(share_out: ShareOut, stored: Stored, sale: Sale) -> Iterator[Question]:
     """Yield a question for each sum that the workbook shows otherwise, half a minor unit forgiven."""
+    # A sheet that was never calculated shows nothing to compare.
     half_unit = Decimal(5).scaleb(-sale.digits - 1)
     for label, here, there in _pairs(share_out, stored):
         if abs(here - there) >= half_unit:

@@ -30,6 +30,7 @@ class Asks(StrEnum):
     """A sale of one numbered piece."""
     BALANCE = "what is left"
     """What is left to pay on a piece."""
+    # Amounts are typed positive; a refund counts negative.
     REFUND = "all paid"
     """All that was paid on a piece, given back."""
     COUNTED = "count"

@@ -23,6 +23,7 @@ LineRows = Mapping[tuple[str, int], int]
 class Question:
     """One thing to look at; `row` is 0 where it is not about one row. Never says what a person typed."""
 
+    # A name may have been typed in any cell, and questions are shown, printed and passed on.
     sheet: str
     row: int
     says: str

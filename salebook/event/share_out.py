@@ -110,6 +110,7 @@ def _way_taken(payment: Payment, lines: Sequence[CountedLine], entries: Entries,
         money=sum((line.arrived for line in of_way), NOTHING),
         positive=positive,
         payments=payments,
+        # Rounded once for each way to pay, not for each line.
         planned_fee=planned,
         fee=entries.actual_fees.get(payment.name, planned),
         waiting=sum((line.waiting for line in of_way), NOTHING),

@@ -40,6 +40,7 @@ def fired_from(made: Decimal, shrinkage: Decimal) -> Decimal:
 
 def made_from(fired: Decimal, shrinkage: Decimal) -> Decimal:
     """Return the length to make for a wanted length after a linear shrinkage (ASTM C326)."""
+    # Not fired × (1 + shrinkage): it counts on the plastic length. Stages of shrinkage multiply.
     return fired / (1 - shrinkage)
 
 

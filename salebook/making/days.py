@@ -180,6 +180,7 @@ def _earliest(steps: Sequence[_Step], today: date, free: frozenset[int]) -> tupl
 
 def _latest(steps: Sequence[_Step], sale_day: date, free: frozenset[int]) -> tuple[Task, ...]:
     """Place the steps backwards from the eve of the sale: time is turned round, and the same rules hold."""
+    # Begun in time and ready in time are then one law, which a property tests.
     backwards = [step.reversed for step in reversed(steps)]
     placed = _placed(backwards, 1 - sale_day.toordinal(), frozenset(-day for day in free))
     turned = [[(-last, -first) for first, last in reversed(spans)] for spans in reversed(placed)]

@@ -232,6 +232,7 @@ def _kiln_of(plan: Plan) -> Kiln:
 
 def _correction(firing: Firing, kiln: Kiln, ware_kg: float, calibration: float) -> tuple[float, Basis]:
     estimated = estimated_kwh(firing, kiln, ware_kg)
+    # A metered firing's kWh are spread over its parts as the estimate was, and its peak follows.
     if firing.metered_kwh > 0 and estimated > 0:
         return float(firing.metered_kwh) / estimated, "meter"
     return calibration, "walls" if kiln.has_walls else "on share"

@@ -39,5 +39,6 @@ def hours_for(plan: Plan, runs: tuple[Run, ...], loadings: tuple[Loading, ...]) 
     )
     minutes = sum((line.work.minutes * line.count for line in lines), Decimal(0))
     total = minutes / MINUTES_PER_HOUR
+    # A worth beside the costs, never taken from the takings: someone who is paid is an overhead.
     value = rounded(minutes * plan.hours.rate / MINUTES_PER_HOUR, plan.sale.digits)
     return HoursNeed(lines=lines, total=total, value=value)

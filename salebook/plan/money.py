@@ -85,6 +85,7 @@ def share_out(amount: Decimal, parts: Sequence[int], digits: int) -> tuple[Decim
     Raises ValueError for a negative amount, one that is not whole in minor units, or parts that are
     negative or all 0.
     """
+    # With one unit more to share, a group may get one less: the method is like that, and it is no fault.
     units = _whole_units(amount, digits)
     if not any(parts) or min(parts) < 0:
         raise ValueError("parts must not be negative, and not all 0")

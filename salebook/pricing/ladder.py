@@ -37,6 +37,7 @@ def price_changed(price: Decimal, change: int, step: Decimal) -> Decimal:
 
 def prices_at(plan: Plan, change: int) -> Prices:
     """Return the maker's own prices on one rung, seconds too; donated prices stand."""
+    # Prices in the plan stand as written, proposed ones are rounded up: the rung at 0 % may differ a little.
     step = plan.sale.price_step
     return Prices(
         firsts={ware.code: price_changed(ware.price, change, step) for ware in plan.wares},

@@ -76,6 +76,7 @@ def with_number_wanted(plan: Plan, *, loads: Mapping[Stage, int] | None = None) 
     A plan in which every number is said is returned as it is. Raises FaultyPlan where no number of pieces
     up to 10 000 does it.
     """
+    # Once, before everything else: the workbook's Plan then shows the number.
     ware = next((ware for ware in plan.wares if ware.wanted == LEFT_TO_THE_TARGET), None)
     if ware is None:
         return plan

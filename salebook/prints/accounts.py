@@ -64,6 +64,7 @@ def counted(count: int, one: str, more: str) -> str:
 
 def figure(amount: Decimal, sale: Sale) -> str:
     """Write a sum for a column of figures: with the currency's digits, without its sign."""
+    # All of the currency's digits and no sign: right-aligned, sums then stand on the decimal sign.
     pattern = Locale.parse(sale.locale).decimal_formats[None].pattern
     digits = f".{'0' * sale.digits}" if sale.digits else ""
     written = rounded(amount, sale.digits)

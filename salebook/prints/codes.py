@@ -15,6 +15,10 @@ import segno
 
 from salebook.prints.paper import Paper
 
+# zbar looks for the corner marks that belong together by trying, and gives up after some thousands of wrong
+# guesses in a row; 65 codes on a page have over a million. Drawn alike, dot by dot, it meets the marks in the
+# right order and reads all 65, grey or black and white, at 300 and 600 dots per inch. At 200 or 400, off the
+# grid, it finds a few.
 QUIET_MODULES = 4
 """White modules that ISO/IEC 18004 asks for on every side."""
 
@@ -78,6 +82,8 @@ class Canvas:
 
 def canvas_of(paper: Paper) -> Canvas:
     """Return the canvas that covers a sheet of paper."""
+    # Chromium puts boxes and drawings on whole CSS pixels (0.26 mm), so all codes of a page are one drawing
+    # over the paper; off the grid of dots, modules of 4 and 5 dots would alternate.
     sides = (paper.width_mm, paper.height_mm)
     width, height = (math.ceil(side / 25.4 * PIXELS_PER_INCH) for side in sides)
     return Canvas(width_px=width, height_px=height)

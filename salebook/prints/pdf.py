@@ -50,6 +50,8 @@ def pdf_of(html: str) -> bytes:
 
 def _with_styled_drawings(html: str) -> str:
     """Put the style sheet into each drawing too, since WeasyPrint draws them by themselves."""
+    # Rules for parts of a drawing begin with the drawing's own class, since the whole sheet stands in each.
+    # A line with another script's face grows higher in WeasyPrint unless its height is given.
     style = LETTERS_OF_DRAWINGS + "".join(re.findall(r"<style>.*?</style>", html, re.DOTALL))
     return re.sub(r"<svg\b[^>]*>", lambda drawing: drawing[0] + style, html)
 

@@ -64,6 +64,7 @@ def _safe(value: Decimal | str, digits: int) -> Decimal | str:
     """Let no text begin like a formula; numbers stay numbers."""
     if isinstance(value, Decimal):
         return rounded(value, digits)
+    # Only here: in a workbook a text is a text whatever it begins with, and the apostrophe would show.
     return f"'{value}" if value.startswith(DANGEROUS) else value
 
 

@@ -23,6 +23,7 @@ PX_PER_MM = 96 / 25.4
 @cache
 def browser() -> "Browser":
     """Return the browser, started when it is first asked for and closed when the tests end."""
+    # A start takes two seconds, a print a fifth of one.
     started = Browser()
     atexit.register(started.close)
     return started
@@ -52,6 +53,8 @@ class Browser:
 
     def answer(self, page: Path, question: str, *, width_mm: float) -> object:
         """Return what a JavaScript expression finds in a page, laid out for print at a width."""
+        # In print, a browser shrinks a page that is too wide instead of cutting it; so it is laid out and
+        # measured.
         width = round(width_mm * PX_PER_MM)
         screen = {"width": width, "height": 800, "deviceScaleFactor": 1, "mobile": False}
         self._call("Emulation.setDeviceMetricsOverride", **screen)

@@ -17,6 +17,7 @@ EXPECTED_OF_A_SALE: Final = (*EXPECTED, "table", "bank", "paid", "ways", "costs"
 OF_OWN_WARES: Final = "studio"
 """One more, where the plan has pieces of the maker's own."""
 
+# A new column that is read goes in here; a test holds the list against the books that are written.
 READ: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("code", "out_of_the_kiln"),
     "pieces": ("number", "grade", "mishap", "reserved_for"),

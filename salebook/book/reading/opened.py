@@ -16,6 +16,7 @@ from salebook.book.whole_rows import whole_rows
 from salebook.errors import FileTrouble
 from salebook.words import _
 
+# 100 000 lines make a workbook of 115 MB, which is refused in words.
 LARGEST_FILE: Final = 60_000_000
 LARGEST_UNPACKED: Final = 700_000_000
 """Bytes; formatted empty cells are dropped while unpacking, so that most of it never stands in memory."""

@@ -133,6 +133,7 @@ def read_raw(opened: Opened) -> Raw:
 
 def _sheet(sheet: Any, opened: Opened) -> Sheet:
     merged = opened.merged.get(sheet._worksheet_path.lstrip("/"), ())
+    # openpyxl's read-only mode does not see merged cells, so that they come from the sheet's XML.
     ranges = tuple(range_boundaries(cells) for cells in merged)
     return Sheet(sheet.title, tuple(sorted(_rows(sheet), key=itemgetter(0))), ranges)  # type: ignore[arg-type] # whole ranges have no None
 

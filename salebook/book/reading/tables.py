@@ -12,10 +12,14 @@ from salebook.book.reading.raw import Cells, Formula, Raw, Sheet, SheetError
 from salebook.event.question import Question
 from salebook.words import _
 
+# Tables are found by the thin grey row of keys above the headings, never by position or by a word that
+# is translated.
 KEY_ROW: Final = re.compile(r"\[([a-z_]+(?:\.[a-z_]+)?)\]")
 KEY: Final = re.compile(r"=?[a-z_]+(?:\.[a-z_]+)*")
 MARK: Final = re.compile(r"([a-z0-9_]+(?:\.[a-z0-9_]+)*)(\?.*)?")
 
+# openpyxl gives None for a formula that was never calculated, which is not 0. So amounts are worked out
+# from what was typed, never from stored results.
 UNCALCULATED: Final = SheetError("=")
 """Stands for what a formula would show that was never calculated."""
 

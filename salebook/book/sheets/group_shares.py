@@ -47,6 +47,7 @@ def _share(
     section: str,
 ) -> None:
     row, (first, last) = page.row, rows
+    # Whole numbers throughout, as on Share-out: fractions would be a unit off now and then.
     whole = f"{amount}*INDEX(group_parts,{n})"
     rank = f'COUNTIF(E{first}:E{last},">"&E{row})+COUNTIF(E{first}:E{row},E{row})-1'
     extra = f"IF({rank}<{amount}-SUM(D{first}:D{last}),1,0)"

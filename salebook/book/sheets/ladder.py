@@ -121,6 +121,7 @@ def _put_own(
     wares = {ware.code: n for n, ware in enumerate(plan.wares, start=1)}
     for at, good in enumerate(own):
         changed = goods.get((good.code, good.grade))
+        # A product of the price and a whole number of per cent rounds alike in every program.
         price = f"=CEILING(ROUND({_planned(page, good)}*(100+B{row})/100,9),price_step)"
         first_price = _own_cell(at if good.grade == "first" else at - 1, row)
         expected = _expected(plan.wares[wares[good.code] - 1], wares[good.code], at + 1, first_price)

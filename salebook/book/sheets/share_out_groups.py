@@ -94,6 +94,8 @@ def _write_group(page: Page, share: GroupShare, quota: Quota, *, first: int, las
         (Figure(f"={places['beneficiaries', group.name, 'name']}", group.name), "result text"),
         (Figure(f"={places['beneficiaries', group.name, 'parts']}", group.parts), "result whole"),
         (Figure(f"=SUMPRODUCT({of_group},takings_named)", share.named), "result money"),
+        # Largest remainder in whole minor units: with fractions in floating point about 1 case in 120 is a
+        # unit off. Ties go by place, which the second COUNTIF counts.
         (Figure(f"=INT(pool_units*C{row}/C${last + 1})", quota.whole), "worked whole"),
         (Figure(f"=pool_units*C{row}-C${last + 1}*E{row}", quota.remainder), "worked whole"),
         (

@@ -36,6 +36,7 @@ def _one_loss_row(page: Page, run: Run) -> None:
     row = page.book.places["making", run.ware.code, "row"]
     good = f"J{page.book.places['making', run.ware.code, 'shares']}"
     change = one_loss(run)
+    # BINOMDIST fails outside 0 to k.
     more = f"=IF(E{row}-1<D{row},0,1-BINOMDIST(D{row}-1,E{row}-1,{good},TRUE))"
     fewer = f"=IF(D{row}<=1,1,1-BINOMDIST(D{row}-2,E{row}-1,{good},TRUE))"
     page.put_row(

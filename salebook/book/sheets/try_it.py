@@ -22,6 +22,7 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     wares = reckoning.plan.wares
     if not wares:
         return
+    # Empty at first, and then the prices on Plan: a copy of them would go stale.
     page.band(_("Try it: other prices"))
     page.paragraph(
         _(
