@@ -66,8 +66,8 @@ class Costs:
 
     def fixed(self, basis: Basis) -> Decimal:
         """Return what does not grow with sales: met by the sale; all money; all money and the hours."""
-        # A sum of rounded lines, as each is paid by itself; what grows with sales stays unrounded until it
-        # is paid.
+        # A sum of rounded lines, as each is paid by itself; what grows with sales stays unrounded
+        # until it is paid.
         fixed = [line for line in self.lines if not line.grows]
         if basis == "sale":
             return sum((line.total for line in fixed if line.met_by == "sale"), NOTHING)

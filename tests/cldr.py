@@ -16,5 +16,7 @@ def money(plain: str, currency: str, locale: str) -> str:
     """Return a sum such as "-1,234.50" as a locale writes it, the currency's sign in its place."""
     pattern = Locale.parse(locale).currency_formats["standard"]
     negative = plain.startswith("-")
-    written = pattern.prefix[negative] + number(plain.removeprefix("-"), locale) + pattern.suffix[negative]
+    written: str = (
+        pattern.prefix[negative] + number(plain.removeprefix("-"), locale) + pattern.suffix[negative]
+    )
     return written.replace("¤", get_currency_symbol(currency, locale))

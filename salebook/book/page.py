@@ -197,9 +197,8 @@ class Page:
     ) -> None:
         """Offer a drop-down in cells such as "D5:D90": a list of words, or the name of a range of them."""
         formula = f"={options}" if isinstance(options, str) else '"' + ",".join(options) + '"'
-        # Longer lists or messages of a drop-down make a program offer to repair the file. So do names that
-        # look
-        # like cells (TAX2027), and tables that overlap; the schemas in tests/ooxml_schema find most of it.
+        # Longer lists or messages of a drop-down make a program offer to repair the file. So do names
+        # that look like cells (TAX2027), and tables that overlap; the schemas in tests find most of it.
         if len(formula) > 255:
             raise ValueError(f"the choices for {cells} are too long for a drop-down: put them in a range")
         rule = DataValidation(type="list", formula1=formula, allow_blank=True)

@@ -49,8 +49,8 @@ class Received:
 
 def received_of(plan: Plan, standing: Standing) -> Received:
     """Take the takings apart."""
-    # Without what was paid straight to a group, each list adds up to the same sum; the sheet's list shows
-    # all.
+    # Without what was paid straight to a group, each list adds up to the same sum. The
+    # sheet's own list by kind shows all that arrived.
     lines = [line for line in standing.lines if line.arrived and not line.straight]
     by_kind = _sums((line.line.kind, line.arrived) for line in lines)
     by_purpose = _sums((purpose, amount) for line in lines for purpose, amount in _apart(line))

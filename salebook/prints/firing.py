@@ -136,7 +136,7 @@ def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
 
 def clock(hour: float) -> str:
     """Say a clock time, counted in hours from the first midnight: "03:48", and how many days later."""
-    # A clock that nobody changes: the card says what a night of changed clocks does to the times.
+    # Of a clock that nobody changes; the card says what a night of changed clocks does to the times.
     minutes = _whole_minutes(hour)
     days, minutes = divmod(minutes, int(HOURS_PER_DAY * MINUTES_PER_HOUR))
     said = f"{minutes // 60:02}:{minutes % 60:02}"
