@@ -22,8 +22,8 @@ NAMES = {
 }
 """Each program with the names it goes by."""
 
-SLOW = {"LibreOffice", "Chromium"}
-"""What takes seconds to start: tests that run these are left out by `-m "not slow"`."""
+SLOW = {"LibreOffice", "Chromium", "pdftoppm"}
+"""What takes seconds, pages drawn from a PDF too: tests that run these are left out by `-m "not slow"`."""
 
 ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
 

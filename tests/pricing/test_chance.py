@@ -75,6 +75,7 @@ def mean(lots: Sequence[Lot]) -> float:
     return sum(float(lot.each) * lot.count * lot.share for lot in lots)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("part", [0.85, 0.95, 0.99, 1.0, 1.01, 1.05, 1.2])
 @pytest.mark.parametrize("name", CASES)
 def test_the_chance_agrees_with_sums_added_up_penny_by_penny(name: str, part: float) -> None:
