@@ -13,9 +13,10 @@ from salebook.errors import WrongUse
 from salebook.event.carried_over import carried_over
 from salebook.event.event import reckon_event
 from salebook.event.question import Question, question_line, questions_of
-from salebook.event.settled import Settled, as_settled
+from salebook.event.settled import Agreed, Settled, as_settled
 from salebook.folders import free_name
-from salebook.plan.model import Plan
+from salebook.plan.model import Plan, Sale
+from salebook.plan.money import said
 from salebook.reckoning import Reckoning
 from salebook.source import plan_from, reckoning_of
 from salebook.words import _
@@ -27,12 +28,14 @@ ENDING: Final = "renewed"
 class Renewed:
     """A workbook that was written: where, what needs a person, and where the one before it went.
 
-    `lines_typed` are lines whose amount was typed in, so that they count what they did by the plan before.
+    `lines_typed` are lines whose amount was typed in, so that they count what they did by the plan before;
+    `agreed` says what keeps the price at which it is spoken for.
     """
 
     path: Path
     questions: tuple[Question, ...]
     lines_typed: int = 0
+    agreed: tuple[str, ...] = ()
     has_new_plan: bool = False
     kept_copy: Path | None = None
 
@@ -64,6 +67,7 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
         path=target,
         questions=questions,
         lines_typed=settled.lines,
+        agreed=tuple(_said(agreed, reckoning.plan.sale) for agreed in settled.agreed),
         has_new_plan=reckoning.plan != read.plan,
         kept_copy=put_book(target, content, today=today),
     )
@@ -76,6 +80,15 @@ def _settled(read: BookRead, reckoning: Reckoning, *, file: Path) -> Settled:
     if settled.doubtful:
         raise WrongUse("\n".join(_on_doubtful_lines(read, settled, file)))
     return settled
+
+
+def _said(agreed: Agreed, sale: Sale) -> str:
+    price = said(agreed.price, sale.currency, sale.locale)
+    if agreed.line is None:
+        says = _("{number} keeps the price that was agreed: {price}.")
+        return says.format(number=agreed.number, price=price)
+    says = _("{code}, ordered on line {line}, keeps the price that was agreed: {price} for each.")
+    return says.format(line=agreed.line.number, code=agreed.number, price=price)
 
 
 def _on_doubtful_lines(read: BookRead, settled: Settled, file: Path) -> Iterator[str]:

@@ -114,6 +114,7 @@ def _line(
         "waiting": st.booleans(),
         "group": st.sampled_from(groups),
         "claim": st.sampled_from(CLAIMS),
+        "agreed_price": st.none() | amounts(currency),
         "note": names(),
     }
     if unread:
@@ -169,6 +170,7 @@ def _piece_entries(plan: Plan) -> SearchStrategy[dict[str, PieceEntry]]:
         grade=st.sampled_from([None, *get_args(Grade)]),
         mishap=st.sampled_from([None, None, *get_args(Mishap)]),
         reserved_for=st.sampled_from(["", *CLAIMS]),
+        agreed_price=st.none() | amounts(plan.sale.currency),
     )
     return st.dictionaries(st.sampled_from(numbered), entry, max_size=3)
 

@@ -1,5 +1,6 @@
 """A fresh workbook after a change of plan holds everything that was filled in before."""
 
+import io
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -7,12 +8,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from salebook.book.read import read_book
 from salebook.book.write import book_bytes
 from salebook.cli import main
 from salebook.errors import FileTrouble, WrongUse
-from salebook.event.entries import Entries, Kept, PieceEntry, TableCount
+from salebook.event.entries import Claim, Entries, Kept, PieceEntry, TableCount
 from salebook.event.event import reckon_event
 from salebook.making.tally import StudioCount
 from salebook.reckoning import Reckoning
@@ -21,7 +23,7 @@ from tests.book.reading.sheets import bent, typed
 from tests.books import few_free_lines
 from tests.cells import values_of
 from tests.entries import a_day_of_takings
-from tests.event.table import FIRST, FIRST_DAY, PLAN, line, sale
+from tests.event.table import FIRST, FIRST_DAY, PLAN, SECOND, line, sale
 from tests.proof import differences, recalculated_by_libreoffice, without_stored_results
 
 TODAY = date(2027, 6, 21)
@@ -59,13 +61,46 @@ def test_a_changed_price_is_in_the_fresh_book(tmp_path: Path) -> None:
 
 
 def test_while_a_line_of_a_changed_price_needs_a_look_nothing_is_renewed(tmp_path: Path) -> None:
-    lines = (line(1, "deposit", FIRST, "10"), line(2, piece=FIRST))
+    lines = (line(1, piece="MAY-002"), line(2, piece=FIRST, group="Nobody"))
     book = put(sale(), Entries(lines=lines), tmp_path / "sale.xlsx")
     plan = plan_file(tmp_path, "price = 28", "price = 31")
     row = read_book(book).rows["1", 2]
-    with pytest.raises(WrongUse, match=f"mend them first(?s:.*)Takings, row {row}: deposit paid: balance?"):
+    with pytest.raises(WrongUse, match=f"mend them first(?s:.*)Takings, row {row}: no such group"):
         renew(book, plan=plan, today=TODAY)
     assert {book, plan} == set(tmp_path.iterdir())
+
+
+def test_what_was_agreed_stands_in_every_book_after_a_change_of_prices(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines = (
+        line(1, "deposit", FIRST, "10", claim="7"),
+        line(2, "order", "MAY", count=2, claim="9"),
+        line(3, "deposit", SECOND, "1", claim="8"),
+    )
+    claims = tuple(Claim(claim=number) for number in ("7", "8", "9"))
+    book = put(sale(), Entries(lines=lines, claims=claims), tmp_path / "sale.xlsx")
+    plan = plan_file(tmp_path, "price = 28", "price = 31")
+    assert main(["renew", str(book), "--plan", str(plan)]) == 0
+    said = capsys.readouterr().out
+    assert "MAY-001 keeps the price that was agreed: £28.00." in said
+    assert "MAY, ordered on line 2, keeps the price that was agreed: £28.00 for each." in said
+    dearer = plan_file(tmp_path, "price = 28", "price = 40")
+    again = renew(tmp_path / "sale-renewed.xlsx", plan=dearer, today=TODAY)
+    assert again.agreed == ()
+    join = ["join", str(again.path), "-o", str(tmp_path / "all.xlsx"), "--plan", str(dearer)]
+    assert main(join) == 0
+    owed = [recalculated_owed(path) for path in (again.path, tmp_path / "all.xlsx")]
+    assert [[18, 17, 56]] * 2 == owed
+
+
+def recalculated_owed(path: Path) -> list[float]:
+    """Return what each claim still owes as LibreOffice works it out."""
+    book = recalculated_by_libreoffice({"book": without_stored_results(path.read_bytes())})["book"]
+    assert differences(path.read_bytes(), values_of(book)) == []
+    sheet = load_workbook(io.BytesIO(book), data_only=True)["Hand over"]
+    rows = sheet.iter_rows(min_col=1, max_col=10, values_only=True)
+    return [row[9] for row in rows if row[0] == "claims" and row[1]]
 
 
 def test_other_money_is_asked_about(tmp_path: Path) -> None:

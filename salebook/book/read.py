@@ -244,7 +244,7 @@ def _plain(raw: Raw, mark: str, name: str) -> str:
 def _entries(tables: Tables, tongue: Tongue, asked: Asked, lines: LinesRead, *, last_day: date) -> Entries:
     return Entries(
         lines=lines.lines,
-        pieces=read_pieces(tables, asked),
+        pieces=read_pieces(tables, tongue, asked),
         made=read_made(tables, asked),
         studio=read_studio(tables, asked),
         studio_day=read_studio_day(tables, tongue, asked),

@@ -58,6 +58,7 @@ def _on_renewing(made: "Renewed") -> "Iterator[str]":
     if made.lines_typed:
         says = _("Lines whose amount is typed in now, so that what was taken stays as it was: {count}.")
         yield says.format(count=made.lines_typed)
+    yield from made.agreed
     yield _("From now on use {fresh}.").format(fresh=made.path)
     if made.has_new_plan:
         yield _("The plan has changed: a price list, labels and tags printed before may show old prices.")

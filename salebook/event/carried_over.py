@@ -66,7 +66,8 @@ def _amounts_kept(sheet: str, amounts: Mapping[str, object], known: set[str]) ->
 
 def _piece_said(entry: PieceEntry) -> str:
     reserved = _("reserved for {claim}").format(claim=entry.reserved_for) if entry.reserved_for else ""
-    return ", ".join(word for word in (entry.grade, entry.mishap, reserved) if word)
+    agreed = "" if entry.agreed_price is None else _("agreed at {price}").format(price=entry.agreed_price)
+    return ", ".join(word for word in (entry.grade, entry.mishap, reserved, agreed) if word)
 
 
 def _studio_said(count: StudioCount) -> str:

@@ -45,6 +45,8 @@ class Line:
     """Promised, or taken offline: not yet arrived."""
     group: str = ""
     claim: str = ""
+    agreed_price: Decimal | None = None
+    """Of an order: the price of one piece on the day of the order, where the plan has changed since."""
     note: str = ""
     unread: tuple[tuple[str, str], ...] = ()
     """What was typed and cannot be understood, as it was typed, by the column's key; it counts as nothing."""
@@ -58,6 +60,8 @@ class PieceEntry:
     mishap: Mishap | None = None
     reserved_for: str = ""
     """A claim number."""
+    agreed_price: Decimal | None = None
+    """The price that was agreed with somebody, whatever the plan says now."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -105,6 +105,12 @@ def kind_said(line: Line) -> str:
     return "?" if "kind" in dict(line.unread) else line.kind
 
 
+def agreed_for_one(line: Line, digits: int) -> Decimal:
+    """Return the price for one piece that was agreed with an order; 0: none."""
+    price = line.agreed_price if line.kind == "order" else None
+    return rounded(price, digits) if price and price > 0 else NOTHING
+
+
 def trimmed(text: str) -> str:
     """Return a text without the spaces at its ends and with single ones within."""
     return " ".join(part for part in text.split(" ") if part)
@@ -145,7 +151,7 @@ class _Reader:
         piece = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
         index = self._rows.get(piece, 0) if line.kind in OF_A_PIECE or line.kind == "order" else 0
         found = self._register[index - 1] if index else None
-        numbered = found is not None and found.index > 0
+        numbered = self._is_numbered(index)
         count = _count(line, numbered=numbered, known=index > 0)
         days_before, day = self._days[order_of(line)]
         return SeenLine(
@@ -166,11 +172,17 @@ class _Reader:
             asks=_asks(line, known=index > 0, numbered=numbered),
         )
 
+    def _is_numbered(self, index: int) -> bool:
+        return index > 0 and self._register[index - 1].index > 0
+
     def _ordered_name(self, line: Line, piece: str) -> str:
         good = self._goods.get(piece) if line.kind == "order" else None
         return good.name if good else ""
 
     def _list_price(self, line: Line, piece: str, index: int, count: int) -> Decimal | None:
+        agreed = agreed_for_one(line, self._digits)
+        if agreed and not self._is_numbered(index):
+            return agreed * count
         if index:
             return self._prices[index - 1] * count
         good = self._goods.get(piece) if line.kind == "order" else None

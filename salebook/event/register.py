@@ -25,6 +25,8 @@ class Piece:
     keeps: Decimal
     giver: str
     """Who gave the piece; empty for the maker's own."""
+    agreed_price: Decimal | None = None
+    """A price of its own, where one was agreed."""
 
 
 def register_of(plan: Plan, runs: Sequence[Run]) -> tuple[Piece, ...]:

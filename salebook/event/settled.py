@@ -1,6 +1,6 @@
-"""What was settled before the plan changed stays as it was: lines keep their amounts, pieces their grades."""
+"""What was settled before the plan changed stays as it was: amounts of lines, grades, prices agreed."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -12,11 +12,23 @@ from salebook.reckoning import Reckoning
 
 
 @dataclass(frozen=True, kw_only=True)
+class Agreed:
+    """The price of one piece that stays as it was agreed: of a numbered piece, or of a ware ordered."""
+
+    number: str
+    price: Decimal
+    line: Line | None = None
+    """The order; None for a numbered piece."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Settled:
     """Entries that count under a new plan as they did before, and how many lines were given an amount."""
 
     entries: Entries
     lines: int
+    agreed: tuple[Agreed, ...] = ()
+    """What costs something else by the new plan, and keeps its price."""
     doubtful: tuple[CountedLine, ...] = ()
     """Lines among them that needed a look: an amount typed there would settle the question unasked."""
 
@@ -24,11 +36,15 @@ class Settled:
 def as_settled(before: Event, reckoning: Reckoning) -> Settled:
     """Return the entries of `before` with all typed in that the new plan's reckoning would change.
 
-    A piece that has lines or marks keeps its grade; a line keeps its day, and what it counted if its piece is
-    known.
+    A piece that has lines or marks keeps its grade; one that is spoken for, and an order, the price that was
+    agreed; a line keeps its day, and what it counted if its piece is known.
     """
     entries = replace(before.entries, pieces=_with_grades(before, reckoning))
     entries = replace(entries, lines=_with_days(before, reckon_event(reckoning, entries)))
+    orders = tuple(_orders_agreed(before, reckon_event(reckoning, entries)))
+    entries = replace(entries, lines=_at_agreed_prices(entries.lines, orders))
+    pieces = tuple(_pieces_agreed(before, reckon_event(reckoning, entries)))
+    entries = replace(entries, pieces=_with_agreed_prices(entries.pieces, pieces))
     counted = {_identity(line.line): line.amount for line in before.standing.lines if line.moved.seen.index}
     typed: set[tuple[str, int]] = set()
     while changed := _changed(reckon_event(reckoning, entries), counted):
@@ -37,7 +53,7 @@ def as_settled(before: Event, reckoning: Reckoning) -> Settled:
         lines = (_typed(line, changed) for line in entries.lines)
         entries = replace(entries, lines=tuple(lines))
     doubtful = (line for line in before.standing.lines if line.remark and _identity(line.line) in typed)
-    return Settled(entries=entries, lines=len(typed), doubtful=tuple(doubtful))
+    return Settled(entries=entries, lines=len(typed), agreed=(*pieces, *orders), doubtful=tuple(doubtful))
 
 
 def _identity(line: Line) -> tuple[str, int]:
@@ -67,6 +83,41 @@ def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
         else line
         for line in before.entries.lines
     )
+
+
+def _orders_agreed(before: Event, after: Event) -> Iterator[Agreed]:
+    """Yield the orders that would cost something else."""
+    now = {_identity(line.line): line.list_price for line in after.standing.lines}
+    for counted in before.standing.lines:
+        line, count, price = counted.line, counted.moved.seen.count, counted.list_price
+        is_of_a_ware = line.kind == "order" and not counted.moved.seen.numbered
+        if is_of_a_ware and count and price is not None and now[_identity(line)] != price:
+            yield Agreed(number=counted.moved.seen.piece, price=price / count, line=line)
+
+
+def _at_agreed_prices(lines: Sequence[Line], orders: Sequence[Agreed]) -> tuple[Line, ...]:
+    prices = {_identity(one.line): one.price for one in orders if one.line}
+    return tuple(replace(line, agreed_price=prices.get(_identity(line), line.agreed_price)) for line in lines)
+
+
+def _with_agreed_prices(entries: Mapping[str, PieceEntry], pieces: Sequence[Agreed]) -> dict[str, PieceEntry]:
+    agreed = {
+        one.number: replace(entries.get(one.number, PieceEntry()), agreed_price=one.price) for one in pieces
+    }
+    return {**entries, **agreed}
+
+
+def _pieces_agreed(before: Event, after: Event) -> Iterator[Agreed]:
+    """Yield the pieces that are spoken for and would cost something else."""
+    now = {standing.piece.number: standing.price for standing in after.standing.pieces}
+    for standing in before.standing.pieces:
+        number = standing.piece.number
+        if (
+            standing.piece.index
+            and standing.is_spoken_for
+            and now.get(number, standing.price) != standing.price
+        ):
+            yield Agreed(number=number, price=standing.price)
 
 
 def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mapping[tuple[str, int], Decimal]:

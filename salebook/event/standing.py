@@ -11,6 +11,7 @@ from salebook.event.accounts import EMPTY, Account, accounts_of
 from salebook.event.amounts import MovedLine, moved_lines
 from salebook.event.entries import Entries, Grade, Line, Mishap, PieceEntry
 from salebook.event.lines import in_small_letters, seen_lines, trimmed
+from salebook.event.prices import ordered_at, price_of
 from salebook.event.register import Piece, goods_of
 from salebook.event.remarks import Remark, RemarkedPiece, piece_remark, remark_on, say
 from salebook.plan.model import Donated, Plan, Ware
@@ -48,8 +49,20 @@ class PieceStanding:
     """Whether it is put aside for a claim that ordered such a ware."""
     paid_with_order: Decimal
     """What was paid on the orders that it fills, together with the other pieces of its claim."""
+    ordered_at: Decimal
+    """What one piece of that order costs where its price was agreed; 0: as the plan says."""
+    has_agreed_price: bool
+    """Whether its price was agreed with somebody and no longer follows the plan."""
     warning: str
     """What is odd about money paid for it; empty: nothing."""
+
+    @property
+    def is_spoken_for(self) -> bool:
+        """Whether a price holds with somebody: reserved, ordered, or paid in part or with an order."""
+        kinds = {line.seen.line.kind for line in self.account.lines}
+        return bool(trimmed(self.reserved_for) or self.fills_order or "order" in kinds) or (
+            self.paid > 0 and not kinds.isdisjoint({"deposit", "balance"})
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -144,7 +157,11 @@ def standing_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> Stan
     by_code = {good.code: [piece for piece in register if piece.code == good.code] for good in goods}
     out = {good.code: _out(good, by_code[good.code], entries) for good in goods}
     typed = [entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register]
-    prices = [price_of(piece, _grade(piece, entry)) for piece, entry in zip(register, typed, strict=True)]
+    ordered = ordered_at(plan, register, typed, entries)
+    prices = [
+        price_of(piece, entry, ordered_at=at, digits=plan.sale.digits)
+        for piece, entry, at in zip(register, typed, ordered, strict=True)
+    ]
     lines = moved_lines(seen_lines(plan, register, prices, entries.lines))
     accounts, orders = accounts_of(lines), _orders(lines)
     pieces = tuple(
@@ -153,6 +170,8 @@ def standing_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> Stan
             entry,
             accounts.get(row, EMPTY),
             orders,
+            price=prices[row - 1],
+            ordered_at=ordered[row - 1],
             out=out[piece.code],
             digits=plan.sale.digits,
         )
@@ -193,15 +212,6 @@ def _counted_lines(
     )
 
 
-def price_of(piece: Piece, grade: Grade) -> Decimal:
-    """Return a piece's list price by its grade.
-
-    A second without a price of its own costs as much as a first.
-    """
-    seconds_price = piece.source.seconds_price if isinstance(piece.source, Ware) else None
-    return seconds_price if grade == "second" and seconds_price is not None else piece.source.price
-
-
 def _grade(piece: Piece, entry: PieceEntry) -> Grade:
     return entry.grade or piece.planned_grade
 
@@ -231,11 +241,12 @@ def _standing(
     account: Account,
     orders: Mapping[tuple[str, str], Decimal],
     *,
+    price: Decimal,
+    ordered_at: Decimal,
     out: int,
     digits: int,
 ) -> PieceStanding:
     grade = _grade(piece, entry)
-    price = price_of(piece, grade)
     held_for = (trimmed(entry.reserved_for) or account.claim) if piece.index else ""
     order = piece.code, in_small_letters(held_for)
     fills_order = bool(held_for) and order in orders
@@ -260,6 +271,8 @@ def _standing(
         held_for=held_for,
         fills_order=fills_order,
         paid_with_order=orders[order] if fills_order else NOTHING,
+        ordered_at=ordered_at,
+        has_agreed_price=bool(ordered_at or entry.agreed_price),
         warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else "",
     )
 

@@ -31,12 +31,12 @@ def _wording(
     details = (
         fired_size(sizes.get(piece.code), sale),
         piece.source.care,
-        promises.get((piece.code, grade), ""),
+        promises.get((piece.code, grade), "") if piece.agreed_price is None else "",
     )
     return Wording(
         number=piece.number,
         name=piece.name,
-        price=money(list_price(piece.source, second=second), sale),
+        price=money(piece.agreed_price or list_price(piece.source, second=second), sale),
         note=_note(piece, second=second),
         details=tuple(detail for detail in details if detail),
     )

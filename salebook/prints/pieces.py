@@ -23,7 +23,7 @@ def pieces_for_sale(reckoning: Reckoning) -> tuple[Piece, ...]:
 def pieces_on_the_table(
     event: Event, *, only_made: bool = False, without_reserved: bool = False
 ) -> tuple[Piece, ...]:
-    """Return the pieces that wait to be sold, each with the grade that it turned out to have.
+    """Return the pieces that wait to be sold, each with its grade and price as they turned out.
 
     Those of a ware whose number out of the kiln is not filled in count as planned; `only_made` leaves them
     out, and what others gave. `without_reserved` leaves out what somebody has spoken for.
@@ -39,13 +39,18 @@ def pieces_on_the_table(
 
 
 def pieces_as_they_are(event: Event) -> tuple[Piece, ...]:
-    """Return every piece of the register, sold or not, each with the grade that it turned out to have."""
-    return tuple(replace(each.piece, planned_grade=each.grade) for each in event.standing.pieces)
+    """Return every piece of the register, sold or not, each with its grade and price as they turned out."""
+    return tuple(_as_it_is(each) for each in event.standing.pieces)
+
+
+def _as_it_is(standing: PieceStanding) -> Piece:
+    agreed = standing.price if standing.has_agreed_price else None
+    return replace(standing.piece, planned_grade=standing.grade, agreed_price=agreed)
 
 
 def _left(standing: PieceStanding, event: Event) -> Iterator[Piece]:
     """Yield a piece as it is; of a ware without numbers, as many as are not sold."""
-    piece = replace(standing.piece, planned_grade=standing.grade)
+    piece = _as_it_is(standing)
     if piece.index:
         yield piece
         return

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -54,7 +55,7 @@ class Case:
     after: bytes
 
 
-def _about_a_piece(key: str, value: str, entry: PieceEntry, number: str) -> Case:
+def _about_a_piece(key: str, value: Value, entry: PieceEntry, number: str) -> Case:
     typed: dict[Place, Value] = {place("pieces", key, {"number": number}): value}
     return Case(typed=typed, before=with_lines(), after=book(lines=LINES, pieces={number: entry}))
 
@@ -107,6 +108,9 @@ CASES: Mapping[str, Callable[[], Case]] = {
     "broken": lambda: _about_a_piece("mishap", "broken", PieceEntry(mishap="broken"), "MAY-002"),
     "reserved though sold": lambda: _about_a_piece("reserved_for", "9", PieceEntry(reserved_for="9"), FIRST),
     "reserved": lambda: _about_a_piece("reserved_for", "9", PieceEntry(reserved_for="9"), "MAY-002"),
+    "an agreed price": lambda: _about_a_piece(
+        "agreed_price", 17.5, PieceEntry(agreed_price=Decimal("17.5")), SECOND
+    ),
     "out of the kiln": _out_of_the_kiln,
     "lines": _lines,
     "a claim on Hand over": _a_claim,

@@ -6,12 +6,14 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
+from salebook.event.claims import claim_standing
 from salebook.event.entries import Entries, Grade, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
 from salebook.event.settled import as_settled
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
 from tests.event.table import (
+    DONATED,
     FIRST,
     FIRST_DAY,
     PLAN,
@@ -21,6 +23,7 @@ from tests.event.table import (
     amounts_of,
     line,
     messy_lines,
+    piece_of,
     sale,
 )
 
@@ -51,10 +54,10 @@ def test_sales_balances_and_refunds_keep_what_they_counted() -> None:
         line(6, piece="DOT", count=3),
     )
     settled = as_settled(before, changed())
-    assert [Decimal(amount) for amount in ("28", "10", "18", "28", "28", "4.5")] == [
+    assert [amount and Decimal(amount) for amount in ("28", "10", None, "28", "28", "4.5")] == [
         one.amount for one in settled.entries.lines
     ]
-    assert settled.lines == 5
+    assert settled.lines == 4
     assert amounts_of(before) == amounts_of(reckon_event(changed(), settled.entries))
 
 
@@ -76,9 +79,52 @@ def test_a_day_put_before_the_first_leaves_lines_without_a_day_where_they_were()
     assert [FIRST_DAY, SECOND_DAY, None] == [one.day for one in settled.entries.lines]
 
 
+def test_what_is_spoken_for_keeps_its_price_and_what_is_free_takes_the_new_one() -> None:
+    before = after(
+        line(1, "deposit", FIRST, "10"),
+        line(2, "order", "MAY", count=2, claim="C7"),
+        line(3, piece="MAY-003"),
+        line(4, "deposit", "MAY-004", "5"),
+        line(5, "refund", "MAY-004"),
+        line(6, "order", DONATED, claim="C8"),
+        pieces={"MAY-002": PieceEntry(reserved_for="C9")},
+    )
+    settled = as_settled(before, changed())
+    later = reckon_event(changed(), settled.entries)
+    again = renewed(later, changed(price="50"))
+    for event in (later, again):
+        prices = {piece.piece.number: piece.price for piece in event.standing.pieces}
+        assert (prices[FIRST], prices["MAY-002"]) == (28, 28)
+        assert (piece_of(event, FIRST).to_pay, claim_standing("C7", event.standing).to_pay) == (18, 56)
+    assert {31} == {piece_of(later, number).price for number in ("MAY-003", "MAY-004")}
+    assert [(FIRST, 28, None), ("MAY-002", 28, None), ("MAY", 28, 2)] == [
+        (one.number, one.price, one.line and one.line.number) for one in settled.agreed
+    ]
+
+
+def test_a_piece_put_to_an_order_after_the_change_costs_what_was_agreed_with_the_order() -> None:
+    before = after(line(1, "order", "MAY", count=2, claim="C7"))
+    entries = as_settled(before, changed()).entries
+    held = {number: PieceEntry(reserved_for="C7") for number in (FIRST, "MAY-002")}
+    event = reckon_event(changed(), replace(entries, pieces=held))
+    assert [28, 28] == [piece_of(event, number).to_pay for number in held]
+    assert claim_standing("C7", event.standing).to_pay == 56
+
+
+def test_orders_of_one_claim_at_several_prices_cost_what_they_do_together() -> None:
+    orders = (
+        replace(line(1, "order", "MAY", count=2, claim="C7"), agreed_price=Decimal(28)),
+        replace(line(2, "order", "MAY", claim="C7"), agreed_price=Decimal(35)),
+    )
+    held = {f"MAY-00{number}": PieceEntry(reserved_for="C7") for number in (1, 2, 3)}
+    event = after(*orders, pieces=held)
+    assert {Decimal("30.33")} == {piece_of(event, number).price for number in held}
+    assert claim_standing("C7", event.standing).to_pay == 91
+
+
 def test_a_line_that_needs_a_look_is_named_where_its_amount_is_typed() -> None:
-    before = after(line(1, "deposit", FIRST, "10"), line(2, piece=FIRST), line(3, piece="MAY-900"))
-    assert [2] == [one.line.number for one in as_settled(before, changed()).doubtful]
+    before = after(line(1, piece=FIRST, group="Nobody"), line(2, piece="MAY-900"))
+    assert [1] == [one.line.number for one in as_settled(before, changed()).doubtful]
     assert () == as_settled(before, sale()).doubtful
 
 

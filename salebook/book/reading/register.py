@@ -14,7 +14,7 @@ COUNTED: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
 Word = TypeVar("Word", Grade, Mishap)
 
 
-def read_pieces(tables: Tables, asked: Asked) -> dict[str, PieceEntry]:
+def read_pieces(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, PieceEntry]:
     """Read what was filled in about single pieces, by number; grades as planned are among it."""
     found: dict[str, PieceEntry] = {}
     for row in tables.rows("pieces"):
@@ -23,6 +23,9 @@ def read_pieces(tables: Tables, asked: Asked) -> dict[str, PieceEntry]:
             grade=asked.read(row, "grade", _grade, _("the grade is neither first nor second")),
             mishap=asked.read(row, "mishap", _mishap, _("what became of the piece is not one of the list")),
             reserved_for=asked.text(row, "reserved_for"),
+            agreed_price=asked.read(
+                row, "agreed_price", tongue.amount, _("the price agreed is not a number")
+            ),
         )
         if entry == PieceEntry():
             continue

@@ -129,6 +129,9 @@ class _Cell:
             waiting=self._yes("waiting"),
             group=self._text("group"),
             claim=self._text("claim"),
+            agreed_price=self.asked.read(
+                self.row, "agreed_price", self.tongue.amount, _("the price agreed is not a number")
+            ),
             note=self._text("note"),
             unread=tuple(self.unread),
         )

@@ -56,7 +56,13 @@ def _cases() -> tuple[tuple[str, str], ...]:
             _("Paid now, fetched later"),
             _("A Claim number on the line, and on Hand over who that is. No names on Takings."),
         ),
-        (_("Reserved, nothing paid"), _("The claim number on Pieces, beside the piece.")),
+        (
+            _("Reserved, nothing paid"),
+            _(
+                "The claim number on Pieces, beside the piece. Agreed price there holds for that piece alone; "
+                "empty it when the piece is free again."
+            ),
+        ),
         (
             _("Still to be made"),
             _(

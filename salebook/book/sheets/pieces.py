@@ -6,9 +6,9 @@ from typing import Final, get_args
 
 from openpyxl.utils import get_column_letter
 
-from salebook.book.figure import Figure
-from salebook.book.formulas import money_rounded, quoted
-from salebook.book.page import Book, Content, Page
+from salebook.book.figure import Figure, Value
+from salebook.book.formulas import money_rounded, placed, quoted
+from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.tally import places_of, write_tallies
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.event.event import Event
@@ -20,18 +20,21 @@ from salebook.plan.money import rounded
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 12, 20, 10, 10)
+WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 20, 10, 10)
 HELPER_WIDTH: Final = 7.0
 KEYS: Final = (
-    *("number", "=name", "grade", "=price", "=size", "=status", "=to_pay", "reserved_for", "mishap"),
-    *("=giver", "=paid", "=held_for"),
-    *("=code", "=index", "=row", "=lines", "=settled", "=sold", "=to_giver", "=fills_order", "=warning"),
+    *("number", "=name", "grade", "=price", "=size", "=status", "=to_pay"),
+    *("reserved_for", "agreed_price", "mishap", "=giver", "=paid", "=held_for"),
+    *("=code", "=index", "=row", "=lines", "=settled", "=sold", "=to_giver", "=fills_order"),
+    *("=ordered_at", "=warning"),
 )
 NAMED: Final = (
     *("number", "=name", "=price", "=status", "=to_pay", "reserved_for", "=paid", "=held_for"),
     *("=code", "=lines", "=sold", "=to_giver", "=fills_order", "=warning"),
 )
 NO_ENTRY: Final = PieceEntry()
+ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(TRIM(takings_claim)=[=held_for])'
+"""The orders that a piece fills."""
 
 
 def write_pieces(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -41,8 +44,8 @@ def write_pieces(book: Book, reckoning: Reckoning, event: Event) -> None:
         _("Pieces"),
         _(
             "Every piece has a row. Put the right grade where a piece came out otherwise than expected, a "
-            "claim number where it is reserved, and what became of it where it cannot be sold. The rest "
-            "follows from Takings."
+            "claim number where it is reserved, and what became of it where it cannot be sold. An agreed "
+            "price holds for that piece alone, whatever the plan says. The rest follows from Takings."
         ),
     )
     outs = write_tallies(page, event)
@@ -64,6 +67,7 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
             _("Stands as"),
             _("To pay"),
             _("Reserved for claim"),
+            _("Agreed price"),
             _("What became of it"),
             _("Given by"),
             _("Paid so far"),
@@ -76,6 +80,7 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
             _("Sold"),
             _("To the giver"),
             _("Fills an order"),
+            _("Price of that order"),
             _("Odd"),
         ),
         section="pieces",
@@ -100,8 +105,14 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
 def _finish_register(page: Page, headings: int, first: int, last: int) -> None:
     for name in NAMED:
         page.name(f"pieces_{name.strip('=')}", first, KEYS.index(name) + 2, last_row=last)
-    page.choose(f"D{first}:D{last}", get_args(Grade), says=_("first or second"))
-    page.choose(f"J{first}:J{last}", get_args(Mishap), says=_("Choose one of the list, or leave it empty"))
+
+    def cells(key: str) -> str:
+        column = get_column_letter(KEYS.index(key) + 2)
+        return f"{column}{first}:{column}{last}"
+
+    page.choose(cells("grade"), get_args(Grade), says=_("first or second"))
+    page.number_only(cells("agreed_price"), says=_("A number without a minus is expected here"))
+    page.choose(cells("mishap"), get_args(Mishap), says=_("Choose one of the list, or leave it empty"))
     page.repeat_headings(headings, headings)
     page.sheet.print_area = f"B1:{get_column_letter(len(WIDTHS))}{last}"
 
@@ -129,36 +140,42 @@ class _Row:
 
     def cells(self) -> Sequence[tuple[Content, str]]:
         standing, piece = self.standing, self.standing.piece
+        agreed = self.entry.agreed_price
         return (
             ("pieces", "key"),
             (piece.number, "label"),
             (Figure(f"={self.place['name']}", piece.name), "result text"),
             self._grade(),
-            (Figure(f"={self._price()}", standing.price), "result money"),
+            (self._live(self._price(), standing.price), "result money"),
             (self.size, "worked text"),
-            (Figure(f"={self._status()}", standing.status), "result text"),
-            (Figure(f"={self._to_pay()}", standing.to_pay), "result owed"),
-            self._input(self.entry.reserved_for.strip()),
+            (self._live(self._status(), standing.status), "result text"),
+            (self._live(self._to_pay(), standing.to_pay), "result owed"),
+            self._input(self.entry.reserved_for.strip() or None),
+            self._input(None if agreed is None else number(agreed), "input money"),
             self._input(self.entry.mishap),
             (piece.giver, "label wrapped"),
-            (Figure(f"={self._paid()}", standing.paid), "worked owed"),
-            (Figure(f"={self._held_for()}", standing.held_for), "worked text"),
+            (self._live(self._paid(), standing.paid), "worked owed"),
+            (self._live(self._held_for(), standing.held_for), "worked text"),
             *self._helpers(),
         )
 
     def _helpers(self) -> Sequence[tuple[Content, str]]:
-        standing, piece, row = self.standing, self.standing.piece, self.row
+        standing, piece = self.standing, self.standing.piece
         return (
             (piece.code, "small text"),
             (piece.index, "small whole"),
-            (Figure(f"=ROWS($B${self.first}:B{row})", row - self.first + 1), "small whole"),
-            (Figure(f"=COUNTIF(takings_index,P{row})", len(standing.account.lines)), "small whole"),
-            (Figure(f"={self._settled()}", standing.account.settled), "small owed"),
-            (Figure(f"={self._sold()}", standing.sold), "small whole"),
+            (self._live(f"ROWS($B${self.first}:[number])", self.row - self.first + 1), "small whole"),
+            (self._live("COUNTIF(takings_index,[=row])", len(standing.account.lines)), "small whole"),
+            (self._live(self._settled(), standing.account.settled), "small owed"),
+            (self._live(self._sold(), standing.sold), "small whole"),
             self._to_giver(),
-            (Figure(f"={self._fills_order()}", int(standing.fills_order)), "small whole"),
-            (Figure(f"={self._warning()}", standing.warning), "small text"),
+            (self._live(self._fills_order(), int(standing.fills_order)), "small whole"),
+            (self._live(self._ordered_at(), standing.ordered_at), "small money"),
+            (self._live(self._warning(), standing.warning), "small text"),
         )
+
+    def _live(self, formula: str, value: Value) -> Figure:
+        return Figure("=" + placed(formula, KEYS, row=self.row), value)
 
     @property
     def _is_numbered(self) -> bool:
@@ -169,87 +186,92 @@ class _Row:
             return "", ""
         return self.standing.grade, "input text"
 
-    def _input(self, typed: str | None) -> tuple[Content, str]:
-        return (typed or None, "input text") if self._is_numbered else ("", "")
+    def _input(self, typed: Content, style: str = "input text") -> tuple[Content, str]:
+        return (typed, style) if self._is_numbered else ("", "")
 
     def _price(self) -> str:
-        price, seconds = self.place["price"], self.place.get("seconds_price")
-        if seconds is None or not self._is_numbered:
+        price = self.place["price"]
+        if not self._is_numbered:
             return price
-        planned = quoted(self.standing.piece.planned_grade)
-        grade = f'IF(TRIM(D{self.row})="",{planned},TRIM(D{self.row}))'
-        return f'IF(AND({grade}="second",N({seconds})>0),{seconds},{price})'
+        if seconds := self.place.get("seconds_price"):
+            planned = quoted(self.standing.piece.planned_grade)
+            grade = f'IF(TRIM([grade])="",{planned},TRIM([grade]))'
+            price = f'IF(AND({grade}="second",N({seconds})>0),{seconds},{price})'
+        agreed = money_rounded("N([agreed_price])")
+        return f"IF({agreed}>0,{agreed},IF([=ordered_at]>0,[=ordered_at],{price}))"
 
     def _status(self) -> str:
-        row = self.row
         if not self._is_numbered:
-            return f'IF(AND({self.out}=0,S{row}=0),"not made",IF(S{row}<{self.out},"here","sold"))'
-        ordered = f"IF(Q{row}=0,FALSE,{_lines_of_kind(row, 'order')}>0)"
-        unpaid = f'IF(O{row}>{self.out},"not made",IF(OR(TRIM(I{row})<>"",{ordered}),"reserved","here"))'
-        mishap = f'IF(TRIM(J{row})<>"",LOWER(TRIM(J{row})),{unpaid})'
-        ends = "+".join(_lines_of_kind(row, kind) for kind in ("sale", "balance"))
-        is_sold = f"IF(R{row}>0,TRUE,IF(U{row}=1,{ends}>{_lines_of_kind(row, 'refund')},FALSE))"
-        return f'IF({is_sold},"sold",IF(L{row}>0,"deposit",{mishap}))'
+            return f'IF(AND({self.out}=0,[=sold]=0),"not made",IF([=sold]<{self.out},"here","sold"))'
+        ordered = f"IF([=lines]=0,FALSE,{_lines_of_kind('order')}>0)"
+        unpaid = (
+            f'IF([=index]>{self.out},"not made",IF(OR(TRIM([reserved_for])<>"",{ordered}),"reserved","here"))'
+        )
+        mishap = f'IF(TRIM([mishap])<>"",LOWER(TRIM([mishap])),{unpaid})'
+        ends = "+".join(_lines_of_kind(kind) for kind in ("sale", "balance"))
+        is_sold = f"IF([=settled]>0,TRUE,IF([=fills_order]=1,{ends}>{_lines_of_kind('refund')},FALSE))"
+        return f'IF({is_sold},"sold",IF([=paid]>0,"deposit",{mishap}))'
 
     def _to_pay(self) -> str:
-        row = self.row
-        left = f"MAX(0,{money_rounded(f'E{row}-L{row}')})"
-        return f'IF(OR(G{row}="deposit",G{row}="reserved"),{left},0)'
+        left = f"MAX(0,{money_rounded('[=price]-[=paid]')})"
+        return f'IF(OR([=status]="deposit",[=status]="reserved"),{left},0)'
 
     def _paid(self) -> str:
-        return f"IF(Q{self.row}=0,0,{money_rounded(f'SUMIFS(takings_amount,takings_index,P{self.row})')})"
+        return f"IF([=lines]=0,0,{money_rounded('SUMIFS(takings_amount,takings_index,[=row])')})"
 
     def _settled(self) -> str:
-        row = self.row
-        ahead = f"{_of_kind(row, 'deposit')}+{_of_kind(row, 'order')}"
-        balances = _lines_of_kind(row, "balance")
-        of_several = f"IF({balances}>0,L{row},{money_rounded(f'L{row}-({ahead})')})"
+        ahead = f"{_of_kind('deposit')}+{_of_kind('order')}"
+        balances = _lines_of_kind("balance")
+        of_several = f"IF({balances}>0,[=paid],{money_rounded(f'[=paid]-({ahead})')})"
         # Most pieces have one line, and each sum by kind reads all lines: in a large sale that would be felt.
-        only_kind = f"INDEX(takings_kind,MATCH(P{row},takings_index,0))"
-        of_one = f'IF(ISNUMBER(FIND(","&{only_kind}&",",",deposit,order,")),0,L{row})'
-        return f"IF(Q{row}=0,0,IF(Q{row}=1,{of_one},{of_several}))"
+        only_kind = "INDEX(takings_kind,MATCH([=row],takings_index,0))"
+        of_one = f'IF(ISNUMBER(FIND(","&{only_kind}&",",",deposit,order,")),0,[=paid])'
+        return f"IF([=lines]=0,0,IF([=lines]=1,{of_one},{of_several}))"
 
     def _sold(self) -> str:
-        row = self.row
         if self._is_numbered:
-            return f'IF(G{row}="sold",1,0)'
+            return 'IF([=status]="sold",1,0)'
         moved = "{}+{}-{}".format(
-            *(_of_kind(row, kind, "takings_count") for kind in ("sale", "balance", "refund"))
+            *(_of_kind(kind, "takings_count") for kind in ("sale", "balance", "refund"))
         )
-        return f"IF(Q{row}=0,0,MAX(0,{moved}))"
+        return f"IF([=lines]=0,0,MAX(0,{moved}))"
 
     def _to_giver(self) -> tuple[Content, str]:
-        keeps, row = self.place.get("keeps"), self.row
+        keeps = self.place.get("keeps")
         if keeps is None:
             return None, ""
-        part = f"=IF(S{row}=0,0,{money_rounded(f'{keeps}*L{row}')})"
-        return Figure(part, self.standing.to_giver), "small owed"
+        part = f"IF([=sold]=0,0,{money_rounded(f'{keeps}*[=paid]')})"
+        return self._live(part, self.standing.to_giver), "small owed"
 
     def _held_for(self) -> str:
-        row = self.row
         if not self._is_numbered:
             return '""'
-        first = f"SUMIFS(takings_first,takings_index,P{row})"
+        first = "SUMIFS(takings_first,takings_index,[=row])"
         of_line = f'TRIM(INDEX(takings_claim,MATCH({first},takings_order,0))&"")'
-        return f'IF(TRIM(I{row})<>"",TRIM(I{row}),IF(Q{row}=0,"",{of_line}))'
+        return f'IF(TRIM([reserved_for])<>"",TRIM([reserved_for]),IF([=lines]=0,"",{of_line}))'
 
     def _fills_order(self) -> str:
-        row = self.row
-        orders = f'(takings_kind="order")*(takings_piece=N{row})*(TRIM(takings_claim)=M{row})'
-        return f'IF(M{row}="",0,IF(SUMPRODUCT({orders})>0,1,0))'
+        return f'IF([=held_for]="",0,IF(SUMPRODUCT({ORDERS})>0,1,0))'
+
+    def _ordered_at(self) -> str:
+        """Return what one piece of its orders costs on average, rounded down, where that was agreed."""
+        counts = f"SUMPRODUCT({ORDERS}*ISNUMBER(takings_agreed_price)*(takings_agreed_price>0),takings_count)"
+        price = f"SUMPRODUCT({ORDERS},takings_count,takings_agreed_price)/{counts}"
+        return (
+            f"IF([=fills_order]=0,0,IF({counts}=0,0,ROUNDDOWN(ROUND(({price})*minor_units,6),0)/minor_units))"
+        )
 
     def _warning(self) -> str:
-        row = self.row
         if not self._is_numbered:
             return '""'
-        marked = f"{quoted(say(Remark.MARKED_AS))}&LOWER(TRIM(J{row}))"
-        not_out = f'IF(O{row}>{self.out},{quoted(say(Remark.NOT_OUT_OF_THE_KILN))},"")'
-        return f'IF(OR(G{row}="sold",G{row}="deposit"),IF(TRIM(J{row})<>"",{marked},{not_out}),"")'
+        marked = f"{quoted(say(Remark.MARKED_AS))}&LOWER(TRIM([mishap]))"
+        not_out = f'IF([=index]>{self.out},{quoted(say(Remark.NOT_OUT_OF_THE_KILN))},"")'
+        return f'IF(OR([=status]="sold",[=status]="deposit"),IF(TRIM([mishap])<>"",{marked},{not_out}),"")'
 
 
-def _lines_of_kind(row: int, kind: str) -> str:
-    return f"COUNTIFS(takings_index,P{row},takings_kind,{quoted(kind)})"
+def _lines_of_kind(kind: str) -> str:
+    return f"COUNTIFS(takings_index,[=row],takings_kind,{quoted(kind)})"
 
 
-def _of_kind(row: int, kind: str, values: str = "takings_amount") -> str:
-    return f"SUMIFS({values},takings_index,P{row},takings_kind,{quoted(kind)})"
+def _of_kind(kind: str, values: str = "takings_amount") -> str:
+    return f"SUMIFS({values},takings_index,[=row],takings_kind,{quoted(kind)})"

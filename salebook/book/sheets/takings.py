@@ -77,6 +77,7 @@ def _shown_columns() -> tuple[Column, ...]:
 def _helper_columns() -> tuple[Column, ...]:
     helpers = (
         ("till", _("Till"), "text", "takings_till"),
+        ("agreed_price", _("Price agreed for one, of an order"), "money", "takings_agreed_price"),
         ("=order", _("Order"), "whole", "takings_order"),
         ("=days_before", _("Days typed"), "whole", "takings_days_before"),
         ("=day", _("Day"), "day", "takings_day"),
@@ -247,6 +248,7 @@ def _typed(line: Line) -> Mapping[str, Content]:
         "claim": line.claim.strip() or None,
         "note": line.note.strip() or None,
         "till": line.till,
+        "agreed_price": None if line.agreed_price is None else number(line.agreed_price),
     } | dict(line.unread)
 
 

@@ -1,12 +1,9 @@
 """The formulas of one line of Takings, written with the columns' keys in square brackets."""
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from openpyxl.utils import get_column_letter
-
-from salebook.book.formulas import money_rounded, quoted
+from salebook.book.formulas import money_rounded, placed, quoted
 from salebook.event.lines import Asks
 from salebook.event.remarks import Remark, say
 from salebook.event.table_count import OFF_BY_COUNT, ON_OR_OFF
@@ -14,8 +11,6 @@ from salebook.event.table_count import OFF_BY_COUNT, ON_OR_OFF
 # Shared formulas would make the file a fifth and opening a third quicker: each line has 6 800 letters of
 # formulas. But those that lean on another sheet are reported to make one widespread program fail on saving,
 # which nobody here could try.
-KEY: Final = re.compile(r"\[([a-z_=]+)\]")
-
 OF_PIECE: Final = "takings_index,[=index]"
 EARLIER: Final = 'takings_order,"<"&[=order]'
 PAID_WITH_ORDER: Final = (
@@ -26,14 +21,11 @@ PAID_WITH_ORDER: Final = (
 
 def formulas_of(keys: Sequence[str], first_column: int) -> Mapping[str, str]:
     """Return each live column's formula by key, with "#" where the row's number belongs."""
-    places = {key: f"{get_column_letter(column)}#" for column, key in enumerate(keys, start=first_column)}
-
-    def placed(formula: str) -> str:
-        return KEY.sub(lambda match: places[match[1]], formula)
-
     written = {key: f'=IF([=order]="","",{formula})' for key, formula in _formulas().items()}
     written["=order"] = '=IF(COUNTA([day]:[note])=0,"",IFERROR(VALUE([till]),0)*most_lines+N([line]))'
-    return {key: placed(formula) for key, formula in written.items()}
+    return {
+        key: placed(formula, keys, row="#", first_column=first_column) for key, formula in written.items()
+    }
 
 
 def _formulas() -> dict[str, str]:
@@ -73,6 +65,7 @@ def _looked_up() -> dict[str, str]:
     of_ware = "MATCH([=piece],tally_code,0)"
     price = f'IF([=kind]="order",IFERROR(INDEX(tally_price,{of_ware})*[=count],""),"")'
     name = f'IF([=kind]="order",IFERROR(INDEX(tally_name,{of_ware}),""),"")'
+    listed = f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})"
     needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words&"order,"))'
     return {
         "=index": f'IF([=piece]="",0,IF({needs_piece},IFERROR(MATCH([=piece],pieces_number,0),0),0))',
@@ -81,7 +74,8 @@ def _looked_up() -> dict[str, str]:
         "=count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
         "IF(ISNUMBER([count]),MAX(0,INT([count])),1),0))",
         "=name": f"IF([=index]>0,INDEX(pieces_name,[=index]),{name})",
-        "=list": f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})",
+        "=list": 'IF(AND([=kind]="order",[=same]=0,N([agreed_price])>0),'
+        f"{money_rounded('N([agreed_price])')}*[=count],{listed})",
         "=status": 'IF([=index]>0,INDEX(pieces_status,[=index]),"")',
         "=to_pay": 'IF([=index]>0,INDEX(pieces_to_pay,[=index]),"")',
     }

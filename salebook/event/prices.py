@@ -1,0 +1,77 @@
+"""The price of each piece: as agreed for it or with the order that it fills, else what its grade costs."""
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+from salebook.event.entries import Entries, PieceEntry
+from salebook.event.lines import SeenLine, agreed_for_one, in_small_letters, seen_lines, trimmed
+from salebook.event.register import Piece
+from salebook.plan.model import Plan, Ware
+from salebook.plan.money import NOTHING, in_units, rounded
+
+Order = tuple[str, str]
+"""The code of what was ordered, and the claim in small letters."""
+
+
+def price_of(piece: Piece, entry: PieceEntry, *, ordered_at: Decimal, digits: int) -> Decimal:
+    """Return a piece's list price; `ordered_at` is the price of the order that it fills, 0 for none.
+
+    A second without a price of its own costs as much as a first.
+    """
+    agreed = entry.agreed_price
+    if agreed and rounded(agreed, digits) > 0:
+        return rounded(agreed, digits)
+    seconds_price = piece.source.seconds_price if isinstance(piece.source, Ware) else None
+    is_second = (entry.grade or piece.planned_grade) == "second"
+    return ordered_at or (seconds_price if is_second and seconds_price is not None else piece.source.price)
+
+
+def ordered_at(
+    plan: Plan, register: Sequence[Piece], typed: Sequence[PieceEntry], entries: Entries
+) -> Sequence[Decimal]:
+    """Return what each piece costs by the order that it fills, 0 where it fills none or no price was agreed.
+
+    `typed` is what was filled in about each piece of the register. Where a claim has several such orders, it
+    is what one piece costs on average, rounded down: the rest of the orders' price stays to pay.
+    """
+    if all(line.agreed_price is None for line in entries.lines):
+        return [NOTHING] * len(register)
+    seen = seen_lines(plan, register, [piece.source.price for piece in register], entries.lines)
+    prices, claims = _agreed_with_orders(seen, plan.sale.digits), _first_claims(seen)
+    return [
+        prices.get((piece.code, in_small_letters(entry.reserved_for) or claims.get(row, "")), NOTHING)
+        if piece.index
+        else NOTHING
+        for row, (piece, entry) in enumerate(zip(register, typed, strict=True), start=1)
+    ]
+
+
+def _first_claims(seen: Sequence[SeenLine]) -> Mapping[int, str]:
+    claims: dict[int, str] = {}
+    for line in seen:
+        if line.numbered:
+            claims.setdefault(line.index, in_small_letters(line.line.claim))
+    return claims
+
+
+def _agreed_with_orders(seen: Sequence[SeenLine], digits: int) -> Mapping[Order, Decimal]:
+    sums: dict[Order, Decimal] = defaultdict(Decimal)
+    counts: dict[Order, int] = defaultdict(int)
+    for order, price, count in _orders(seen, digits):
+        sums[order] += price * count
+        counts[order] += count
+    return {
+        order: in_units(math.floor(Fraction(sums[order]) * 10**digits / count), digits)
+        for order, count in counts.items()
+        if count
+    }
+
+
+def _orders(seen: Sequence[SeenLine], digits: int) -> Iterator[tuple[Order, Decimal, int]]:
+    for line in seen:
+        price = agreed_for_one(line.line, digits)
+        if price and not line.numbered and trimmed(line.line.claim):
+            yield (line.piece, in_small_letters(line.line.claim)), price, line.count
