@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from salebook.book.reading.raw import SheetError
+from salebook.book.reading.raw import Percentage, SheetError
 from salebook.book.reading.tables import Row
 from salebook.book.reading.typed import UnreadError, text, tidy
 from salebook.event.entries import Kept
@@ -39,7 +39,7 @@ class Asked:
         try:
             return reader(value)
         except UnreadError:
-            self.ask(row, broken(value) or says)
+            self.ask(row, why_unread(value) or says)
             self.unread.append(Kept(sheet=row.sheet, says=_typed_there(row, key, value)))
             return None
 
@@ -55,6 +55,13 @@ def _typed_there(row: Row, key: str, value: Any) -> str:
     names = (text(row.get(name)) for name in ("code", "number", "day"))
     place = next((name for name in names if name), "") or _("row {row}").format(row=row.number)
     return f"{place}, {key}: {text(value)}"
+
+
+def why_unread(value: Any) -> str:
+    """Say why no number can be read from a cell; empty where it is for the reader to say."""
+    if isinstance(value, Percentage):
+        return _("a percentage stands here, such as 50 % for 0.50: type the number itself, without %")
+    return broken(value)
 
 
 def broken(value: Any) -> str:

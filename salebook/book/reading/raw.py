@@ -1,12 +1,13 @@
 """The rows of a workbook as they stand, before anything is made of them."""
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from operator import itemgetter
 from typing import Any, Final
 
+from openpyxl.styles.numbers import BUILTIN_FORMATS, BUILTIN_FORMATS_MAX_SIZE
 from openpyxl.utils import column_index_from_string, range_boundaries
 from openpyxl.worksheet._reader import WorkSheetParser
 
@@ -32,6 +33,15 @@ class SheetError(str):
     """An error that a cell shows, such as #REF!."""
 
     __slots__ = ()
+
+
+class Percentage(float):
+    """A number in a cell that shows it as a percentage: 0.5 shows as 50 %."""
+
+    __slots__ = ()
+
+    def __str__(self) -> str:
+        return f"{float(self) * 100:.12g}%"
 
 
 FORMULA: Final = Formula("=")
@@ -145,6 +155,7 @@ def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:
     the parser beneath it does neither.
     """
     workbook = sheet.parent
+    percentages = _percentages(workbook)
     with sheet._get_source() as source:
         parser = WorkSheetParser(
             source,
@@ -155,14 +166,24 @@ def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:
             timedelta_formats=workbook._timedelta_formats,
         )
         for number, row in parser.parse():
-            cells = {cell["column"]: _value(cell) for cell in row if cell["value"] is not None}
+            cells = {cell["column"]: _value(cell, percentages) for cell in row if cell["value"] is not None}
             if cells:
                 yield number, cells
 
 
-def _value(cell: Mapping[str, Any]) -> Any:
+def _percentages(workbook: Any) -> frozenset[int]:
+    """Return the styles whose numbers show as percentages."""
+    formats = BUILTIN_FORMATS | dict(enumerate(workbook._number_formats, start=BUILTIN_FORMATS_MAX_SIZE))
+    return frozenset(
+        at for at, style in enumerate(workbook._cell_styles) if "%" in formats.get(style.numFmtId, "")
+    )
+
+
+def _value(cell: Mapping[str, Any], percentages: Collection[int]) -> Any:
     value = cell["value"]
     match cell["data_type"]:
+        case "n" if cell["style_id"] in percentages:
+            return Percentage(value)
         case "f":
             return _formula(value)
         case "e":

@@ -7,8 +7,9 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final, get_args
 
-from salebook.book.reading.asked import Asked, broken
+from salebook.book.reading.asked import Asked, broken, why_unread
 from salebook.book.reading.goods import Goods
+from salebook.book.reading.raw import Percentage
 from salebook.book.reading.tables import Row, Table
 from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, text, tidy, till_of, whole
 from salebook.event.entries import Line, LineKind
@@ -143,7 +144,8 @@ class _Cell:
     def _cannot(self, key: str, value: Any, says: str) -> None:
         """Keep what was typed as it is, and ask."""
         self.unread.append((key, text(value)))
-        self.asked.ask(self.row, broken(value) or says)
+        self.uncounted = self.uncounted or isinstance(value, Percentage)
+        self.asked.ask(self.row, why_unread(value) or says)
 
     def _number(self) -> int:
         value = self._typed("line")

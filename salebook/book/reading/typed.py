@@ -14,7 +14,7 @@ from babel.dates import get_date_format, get_month_names
 from babel.numbers import get_currency_symbol, get_decimal_symbol, get_group_symbol
 from openpyxl.utils.datetime import from_excel
 
-from salebook.book.reading.raw import SheetError
+from salebook.book.reading.raw import Percentage, SheetError
 from salebook.plan.money import minor_digits
 
 MOST_MONEY: Final = Decimal(10) ** 12
@@ -47,7 +47,7 @@ def tidy(value: Any) -> str:
         return SPACES.sub(" ", value).strip()
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, float):
+    if isinstance(value, float) and not isinstance(value, Percentage):
         return str(int(value)) if value.is_integer() else f"{value:.15g}"
     if isinstance(value, datetime):
         return value.date().isoformat() if value.time() == time(0) else value.isoformat(" ")
@@ -76,7 +76,7 @@ def whole(value: Any) -> int:
     """Return a whole number; raises UnreadError."""
     if isinstance(value, str) and not isinstance(value, SheetError) and PLAIN.fullmatch(tidy(value)):
         value = float(tidy(value))
-    if isinstance(value, bool) or not isinstance(value, int | float):
+    if isinstance(value, bool | Percentage) or not isinstance(value, int | float):
         raise UnreadError
     if abs(value) > MOST_COUNT or value != int(value):
         raise UnreadError
@@ -132,7 +132,7 @@ class Tongue:
 
     def amount(self, value: Any) -> Decimal:
         """Return an amount of money; raises UnreadError where it could be read in two ways, or in none."""
-        if isinstance(value, bool | SheetError):
+        if isinstance(value, bool | SheetError | Percentage):
             raise UnreadError
         if isinstance(value, int | float):
             found = exact(value)

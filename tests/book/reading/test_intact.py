@@ -83,6 +83,35 @@ def test_a_lost_key_of_the_plan_is_asked_about(tmp_path: Path) -> None:
     assert ["Plan"] == [sheet for sheet, _says in says_of(lose, tmp_path)]
 
 
+@pytest.mark.parametrize(
+    ("section", "key"),
+    [
+        *(("takings", key) for key in ("amount", "gift", "count")),
+        *(("cash", "float"), ("cash", "paid_out"), ("coins", "count"), ("table", "counted")),
+        *(("bank", "arrived"), ("paid", "amount"), ("ways", "actual_fee"), ("costs", "actual")),
+        *(("pieces", "agreed_price"), ("tally", "out_of_the_kiln"), ("studio", "thrown")),
+    ],
+)
+def test_a_number_shown_as_a_percentage_is_asked_about_and_counts_as_nothing(
+    section: str, key: str, tmp_path: Path
+) -> None:
+    number_format = "0%" if section == "takings" else "0.0 %"
+
+    def show(workbook: Any) -> None:
+        sheet = workbook[{"takings": "Takings"}.get(section) or HOMES[section]]
+        keys, column = place(sheet, section, key)
+        rows = [n for n in range(keys + 2, keys + 40) if sheet.cell(n, 1).value == section]
+        row = next((n for n in rows if sheet.cell(n, column).value is not None), rows[0])
+        sheet.cell(row, column).value = 1
+        sheet.cell(row, column).number_format = number_format
+
+    book = read(bent(show, full_book()), tmp_path)
+    assert sum("a percentage stands here" in question.says for question in book.questions) == 1
+    unread = [(key, "100%")] if section == "takings" else []
+    assert unread == [one for line in book.entries.lines for one in line.unread]
+    assert [section != "takings"] * len(book.unread) == ["100%" in one.says for one in book.unread]
+
+
 @pytest.mark.parametrize("section", FILLED)
 def test_a_row_that_lost_its_mark_is_asked_about(section: str, tmp_path: Path) -> None:
     def lose(workbook: Any) -> None:
