@@ -170,6 +170,7 @@ def _piece_entries(plan: Plan) -> SearchStrategy[dict[str, PieceEntry]]:
         grade=st.sampled_from([None, *get_args(Grade)]),
         mishap=st.sampled_from([None, None, *get_args(Mishap)]),
         reserved_for=st.sampled_from(["", *CLAIMS]),
+        marked_on=st.none() | st.sampled_from(plan.sale.days),
         agreed_price=st.none() | amounts(plan.sale.currency),
     )
     return st.dictionaries(st.sampled_from(numbered), entry, max_size=3)

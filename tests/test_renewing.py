@@ -94,7 +94,7 @@ def test_what_was_agreed_stands_in_every_book_after_a_change_of_prices(
     assert [[18, 17, 56]] * 2 == owed
 
 
-def recalculated_owed(path: Path) -> list[float]:
+def recalculated_owed(path: Path) -> list[object]:
     """Return what each claim still owes as LibreOffice works it out."""
     book = recalculated_by_libreoffice({"book": without_stored_results(path.read_bytes())})["book"]
     assert differences(path.read_bytes(), values_of(book)) == []

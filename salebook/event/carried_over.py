@@ -67,7 +67,8 @@ def _amounts_kept(sheet: str, amounts: Mapping[str, object], known: set[str]) ->
 def _piece_said(entry: PieceEntry) -> str:
     reserved = _("reserved for {claim}").format(claim=entry.reserved_for) if entry.reserved_for else ""
     agreed = "" if entry.agreed_price is None else _("agreed at {price}").format(price=entry.agreed_price)
-    return ", ".join(word for word in (entry.grade, entry.mishap, reserved, agreed) if word)
+    since = "" if entry.marked_on is None else _("since {day}").format(day=entry.marked_on.isoformat())
+    return ", ".join(word for word in (entry.grade, entry.mishap, reserved, since, agreed) if word)
 
 
 def _studio_said(count: StudioCount) -> str:

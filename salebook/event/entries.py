@@ -60,6 +60,8 @@ class PieceEntry:
     mishap: Mishap | None = None
     reserved_for: str = ""
     """A claim number."""
+    marked_on: date | None = None
+    """From which day on it stands aside or is gone; None: not said."""
     agreed_price: Decimal | None = None
     """The price that was agreed with somebody, whatever the plan says now."""
 

@@ -14,7 +14,7 @@ Record = TypeVar("Record")
 Key = TypeVar("Key", bound=Hashable)
 Identity = tuple[str, int]
 
-PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "agreed_price")
+PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "marked_on", "agreed_price")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -51,6 +51,8 @@ class PieceStanding:
     """What was paid on the orders that it fills, together with the other pieces of its claim."""
     ordered_at: Decimal
     """What one piece of that order costs where its price was agreed; 0: as the plan says."""
+    aside_from: date | None
+    """The day from which a mark on Pieces keeps it off the table; None: no mark, or no day."""
     has_agreed_price: bool
     """Whether its price was agreed with somebody and no longer follows the plan."""
     warning: str
@@ -272,9 +274,15 @@ def _standing(
         fills_order=fills_order,
         paid_with_order=orders[order] if fills_order else NOTHING,
         ordered_at=ordered_at,
+        aside_from=entry.marked_on if _is_set_aside(entry) else None,
         has_agreed_price=bool(ordered_at or entry.agreed_price),
         warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else "",
     )
+
+
+def _is_set_aside(entry: PieceEntry) -> bool:
+    """Whether a mark takes a piece off the table; what is left over stood there to the last."""
+    return entry.mishap != "left over" and bool(entry.mishap or trimmed(entry.reserved_for))
 
 
 def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int, fills_order: bool) -> Status:

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Final
 
 from salebook.event.entries import LineKind, TableCount
-from salebook.event.standing import CountedLine, Standing, Status, Tally
+from salebook.event.standing import CountedLine, PieceStanding, Standing, Status, Tally
 from salebook.plan.money import NOTHING
 
 OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}
@@ -27,7 +27,8 @@ class LastCount:
 def last_count(standing: Standing, counts: Sequence[TableCount]) -> LastCount:
     """Return how the last evening's counts agree with the book.
 
-    Earlier ones are left out: what is put aside or breaks later changes what the book says of them.
+    Earlier ones are left out: what is put aside or breaks later, and has no day beside it, changes what the
+    book says of them.
     """
     tallies = {tally.code: tally for tally in standing.tallies}
     known = {(count.day, count.code): count.counted for count in counts if count.code in tallies}
@@ -43,29 +44,46 @@ def last_count(standing: Standing, counts: Sequence[TableCount]) -> LastCount:
 def left_on(standing: Standing, tally: Tally, evening: date) -> int:
     """Return how many pieces of a code stood to be sold on an evening.
 
-    These are the pieces here now or left over, and those that lines of later days took off the table.
+    These are the pieces here now or left over, and those that lines or marks of later days took off the
+    table.
     """
     over = sum(piece.status == "left over" for piece in standing.pieces if piece.piece.code == tally.code)
     later = (line for line in standing.lines if line.day > evening)
-    return tally.here + over + sum(off_table(line) for line in later if _is_of(line, tally.code))
+    by_lines = sum(off_table(line) for line in later if _is_of(line, tally.code))
+    marked = (piece for piece in standing.pieces if piece.piece.code == tally.code)
+    by_marks = sum(off_by_mark(piece, tally) for piece in marked if _is_later(piece.aside_from, evening))
+    return tally.here + over + by_lines + by_marks
+
+
+def off_by_mark(piece: PieceStanding, tally: Tally) -> int:
+    """Return 1 where a mark took a piece off the table on its day: it was made, and not paid for."""
+    if piece.aside_from is None or piece.piece.index > tally.out:
+        return 0
+    lines = (line for line in piece.account.lines if line.seen.day <= piece.aside_from)
+    return int(sum((line.amount for line in lines), NOTHING) <= 0)
 
 
 def off_table(line: CountedLine) -> int:
     """Return how many pieces a line takes off the table; those that it brings back count negative.
 
     A numbered piece goes when the first of its price is paid and comes back when all is given back. So a
-    balance, a part given back and a second sale of the same piece move nothing.
+    balance, a part given back and a second sale of the same piece move nothing, nor does what follows a mark
+    with a day.
     """
     seen, piece = line.moved.seen, line.piece
     if piece is None:
         return 0
     if not seen.numbered:
         return seen.count * OFF_BY_COUNT.get(seen.line.kind, 0)
-    if piece.status not in ON_OR_OFF:
+    if _is_later(seen.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF:
         return 0
     earlier = (other.amount for other in piece.account.lines if other.seen.order < seen.order)
     paid_before = sum(earlier, NOTHING)
     return int(paid_before + line.amount > 0) - int(paid_before > 0)
+
+
+def _is_later(day: date | None, than: date) -> bool:
+    return day is not None and day > than
 
 
 def _is_of(line: CountedLine, code: str) -> bool:

@@ -8,11 +8,12 @@ from typing import Any
 
 import pytest
 
+from salebook.book.figure import serial
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, Line, PieceEntry
 from salebook.event.event import reckon_event
 from tests.cells import Place, Value, changed, formula_cells, values_of
-from tests.event.table import DONATED, FIRST, SECOND, UNNUMBERED, line, sale
+from tests.event.table import DONATED, FIRST, SECOND, SECOND_DAY, UNNUMBERED, line, sale
 from tests.inputs import input_place
 from tests.programs import needs_libreoffice
 from tests.proof import recalculated_by_libreoffice, same
@@ -55,9 +56,12 @@ class Case:
     after: bytes
 
 
-def _about_a_piece(key: str, value: Value, entry: PieceEntry, number: str) -> Case:
+def _about_a_piece(
+    key: str, value: Value, entry: PieceEntry, number: str, before: PieceEntry | None = None
+) -> Case:
     typed: dict[Place, Value] = {place("pieces", key, {"number": number}): value}
-    return Case(typed=typed, before=with_lines(), after=book(lines=LINES, pieces={number: entry}))
+    book_before = book(lines=LINES, pieces={number: before}) if before else with_lines()
+    return Case(typed=typed, before=book_before, after=book(lines=LINES, pieces={number: entry}))
 
 
 def _out_of_the_kiln() -> Case:
@@ -108,6 +112,13 @@ CASES: Mapping[str, Callable[[], Case]] = {
     "broken": lambda: _about_a_piece("mishap", "broken", PieceEntry(mishap="broken"), "MAY-002"),
     "reserved though sold": lambda: _about_a_piece("reserved_for", "9", PieceEntry(reserved_for="9"), FIRST),
     "reserved": lambda: _about_a_piece("reserved_for", "9", PieceEntry(reserved_for="9"), "MAY-002"),
+    "broken since a day": lambda: _about_a_piece(
+        "marked_on",
+        serial(SECOND_DAY),
+        PieceEntry(reserved_for="4", marked_on=SECOND_DAY),
+        "MAY-003",
+        PieceEntry(reserved_for="4"),
+    ),
     "an agreed price": lambda: _about_a_piece(
         "agreed_price", 17.5, PieceEntry(agreed_price=Decimal("17.5")), SECOND
     ),

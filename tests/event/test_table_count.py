@@ -59,6 +59,38 @@ def test_a_piece_that_broke_after_it_came_back_stood_on_the_table_on_no_evening(
     assert (left(event, FIRST) - ALL, left(event, SECOND) - ALL) == (-1, -1)
 
 
+@pytest.mark.parametrize(
+    ("typed", "entry", "on_the_first", "on_the_second"),
+    [
+        ([], {"mishap": "broken", "marked_on": SECOND}, 0, -1),
+        ([], {"mishap": "given away", "marked_on": FIRST}, -1, -1),
+        ([], {"reserved_for": "7", "marked_on": SECOND}, 0, -1),
+        ([], {"mishap": "left over", "marked_on": FIRST}, 0, 0),
+        ([], {"marked_on": FIRST}, 0, 0),
+        ([sale("VASE-001", **NEXT_DAY)], {"reserved_for": "7", "marked_on": FIRST}, -1, -1),
+        (
+            [sale("VASE-001"), refund("VASE-001") | NEXT_DAY],
+            {"mishap": "broken", "marked_on": SECOND},
+            -1,
+            -1,
+        ),
+        ([sale("VASE-001"), refund("VASE-001") | NEXT_DAY], {"mishap": "broken", "marked_on": FIRST}, -1, -1),
+        ([sale("VASE-001"), refund("VASE-001")], {"mishap": "broken", "marked_on": SECOND}, 0, -1),
+        ([DEPOSIT], {"reserved_for": "7", "marked_on": SECOND}, -1, -1),
+    ],
+)
+def test_a_mark_with_a_day_leaves_the_evenings_before_as_they_were_counted(
+    typed: list[dict[str, Any]], entry: dict[str, Any], on_the_first: int, on_the_second: int
+) -> None:
+    event = event_with(typed, pieces={"VASE-001": PieceEntry(**entry)})
+    assert (left(event, FIRST) - ALL, left(event, SECOND) - ALL) == (on_the_first, on_the_second)
+
+
+def test_a_mark_on_a_piece_that_was_not_made_took_nothing_off_the_table() -> None:
+    marked = {"VASE-002": PieceEntry(mishap="broken", marked_on=SECOND)}
+    assert left(event_with(made={"VASE": 1}, pieces=marked), FIRST) == 1
+
+
 def test_pieces_without_numbers_are_counted_by_how_many_are_moved() -> None:
     sold = line(1, piece=UNNUMBERED, count=5, day=FIRST_DAY)
     back = line(2, "refund", UNNUMBERED, count=2, day=SECOND_DAY)

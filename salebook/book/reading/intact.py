@@ -20,7 +20,7 @@ OF_OWN_WARES: Final = "studio"
 # A new column that is read goes in here; a test holds the list against the books that are written.
 READ: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("code", "out_of_the_kiln"),
-    "pieces": ("number", "grade", "mishap", "agreed_price", "reserved_for"),
+    "pieces": ("number", "grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
     "claims": ("claim", "name", "contact", "what", "how", "done"),
     "cash": ("day", "till", "counted_by", "checked_by", "float", "paid_out"),
     "coins": ("day", "till", "denomination", "count"),
@@ -62,7 +62,7 @@ READ: Final[Mapping[str, tuple[str, ...]]] = {
 
 TYPED: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("out_of_the_kiln",),
-    "pieces": ("grade", "mishap", "agreed_price", "reserved_for"),
+    "pieces": ("grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
     "cash": ("counted_by", "checked_by", "float", "paid_out"),
     "coins": ("count",),
     "table": ("counted",),

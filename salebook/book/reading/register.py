@@ -1,6 +1,7 @@
 """What was filled in about pieces: the sheets Pieces and Making."""
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from typing import Any, Final, Literal, TypeVar, get_args
 
 from salebook.book.reading.asked import Asked
@@ -23,6 +24,7 @@ def read_pieces(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Piece
             grade=asked.read(row, "grade", _grade, _("the grade is neither first nor second")),
             mishap=asked.read(row, "mishap", _mishap, _("what became of the piece is not one of the list")),
             reserved_for=asked.text(row, "reserved_for"),
+            marked_on=_marked_on(row, tongue, asked),
             agreed_price=asked.read(
                 row, "agreed_price", tongue.amount, _("the price agreed is not a number")
             ),
@@ -34,6 +36,13 @@ def read_pieces(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Piece
         elif found.setdefault(number, entry) != entry:
             asked.ask(row, _("the piece {number} stands twice: the first row counts").format(number=number))
     return found
+
+
+def _marked_on(row: Row, tongue: Tongue, asked: Asked) -> date | None:
+    day = asked.read(row, "marked_on", tongue.day, _("the day of the mark is not a date"))
+    if day and isinstance(row.get("marked_on"), str):
+        asked.note(row, _("the day is text, and read as a date"))
+    return day
 
 
 def _grade(value: Any) -> Grade:

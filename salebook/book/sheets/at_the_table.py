@@ -59,7 +59,7 @@ def _cases() -> tuple[tuple[str, str], ...]:
         (
             _("Reserved, nothing paid"),
             _(
-                "The claim number on Pieces, beside the piece. Agreed price there holds for that piece alone; "
+                "The claim number on Pieces, beside the piece. An agreed price there holds for it alone; "
                 "empty it when the piece is free again."
             ),
         ),

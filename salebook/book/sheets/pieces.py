@@ -6,31 +6,32 @@ from typing import Final, get_args
 
 from openpyxl.utils import get_column_letter
 
-from salebook.book.figure import Figure, Value
+from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import money_rounded, placed, quoted
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.tally import places_of, write_tallies
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.event.event import Event
 from salebook.event.remarks import Remark, say
-from salebook.event.standing import PieceStanding
+from salebook.event.standing import PieceStanding, Tally
+from salebook.event.table_count import off_by_mark
 from salebook.making.clay import Sizes
 from salebook.plan.model import Donated
 from salebook.plan.money import rounded
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
-WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 20, 10, 10)
+WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 HELPER_WIDTH: Final = 7.0
 KEYS: Final = (
     *("number", "=name", "grade", "=price", "=size", "=status", "=to_pay"),
-    *("reserved_for", "agreed_price", "mishap", "=giver", "=paid", "=held_for"),
+    *("reserved_for", "agreed_price", "mishap", "marked_on", "=giver", "=paid", "=held_for"),
     *("=code", "=index", "=row", "=lines", "=settled", "=sold", "=to_giver", "=fills_order"),
-    *("=ordered_at", "=warning"),
+    *("=ordered_at", "=aside", "=off_by_mark", "=warning"),
 )
 NAMED: Final = (
     *("number", "=name", "=price", "=status", "=to_pay", "reserved_for", "=paid", "=held_for"),
-    *("=code", "=lines", "=sold", "=to_giver", "=fills_order", "=warning"),
+    *("=code", "=lines", "=sold", "=to_giver", "=fills_order", "=aside", "=off_by_mark", "=warning"),
 )
 NO_ENTRY: Final = PieceEntry()
 ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(TRIM(takings_claim)=[=held_for])'
@@ -44,7 +45,8 @@ def write_pieces(book: Book, reckoning: Reckoning, event: Event) -> None:
         _("Pieces"),
         _(
             "Every piece has a row. Put the right grade where a piece came out otherwise than expected, a "
-            "claim number where it is reserved, and what became of it where it cannot be sold. An agreed "
+            "claim number where it is reserved, and what became of it where it cannot be sold; with the day, "
+            "counts of the table on earlier days stay as they were. An agreed "
             "price holds for that piece alone, whatever the plan says. The rest follows from Takings."
         ),
     )
@@ -69,6 +71,7 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
             _("Reserved for claim"),
             _("Agreed price"),
             _("What became of it"),
+            _("Put aside or gone since"),
             _("Given by"),
             _("Paid so far"),
             _("Waits for claim"),
@@ -81,11 +84,14 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
             _("To the giver"),
             _("Fills an order"),
             _("Price of that order"),
+            _("Off the table since"),
+            _("Stood there until then"),
             _("Odd"),
         ),
         section="pieces",
     )
     first = page.row
+    tallies = {tally.code: tally for tally in event.standing.tallies}
     sizes = {size.ware.code: _size_text(size) for size in reckoning.studio.sizes}
     for standing in event.standing.pieces:
         piece = standing.piece
@@ -95,6 +101,7 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
             size=sizes.get(piece.code, ""),
             place=places_of(page, piece),
             out=outs[piece.code],
+            tally=tallies[piece.code],
             first=first,
             row=page.row,
         )
@@ -135,6 +142,7 @@ class _Row:
     size: str
     place: Mapping[str, str]
     out: str
+    tally: Tally
     first: int
     row: int
 
@@ -153,6 +161,7 @@ class _Row:
             self._input(self.entry.reserved_for.strip() or None),
             self._input(None if agreed is None else number(agreed), "input money"),
             self._input(self.entry.mishap),
+            self._input(self.entry.marked_on, "input day"),
             (piece.giver, "label wrapped"),
             (self._live(self._paid(), standing.paid), "worked owed"),
             (self._live(self._held_for(), standing.held_for), "worked text"),
@@ -171,6 +180,8 @@ class _Row:
             self._to_giver(),
             (self._live(self._fills_order(), int(standing.fills_order)), "small whole"),
             (self._live(self._ordered_at(), standing.ordered_at), "small money"),
+            (self._live(self._aside(), serial(standing.aside_from) or 0), "small day"),
+            (self._live(self._off_by_mark(), off_by_mark(standing, self.tally)), "small whole"),
             (self._live(self._warning(), standing.warning), "small text"),
         )
 
@@ -260,6 +271,17 @@ class _Row:
         return (
             f"IF([=fills_order]=0,0,IF({counts}=0,0,ROUNDDOWN(ROUND(({price})*minor_units,6),0)/minor_units))"
         )
+
+    def _aside(self) -> str:
+        if not self._is_numbered:
+            return "0"
+        is_marked = 'TRIM([mishap])&TRIM([reserved_for])<>""'
+        return f'IF(AND(LOWER(TRIM([mishap]))<>"left over",{is_marked}),N([marked_on]),0)'
+
+    def _off_by_mark(self) -> str:
+        paid = money_rounded('SUMIFS(takings_amount,takings_index,[=row],takings_day,"<="&[=aside])')
+        stood = f"IF([=lines]=0,1,IF({paid}>0,0,1))"
+        return f"IF(OR([=aside]=0,[=index]>{self.out}),0,{stood})"
 
     def _warning(self) -> str:
         if not self._is_numbered:

@@ -65,7 +65,8 @@ def _left_formula(row: int) -> str:
     of_code = f'((LEFT(takings_piece,LEN(C{row})+1)=C{row}&"-")+(takings_piece=C{row}))'
     later = f"SUMPRODUCT((takings_day>B{row})*{of_code},takings_off_table)"
     over = f'SUMPRODUCT((pieces_code=C{row})*(pieces_status="left over"))'
-    return f"=INDEX(tally_here,MATCH(C{row},tally_code,0))+{over}+{later}"
+    marked = f"SUMPRODUCT((pieces_code=C{row})*(pieces_aside>B{row}),pieces_off_by_mark)"
+    return f"=INDEX(tally_here,MATCH(C{row},tally_code,0))+{over}+{later}+{marked}"
 
 
 def _write_last(page: Page, event: Event, first: int, last: int) -> None:

@@ -77,7 +77,7 @@ def _shown_columns() -> tuple[Column, ...]:
 def _helper_columns() -> tuple[Column, ...]:
     helpers = (
         ("till", _("Till"), "text", "takings_till"),
-        ("agreed_price", _("Price agreed for one, of an order"), "money", "takings_agreed_price"),
+        ("agreed_price", _("Order: price of one"), "money", "takings_agreed_price"),
         ("=order", _("Order"), "whole", "takings_order"),
         ("=days_before", _("Days typed"), "whole", "takings_days_before"),
         ("=day", _("Day"), "day", "takings_day"),

@@ -140,7 +140,9 @@ def _off_table() -> dict[str, str]:
     alone = "IF([=amount]>0,1,0)"
     among_several = f"IF({after}>0,1,0)-IF({before}>0,1,0)"
     stands_aside = f"NOT(OR({','.join(f'[=status]={quoted(status)}' for status in ON_OR_OFF)}))"
-    numbered = f"IF({stands_aside},0,IF([=same]=1,{alone},{among_several}))"
+    aside = "INDEX(pieces_aside,[=index])"
+    is_off = f"IF({aside}>0,[=day]>{aside},{stands_aside})"
+    numbered = f"IF({is_off},0,IF([=same]=1,{alone},{among_several}))"
     signs = "+".join(f'IF([=kind]="{kind}",{sign},0)' for kind, sign in OFF_BY_COUNT.items())
     return {"=off_table": f"IF([=index]=0,0,IF([=same]=0,[=count]*({signs}),{numbered}))"}
 

@@ -38,9 +38,10 @@ LINES = (
 )
 
 
+HELD = PieceEntry(reserved_for="4", marked_on=FIRST_DAY, agreed_price=Decimal("27.5"))
 EVERYTHING = Entries(
     lines=LINES,
-    pieces={FIRST: PieceEntry(grade="second"), "MAY-003": PieceEntry(reserved_for="4")},
+    pieces={FIRST: PieceEntry(grade="second"), "MAY-003": HELD},
     made={"MAY": 5, "DOT": 29},
     studio={"MAY": StudioCount(thrown=7, dry=6)},
     cash=(
