@@ -56,6 +56,8 @@ class SeenLine:
     count: int
     """How many pieces the line moves; 0 where it moves none."""
     name: str
+    typed_way: str
+    """The way to pay as typed; of a line that goes with the one above and has none, that one's."""
     list_price: Decimal | None
     """For all pieces of the line; None where it has none."""
     way: str
@@ -145,6 +147,7 @@ class _Reader:
         self._only_way = plan.payments[0].name if len(plan.payments) == 1 else ""
         self._groups = _by_small_letters(group.name for group in plan.beneficiaries)
         self._days = _days(plan, lines)
+        self._typed_ways = _ways(lines)
         self._digits = plan.sale.digits
 
     def seen(self, line: Line) -> SeenLine:
@@ -154,6 +157,7 @@ class _Reader:
         numbered = self._is_numbered(index)
         count = _count(line, numbered=numbered, known=index > 0)
         days_before, day = self._days[order_of(line)]
+        way = self._typed_ways[order_of(line)]
         return SeenLine(
             line=line,
             order=order_of(line),
@@ -165,7 +169,8 @@ class _Reader:
             count=count,
             name=found.name if found else self._ordered_name(line, piece),
             list_price=self._list_price(line, piece, index, count),
-            way=self._ways.get(in_small_letters(line.way), "") if trimmed(line.way) else self._only_way,
+            typed_way=way,
+            way=self._ways.get(in_small_letters(way), "") if way else self._only_way,
             group=self._groups.get(in_small_letters(line.group), ""),
             typed=self._typed(line),
             gift=self._money(line.gift),
@@ -213,6 +218,18 @@ def _days(plan: Plan, lines: Sequence[Line]) -> Mapping[int, tuple[int, date]]:
         carried[till] = (typed + 1, line.day) if line.day else (typed, day)
         days[order_of(line)] = carried[till]
     return days
+
+
+def _ways(lines: Sequence[Line]) -> Mapping[int, str]:
+    """Carry the way to pay down each till's lines that go with the one above and have none of their own."""
+    above: dict[int, str] = {}
+    ways: dict[int, str] = {}
+    for line in lines:
+        till, way = till_number(line), trimmed(line.way)
+        if way or not line.with_above:
+            above[till] = way
+        ways[order_of(line)] = above.get(till, "")
+    return ways
 
 
 def _count(line: Line, *, numbered: bool, known: bool) -> int:

@@ -142,6 +142,11 @@ MESSY = numbered_anew(
         line(0, "other", gift="1.10", till="2"),
         line(0, piece="MAY-003", amount="0", day=SECOND_DAY),
         line(0, "order", "MAY", "28", claim="9", way="card"),
+        line(0, "donation", amount="2", way="", with_above=True),
+        line(0, "donation", amount="3", way="", with_above=True),
+        line(0, "donation", amount="3", way="cash", with_above=True),
+        line(0, "donation", amount="4", way=""),
+        line(0, "donation", amount="5", way="", with_above=True),
     )
 )
 
@@ -325,7 +330,11 @@ class TestSmallScreen:
     def test_between_line_and_note_everything_can_be_typed_into_and_nothing_else(self) -> None:
         sheet, letters, row = takings()
         open_keys = [key for key, letter in letters.items() if not sheet[f"{letter}{row}"].protection.locked]
-        typed = [key for key in letters if not key.startswith(("=", "[")) and key not in {"line", "till"}]
+        typed = [
+            key
+            for key in letters
+            if not key.startswith(("=", "[")) and key not in {"line", "till", "agreed_price"}
+        ]
         assert (open_keys, sheet.protection.sheet) == (typed, True)
 
 

@@ -87,6 +87,20 @@ def test_the_only_way_to_pay_is_meant_where_none_is_typed(way: str, expected: st
     assert expected == event.standing.lines[0].way
 
 
+def test_a_line_that_goes_with_the_one_above_is_paid_as_that_one() -> None:
+    typed = [("card", False), ("", True), ("", True), ("cash", True), ("", True), ("", False), ("", True)]
+    event = after(
+        *(
+            line(number, "donation", amount="1", way=way, with_above=above)
+            for number, (way, above) in enumerate(typed, start=1)
+        ),
+        line(1, "donation", amount="1", way="", with_above=True, till="2"),
+    )
+    assert ["card", "card", "card", "cash", "cash", "", "", ""] == [one.way for one in event.standing.lines]
+    asked = [one.remark == "how was it paid?" for one in event.standing.lines]
+    assert [False] * 5 + [True] * 3 == asked
+
+
 def test_a_piece_on_a_line_that_is_about_none_is_not_looked_up() -> None:
     counted = line_of(after(line(1, "raffle", FIRST, "3")), 1)
     assert (counted.piece, counted.list_price, counted.moved.seen.index) == (None, None, 0)

@@ -31,7 +31,10 @@ def _cases() -> tuple[tuple[str, str], ...]:
         ),
         (
             _("Several pieces, one payment"),
-            _("A line for each; from the second on “yes” under With the line above: one payment, one fee."),
+            _(
+                "A line for each; from the second on “yes” under With the line above: one payment, one fee, "
+                "and the way to pay of that line."
+            ),
         ),
         (_("A ware without numbers"), _("Its code under Piece, and How many.")),
         (

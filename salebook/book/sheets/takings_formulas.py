@@ -45,9 +45,18 @@ def _words() -> dict[str, str]:
         "=day": f"IF(N([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
         "=kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
         "=piece": piece,
-        "=way": _one_of("way_names", "[way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
+        "=typed_way": f'IF(TRIM([way])<>"",TRIM([way]),IF({_is_yes("[with_above]")},{_way_above()},""))',
+        "=way": _one_of("way_names", "[=typed_way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
         "=group": _one_of("group_names", "[group]", only='""'),
     }
+
+
+def _way_above() -> str:
+    """Return the way typed on the nearest line of the till that does not itself go with the one above it."""
+    earlier = '(takings_till=[till])*(takings_line<[line])*(takings_kind<>"")'
+    has_own = '((TRIM(takings_ways)<>"")+(TRIM(takings_above)="")+(TRIM(takings_above)="no")>0)'
+    order = f"[=order]-[line]+SUMPRODUCT(MAX({earlier}*{has_own}*takings_line))"
+    return f'IFERROR(TRIM(INDEX(takings_ways,MATCH({order},takings_order,0))&""),"")'
 
 
 def _one_of(names: str, typed: str, *, only: str) -> str:
