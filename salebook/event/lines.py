@@ -1,10 +1,12 @@
 """Each line of takings as it reads by itself, set against the register and the plan's words."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from functools import cached_property
 from typing import Final
 
 from salebook.event.entries import Line, LineKind
@@ -20,6 +22,12 @@ OF_A_PIECE: Final[frozenset[LineKind]] = frozenset({"sale", "deposit", "balance"
 
 NEVER_IN_A_NUMBER: Final = str.maketrans("*?~", "___")
 """Signs with a meaning of their own where a spreadsheet looks something up."""
+
+
+BETWEEN: Final = " -_./–"
+"""Signs that may stand between a piece's code and its number, or be left out."""
+LIKE_DIGITS: Final = ("OIL", "011")
+"""Letters that are typed for digits, and the digits."""
 
 
 class Asks(StrEnum):
@@ -47,8 +55,16 @@ class SeenLine:
     days_before: int
     """How many lines of the till, up to this one, have a day typed."""
     day: date
-    piece: str
+    typed_piece: str
     """The piece as typed, in capitals, spaces taken off."""
+    found: int
+    """The row in the register of what is typed so, from 1; 0: none."""
+    is_code: bool
+    """Whether it is the code of a ware or of what was given."""
+    loose: int
+    """The row of the numbered piece that was typed more loosely, such as "jug 3" for JUG-003; 0: none."""
+    piece: str
+    """The number of the piece that is meant; else as typed."""
     index: int
     """The piece's row in the register, from 1; 0: none."""
     numbered: bool
@@ -66,6 +82,11 @@ class SeenLine:
     """The amount typed, signed: a refund is negative; 0 where none is typed."""
     gift: Decimal
     asks: Asks
+
+    @property
+    def bare(self) -> str:
+        """What is typed as the piece, bare of signs, where it is no number or code as it stands."""
+        return "" if self.found or self.is_code else bare(self.typed_piece)
 
     @property
     def signed(self) -> int:
@@ -113,6 +134,11 @@ def agreed_for_one(line: Line, digits: int) -> Decimal:
     return rounded(price, digits) if price and price > 0 else NOTHING
 
 
+def bare(text: str) -> str:
+    """Return a piece's number or code without signs between, letters that look like digits as digits."""
+    return text.translate(str.maketrans(*LIKE_DIGITS, BETWEEN))
+
+
 def trimmed(text: str) -> str:
     """Return a text without the spaces at its ends and with single ones within."""
     return " ".join(part for part in text.split(" ") if part)
@@ -151,8 +177,11 @@ class _Reader:
         self._digits = plan.sale.digits
 
     def seen(self, line: Line) -> SeenLine:
-        piece = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
-        index = self._rows.get(piece, 0) if line.kind in OF_A_PIECE or line.kind == "order" else 0
+        typed = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
+        row = self._rows.get(typed, 0)
+        loose = 0 if row or typed in self._goods or not typed else self._loosely(typed)
+        piece = self._register[loose - 1].number if loose else typed
+        index = (row or loose) if line.kind in OF_A_PIECE or line.kind == "order" else 0
         found = self._register[index - 1] if index else None
         numbered = self._is_numbered(index)
         count = _count(line, numbered=numbered, known=index > 0)
@@ -163,6 +192,10 @@ class _Reader:
             order=order_of(line),
             days_before=days_before,
             day=day,
+            typed_piece=typed,
+            found=row,
+            is_code=typed in self._goods,
+            loose=loose,
             piece=piece,
             index=index,
             numbered=numbered,
@@ -179,6 +212,19 @@ class _Reader:
 
     def _is_numbered(self, index: int) -> bool:
         return index > 0 and self._register[index - 1].index > 0
+
+    def _loosely(self, typed: str) -> int:
+        rows = self._by_bare.get(bare(typed), ())
+        return rows[0] if len(rows) == 1 else 0
+
+    @cached_property
+    def _by_bare(self) -> Mapping[str, Sequence[int]]:
+        rows: dict[str, list[int]] = defaultdict(list)
+        for row, piece in enumerate(self._register, start=1):
+            forms = {f"{piece.index}", f"{piece.index:02}", f"{piece.index:03}"} if piece.index else set()
+            for form in forms:
+                rows[bare(piece.code) + form].append(row)
+        return rows
 
     def _ordered_name(self, line: Line, piece: str) -> str:
         good = self._goods.get(piece) if line.kind == "order" else None

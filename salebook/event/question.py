@@ -3,17 +3,14 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Final
 
 from salebook.event.costs_now import cost_key
 from salebook.event.event import Event
+from salebook.event.lines import LIKE_DIGITS
 from salebook.event.remarks import Remark, say
 from salebook.event.standing import CountedLine
 from salebook.reckoning import Reckoning
 from salebook.words import _
-
-LIKE_DIGITS: Final = str.maketrans("OIL", "011")
-"""Letters that are typed for digits."""
 
 LineRows = Mapping[tuple[str, int], int]
 """The row of each line of takings on its sheet, by till and line number."""
@@ -78,7 +75,7 @@ def _near(counted: CountedLine, event: Event) -> str:
     if counted.remark != say(Remark.NO_SUCH_PIECE):
         return ""
     code, _dash, number = counted.moved.seen.piece.rpartition("-")
-    digits = number.translate(LIKE_DIGITS)
+    digits = number.translate(str.maketrans(*LIKE_DIGITS))
     numbers = [piece.number for piece in event.register if piece.index and piece.number.endswith(digits)]
     near = get_close_matches(f"{code}-{digits}", numbers, n=1, cutoff=0.7) if digits.isdigit() else []
     return _(" (is it {number}?)").format(number=near[0]) if near else ""

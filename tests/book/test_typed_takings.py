@@ -115,6 +115,19 @@ CHANGES: dict[str, Change] = {
         entry=with_line(Line(number=12, piece="JUG-001", way="cash")),
         moves=("remarks_count", "takings_remark"),
     ),
+    **{
+        f"a piece typed as {typed}": Change(
+            typed=on_line(12, piece=typed, way="cash"),
+            entry=with_line(Line(number=12, piece=typed, way="cash")),
+            moves=("takings_total", "tally_sold", "pieces_left"),
+        )
+        for typed in ("pot 2", "POT002", "pot-2", "p0t-Oo2")
+    },
+    "with the line above": Change(
+        typed=on_line(12, piece="POT-002", with_above="yes"),
+        entry=with_line(Line(number=12, piece="POT-002", with_above=True)),
+        moves=("takings_total", "tally_sold", "takings_way"),
+    ),
     "no way to pay": Change(
         typed=on_line(12, piece="POT-003"),
         entry=with_line(Line(number=12, piece="POT-003")),

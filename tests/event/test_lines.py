@@ -113,6 +113,22 @@ def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
     assert (found.index, found.count, found.list_price) == (1, 3, Decimal("4.50"))
 
 
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        *(
+            (typed, "MAY-003")
+            for typed in ("may 3", "MAY3", "May-03", "may003", "MAY_3", "may-oo3", "may/003")
+        ),
+        *((typed, "MAY-001") for typed in ("may l", "MAY-00I")),
+        *(("d1 2", "D1-002"), ("d12", "D1-002"), ("Dl-002", "D1-002")),
+        *((typed, typed.upper()) for typed in ("may", "d1", "dot", "may-900", "may 0", "dot 1", "may 3 4")),
+    ],
+)
+def test_a_piece_typed_loosely_is_the_one_that_alone_can_be_meant(typed: str, meant: str) -> None:
+    assert seen(line(1, piece=typed)).piece == meant
+
+
 def test_of_an_unknown_piece_nothing_is_known_and_nothing_asked() -> None:
     found = seen(line(1, piece="MAY-900", count=2))
     assert (found.name, found.list_price, found.count, found.asks) == ("", None, 0, Asks.NOTHING)

@@ -41,8 +41,8 @@ def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> N
     ("typed", "near"),
     [
         ("MAI-003", " (is it MAY-003?)"),
-        ("MAY-OO3", " (is it MAY-003?)"),
-        ("may-00l", " (is it MAY-001?)"),
+        ("MAI-OO3", " (is it MAY-003?)"),
+        ("mai-00l", " (is it MAY-001?)"),
         ("MAY-900", ""),
         ("MAY-XX3", ""),
         ("ZOT-003", ""),

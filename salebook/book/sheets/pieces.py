@@ -12,6 +12,7 @@ from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.tally import places_of, write_tallies
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.event.event import Event
+from salebook.event.lines import bare
 from salebook.event.remarks import Remark, say
 from salebook.event.standing import PieceStanding, Tally
 from salebook.event.table_count import off_by_mark
@@ -26,12 +27,24 @@ HELPER_WIDTH: Final = 7.0
 KEYS: Final = (
     *("number", "=name", "grade", "=price", "=size", "=status", "=to_pay"),
     *("reserved_for", "agreed_price", "mishap", "marked_on", "=giver", "=paid", "=held_for"),
-    *("=code", "=index", "=row", "=lines", "=settled", "=sold", "=to_giver", "=fills_order"),
+    *("=code", "=bare_code", "=index", "=row", "=lines", "=settled", "=sold", "=to_giver", "=fills_order"),
     *("=ordered_at", "=aside", "=off_by_mark", "=warning"),
 )
 NAMED: Final = (
     *("number", "=name", "=price", "=status", "=to_pay", "reserved_for", "=paid", "=held_for"),
-    *("=code", "=lines", "=sold", "=to_giver", "=fills_order", "=aside", "=off_by_mark", "=warning"),
+    *(
+        "=code",
+        "=bare_code",
+        "=index",
+        "=row",
+        "=lines",
+        "=sold",
+        "=to_giver",
+        "=fills_order",
+        "=aside",
+        "=off_by_mark",
+        "=warning",
+    ),
 )
 NO_ENTRY: Final = PieceEntry()
 ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(TRIM(takings_claim)=[=held_for])'
@@ -76,6 +89,7 @@ def _write_register(page: Page, reckoning: Reckoning, event: Event, outs: Mappin
             _("Paid so far"),
             _("Waits for claim"),
             _("Code"),
+            _("Code bare of letters like digits"),
             _("Which of its code"),
             _("Row"),
             _("Lines"),
@@ -172,6 +186,7 @@ class _Row:
         standing, piece = self.standing, self.standing.piece
         return (
             (piece.code, "small text"),
+            (bare(piece.code), "small text"),
             (piece.index, "small whole"),
             (self._live(f"ROWS($B${self.first}:[number])", self.row - self.first + 1), "small whole"),
             (self._live("COUNTIF(takings_index,[=row])", len(standing.account.lines)), "small whole"),

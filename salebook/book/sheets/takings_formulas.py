@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from salebook.book.formulas import money_rounded, placed, quoted
-from salebook.event.lines import Asks
+from salebook.event.lines import BETWEEN, LIKE_DIGITS, Asks
 from salebook.event.remarks import Remark, say
 from salebook.event.table_count import OFF_BY_COUNT, ON_OR_OFF
 
@@ -44,10 +44,28 @@ def _words() -> dict[str, str]:
         "=days_before": f'COUNTIFS({till},takings_days,">0")',
         "=day": f"IF(N([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
         "=kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
-        "=piece": piece,
+        "=typed_piece": piece,
+        **_loosely(),
+        "=piece": "IF([=loose]>0,INDEX(pieces_number,[=loose]),[=typed_piece])",
         "=typed_way": f'IF(TRIM([way])<>"",TRIM([way]),IF({_is_yes("[with_above]")},{_way_above()},""))',
         "=way": _one_of("way_names", "[=typed_way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
         "=group": _one_of("group_names", "[group]", only='""'),
+    }
+
+
+def _loosely() -> dict[str, str]:
+    """The piece that was typed without its dash or zeros, or with letters that look like digits."""
+    forms = ("pieces_index", 'TEXT(pieces_index,"00")', 'TEXT(pieces_index,"000")')
+    same = "+".join(f"(pieces_bare_code&{form}=[=bare])" for form in forms)
+    alike = f"(pieces_index>0)*(({same})>0)"
+    bare = "[=typed_piece]"
+    for sign, digit in (*((sign, "") for sign in BETWEEN), *zip(*LIKE_DIGITS, strict=True)):
+        bare = f'SUBSTITUTE({bare},"{sign}","{digit}")'
+    is_as_it_stands = "OR([=found]>0,ISNUMBER(MATCH([=typed_piece],tally_code,0)))"
+    return {
+        "=found": 'IF([=typed_piece]="",0,IFERROR(MATCH([=typed_piece],pieces_number,0),0))',
+        "=bare": f'IF([=typed_piece]="","",IF({is_as_it_stands},"",{bare}))',
+        "=loose": f'IF([=bare]="",0,IF(SUMPRODUCT({alike})=1,SUMPRODUCT({alike}*pieces_row),0))',
     }
 
 
@@ -77,7 +95,7 @@ def _looked_up() -> dict[str, str]:
     listed = f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})"
     needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words&"order,"))'
     return {
-        "=index": f'IF([=piece]="",0,IF({needs_piece},IFERROR(MATCH([=piece],pieces_number,0),0),0))',
+        "=index": f"IF({needs_piece},MAX([=found],[=loose]),0)",
         "=same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
         "=first": f"IF([=same]=0,0,IF([=same]=1,[=order],IF(COUNTIFS({OF_PIECE},{EARLIER})=0,[=order],0)))",
         "=count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
