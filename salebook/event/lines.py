@@ -139,6 +139,12 @@ def bare(text: str) -> str:
     return text.translate(str.maketrans(*LIKE_DIGITS, BETWEEN))
 
 
+def bare_forms(code: str, index: int) -> frozenset[str]:
+    """Return how a numbered piece may be typed, bare of signs; none for one without a number."""
+    numbers = (f"{index}", f"{index:02}", f"{index:03}") if index else ()
+    return frozenset(bare(code) + number for number in numbers)
+
+
 def trimmed(text: str) -> str:
     """Return a text without the spaces at its ends and with single ones within."""
     return " ".join(part for part in text.split(" ") if part)
@@ -221,9 +227,8 @@ class _Reader:
     def _by_bare(self) -> Mapping[str, Sequence[int]]:
         rows: dict[str, list[int]] = defaultdict(list)
         for row, piece in enumerate(self._register, start=1):
-            forms = {f"{piece.index}", f"{piece.index:02}", f"{piece.index:03}"} if piece.index else set()
-            for form in forms:
-                rows[bare(piece.code) + form].append(row)
+            for form in bare_forms(piece.code, piece.index):
+                rows[form].append(row)
         return rows
 
     def _ordered_name(self, line: Line, piece: str) -> str:

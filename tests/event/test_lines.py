@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from salebook.book.reading.goods import goods_of
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
 from salebook.event.lines import (
@@ -127,6 +128,8 @@ def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
 )
 def test_a_piece_typed_loosely_is_the_one_that_alone_can_be_meant(typed: str, meant: str) -> None:
     assert seen(line(1, piece=typed)).piece == meant
+    numbers = [piece.number for piece in after().register]
+    assert goods_of(numbers).meant_in_the_sheet(typed) == goods_of(numbers).meant(typed) == meant
 
 
 def test_of_an_unknown_piece_nothing_is_known_and_nothing_asked() -> None:

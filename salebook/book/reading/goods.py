@@ -1,12 +1,14 @@
 """Which pieces there are, and which one somebody meant who typed its number their own way."""
 
 import re
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
 from salebook.book.reading.typed import tidy
+from salebook.event.lines import bare, bare_forms
 
 LOOSE: Final = re.compile(r"[\s\-‐‑‒–—_./]*0*([0-9]{1,6})")
 
@@ -41,7 +43,21 @@ class Goods:
             and (found := LOOSE.fullmatch(said, len(code)))
             and (code, int(found[1])) in self._by_index
         }
-        return meant.pop() if len(meant) == 1 else said
+        return meant.pop() if len(meant) == 1 else self.meant_in_the_sheet(said)
+
+    def meant_in_the_sheet(self, typed: object) -> str:
+        """Return the number of the piece that the sheet itself understands; else what was typed."""
+        said = tidy(typed).upper()
+        meant = self._by_bare.get(bare(said), ())
+        return meant[0] if len(meant) == 1 and said not in self.numbers | self._codes else said
+
+    @cached_property
+    def _by_bare(self) -> Mapping[str, Sequence[str]]:
+        found: dict[str, list[str]] = defaultdict(list)
+        for (code, index), number in self._by_index.items():
+            for form in bare_forms(code, index):
+                found[form].append(number)
+        return found
 
 
 def goods_of(numbers: Iterable[object]) -> Goods:

@@ -213,7 +213,7 @@ class _Cell:
             return typed
         meant = self.goods.meant(value)
         if meant != typed:
-            self.uncounted = True
+            self.uncounted = self.uncounted or self.goods.meant_in_the_sheet(value) != meant
             self.asked.note(self.row, _("the piece is read as {number}").format(number=meant))
         return meant
 
