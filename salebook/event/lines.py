@@ -24,7 +24,7 @@ NEVER_IN_A_NUMBER: Final = str.maketrans("*?~", "___")
 """Signs with a meaning of their own where a spreadsheet looks something up."""
 
 
-BETWEEN: Final = " -_./–"
+BETWEEN: Final = " -./–"
 """Signs that may stand between a piece's code and its number, or be left out."""
 LIKE_DIGITS: Final = ("OIL", "011")
 """Letters that are typed for digits, and the digits."""

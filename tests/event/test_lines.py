@@ -117,10 +117,7 @@ def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
 @pytest.mark.parametrize(
     ("typed", "meant"),
     [
-        *(
-            (typed, "MAY-003")
-            for typed in ("may 3", "MAY3", "May-03", "may003", "MAY_3", "may-oo3", "may/003")
-        ),
+        *((typed, "MAY-003") for typed in ("may 3", "MAY3", "May-03", "may003", "may-oo3", "may/003")),
         *((typed, "MAY-001") for typed in ("may l", "MAY-00I")),
         *(("d1 2", "D1-002"), ("d12", "D1-002"), ("Dl-002", "D1-002")),
         *((typed, typed.upper()) for typed in ("may", "d1", "dot", "may-900", "may 0", "dot 1", "may 3 4")),
