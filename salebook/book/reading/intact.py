@@ -160,7 +160,7 @@ def _entered_twice(rows: Collection[Row]) -> Iterator[Question]:
 
 
 LIVE_SECTIONS: Final = ("takings", "pieces", "claims")
-NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=index"})
+NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=bare_code", "=index"})
 
 
 def overwritten(tables: Tables) -> Iterator[Question]:
