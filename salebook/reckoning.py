@@ -9,7 +9,9 @@ from salebook.making.days import Days, days_for
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan, Stage
 from salebook.pricing.advice import Advice, advise
+from salebook.pricing.good import goods_of
 from salebook.pricing.number_wanted import with_number_wanted
+from salebook.pricing.sums_held import refuse_sums_too_large
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,11 +29,13 @@ def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date 
     """Work out a plan; `loads` overrules the number of kiln loads of a stage, `today` asks if there is time.
 
     The plan in the answer says how many of each ware are wanted, also where the plan given leaves it to the
-    target. Raises FaultyPlan where a piece fits no empty kiln, or no number of pieces makes the target.
+    target. Raises FaultyPlan where a piece fits no empty kiln, no number of pieces makes the target, or a sum
+    has more digits than a spreadsheet keeps.
     """
     plan = with_number_wanted(plan, loads=loads)
     studio = plan_studio(plan, loads=loads)
     costs = cost_lines(plan, studio)
+    refuse_sums_too_large(plan, goods_of(plan, studio.runs, costs), costs)
     return Reckoning(
         plan=plan,
         studio=studio,

@@ -33,7 +33,7 @@ def _row(workbook: Any, mark: str) -> Any:
 
 SPOILT: Mapping[Spoil, str] = {
     low_kiln: "is too tall for the empty kiln",
-    unreachable: "none up to 10 000 makes the target",
+    unreachable: "none up to 5072 makes the target",
 }
 
 

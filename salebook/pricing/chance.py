@@ -6,9 +6,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from itertools import accumulate
 
-from salebook.pricing.chance_grid import Spread, chance_on_grid, most_sums
+from salebook.pricing.chance_grid import PROVEN, Spread, chance_on_grid, most_sums
 
 UNIT = 1_000_000_000_000
 """What 1 of money counts as: sums are added as whole numbers of its parts, so that equal sums meet."""
@@ -32,19 +33,19 @@ class Lot:
     share: float
 
 
-def chance_of_reaching(lots: Iterable[Lot], amount: Decimal) -> float:
+def chance_of_reaching(lots: Iterable[Lot], amount: Decimal, *, within: float = PROVEN) -> float:
     """Return the chance that the pieces sold bring at least an amount, with 1e-6 of money forgiven.
 
     Each piece sells by itself, so that the number sold of a lot is binomial. Lots are combined exactly
-    while few enough sums differ; otherwise on a grid that is made finer until the chance is within
-    0.001 of the exact one.
+    while few enough sums differ; otherwise on a grid that is made finer until the chance is `within` so much
+    of the exact one.
     """
     sure, spreads = _spreads(lots)
     needed = _units(amount - FORGIVEN) - sure
     spreads = sorted(spreads, key=lambda spread: -len(spread.chances))
     one, other = _halves(spreads)
     if max(most_sums(one), most_sums(other)) > MOST_SUMS:
-        return chance_on_grid(spreads, needed, tenth_of_unit=UNIT // 10)
+        return chance_on_grid(spreads, needed, tenth_of_unit=UNIT // 10, within=within)
     return _meet(_sums(one), _sums(other), needed)
 
 
@@ -74,7 +75,7 @@ def _onwards(number: int, count: int, odds: float) -> Iterator[float]:
 
 
 def _units(amount: Decimal) -> int:
-    return int((amount * UNIT).to_integral_value())
+    return round(Fraction(amount) * UNIT)
 
 
 def _spreads(lots: Iterable[Lot]) -> tuple[int, list[Spread]]:

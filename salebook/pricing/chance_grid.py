@@ -72,7 +72,9 @@ class _Likely:
         return (self.most - self.least) / step
 
 
-def chance_on_grid(spreads: Sequence[Spread], needed: int, *, tenth_of_unit: int) -> float:
+def chance_on_grid(
+    spreads: Sequence[Spread], needed: int, *, tenth_of_unit: int, within: float = PROVEN
+) -> float:
     """Return the chance that several spreads together bring at least what is needed; amounts are whole.
 
     Kinds of piece are combined exactly into as few groups as will hold them. What each group brings is then
@@ -89,7 +91,7 @@ def chance_on_grid(spreads: Sequence[Spread], needed: int, *, tenth_of_unit: int
     while True:
         less, chance, more = _enclosed(groups, likely, step, needed)
         finer = max(common, step // 8)
-        proven = max(chance - less, more - chance) <= PROVEN
+        proven = max(chance - less, more - chance) <= within
         if proven or step == common or likely.cells(finer) > MOST_CELLS:
             return chance
         step = finer

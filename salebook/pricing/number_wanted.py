@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from salebook.costing import Costs, cost_lines
@@ -13,6 +13,7 @@ from salebook.plan.fields import grouped
 from salebook.plan.model import LEFT_TO_THE_TARGET, Plan, Stage, Ware
 from salebook.plan.quantities import plain
 from salebook.plan.ware_rules import MOST_PIECES as MOST_IN_ALL
+from salebook.plan.ware_rules import good_share_of, pieces_to_make
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import NOISE
 from salebook.pricing.outcome import to_earn
@@ -21,6 +22,21 @@ from salebook.words import _
 
 MOST_PIECES = 10_000
 """The most pieces of one ware."""
+
+MOST_WORK = 5_000
+"""How long a search may go on: a good on a kind of day counts 1 in each chance, all costs count 100."""
+
+WORK_OF_COSTS = 100
+
+ROUGHLY = 0.02
+"""A chance this far from the one asked for need not be known better to be told from it."""
+
+
+@dataclass(kw_only=True)
+class _Work:
+    """What a search has done so far; counted, not timed, so that it ends alike on every machine."""
+
+    done: int = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,12 +47,13 @@ class _Search:
     ware: Ware
     others: tuple[Run, ...]
     loads: Mapping[Stage, int] | None
+    work: _Work = field(default_factory=_Work)
 
     @property
     def most(self) -> int:
         """The most pieces of the ware that a sale can hold beside all others."""
-        others = sum(run.ware.wanted for run in self.others) + sum(one.count for one in self.plan.donated)
-        return min(MOST_PIECES, MOST_IN_ALL - others)
+        others = pieces_to_make(run.ware for run in self.others) + sum(one.count for one in self.plan.donated)
+        return min(MOST_PIECES, int((MOST_IN_ALL - others) * good_share_of(self.ware)))
 
     def wanting(self, number: int) -> Plan:
         """Return the plan with a number of the ware, still marked as not said."""
@@ -56,25 +73,32 @@ class _Search:
 
     def costs(self, number: int) -> Costs:
         """Return every cost with a number of the ware."""
+        self.work.done += WORK_OF_COSTS
         plan = self.wanting(number)
         return cost_lines(plan, plan_studio(plan, loads=self.loads))
 
     def is_enough(self, goods: tuple[Good, ...], costs: Costs) -> bool:
         """Whether goods make the target at these costs as surely as the plan asks."""
-        chance = chance_over(goods, self.plan.outlooks, to_earn(self.plan, costs))
-        return chance >= float(self.plan.sale.confidence) - NOISE
+        self.work.done += len(goods) * len(self.plan.outlooks)
+        enough, earn = float(self.plan.sale.confidence) - NOISE, to_earn(self.plan, costs)
+        about = chance_over(goods, self.plan.outlooks, earn, within=ROUGHLY)
+        if abs(about - enough) > ROUGHLY:
+            return about > enough
+        return chance_over(goods, self.plan.outlooks, earn) >= enough
 
-    def may_be_enough(self, number: int, costs: Costs) -> bool:
-        """Whether a number would do if it cost no more than this and no piece brought a loss."""
-        goods = tuple(good for good in self.goods(number, costs) if good.contribution > 0)
-        return self.is_enough(goods, costs)
+    def may_be_enough(self, number: int, least: int, costs: Costs) -> bool:
+        """Whether a number would do at the costs, and with the pieces at a loss, of `least`."""
+        code = self.ware.code
+        losing = (one for one in self.goods(least, costs) if one.code == code and one.contribution <= 0)
+        others = (one for one in self.goods(number, costs) if one.code != code or one.contribution > 0)
+        return self.is_enough((*others, *losing), costs)
 
 
 def with_number_wanted(plan: Plan, *, loads: Mapping[Stage, int] | None = None) -> Plan:
     """Return the plan with the smallest number whose chance of the target reaches the confidence asked for.
 
     A plan in which every number is said is returned as it is. Raises FaultyPlan where no number of pieces
-    up to 10 000 does it.
+    that a sale can hold does it, or none was found in a second or so.
     """
     # Once, before everything else: the workbook's Plan then shows the number.
     ware = next((ware for ware in plan.wares if ware.wanted == LEFT_TO_THE_TARGET), None)
@@ -91,33 +115,43 @@ def _smallest(search: _Search, number: int) -> int:
     More pieces never lower the fixed costs, so that no number can do which would not do at the costs of a
     smaller one: all those are passed over at once.
     """
-    while number <= search.most:
+    while number <= search.most and search.work.done < MOST_WORK:
         costs = search.costs(number)
-        first = _first_that_may_do(search, number, costs)
-        if first == number and search.is_enough(search.goods(number, costs), costs):
+        if search.is_enough(search.goods(number, costs), costs):
             return number
-        number = max(first, number + 1)
-    raise FaultyPlan([_none_does(search)])
+        number = _next_that_may_do(search, number, costs)
+    raise FaultyPlan([_none_found(search, number)])
 
 
-def _first_that_may_do(search: _Search, number: int, costs: Costs) -> int:
+def _next_that_may_do(search: _Search, number: int, costs: Costs) -> int:
+    """Return the first number above one that may do at its costs; more than there can be, where none may."""
+    most = search.most
+
     def may_do(one: int) -> bool:
-        return search.may_be_enough(one, costs)
+        return search.may_be_enough(one, number, costs)
 
-    all_but_the_last = range(number, search.most)
-    return number + bisect_left(all_but_the_last, True, key=may_do)
+    if number >= most or not may_do(most):
+        return most + 1
+    return number + 1 + bisect_left(range(number + 1, most), True, key=may_do)
 
 
-def _none_does(search: _Search) -> Fault:
+def _none_found(search: _Search, number: int) -> Fault:
+    """Say that no number does, or that none below one does and nobody looked further."""
     expected = _(
         "the number of pieces to offer, as none up to {most} makes the target with a chance of {confidence} %"
     )
+    if number <= search.most:
+        expected = _(
+            "the number of pieces to offer, as none up to {most} makes the target with a chance of "
+            "{confidence} %; larger ones were not looked at"
+        )
+    looked_at = min(number - 1, search.most)
     return Fault(
         file=_("plan"),
         place=_("wares → {code} → wanted").format(code=search.ware.code),
         found=_("nothing"),
         expected=expected.format(
-            most=grouped(Decimal(search.most)), confidence=plain(search.plan.sale.confidence * 100)
+            most=grouped(Decimal(looked_at)), confidence=plain(search.plan.sale.confidence * 100)
         ),
         hint=_("a higher price, lower costs or a lower target would help"),
     )

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from salebook.plan.model import Outlook
 from salebook.pricing.chance import Lot, chance_of_reaching
+from salebook.pricing.chance_grid import PROVEN
 from salebook.pricing.demand import share_on
 from salebook.pricing.good import Good
 
@@ -20,17 +21,19 @@ def expected_income(goods: Iterable[Good]) -> Decimal:
     return sum((good.expected_sold * good.contribution for good in goods), Decimal(0))
 
 
-def chance_over(goods: Sequence[Good], outlooks: Sequence[Outlook], amount: Decimal) -> float:
+def chance_over(
+    goods: Sequence[Good], outlooks: Sequence[Outlook], amount: Decimal, *, within: float = PROVEN
+) -> float:
     """Return the chance that the goods bring an amount: each kind of day's chance by its weight.
 
     Within one kind of day each piece sells or not by itself; the kinds of day are what ties pieces together.
     """
     weights = sum(Fraction(outlook.weight) for outlook in outlooks)
     by_day = ((outlook, float(Fraction(outlook.weight) / weights)) for outlook in outlooks if outlook.weight)
-    return min(1.0, sum(weight * _chance_on(goods, outlook, amount) for outlook, weight in by_day))
+    return min(1.0, sum(weight * _chance_on(goods, outlook, amount, within) for outlook, weight in by_day))
 
 
-def _chance_on(goods: Sequence[Good], outlook: Outlook, amount: Decimal) -> float:
+def _chance_on(goods: Sequence[Good], outlook: Outlook, amount: Decimal, within: float) -> float:
     lots = [
         Lot(
             each=good.contribution,
@@ -40,4 +43,4 @@ def _chance_on(goods: Sequence[Good], outlook: Outlook, amount: Decimal) -> floa
         for good in goods
     ]
     sure = sum((good.sure * good.contribution for good in goods), Decimal(0))
-    return chance_of_reaching(lots, amount - sure)
+    return chance_of_reaching(lots, amount - sure, within=within)
