@@ -106,8 +106,11 @@ def code_of(number: str, *, right_mm: float, bottom_mm: float, module_dots: int)
     return Code(path=path_of(number), x_dots=x_dots, y_dots=y_dots, module_dots=module_dots)
 
 
+@cache
 def path_of(number: str) -> str:
     """Return the QR code of a piece number as an SVG path in modules, quiet zone included.
+
+    Kept, since label, tag and stub carry the same one.
 
     Raises ValueError for a number of more than 16 characters or with others than capitals, digits and "-".
     """

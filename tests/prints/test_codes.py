@@ -93,3 +93,9 @@ def test_the_canvas_covers_the_paper_in_whole_pixels(page: PaperName) -> None:
     canvas, paper = canvas_of(PAPERS[page]), PAPERS[page]
     for dots, side in ((canvas.width_dots, paper.width_mm), (canvas.height_dots, paper.height_mm)):
         assert 0 <= dots * DOT_MM - side < 25.4 / 96
+
+
+def test_the_code_of_a_piece_is_encoded_once_for_label_tag_and_stub() -> None:
+    before = path_of.cache_info().misses
+    assert len({path_of("ONCE-001") for _print in range(3)}) == 1
+    assert path_of.cache_info().misses == before + 1
