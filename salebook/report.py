@@ -10,6 +10,7 @@ from salebook.errors import NOT_FINAL, SalebookError
 from salebook.event.question import question_line
 from salebook.event.report import Report, report_of
 from salebook.folders import free_name, make_folder
+from salebook.plan.money import NOTHING
 from salebook.prints.accounts import status_lines
 from salebook.prints.after_pack import prints_after
 from salebook.prints.pdf import pdfs_of
@@ -88,6 +89,23 @@ def write_report(
     for name, content in files.items():
         write_whole(folder / name, content)
     return tuple(folder / name for name in files)
+
+
+def still_open(report: Report) -> str:
+    """Say what is not handed over or paid yet; nothing where nobody waits."""
+    if not report.waiting:
+        return ""
+    sent = sum(waiting.is_sent for waiting in report.waiting)
+    owed = sum((waiting.to_pay for waiting in report.waiting), NOTHING)
+    says = _(
+        "Not handed over yet: {fetched} to fetch, {sent} to send; still to pay: {owed}. The copy without "
+        "names does not say whose: keep the book with its sheet Hand over until all is handed over."
+    )
+    return says.format(
+        fetched=len(report.waiting) - sent,
+        sent=sent,
+        owed=report.plan.sale.said(owed),
+    )
 
 
 def write_without_people(book: Path, folder: Path) -> Path:

@@ -4,6 +4,9 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
+
+from salebook.book.read import read_book
 from salebook.book.write import book_bytes
 from salebook.checking import check_file
 from salebook.event.entries import Claim, DayCount, GroupPayment, TableCount
@@ -45,10 +48,28 @@ def test_a_day_that_is_none_of_the_sales_is_told_with_its_row(tmp_path: Path) ->
 
 def test_a_way_of_handing_over_that_is_not_of_the_list_is_asked_about(tmp_path: Path) -> None:
     event = after(
-        claims=(Claim(claim="1", how="send"), Claim(claim="2", how="Sent on"), Claim(claim="3")),
+        claims=(Claim(claim="1", how="by bike"), Claim(claim="2", how="Sent on"), Claim(claim="3")),
     )
     asked = check_file(put(tmp_path, event)).questions
-    assert ["is it fetched or sent on? It is taken as fetched"] == [question.says for question in asked]
+    says = "is it fetched or sent on? Until one of the two stands here, it waits to be fetched"
+    assert [says] == [question.says for question in asked]
+
+
+@pytest.mark.parametrize(
+    ("typed", "how"),
+    [
+        ("post", "sent on"),
+        ("Posted.", "sent on"),
+        ("send", "sent on"),
+        ("Collected", "fetched"),
+        ("pick  up", "fetched"),
+    ],
+)
+def test_plain_words_for_handing_over_are_understood(tmp_path: Path, typed: str, how: str) -> None:
+    book = put(tmp_path, after(claims=(Claim(claim="1", name="Wren Alder", how=typed),)))
+    read = read_book(book)
+    assert [how] == [claim.how for claim in read.entries.claims]
+    assert [one for one in check_file(book).questions if "fetched or sent" in one.says] == []
 
 
 def put(folder: Path, event: Event) -> Path:

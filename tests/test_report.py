@@ -213,6 +213,20 @@ class TestForget:
         assert not (tmp_path / "collection.html").exists()
         assert main(["report", str(tmp_path / "sale-without-people.xlsx"), "--json"]) == 0
 
+    def test_what_is_open_is_said_before_the_names_are_left_out(
+        self, sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        main(["report", str(sound), "-o", str(tmp_path), "--forget"])
+        told = capsys.readouterr().err
+        assert told.startswith("Not handed over yet: 1 to fetch, 1 to send; still to pay: £19.00.")
+
+    def test_nothing_is_said_where_nothing_is_open(self, tmp_path: Path, capsys: Capture) -> None:
+        book = tmp_path / "sale.xlsx"
+        done = (Claim(claim="1", name="Wren Alder", how="fetched", done=True),)
+        book.write_bytes(book_bytes(sale(), reckon_event(sale(), Entries(claims=done))))
+        assert main(["report", str(book), "-o", str(tmp_path / "accounts"), "--forget"]) == 0
+        assert capsys.readouterr().err == ""
+
     def test_a_list_with_names_that_lies_there_already_is_pointed_at(
         self, sound: Path, tmp_path: Path, capsys: Capture
     ) -> None:

@@ -72,12 +72,21 @@ def report(
       salebook report sale.xlsx -o accounts --final --forget
     """
     from salebook.prints.statement import sentences
-    from salebook.report import needs_a_look, refuse_unless_final, report_on, understood, write_report
+    from salebook.report import (
+        needs_a_look,
+        refuse_unless_final,
+        report_on,
+        still_open,
+        understood,
+        write_report,
+    )
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     made = report_on(book, up_to=up_to)
     if final:
         refuse_unless_final(made)
+    if forget and (waits := still_open(made)):
+        complain(waits)
     said = [*sentences(made), *understood(made)]
     if folder:
         paths = write_report(

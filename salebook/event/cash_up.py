@@ -28,6 +28,11 @@ class CashUp:
         return self.cash_takings - self.paid_out
 
     @property
+    def is_empty(self) -> bool:
+        """Whether nothing went through the box and nothing was counted."""
+        return self.counted is None and not (self.float_ or self.cash_takings or self.paid_out)
+
+    @property
     def difference(self) -> Decimal | None:
         """Signed, never hidden; None while nothing is counted."""
         return None if self.counted is None else self.counted - self.float_ - self.expected

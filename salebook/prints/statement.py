@@ -83,9 +83,9 @@ def statement_html(
         has_named=bool(share_out.named),
         has_direct=bool(share_out.direct),
         boxes=tuple(_boxes(report)),
-        all_boxes=_all_boxes(report) if len(report.cash_ups) > 1 else None,
+        all_boxes=_all_boxes(report) if len(_used(report)) > 1 else None,
         has_paid_out=any(box.paid_out for box in report.cash_ups),
-        has_tills=len({box.till for box in report.cash_ups}) > 1,
+        has_tills=len({box.till for box in _used(report)}) > 1,
         small_coins=_small_coins(sale),
         in_kind=tuple(_in_kind(report)),
         all_in_kind=figure(sum((cost.amount for cost in _met_by_others(report)), NOTHING), sale),
@@ -216,8 +216,13 @@ def _all_groups(share_out: ShareOut, sale: Sale) -> GroupRow:
 
 def _boxes(report: Report) -> Iterator[CashRow]:
     counts = {(count.day, count.till): count for count in report.event.entries.cash}
-    for box in report.cash_ups:
+    for box in _used(report):
         yield _box(box, counts.get((box.day, box.till)), report.plan.sale)
+
+
+def _used(report: Report) -> tuple[CashUp, ...]:
+    """Return the cash boxes that were in use; all of them where none was."""
+    return tuple(box for box in report.cash_ups if not box.is_empty) or report.cash_ups
 
 
 def _box(box: CashUp, count: DayCount | None, sale: Sale) -> CashRow:

@@ -80,6 +80,12 @@ def test_several_tills_stand_in_a_column_of_their_own() -> None:
     assert "Sat 19 Jun 2 0.00 18.00 18.00 not counted" in [each.replace("Sat, ", "Sat ") for each in found]
 
 
+def test_tills_that_nobody_used_stand_nowhere() -> None:
+    found = rows(statement(accounts(line(1, piece=FIRST), line(2, piece=SECOND, till="2"))))
+    boxes = [row for row in found if "not counted" in row]
+    assert [row.replace("Sat, ", "Sat ")[:12] for row in boxes] == ["Sat 19 Jun 1", "Sat 19 Jun 2"]
+
+
 def test_the_fee_on_a_statement_is_said_to_be_one() -> None:
     report = accounts_with(actual_fees={"card": accounts().plan.sale.target})
     assert "Fees for card by the statement 300.00" in rows(statement(report))

@@ -1,6 +1,6 @@
 """The people on Hand over."""
 
-from typing import Final
+from typing import Any, Final
 
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Tables
@@ -9,7 +9,12 @@ from salebook.event.entries import Claim
 from salebook.words import _
 
 KEYS: Final = ("claim", "name", "contact", "what", "how", "done")
-HOWS: Final = ("fetched", "sent on")
+HOW_WORDS: Final = {
+    "": ("",),
+    "fetched": ("fetched", "fetch", "fetches", "collect", "collects", "collected", "pick up", "picked up"),
+    "sent on": ("sent on", "send on", "send", "sent", "post", "posted", "by post", "mail", "mailed"),
+}
+"""What people write for each way to hand over; Hand over and the prints know the first."""
 
 
 def read_claims(tables: Tables, asked: Asked) -> tuple[Claim, ...]:
@@ -21,11 +26,21 @@ def read_claims(tables: Tables, asked: Asked) -> tuple[Claim, ...]:
         done, certain = is_yes(row.get("done"))
         if not certain:
             asked.ask(row, _("is it handed over, yes or no? It is taken as yes"))
-        how = tidy(row.get("how")).lower()
-        if how and how not in HOWS:
-            asked.ask(row, _("is it fetched or sent on? It is taken as fetched"))
         texts = {key: asked.text(row, key) for key in KEYS[:-1]}
+        how = how_of(row.get("how"))
+        if how is None:
+            asked.ask(
+                row, _("is it fetched or sent on? Until one of the two stands here, it waits to be fetched")
+            )
+        else:
+            texts["how"] = how
         if not texts["claim"]:
             asked.ask(row, _("this row has no claim number"))
         found.append(Claim(**texts, done=done))
     return tuple(found)
+
+
+def how_of(value: Any) -> str | None:
+    """Return how something is handed over, as Hand over says it; None for words that are not known."""
+    said = tidy(value).lower().rstrip(".")
+    return next((how for how, words in HOW_WORDS.items() if said in words), None)
