@@ -1,6 +1,7 @@
 """What the commands share: their options, and how they say something."""
 
 import json
+import unicodedata
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
@@ -129,8 +130,13 @@ def complain(message: str) -> None:
 def harmless(text: str) -> str:
     """Return a text in which no letter can steer a terminal, whatever file or name it was found in."""
     return "".join(
-        letter if letter == "\n" or letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text
+        letter if letter == "\n" or letter.isprintable() else _in_its_place(letter) for letter in text
     )
+
+
+def _in_its_place(letter: str) -> str:
+    """Return a plain space for the narrow and unbroken ones that stand in amounts, else a mark."""
+    return " " if unicodedata.category(letter) == "Zs" else "\N{REPLACEMENT CHARACTER}"
 
 
 def day_of(given: date | None) -> date:

@@ -9,6 +9,9 @@ from salebook.event.share_out import ShareOut
 from salebook.plan.model import Sale
 from salebook.words import _
 
+BEYOND_COUNTING = Decimal(10) ** 15
+"""A sheet's sum so large comes from an amount that no sale takes, which is asked about where it stands."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Stored:
@@ -25,6 +28,8 @@ def differences(share_out: ShareOut, stored: Stored, sale: Sale) -> Iterator[Que
     # A sheet that was never calculated shows nothing to compare.
     half_unit = Decimal(5).scaleb(-sale.digits - 1)
     for label, here, there in _pairs(share_out, stored):
+        if abs(there) >= BEYOND_COUNTING:
+            continue
         if abs(here - there) >= half_unit:
             says = _("{what}: the sheet shows {there}, the lines add up to {here}").format(
                 what=label, there=sale.said(there), here=sale.said(here)

@@ -13,6 +13,8 @@ NOTHING = Decimal(0)
 """No money: where a sum of amounts begins."""
 
 HALF = Fraction(1, 2)
+UNSEEN = dict.fromkeys(map(ord, "\u061c\u200e\u200f"))
+"""Marks for the direction of writing, which a terminal shows as stray signs."""
 
 NO_LANGUAGE = frozenset({"c", "posix"})
 """What a computer without a place is set to (POSIX, section 7.2); some versions of babel say American."""
@@ -107,5 +109,9 @@ def _whole_units(amount: Decimal, digits: int) -> int:
 
 
 def said(amount: Decimal, currency: str, locale: str) -> str:
-    """Say an amount as a locale writes it, such as "£12.50", with the currency's minor digits."""
-    return format_currency(rounded(amount, minor_digits(currency)), currency, locale=locale)
+    """Say an amount as a locale writes it, such as "£12.50", with the currency's minor digits.
+
+    A currency without a sign is named by its code; marks for the direction of writing are left out.
+    """
+    written = format_currency(rounded(amount, minor_digits(currency)), currency, locale=locale)
+    return written.translate(UNSEEN).replace("\N{CURRENCY SIGN}", currency)

@@ -3,6 +3,7 @@
 import pytest
 
 from salebook.cli import main
+from salebook.commands.shared import harmless
 from tests.command_line import FIRST
 
 
@@ -39,3 +40,8 @@ def test_an_argument_that_does_not_do_is_named_with_what_was_expected(
 def test_a_day_is_read_as_year_month_and_day(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["price", str(FIRST), "--today", "2027-03-01", "--json"]) == 0
     assert '"today": "2027-03-01"' in capsys.readouterr().out
+
+
+def test_the_spaces_in_an_amount_are_shown_as_spaces() -> None:
+    written = "1\N{NARROW NO-BREAK SPACE}234,50\N{NO-BREAK SPACE}€"
+    assert harmless(written) == "1 234,50 €"

@@ -183,3 +183,15 @@ def test_money_is_said_as_its_locale_writes_it(
     amount: str, currency: str, locale: str, expected: str
 ) -> None:
     assert money(expected, currency, locale) == said(Decimal(amount), currency, locale)
+
+
+@pytest.mark.parametrize(
+    ("currency", "locale", "written"),
+    [
+        ("XXX", "en_GB", "XXX12.50"),
+        ("XTS", "he_IL", "12.50\N{NO-BREAK SPACE}XTS"),
+        ("XTS", "fa_IR", "XTS\N{NO-BREAK SPACE}12.50"),
+    ],
+)
+def test_an_amount_carries_no_sign_that_nobody_knows(currency: str, locale: str, written: str) -> None:
+    assert written == said(Decimal("12.5"), currency, locale)

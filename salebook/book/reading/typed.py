@@ -17,7 +17,8 @@ from openpyxl.utils.datetime import from_excel
 from salebook.book.reading.raw import Percentage, SheetError
 from salebook.plan.money import minor_digits
 
-MOST_MONEY: Final = Decimal(10) ** 12
+MOST_MONEY: Final = Decimal(10) ** 9
+"""Of one cell: ten thousand of them still make a sum that a spreadsheet holds to the last coin."""
 MOST_COUNT: Final = 1_000_000
 FIRST_YEAR, LAST_YEAR = 2000, 2199
 FIRST_SERIAL, LAST_SERIAL = 36_526, 109_574
