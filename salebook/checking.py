@@ -122,6 +122,10 @@ def _minded(check: Check) -> Iterator[str]:
         yield _("  understood: {place}").format(place=question_line(note))
     for warning in check.warnings:
         yield _("  to mind: {warning}").format(warning=warning)
+    if check.lines and check.assumed:
+        says = _("  assumed, as the plan does not say: {count}; “salebook price {file}” lists them")
+        yield says.format(count=len(check.assumed), file=check.file)
+        return
     for assumed in check.assumed:
         yield _("  assumed: {assumed}").format(assumed=assumed)
 

@@ -8,7 +8,7 @@ import pytest
 
 from salebook.book.read import read_book
 from salebook.book.write import book_bytes
-from salebook.checking import check_file
+from salebook.checking import check_file, check_lines
 from salebook.event.entries import Claim, DayCount, GroupPayment, TableCount
 from salebook.event.event import Event
 from tests.books import few_free_lines
@@ -81,3 +81,13 @@ def put(folder: Path, event: Event) -> Path:
 
 def warnings_of(folder: Path, event: Event) -> tuple[str, ...]:
     return check_file(put(folder, event)).warnings
+
+
+def test_what_is_assumed_takes_one_line_once_lines_are_typed(tmp_path: Path) -> None:
+    before = check_file(put(tmp_path, after()))
+    sold = check_file(put(tmp_path, after(line(1, piece=FIRST))))
+    assert len(sold.assumed) > 3
+    assert [told for told in check_lines(sold) if "  assumed" in told] == [
+        f"  assumed, as the plan does not say: {len(sold.assumed)}; “salebook price {sold.file}” lists them"
+    ]
+    assert len([told for told in check_lines(before) if "  assumed: " in told]) == len(sold.assumed)
