@@ -8,8 +8,11 @@ from typing import Any
 from salebook.book.read import TillRead, read_any_book
 from salebook.book.sheets.checks import checks_of
 from salebook.errors import DONE, NOT_FINAL, Fault, FaultyPlan, FileTrouble, WrongUse
+from salebook.event.lines import place_of
 from salebook.event.question import Question, question_line
 from salebook.event.report import Report, report_of
+from salebook.joining import owner_beside, put_together
+from salebook.pack import BOOK
 from salebook.plan.model import Sale
 from salebook.plan.notes import assumptions
 from salebook.prints.accounts import day_said
@@ -59,7 +62,7 @@ def check_file(file: Path) -> Check:
 def _check_book(file: Path) -> Check:
     read = read_any_book(file)
     if read.plan is None:
-        return _checked(file, read, read.questions)
+        return _check_table(file, read)
     reckoning = reckoning_of(read.plan, file=file)
     report = report_of(
         reckoning,
@@ -78,6 +81,20 @@ def _check_book(file: Path) -> Check:
     return replace(check, warnings=warnings, assumed=assumptions(reckoning.plan))
 
 
+def _check_table(file: Path, read: TillRead) -> Check:
+    """Check the book of one table as if it were put together with the sale's own book."""
+    owner = owner_beside(file, read.sale_id)
+    if owner is None or owner.plan is None:
+        says = _(
+            "{book} of this sale does not lie beside it: pieces, prices and ways to pay were not looked at"
+        )
+        return replace(_checked(file, read, read.questions), warnings=(says.format(book=BOOK),))
+    reckoning = reckoning_of(owner.plan, file=Path(owner.file))
+    _event, questions, _notes = put_together([owner, read], reckoning)
+    own = [replace(asked, book="") for asked in questions if asked.book == file.name]
+    return _checked(file, read, own)
+
+
 def _troubles(report: Report) -> Iterator[str]:
     """Yield what the checks on Start here find, by the same words."""
     for check in checks_of(report.reckoning, report.event):
@@ -90,7 +107,7 @@ def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:
     for line in read.entries.lines:
         if line.day and line.day not in sale.days:
             says = _("{day} is no day of the sale").format(day=day_said(line.day, sale))
-            row = read.rows.get((line.till, line.number), 0)
+            row = read.rows.get(place_of(line), 0)
             yield question_line(Question(sheet=_("Takings"), row=row, says=says))
 
 

@@ -2,6 +2,7 @@
 
 import io
 from collections import Counter
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 
 from salebook.book.fingerprint import PLAN_MARK, fingerprint
+from salebook.book.marks import JOIN_MARK
 from salebook.book.reading.opened import Opened, open_workbook, opened
 
 PLAN_SHEETS = frozenset({"Plan", "Price"})
@@ -25,6 +27,12 @@ def is_filled_in(path: Path, fresh: bytes) -> bool:
     if workbook is None or _plan_was_changed(workbook):
         return True
     return bool(_inputs(workbook) - _inputs(_loaded(opened(fresh, file=path.name))))
+
+
+def is_as_joined(path: Path) -> bool:
+    """Whether a workbook is one that others were put together into, and nobody filled in anything since."""
+    workbook = _workbook(path)
+    return workbook is not None and _has_mark(workbook, JOIN_MARK, workbook.worksheets)
 
 
 def can_be_read(path: Path) -> bool:
@@ -45,13 +53,25 @@ def _loaded(book: Opened) -> Workbook:
 
 
 def _plan_was_changed(workbook: Any) -> bool:
-    marks = {mark.name: mark.value for mark in workbook.custom_doc_props.props}
-    if PLAN_MARK not in marks or "Plan" not in workbook.sheetnames:
+    if not _marked(workbook, PLAN_MARK) or "Plan" not in workbook.sheetnames:
         return False
+    return not _has_mark(workbook, PLAN_MARK, [workbook["Plan"]])
+
+
+def _has_mark(workbook: Any, name: str, sheets: Iterable[Any]) -> bool:
+    """Whether the input cells of these sheets are those that a mark was worked out from."""
     inputs = (
-        cell.value for row in workbook["Plan"].iter_rows() for cell in row if not cell.protection.locked
+        cell.value
+        for sheet in sheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if not cell.protection.locked
     )
-    return bool(marks[PLAN_MARK] != fingerprint(inputs))
+    return _marked(workbook, name) == fingerprint(inputs)
+
+
+def _marked(workbook: Any, name: str) -> str:
+    return next((str(mark.value) for mark in workbook.custom_doc_props.props if mark.name == name), "")
 
 
 def _inputs(workbook: Workbook) -> Counter[tuple[str, object]]:

@@ -10,11 +10,11 @@ from salebook.book.safe_file import refuse_while_open
 from salebook.book.write import book_bytes
 from salebook.errors import FileTrouble, WrongUse
 from salebook.event.carried_over import carried_over
-from salebook.event.event import reckon_event
+from salebook.event.event import Event, reckon_event
 from salebook.event.joined import Book, joined
 from salebook.event.question import Question, questions_of
-from salebook.filled_in import can_be_read, is_filled_in
-from salebook.pack import BOOK, OFFICE
+from salebook.filled_in import can_be_read, is_as_joined, is_filled_in
+from salebook.pack import BOOK, OFFICE, new_mark
 from salebook.reckoning import Reckoning
 from salebook.renewing import put_book
 from salebook.source import reckoning_from, reckoning_of
@@ -43,24 +43,42 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
     reads, notes = _read_all(books, plan)
     _refuse_other_sales(reads)
     reckoning = _reckoned(reads, plan)
-    result = joined([_book(read) for read in reads])
-    pieces = without_planned(result.entries.pieces, reckoning.plan)
-    entries = carried_over(replace(result.entries, pieces=pieces), reckoning)
-    event = reckon_event(reckoning, entries)
-    content = book_bytes(reckoning, event, identity=reads[0].sale_id, till=OFFICE)
-    _guard(out, content, force=force)
-    questions = (
-        *(question for read in reads for question in _with_file(read)),
-        *result.questions,
-        *questions_of(reckoning, event, {}),
+    event, questions, more = put_together(reads, reckoning)
+    content = book_bytes(
+        reckoning, event, identity=reads[0].sale_id, mark=new_mark(), till=OFFICE, is_joined=True
     )
+    _guard(out, content, force=force)
     return Joined(
         path=out,
-        lines=len(entries.lines),
+        lines=len(event.entries.lines),
         questions=questions,
-        notes=(*notes, *result.notes),
+        notes=(*notes, *more),
         kept_copy=put_book(out, content, today=today),
     )
+
+
+def put_together(
+    reads: Sequence[TillRead], reckoning: Reckoning
+) -> tuple[Event, tuple[Question, ...], tuple[str, ...]]:
+    """Reckon the books of several tables as one: the event, what needs a person, what is good to know.
+
+    Each question about what stands in one of the books names it.
+    """
+    names = _names(reads)
+    books = [_book(read, name) for read, name in zip(reads, names, strict=True)]
+    result = joined(books, first_day=reckoning.plan.sale.days[0])
+    pieces = without_planned(result.entries.pieces, reckoning.plan)
+    event = reckon_event(reckoning, carried_over(replace(result.entries, pieces=pieces), reckoning))
+    questions = (
+        *(
+            replace(asked, book=name)
+            for read, name in zip(reads, names, strict=True)
+            for asked in read.questions
+        ),
+        *result.questions,
+        *questions_of(reckoning, event, result.rows, books=result.files),
+    )
+    return event, questions, result.notes
 
 
 def _read_all(books: Sequence[Path], plan: Path | None) -> tuple[list[TillRead], list[str]]:
@@ -69,14 +87,21 @@ def _read_all(books: Sequence[Path], plan: Path | None) -> tuple[list[TillRead],
     reads = [read_any_book(book) for book in dict.fromkeys(books)]
     if plan or any(read.plan is not None for read in reads):
         return reads, []
-    beside = books[0].with_name(BOOK)
-    if not beside.is_file():
+    owner = owner_beside(books[0], reads[0].sale_id)
+    if owner is None:
         return reads, []
-    owner = read_any_book(beside)
-    if owner.sale_id != reads[0].sale_id:
-        return reads, []
-    refuse_while_open(beside)
-    return [owner, *reads], [_("{book} is read too: it holds the plan").format(book=beside)]
+    refuse_while_open(Path(owner.file))
+    return [owner, *reads], [_("{book} is read too: it holds the plan").format(book=owner.file)]
+
+
+def owner_beside(book: Path, sale_id: str) -> TillRead | None:
+    """Read the sale's own book where it lies beside that of a table.
+
+    Raises as read_any_book does.
+    """
+    beside = book.with_name(BOOK)
+    owner = read_any_book(beside) if beside.is_file() else None
+    return owner if owner and owner.plan is not None and owner.sale_id == sale_id else None
 
 
 def _refuse_other_sales(reads: Sequence[TillRead]) -> None:
@@ -96,18 +121,26 @@ def _reckoned(reads: Sequence[TillRead], plan: Path | None) -> Reckoning:
     raise WrongUse(_("none of these books holds the plan: name the sale's own book too, or --plan"))
 
 
-def _book(read: TillRead) -> Book:
-    return Book(file=Path(read.file).name, till=read.till, entries=read.entries, rows=read.rows)
+def _names(reads: Sequence[TillRead]) -> list[str]:
+    """Return how messages call the books: by their files' names, or by all of the paths where two are alike."""
+    names = [Path(read.file).name for read in reads]
+    return names if len(set(names)) == len(names) else [read.file for read in reads]
 
 
-def _with_file(read: TillRead) -> Sequence[Question]:
-    name = Path(read.file).name
-    return [replace(question, says=f"{name}: {question.says}") for question in read.questions]
+def _book(read: TillRead, name: str) -> Book:
+    return Book(
+        file=name,
+        till=read.till,
+        entries=read.entries,
+        rows=read.rows,
+        mark=read.mark,
+        first_day=read.first_day,
+    )
 
 
 def _guard(out: Path, content: bytes, *, force: bool) -> None:
     refuse_while_open(out)
-    if out.exists() and not force and is_filled_in(out, content):
+    if out.exists() and not force and not is_as_joined(out) and is_filled_in(out, content):
         because = (
             _("something else has been filled in here")
             if can_be_read(out)

@@ -1,5 +1,7 @@
 """The sale pack: the workbook and the prints of one plan, put into a folder without harm to what is there."""
 
+import secrets
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -18,21 +20,38 @@ from salebook.words import _
 BOOK = "sale.xlsx"
 OFFICE = "0"
 """The till of lines typed into the sale's own book where tables have books of their own."""
+MARK_LETTERS = "CDFGHJKMNPQRTVWXY34679"
+"""Signs that nobody takes for one another, and that make no words."""
+MARK_LENGTH = 5
+
+
+def new_mark() -> str:
+    """Return a mark for a book that no other book of the sale has."""
+    return secrets.choice(MARK_LETTERS[:16]) + "".join(
+        secrets.choice(MARK_LETTERS) for _sign in range(MARK_LENGTH - 1)
+    )
 
 
 def make_pack(
-    reckoning: Reckoning, *, templates: Path | None = None, as_pdf: bool = False, tills: int = 0
+    reckoning: Reckoning,
+    *,
+    templates: Path | None = None,
+    as_pdf: bool = False,
+    tills: int = 0,
+    marks: Sequence[str] = (),
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
-    With `tills` there is a workbook for each of so many tables beside the sale's own.
+    With `tills` there is a workbook for each of so many tables beside the sale's own; `marks` are those of the
+    books, the sale's own first.
 
     Raises as `all_prints` and `pdfs_of` do.
     """
     till = OFFICE if tills else FIRST_TILL
-    books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till)}
-    for number in range(1, tills + 1):
-        books[till_book(number)] = till_book_bytes(reckoning, till=str(number))
+    own, *others = marks or [""] * (tills + 1)
+    books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till, mark=own)}
+    for number, mark in zip(range(1, tills + 1), others, strict=True):
+        books[till_book(number)] = till_book_bytes(reckoning, till=str(number), mark=mark)
     prints = all_prints(reckoning, templates=templates)
     pdfs = pdfs_of(prints) if as_pdf else {}
     return books | {name: html.encode() for name, html in prints.items()} | pdfs

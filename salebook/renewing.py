@@ -12,9 +12,11 @@ from salebook.book.write import book_bytes
 from salebook.errors import WrongUse
 from salebook.event.carried_over import carried_over
 from salebook.event.event import reckon_event
+from salebook.event.lines import place_of
 from salebook.event.question import Question, question_line, questions_of
 from salebook.event.settled import Agreed, Settled, as_settled
 from salebook.folders import free_name
+from salebook.pack import new_mark
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import said
 from salebook.reckoning import Reckoning
@@ -57,7 +59,8 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
     settled = _settled(read, reckoning, file=book)
     entries = carried_over(replace(settled.entries, kept=(*read.entries.kept, *read.unread)), reckoning)
     event = reckon_event(reckoning, entries)
-    content = book_bytes(reckoning, event, identity=read.sale_id)
+    mark = read.mark or new_mark()
+    content = book_bytes(reckoning, event, identity=read.sale_id, mark=mark, till=read.free_till)
     questions = (
         *read.questions,
         *_on_another_sale(read, reckoning.plan),
@@ -95,7 +98,7 @@ def _on_doubtful_lines(read: BookRead, settled: Settled, file: Path) -> Iterator
     says = _("{book}: these lines need a look before the plan changes; mend them first. Nothing was written.")
     yield says.format(book=file)
     for counted in settled.doubtful:
-        row = read.rows.get((counted.line.till, counted.line.number), 0)
+        row = read.rows.get(place_of(counted.line), 0)
         yield question_line(Question(sheet=_("Takings"), row=row, says=counted.remark))
 
 

@@ -7,6 +7,11 @@ SALE_MARK: Final = "salebook sale"
 TILL_MARK: Final = "salebook till"
 """The property that holds the number of the table, in the book of one table."""
 
+BOOK_MARK: Final = "salebook book"
+"""The property that holds the mark of the book, by which lines know where they were typed."""
+JOIN_MARK: Final = "salebook joined"
+"""The property that holds the mark of all that was filled in when books were put together into this one."""
+
 LINKED: Final = "of."
 """How the key of a column begins that repeats what another table says."""
 LIVE: Final = "="

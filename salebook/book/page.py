@@ -27,16 +27,21 @@ USUAL_WIDTH: Final = 10.0
 class Book:
     """A workbook being written: its sheets, styles, defined names and the stored result of every formula."""
 
-    def __init__(self, *, currency: str, locale: str, paper: str = "A4", sale_id: str = "") -> None:
+    def __init__(
+        self, *, currency: str, locale: str, paper: str = "A4", sale_id: str = "", mark: str = ""
+    ) -> None:
         self.workbook = Workbook()
         self.workbook.remove(self.workbook.worksheets[0])
         self.styles = Styles(currency=currency, locale=locale)
         self.paper = paper
         self.sale_id = sale_id
+        self.mark = mark
         self.stored: dict[str, dict[str, Value]] = {}
         self.places: dict[tuple[str, ...], str] = {}
         self.plan_inputs: list[Content] = []
         """What the plan put into the input cells of the sheet Plan."""
+        self.inputs: list[Content] = []
+        """What stands in the input cells of all sheets."""
         self._pages: list[Page] = []
 
     def page(self, title: str, *, widths: Sequence[float], landscape: bool = False) -> "Page":
@@ -87,6 +92,8 @@ class Page:
             cell.value = (content.hour * 60 + content.minute) / DAY_MINUTES
         else:
             cell.value = content
+        if content is not None and style.startswith("input"):
+            self.book.inputs.append(cell.value)
         # Assigning by name looks the style up and copies it for every cell, which takes most of the time.
         cell._style = self._array(style)
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
-from salebook.book.marks import SALE_MARK, TILL_MARK
+from salebook.book.marks import BOOK_MARK, SALE_MARK, TILL_MARK
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.claims import read_claims
 from salebook.book.reading.goods import goods_of
@@ -80,9 +80,13 @@ class BookRead:
     notes: tuple[Question, ...]
     stored: Stored
     rows: LineRows
-    """The row of each line of takings, by till and line number."""
+    """The row of each line of takings, by its place."""
     uncounted: frozenset[tuple[str, int]]
-    """Lines, by till and number, that the sheets' own sums leave out or count otherwise."""
+    """Lines, by their places, that the sheets' own sums leave out or count otherwise."""
+    mark: str = ""
+    """The book's own mark; empty where it has none."""
+    free_till: str = FIRST_TILL
+    """The till of the lines that are still empty."""
     unread: tuple[Kept, ...] = ()
     """What was typed beside the lines and made no sense."""
 
@@ -103,6 +107,10 @@ class TillRead:
     uncounted: frozenset[tuple[str, int]]
     stored: Stored
     unread: tuple[Kept, ...]
+    mark: str
+    free_till: str
+    first_day: date
+    """The day of lines before which none is typed."""
 
 
 def read_book(path: Path) -> BookRead:
@@ -124,6 +132,8 @@ def read_book(path: Path) -> BookRead:
         stored=read.stored,
         rows=read.rows,
         uncounted=read.uncounted,
+        mark=read.mark,
+        free_till=read.free_till,
         unread=read.unread,
     )
 
@@ -141,14 +151,15 @@ def read_any_book(path: Path) -> TillRead:
     plan = None if is_till else _plan(tables, tongue, str(path))
     asked = Asked()
     goods = goods_of(row.get("number") for row in tables.rows("pieces"))
-    lines = read_lines(tables.parts["takings"], tongue, goods, asked, till=_till(raw, tables) or FIRST_TILL)
+    till, mark = _till(raw, tables), _plain(raw, BOOK_MARK, "this_book")
+    lines = read_lines(tables.parts["takings"], tongue, goods, asked, till=till or FIRST_TILL, book=mark)
     entries = _entries(
         tables, tongue, asked, lines, last_day=plan.sale.days[-1] if plan else tongue.first_day
     )
     return TillRead(
         file=str(path),
         plan=plan,
-        till=_till(raw, tables),
+        till=till,
         entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
         sale_id=_plain(raw, SALE_MARK, "sale_id"),
         questions=(*questions_on_tables(raw, tables, _homes()), *asked.questions),
@@ -157,6 +168,9 @@ def read_any_book(path: Path) -> TillRead:
         uncounted=lines.uncounted,
         stored=_stored(raw, plan) if plan else Stored(),
         unread=tuple(asked.unread),
+        mark=mark,
+        free_till=lines.free_till,
+        first_day=plan.sale.days[0] if plan else tongue.first_day,
     )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from openpyxl.packaging.custom import StringProperty
 
 from salebook.book.fingerprint import PLAN_MARK, fingerprint
-from salebook.book.marks import SALE_MARK, TILL_MARK
+from salebook.book.marks import BOOK_MARK, JOIN_MARK, SALE_MARK, TILL_MARK
 from salebook.book.page import Book
 from salebook.book.sheets.cash_up import write_cash_box, write_cash_up
 from salebook.book.sheets.cautions import write_cautions
@@ -56,12 +56,21 @@ def sale_id(sale: Sale) -> str:
     return hashlib.sha256(said.encode()).hexdigest()[:12]
 
 
-def book_bytes(reckoning: Reckoning, event: Event, *, identity: str = "", till: str = FIRST_TILL) -> bytes:
-    """Return the workbook's file; `identity` is a sale's id that was given before.
+def book_bytes(
+    reckoning: Reckoning,
+    event: Event,
+    *,
+    identity: str = "",
+    mark: str = "",
+    till: str = FIRST_TILL,
+    is_joined: bool = False,
+) -> bytes:
+    """Return the workbook's file; `identity` is a sale's id that was given before, `mark` the book's own.
 
-    Empty lines of takings belong to `till`.
+    Empty lines of takings belong to `till`. A book that others were put together into shows by a mark when
+    somebody has filled in something since.
     """
-    book = _new_book(reckoning.plan, identity)
+    book = _new_book(reckoning.plan, identity, mark)
     for write_sheet in SHEETS:
         if write_sheet is write_takings:
             write_takings(book, reckoning, event, till=till)
@@ -69,16 +78,18 @@ def book_bytes(reckoning: Reckoning, event: Event, *, identity: str = "", till: 
             write_sheet(book, reckoning, event)
     _describe(book, reckoning.plan.sale)
     _mark(book, PLAN_MARK, fingerprint(book.plan_inputs))
+    if is_joined:
+        _mark(book, JOIN_MARK, fingerprint(book.inputs))
     book.finish()
     return saved_with_results(book.workbook, book.stored)
 
 
-def till_book_bytes(reckoning: Reckoning, *, till: str) -> bytes:
+def till_book_bytes(reckoning: Reckoning, *, till: str, mark: str = "") -> bytes:
     """Return the workbook of one table: prices, takings, cash box; no costs, and nothing else of the plan."""
     sale = reckoning.plan.sale
     boxes = tuple(DayCount(day=day, till=till) for day in sale.days)
     event = reckon_event(reckoning, Entries(cash=boxes))
-    book = _new_book(reckoning.plan, "")
+    book = _new_book(reckoning.plan, "", mark)
     write_this_table(book, reckoning, event, till=till)
     write_pieces(book, reckoning, event)
     write_takings(book, reckoning, event, till=till, one_table=True)
@@ -90,13 +101,14 @@ def till_book_bytes(reckoning: Reckoning, *, till: str) -> bytes:
     return saved_with_results(book.workbook, book.stored)
 
 
-def _new_book(plan: Plan, identity: str) -> Book:
+def _new_book(plan: Plan, identity: str, mark: str) -> Book:
     sale = plan.sale
     return Book(
         currency=sale.currency,
         locale=sale.locale,
         paper=usual_page(plan),
         sale_id=identity or sale_id(sale),
+        mark=mark,
     )
 
 
@@ -106,6 +118,8 @@ def _describe(book: Book, sale: Sale) -> None:
     # The same plan gives the same file: the first day stands for the time of writing.
     about.created = about.modified = datetime.combine(sale.days[0], datetime.min.time())
     _mark(book, SALE_MARK, book.sale_id)
+    if book.mark:
+        _mark(book, BOOK_MARK, book.mark)
 
 
 def _mark(book: Book, name: str, value: str) -> None:

@@ -210,10 +210,11 @@ def _make(
     as_pdf: bool = False,
     tills: int = 0,
 ) -> None:
-    from salebook.pack import make_pack, put_pack
+    from salebook.pack import make_pack, new_mark, put_pack
     from salebook.prints.labels import label_remarks
 
-    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills)
+    marks = [new_mark() for _book in range(tills + 1)]
+    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills, marks=marks)
     book, *prints = put_pack(files, folder, force=force, today=date.today())
     click.echo(_("Made {book}: open it first and begin at its sheet Start here.").format(book=book))
     for path in prints:

@@ -50,6 +50,12 @@ class Line:
     note: str = ""
     unread: tuple[tuple[str, str], ...] = ()
     """What was typed and cannot be understood, as it was typed, by the column's key; it counts as nothing."""
+    book: str = ""
+    """The mark of the book in which it was typed; empty: that book has none."""
+    bundle: int | None = None
+    """Which of the bundles of a joined book it lies in, in the order of time; None: its till's number."""
+    settled: tuple[str, ...] = ()
+    """Keys of what nobody typed and salebook filled in, so that the line counts as it did before."""
 
 
 @dataclass(frozen=True, kw_only=True)

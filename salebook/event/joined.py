@@ -3,48 +3,60 @@
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import Any, Final, TypeVar
 
-from salebook.event.entries import Claim, Entries, Line, PieceEntry
-from salebook.event.lines import in_small_letters
+from salebook.event.entries import Claim, Entries, PieceEntry
+from salebook.event.lines import in_small_letters, place_of
 from salebook.event.question import LineRows, Question
+from salebook.event.told import Identity, Told, in_bundles, is_same, told_in, with_days
 from salebook.words import _
 
 Record = TypeVar("Record")
 Key = TypeVar("Key", bound=Hashable)
-Identity = tuple[str, int]
 
 PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "marked_on", "agreed_price")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Book:
-    """One of the books: its file's name, its table ("" for the sale's own book), what was filled in."""
+    """One of the books: its file's name, its table ("" for the sale's own book), what was filled in.
+
+    `first_day` is the day of its lines before which none is typed.
+    """
 
     file: str
     till: str
     entries: Entries
     rows: LineRows = field(default_factory=dict)
+    mark: str = ""
+    first_day: date = date.min
 
 
 @dataclass(frozen=True, kw_only=True)
 class Together:
-    """The entries of all books, what needs a person and what is good to know."""
+    """The entries of all books, what needs a person and what is good to know.
+
+    `rows` and `files` say where each line was typed, by its place among those put together.
+    """
 
     entries: Entries
+    rows: LineRows
+    files: Mapping[tuple[str, int], str]
     questions: tuple[Question, ...]
     notes: tuple[str, ...]
 
 
-def joined(books: Sequence[Book]) -> Together:
-    """Put books together: a line with the same table, number and content counts once, however often it comes.
+def joined(books: Sequence[Book], *, first_day: date = date.min) -> Together:
+    """Put books together: a line of the same book, number and content counts once, however often it comes.
 
-    Where two books say different things of one line or piece, the later book counts, and that is a question;
-    the later of two is the one with more lines of that table.
+    Where two copies say different things under one number, both count; of a piece the first says what counts.
+    Either is a question. `first_day` is the day of lines before which none is typed, in the book to be.
     """
     joiner = _Joiner(books)
+    told = joiner.lines(first_day)
     entries = Entries(
-        lines=joiner.lines(),
+        lines=tuple(one.line for one in told),
         pieces=joiner.pieces(),
         made=joiner.single(lambda entries: entries.made, _("Pieces")),
         studio=joiner.single(lambda entries: entries.studio, _("Making")),
@@ -58,18 +70,28 @@ def joined(books: Sequence[Book]) -> Together:
         actual_fees=joiner.single(lambda entries: entries.actual_fees, _("Share-out")),
         kept=tuple(dict.fromkeys(kept for book in books for kept in book.entries.kept)),
     )
-    return Together(entries=entries, questions=tuple(joiner.questions), notes=tuple(_given_twice(books)))
+    return Together(
+        entries=entries,
+        rows={place_of(one.line): one.row for one in told},
+        files={place_of(one.line): one.file for one in told},
+        questions=tuple(joiner.questions),
+        notes=tuple(_given_twice(books)),
+    )
 
 
 def _given_twice(books: Sequence[Book]) -> Iterator[str]:
-    by_till: dict[str, list[str]] = defaultdict(list)
+    by_table: dict[tuple[str, str], list[str]] = defaultdict(list)
     for book in books:
         if book.till:
-            by_till[book.till].append(book.file)
-    for till, files in by_till.items():
+            by_table[book.till, book.mark].append(book.file)
+    for (till, _mark), files in by_table.items():
         if len(files) > 1:
             says = _("table {till} is given {count} times ({files}): each line counts once")
             yield says.format(till=till, count=len(files), files=", ".join(files))
+
+
+def _told(book: Book) -> list[Told]:
+    return told_in(book.entries.lines, file=book.file, rows=book.rows, first_day=book.first_day)
 
 
 class _Joiner:
@@ -77,37 +99,26 @@ class _Joiner:
         self._books = books
         self.questions: list[Question] = []
 
-    def lines(self) -> tuple[Line, ...]:
-        """Return every line once, by table and number."""
-        chosen: dict[Identity, tuple[Line, Book]] = {}
-        last = {id(book): _last_lines(book.entries.lines) for book in self._books}
-        for book in self._books:
-            for line in book.entries.lines:
-                identity = line.till, line.number
-                if identity not in chosen:
-                    chosen[identity] = line, book
-                elif chosen[identity][0] != line:
-                    other = chosen[identity][1]
-                    if last[id(book)][line.till] > last[id(other)][line.till]:
-                        chosen[identity] = line, book
-                    self._ask_about(identity, chosen[identity][1], other, book)
-        lines = (line for line, _book in chosen.values())
-        return tuple(sorted(lines, key=lambda line: (len(line.till), line.till, line.number)))
+    def lines(self, first_day: date) -> list[Told]:
+        """Return every line once, in bundles, each with the day that it has in its own book."""
+        found: dict[Identity, list[Told]] = defaultdict(list)
+        for told in (told for book in self._books for told in _told(book)):
+            before = found[told.identity]
+            same = next((at for at, other in enumerate(before) if is_same(told.line, other.line)), None)
+            if same is None:
+                self._ask_about(told, before)
+                before.append(told)
+            elif told.is_later_than(before[same]):
+                before[same] = told
+        return with_days(in_bundles(found.values()), first_day)
 
-    def _ask_about(self, identity: Identity, kept: Book, first: Book, second: Book) -> None:
+    def _ask_about(self, told: Told, before: Sequence[Told]) -> None:
+        if not before or any(other.file == told.file for other in before):
+            return  # what stands twice in one book was asked when that was read
         says = _(
-            "line {number} of table {till} differs: {first} row {row}, {second} row {other}; "
-            "that of {kept} is taken"
-        ).format(
-            number=identity[1],
-            till=identity[0],
-            first=first.file,
-            row=first.rows.get(identity, 0),
-            second=second.file,
-            other=second.rows.get(identity, 0),
-            kept=kept.file,
-        )
-        self.questions.append(Question(sheet=_("Takings"), row=kept.rows.get(identity, 0), says=says))
+            "line {number} of table {till} says something else in {first}, row {row}: both count"
+        ).format(number=told.line.number, till=told.line.till, first=before[0].file, row=before[0].row)
+        self.questions.append(Question(sheet=_("Takings"), row=told.row, says=says, book=told.file))
 
     def pieces(self) -> dict[str, PieceEntry]:
         """Return what was filled in about each piece, cell by cell."""
@@ -172,10 +183,3 @@ class _Joiner:
     def _ask(self, sheet: str, what: str) -> None:
         says = _("{what}: the books say different things").format(what=what)
         self.questions.append(Question(sheet=sheet, row=0, says=says))
-
-
-def _last_lines(lines: Iterable[Line]) -> Mapping[str, int]:
-    last: dict[str, int] = defaultdict(int)
-    for line in lines:
-        last[line.till] = max(last[line.till], line.number)
-    return last

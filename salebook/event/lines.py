@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -15,7 +15,7 @@ from salebook.plan.model import Plan
 from salebook.plan.money import NOTHING, rounded
 
 MOST_LINES: Final = 1_000_000
-"""More lines than any till has: what keeps the lines of several tills apart in one order."""
+"""More lines than any till has: what keeps several bundles apart in one order."""
 
 OF_A_PIECE: Final[frozenset[LineKind]] = frozenset({"sale", "deposit", "balance", "refund"})
 """Kinds of line that need a piece."""
@@ -51,9 +51,9 @@ class SeenLine:
 
     line: Line
     order: int
-    """Till and number as one number: which line is the earlier one."""
+    """Bundle and number as one number: which line is the earlier one."""
     days_before: int
-    """How many lines of the till, up to this one, have a day typed."""
+    """How many lines of the bundle, up to this one, have a day typed."""
     day: date
     typed_piece: str
     """The piece as typed, in capitals, spaces taken off."""
@@ -94,14 +94,29 @@ class SeenLine:
         return -1 if self.line.kind == "refund" else 1
 
 
-def till_number(line: Line) -> int:
+def till_number(till: str) -> int:
     """Return a till as a number; 0 where it is called otherwise."""
-    return int(line.till) if line.till.isascii() and line.till.isdigit() else 0
+    return int(till) if till.isascii() and till.isdigit() else 0
+
+
+def bundle_of(line: Line) -> int:
+    """Return the bundle in which a line lies: those of a till, but in a book that was put together."""
+    return till_number(line.till) if line.bundle is None else line.bundle
+
+
+def in_bundle(line: Line, bundle: int) -> Line:
+    """Return a line as it lies in a bundle."""
+    return replace(line, bundle=None if bundle == till_number(line.till) else bundle)
+
+
+def place_of(line: Line) -> tuple[str, int]:
+    """Return what tells a line from all others in its workbook: bundle and number."""
+    return line.till if line.bundle is None else str(line.bundle), line.number
 
 
 def order_of(line: Line) -> int:
-    """Return a line's place among all lines: by till, then by number."""
-    return till_number(line) * MOST_LINES + line.number
+    """Return a line's place among all lines: by bundle, then by number."""
+    return bundle_of(line) * MOST_LINES + line.number
 
 
 def is_blank(line: Line) -> bool:
@@ -158,7 +173,7 @@ def in_small_letters(text: str) -> str:
 def seen_lines(
     plan: Plan, register: Sequence[Piece], prices: Sequence[Decimal], lines: Iterable[Line]
 ) -> tuple[SeenLine, ...]:
-    """Return the lines that have anything in them, by till and number.
+    """Return the lines that have anything in them, by bundle and number.
 
     `prices` are the list prices of the register's pieces, in its order.
     """
@@ -178,7 +193,7 @@ class _Reader:
         self._ways = _by_small_letters(way.name for way in plan.payments)
         self._only_way = plan.payments[0].name if len(plan.payments) == 1 else ""
         self._groups = _by_small_letters(group.name for group in plan.beneficiaries)
-        self._days = _days(plan, lines)
+        self._days = days_of(lines, plan.sale.days[0])
         self._typed_ways = _ways(lines)
         self._digits = plan.sale.digits
 
@@ -259,27 +274,30 @@ def _by_small_letters(names: Iterable[str]) -> Mapping[str, str]:
     return found
 
 
-def _days(plan: Plan, lines: Sequence[Line]) -> Mapping[int, tuple[int, date]]:
-    """Carry the day down each till's lines: by a line's order, how many days were typed and the last one."""
+def days_of(lines: Iterable[Line], first_day: date) -> Mapping[int, tuple[int, date]]:
+    """Carry the day down each bundle: by a line's order, how many days were typed and the last one.
+
+    Expects the lines by bundle and number.
+    """
     carried: dict[int, tuple[int, date]] = {}
     days: dict[int, tuple[int, date]] = {}
     for line in lines:
-        till = till_number(line)
-        typed, day = carried.get(till, (0, plan.sale.days[0]))
-        carried[till] = (typed + 1, line.day) if line.day else (typed, day)
-        days[order_of(line)] = carried[till]
+        bundle = bundle_of(line)
+        typed, day = carried.get(bundle, (0, first_day))
+        carried[bundle] = (typed + 1, line.day) if line.day else (typed, day)
+        days[order_of(line)] = carried[bundle]
     return days
 
 
 def _ways(lines: Sequence[Line]) -> Mapping[int, str]:
-    """Carry the way to pay down each till's lines that go with the one above and have none of their own."""
+    """Carry the way to pay down each bundle's lines that go with the one above and have none of their own."""
     above: dict[int, str] = {}
     ways: dict[int, str] = {}
     for line in lines:
-        till, way = till_number(line), trimmed(line.way)
+        bundle, way = bundle_of(line), trimmed(line.way)
         if way or not line.with_above:
-            above[till] = way
-        ways[order_of(line)] = above.get(till, "")
+            above[bundle] = way
+        ways[order_of(line)] = above.get(bundle, "")
     return ways
 
 

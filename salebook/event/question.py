@@ -6,38 +6,46 @@ from difflib import get_close_matches
 
 from salebook.event.costs_now import cost_key
 from salebook.event.event import Event
-from salebook.event.lines import LIKE_DIGITS
+from salebook.event.lines import LIKE_DIGITS, place_of
 from salebook.event.remarks import Remark, say
 from salebook.event.standing import CountedLine
 from salebook.reckoning import Reckoning
 from salebook.words import _
 
 LineRows = Mapping[tuple[str, int], int]
-"""The row of each line of takings on its sheet, by till and line number."""
+"""The row of each line of takings on its sheet, by the line's place: bundle and number."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Question:
-    """One thing to look at; `row` is 0 where it is not about one row. Never says what a person typed."""
+    """One thing to look at; `row` is 0 where it is not about one row. Never says what a person typed.
+
+    `book` is the file, where several are looked at.
+    """
 
     # A name may have been typed in any cell, and questions are shown, printed and passed on.
     sheet: str
     row: int
     says: str
+    book: str = ""
 
 
 def question_line(question: Question) -> str:
-    """Say a question with its sheet and row."""
-    if not question.row:
-        return f"{question.sheet}: {question.says}"
-    where = _("{sheet}, row {row}").format(sheet=question.sheet, row=question.row)
-    return f"{where}: {question.says}"
+    """Say a question with its book, where there are several, its sheet and row."""
+    where = _("{sheet}, row {row}") if question.row else "{sheet}"
+    where = where.format(sheet=question.sheet, row=question.row)
+    return ": ".join(part for part in (question.book, where, question.says) if part)
 
 
-def questions_of(reckoning: Reckoning, event: Event, rows: LineRows) -> tuple[Question, ...]:
-    """Return what the entries themselves leave open: remarks on lines, and what belongs to nothing."""
+def questions_of(
+    reckoning: Reckoning, event: Event, rows: LineRows, *, books: Mapping[tuple[str, int], str] | None = None
+) -> tuple[Question, ...]:
+    """Return what the entries themselves leave open: remarks on lines, and what belongs to nothing.
+
+    `books` are the files in which the lines were typed, by their places, where there are several.
+    """
     return (
-        *_on_lines(event, rows),
+        *_on_lines(event, rows, books or {}),
         *_on_pieces(event),
         *_on_costs(reckoning, event),
         *_on_payments(reckoning, event),
@@ -45,15 +53,17 @@ def questions_of(reckoning: Reckoning, event: Event, rows: LineRows) -> tuple[Qu
     )
 
 
-def _on_lines(event: Event, rows: LineRows) -> Iterator[Question]:
+def _on_lines(event: Event, rows: LineRows, books: Mapping[tuple[str, int], str]) -> Iterator[Question]:
     lines = event.standing.lines
-    several = len({counted.line.till for counted in lines}) > 1
+    several = bool(books) or len({counted.line.till for counted in lines}) > 1
     for counted in lines:
         if counted.remark and not _is_asked_already(counted):
             line = counted.line
             says = _("table {till}, line {number}: {remark}") if several else _("line {number}: {remark}")
             says = says.format(till=line.till, number=line.number, remark=_nameless(counted, event))
-            yield Question(sheet=_("Takings"), row=rows.get((line.till, line.number), 0), says=says)
+            place = place_of(line)
+            row, book = rows.get(place, 0), books.get(place, "")
+            yield Question(sheet=_("Takings"), row=row, says=says, book=book)
 
 
 def _is_asked_already(counted: CountedLine) -> bool:

@@ -1,12 +1,13 @@
 """What came in, added up by day, kind, way to pay and line; and how much of it is in the bank."""
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
+from itertools import accumulate
 
 from salebook.event.cash_up import CashUp
 from salebook.event.entries import Entries, LineKind
-from salebook.event.lines import kind_said
+from salebook.event.lines import bundle_of, kind_said
 from salebook.event.share_out import ShareOut
 from salebook.event.standing import CountedLine, Standing
 from salebook.plan.model import Plan
@@ -20,7 +21,6 @@ def money_in(
     kind: LineKind | None = None,
     way: str | None = None,
     till: str | None = None,
-    up_to_line: int | None = None,
 ) -> Decimal:
     """Return the money that arrived, refunds taken off, on the lines that fit all that is asked for.
 
@@ -33,7 +33,6 @@ def money_in(
         and (kind is None or kind_said(line.line) == kind)
         and (way is None or line.way == way)
         and (till is None or line.line.till == till)
-        and (up_to_line is None or line.line.number <= up_to_line)
     )
 
 
@@ -41,9 +40,33 @@ def _total(lines: Iterable[CountedLine]) -> Decimal:
     return sum((line.arrived for line in lines), NOTHING)
 
 
-def last_line(standing: Standing) -> int:
-    """Return the highest number of a line on which money arrived; 0 where there is none."""
-    return max((line.line.number for line in standing.lines if line.arrived), default=0)
+def in_order_of_time(standing: Standing) -> Sequence[CountedLine]:
+    """Return the lines as Takings shows them: those of several bundles in the order of time.
+
+    A line without a time follows the one before it in its bundle.
+    """
+    lines = standing.lines
+    if len({bundle_of(line.line) for line in lines}) < 2:
+        return lines
+    last: dict[int, tuple[date, time]] = {}
+    moments: dict[int, tuple[date, time]] = {}
+    for line in lines:
+        bundle = bundle_of(line.line)
+        day, at = last.get(bundle, (line.day, time(0)))
+        at = line.line.at or (at if day == line.day else time(0))
+        moments[id(line)] = last[bundle] = line.day, at
+    return sorted(lines, key=lambda line: moments[id(line)])
+
+
+def money_line_by_line(standing: Standing) -> tuple[Decimal, ...]:
+    """Return what had come in after each line, as Takings shows them, up to the last on which money arrived.
+
+    The first is nothing: what had come in before the first line.
+    """
+    sums = list(accumulate((line.arrived for line in in_order_of_time(standing)), initial=NOTHING))
+    while len(sums) > 1 and sums[-1] == sums[-2]:
+        sums.pop()
+    return tuple(sums)
 
 
 def banked(entries: Entries) -> Decimal:

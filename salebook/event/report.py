@@ -102,7 +102,7 @@ def report_of(
 
     `asked` is what could not be read, `notes` what could although it was typed loosely; `rows` are the lines'
     rows on their sheet; `stored` is what the workbook's own sheets show: a difference is a question.
-    `uncounted` are lines, by till and number, that those sheets cannot count, such as one whose amount is
+    `uncounted` are lines, by their places, that those sheets cannot count, such as one whose amount is
     typed as text.
     """
     whole = reckon_event(reckoning, entries)

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from salebook.event.entries import Entries, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
+from salebook.event.lines import place_of
 from salebook.event.register import register_of
 from salebook.event.standing import CountedLine
 from salebook.reckoning import Reckoning
@@ -45,19 +46,15 @@ def as_settled(before: Event, reckoning: Reckoning) -> Settled:
     entries = replace(entries, lines=_at_agreed_prices(entries.lines, orders))
     pieces = tuple(_pieces_agreed(before, reckon_event(reckoning, entries)))
     entries = replace(entries, pieces=_with_agreed_prices(entries.pieces, pieces))
-    counted = {_identity(line.line): line.amount for line in before.standing.lines if line.moved.seen.index}
+    counted = {place_of(line.line): line.amount for line in before.standing.lines if line.moved.seen.index}
     typed: set[tuple[str, int]] = set()
     while changed := _changed(reckon_event(reckoning, entries), counted):
         # What is typed on one line may change what is left for another of the same piece.
         typed |= changed.keys()
         lines = (_typed(line, changed) for line in entries.lines)
         entries = replace(entries, lines=tuple(lines))
-    doubtful = (line for line in before.standing.lines if line.remark and _identity(line.line) in typed)
+    doubtful = (line for line in before.standing.lines if line.remark and place_of(line.line) in typed)
     return Settled(entries=entries, lines=len(typed), agreed=(*pieces, *orders), doubtful=tuple(doubtful))
-
-
-def _identity(line: Line) -> tuple[str, int]:
-    return line.till, line.number
 
 
 def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
@@ -75,11 +72,11 @@ def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
 
 def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
     """Return the lines, each with its day typed in where an empty one would now mean another."""
-    days = {_identity(line.line): line.day for line in before.standing.lines}
-    moved = {_identity(line.line) for line in after.standing.lines if line.day != days[_identity(line.line)]}
+    days = {place_of(line.line): line.day for line in before.standing.lines}
+    moved = {place_of(line.line) for line in after.standing.lines if line.day != days[place_of(line.line)]}
     return tuple(
-        replace(line, day=days[_identity(line)])
-        if line.day is None and _identity(line) in moved and "day" not in dict(line.unread)
+        replace(line, day=days[place_of(line)], settled=("day", *line.settled))
+        if line.day is None and place_of(line) in moved and "day" not in dict(line.unread)
         else line
         for line in before.entries.lines
     )
@@ -87,17 +84,17 @@ def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
 
 def _orders_agreed(before: Event, after: Event) -> Iterator[Agreed]:
     """Yield the orders that would cost something else."""
-    now = {_identity(line.line): line.list_price for line in after.standing.lines}
+    now = {place_of(line.line): line.list_price for line in after.standing.lines}
     for counted in before.standing.lines:
         line, count, price = counted.line, counted.moved.seen.count, counted.list_price
         is_of_a_ware = line.kind == "order" and not counted.moved.seen.numbered
-        if is_of_a_ware and count and price is not None and now[_identity(line)] != price:
+        if is_of_a_ware and count and price is not None and now[place_of(line)] != price:
             yield Agreed(number=counted.moved.seen.piece, price=price / count, line=line)
 
 
 def _at_agreed_prices(lines: Sequence[Line], orders: Sequence[Agreed]) -> tuple[Line, ...]:
-    prices = {_identity(one.line): one.price for one in orders if one.line}
-    return tuple(replace(line, agreed_price=prices.get(_identity(line), line.agreed_price)) for line in lines)
+    prices = {place_of(one.line): one.price for one in orders if one.line}
+    return tuple(replace(line, agreed_price=prices.get(place_of(line), line.agreed_price)) for line in lines)
 
 
 def _with_agreed_prices(entries: Mapping[str, PieceEntry], pieces: Sequence[Agreed]) -> dict[str, PieceEntry]:
@@ -122,7 +119,7 @@ def _pieces_agreed(before: Event, after: Event) -> Iterator[Agreed]:
 
 def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mapping[tuple[str, int], Decimal]:
     """Return what the lines counted that have no amount and would now count otherwise."""
-    lines = ((_identity(line.line), line) for line in after.standing.lines)
+    lines = ((place_of(line.line), line) for line in after.standing.lines)
     return {
         identity: abs(counted[identity])
         for identity, line in lines
@@ -131,4 +128,5 @@ def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mappin
 
 
 def _typed(line: Line, amounts: Mapping[tuple[str, int], Decimal]) -> Line:
-    return replace(line, amount=amounts.get(_identity(line), line.amount))
+    amount = amounts.get(place_of(line))
+    return line if amount is None else replace(line, amount=amount, settled=(*line.settled, "amount"))

@@ -8,13 +8,14 @@ from typing import Final
 
 from salebook.event.compared import Stored, differences
 from salebook.event.event import Event, reckon_event
+from salebook.event.lines import place_of
 from salebook.event.question import Question
 from salebook.event.standing import CountedLine
 from salebook.plan.money import NOTHING
 from salebook.reckoning import Reckoning
 
 LineId = tuple[str, int]
-"""Till and line number."""
+"""A line's place in its workbook: bundle and number."""
 
 MOST_LINES: Final = 12
 MOST_TRIES: Final = 8
@@ -31,7 +32,7 @@ def differences_of_sheets(
     sale = reckoning.plan.sale
     found = tuple(differences(whole.share_out, stored, sale))
     for left_out in islice(_left_out(whole, stored, uncounted), MOST_TRIES if found else 0):
-        lines = tuple(line for line in whole.entries.lines if (line.till, line.number) not in left_out)
+        lines = tuple(line for line in whole.entries.lines if place_of(line) not in left_out)
         counted = reckon_event(reckoning, replace(whole.entries, lines=lines))
         found = min(found, tuple(differences(counted.share_out, stored, sale)), key=len)
         if not found:
@@ -42,14 +43,14 @@ def differences_of_sheets(
 def _left_out(whole: Event, stored: Stored, uncounted: Collection[LineId]) -> Iterator[Collection[LineId]]:
     """Yield sets of lines whose money makes up for the difference in takings, few lines first."""
     shown = stored.sums.get("takings_total")
-    lines = [line for line in whole.standing.lines if (line.line.till, line.line.number) in uncounted]
+    lines = [line for line in whole.standing.lines if place_of(line.line) in uncounted]
     if shown is None:
         return
     gap = whole.share_out.takings - shown
     for count in range(1, min(len(lines), MOST_LINES) + 1):
         for some in combinations(lines[:MOST_LINES], count):
             if abs(_money(some) - gap) < Decimal("0.0005"):
-                yield {(line.line.till, line.line.number) for line in some}
+                yield {place_of(line.line) for line in some}
 
 
 def _money(lines: Sequence[CountedLine]) -> Decimal:

@@ -1,5 +1,6 @@
 """What several tables filled in, put together."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -18,6 +19,8 @@ from salebook.event.entries import (
     TableCount,
 )
 from salebook.event.joined import Book, Together, joined
+from salebook.event.lines import days_of, order_of
+from salebook.event.question import Question
 from salebook.making.tally import StudioCount
 from tests.event.table import FIRST, FIRST_DAY, SECOND_DAY, line
 
@@ -50,36 +53,62 @@ def test_lines_stand_by_table_and_number_and_each_once() -> None:
     assert found.questions == ()
 
 
-@pytest.mark.parametrize(
-    ("more_in_first", "more_in_second", "taken"),
-    [((), (), "one"), ((5,), (), "one"), ((), (5,), "two"), ((5,), (5,), "one"), ((5,), (5, 6), "two")],
-)
-def test_of_a_line_told_in_two_ways_that_of_the_longer_book_counts(
-    more_in_first: tuple[int, ...], more_in_second: tuple[int, ...], taken: str
-) -> None:
-    def lines(amount: str, more: tuple[int, ...]) -> tuple[Line, ...]:
-        others = (line(number, "raffle", amount="2", till="3") for number in more)
-        return (line(4, "donation", amount=amount, till="3"), *others)
-
+def test_a_line_told_in_two_ways_counts_twice_and_is_asked_about() -> None:
     found = joined(
         [
-            book("one", rows={("3", 4): 21}, lines=lines("7", more_in_first)),
-            book("two", rows={("3", 4): 22}, lines=lines("8", more_in_second)),
+            book(file, rows={("3", 4): row}, lines=(line(4, "donation", amount=amount, till="3", book="K4"),))
+            for file, row, amount in (("one", 21, "7"), ("two", 22, "8"))
         ]
     )
-    row = {"one": 21, "two": 22}[taken]
-    assert asked(found) == [
-        ("Takings", row, f"line 4 of table 3 differs: one row 21, two row 22; that of {taken} is taken")
-    ]
-    assert found.entries.lines[0].amount == {"one": 7, "two": 8}[taken]
+    says = "line 4 of table 3 says something else in one, row 21: both count"
+    assert [Question(sheet="Takings", row=22, says=says, book="two")] == list(found.questions)
+    assert [7, 8] == [one.amount for one in found.entries.lines]
+    assert {"one", "two"} == set(found.files.values())
 
 
-def test_a_row_that_is_not_known_is_row_0() -> None:
-    lines = [(line(4, "donation", amount=amount),) for amount in ("7", "8")]
-    found = together(*({"lines": each} for each in lines))
-    assert asked(found) == [
-        ("Takings", 0, "line 4 of table 1 differs: one row 0, two row 0; that of one is taken")
+def test_what_stood_twice_when_books_were_joined_stands_twice_ever_after() -> None:
+    tills = [
+        book(file, lines=(line(1, "donation", amount=amount, book="K4"),))
+        for file, amount in (("one", "7"), ("two", "8"))
     ]
+    once = joined(tills)
+    again = joined([book("all", lines=once.entries.lines), *tills])
+    assert (once.entries.lines, ()) == (again.entries.lines, again.questions)
+
+
+def test_tables_of_two_days_are_two_books_whose_numbers_never_clash() -> None:
+    saturday = line(1, piece=FIRST, book="SAT")
+    sunday = [line(1, "donation", amount="1", book="SUN", day=SECOND_DAY)]
+    sunday.append(line(2, "raffle", amount="1", book="SUN"))
+    books = [book("sat", lines=(saturday,)), book("sun", lines=tuple(sunday))]
+    found = joined([replace(one, first_day=FIRST_DAY) for one in books], first_day=FIRST_DAY)
+    assert ((("SAT", 1), ("SUN", 1), ("SUN", 2)), ()) == (
+        tuple((one.book, one.number) for one in found.entries.lines),
+        found.questions,
+    )
+    assert len({order_of(one) for one in found.entries.lines}) == 3
+
+
+def test_a_line_keeps_the_day_that_it_has_in_its_own_book() -> None:
+    lines = (
+        line(1, "raffle", amount="1", book="K4", day=SECOND_DAY),
+        line(2, "raffle", amount="2", book="K4"),
+    )
+    other = (replace(lines[1], amount=Decimal(3)),)
+    tills = [book("one", lines=lines), book("two", lines=other)]
+    found = joined([replace(one, first_day=FIRST_DAY) for one in tills], first_day=FIRST_DAY)
+    days = days_of(found.entries.lines, FIRST_DAY)
+    by_amount = {one.amount: days[order_of(one)][1] for one in found.entries.lines}
+    assert {1: SECOND_DAY, 2: SECOND_DAY, 3: FIRST_DAY} == by_amount
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_an_amount_that_renewing_filled_in_makes_no_other_line(turned: bool) -> None:
+    typed = line(1, piece=FIRST, book="K4")
+    renewed = replace(typed, amount=Decimal(28), day=FIRST_DAY, settled=("day", "amount"))
+    books = [book("old", lines=(typed,)), book("renewed", lines=(renewed,))]
+    found = joined(books[::-1] if turned else books)
+    assert ((renewed,), ()) == (found.entries.lines, found.questions)
 
 
 def test_what_is_filled_in_about_a_piece_is_put_together_cell_by_cell() -> None:

@@ -1,4 +1,4 @@
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from typing import Any, get_args
 
@@ -10,14 +10,15 @@ from salebook.event.entries import Banked, Entries, GroupPayment, LineKind
 from salebook.event.receipts import (
     banked,
     cash_elsewhere,
-    last_line,
     money_in,
+    money_line_by_line,
     paid_to_groups,
     ready_to_pay,
     sampled_lines,
     to_pay,
 )
 from tests.event.sales import event_with, reckoning_with, sale
+from tests.event.table import after, line
 
 DAY = date(2027, 5, 8)
 LATER = date(2027, 5, 20)
@@ -45,8 +46,6 @@ STANDING = event_with(TYPED).standing
         ({"day": LATER}, "26"),
         ({"till": "1"}, "64"),
         ({"till": "2"}, "0"),
-        ({"up_to_line": 2}, "38"),
-        ({"up_to_line": 0}, "0"),
         ({"day": LATER, "way": "card"}, "-4"),
     ],
 )
@@ -58,16 +57,19 @@ def test_money_by_kind_adds_up_to_all_money() -> None:
     assert sum(money_in(STANDING, kind=kind) for kind in get_args(LineKind)) == money_in(STANDING)
 
 
-def test_the_last_line_is_the_last_on_which_money_arrived() -> None:
-    assert (
-        last_line(STANDING),
-        last_line(event_with(TYPED[:3]).standing),
-        last_line(event_with().standing),
-    ) == (
-        5,
-        2,
-        0,
+def test_money_line_by_line_ends_with_the_last_on_which_money_arrived() -> None:
+    lines = [len(money_line_by_line(event.standing)) - 1 for event in (event_with(TYPED[:3]), event_with())]
+    assert [2, 0] == lines
+    assert money_line_by_line(STANDING)[-1] == money_in(STANDING)
+
+
+def test_lines_of_several_tills_come_one_after_another_in_the_order_of_time() -> None:
+    typed = (("1", 1, 10, "5"), ("1", 2, 12, "7"), ("2", 1, 11, "20"), ("2", 2, 13, "1"))
+    lines = (
+        line(number, "donation", amount=amount, till=till, at=time(hour))
+        for till, number, hour, amount in typed
     )
+    assert [0, 5, 25, 32, 33] == list(money_line_by_line(after(*lines).standing))
 
 
 def test_cash_on_a_day_without_a_box_is_found() -> None:

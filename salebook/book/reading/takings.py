@@ -1,7 +1,7 @@
 """The lines of takings of a workbook."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time
 from decimal import Decimal
@@ -11,14 +11,27 @@ from salebook.book.reading.asked import Asked, broken, why_unread
 from salebook.book.reading.goods import Goods
 from salebook.book.reading.raw import Percentage
 from salebook.book.reading.tables import Row, Table
-from salebook.book.reading.typed import Tongue, UnreadError, clock, is_yes, text, tidy, till_of, whole
+from salebook.book.reading.typed import (
+    Tongue,
+    UnreadError,
+    clock,
+    count_of,
+    is_yes,
+    text,
+    tidy,
+    till_of,
+    whole,
+)
 from salebook.event.entries import Line, LineKind
+from salebook.event.lines import bundle_of, in_bundle, order_of, place_of, till_number
 from salebook.words import _
 
 TYPED: Final = (
     *("day", "time", "piece", "way", "amount", "kind", "gift", "group"),
     *("with_above", "waiting", "count", "claim", "note"),
 )
+SETTLED: Final = ("day", "amount")
+"""Keys that a row's mark may name: salebook filled them in, where nothing was typed."""
 REQUIRED: Final = frozenset({"line", *TYPED})
 
 
@@ -29,25 +42,32 @@ class LinesRead:
     lines: tuple[Line, ...]
     rows: Mapping[tuple[str, int], int]
     uncounted: frozenset[tuple[str, int]]
+    free_till: str
+    """The till of the lines that are still empty."""
 
 
 def read_lines(
-    tables: Sequence[Table], tongue: Tongue, goods: Goods, asked: Asked, *, till: str
+    tables: Sequence[Table], tongue: Tongue, goods: Goods, asked: Asked, *, till: str, book: str
 ) -> LinesRead:
-    """Read every line in which something stands; rows without a till are of this one."""
-    reader = _Reader(tongue=tongue, goods=goods, asked=asked, till=till)
-    for row in _rows(tables):
+    """Read every line in which something stands; rows without a till are of this one.
+
+    `book` is the workbook's own mark, for lines that say nothing of where they were typed.
+    """
+    reader = _Reader(tongue=tongue, goods=goods, asked=asked, till=till, book=book)
+    for row in (row for table in tables for row in table.rows):
         reader.take(row)
     for row in (row for table in tables for row in table.unmarked):
         reader.take_unmarked(row)
     return reader.done()
 
 
-def _rows(tables: Sequence[Table]) -> Iterator[Row]:
-    for table in tables:
-        for row in table.rows:
-            if row.has(TYPED):
-                yield row
+@dataclass(frozen=True)
+class _Found:
+    """A line where it was found."""
+
+    row: Row
+    line: Line
+    uncounted: bool
 
 
 @dataclass(kw_only=True)
@@ -56,23 +76,19 @@ class _Reader:
     goods: Goods
     asked: Asked
     till: str
-    lines: dict[tuple[str, int], Line] = field(default_factory=dict)
-    rows: dict[tuple[str, int], int] = field(default_factory=dict)
-    uncounted: set[tuple[str, int]] = field(default_factory=set)
-    unnumbered: list[tuple[Row, Line, bool]] = field(default_factory=list)
+    book: str
+    free_till: str = ""
+    found: list[_Found] = field(default_factory=list)
+    unnumbered: list[_Found] = field(default_factory=list)
 
     def take(self, row: Row) -> None:
         """Read one row, and keep it for later where it has no number of its own."""
+        if not row.has(TYPED):
+            self.free_till = till_of(row.get("till"), self.till)
+            return
         cell = _Cell(row, self)
         line = cell.line()
-        identity = line.till, line.number
-        if not line.number:
-            self.unnumbered.append((row, line, cell.uncounted))
-        elif identity not in self.lines:
-            self._keep(row, line, uncounted=cell.uncounted)
-        elif self.lines[identity] != line:
-            self.asked.ask(row, _("line {number} stands twice: both count").format(number=line.number))
-            self.unnumbered.append((row, replace(line, number=0), cell.uncounted))
+        (self.found if line.number else self.unnumbered).append(_Found(row, line, cell.uncounted))
 
     def take_unmarked(self, row: Row) -> None:
         """Read a row that somebody put in by hand."""
@@ -82,24 +98,63 @@ class _Reader:
             return
         line = _Cell(row, self).line(numbered=False)
         self.asked.ask(row, _("this row was put in by hand: it is taken as a line; is it one?"))
-        self.unnumbered.append((row, line, True))
+        self.unnumbered.append(_Found(row, line, uncounted=True))
 
     def done(self) -> LinesRead:
         """Give the lines without a number the next free ones, and return all of them."""
-        last: dict[str, int] = defaultdict(int)
-        for till, number in self.lines:
-            last[till] = max(last[till], number)
-        for row, line, uncounted in self.unnumbered:
-            last[line.till] += 1
-            self._keep(row, replace(line, number=last[line.till]), uncounted=uncounted)
-        in_order = sorted(self.lines.values(), key=lambda line: (len(line.till), line.till, line.number))
-        return LinesRead(lines=tuple(in_order), rows=self.rows, uncounted=frozenset(self.uncounted))
+        found = self._apart()
+        last: dict[int, int] = defaultdict(int)
+        for one in found:
+            bundle = bundle_of(one.line)
+            last[bundle] = max(last[bundle], one.line.number)
+        for one in self.unnumbered:
+            bundle = bundle_of(one.line)
+            last[bundle] += 1
+            found.append(replace(one, line=replace(one.line, number=last[bundle])))
+        found.sort(key=lambda one: (len(one.line.till), one.line.till, order_of(one.line)))
+        return LinesRead(
+            lines=tuple(one.line for one in found),
+            rows={place_of(one.line): one.row.number for one in found},
+            uncounted=frozenset(place_of(one.line) for one in found if one.uncounted),
+            free_till=self.free_till or self.till,
+        )
 
-    def _keep(self, row: Row, line: Line, *, uncounted: bool) -> None:
-        identity = line.till, line.number
-        self.lines[identity], self.rows[identity] = line, row.number
-        if uncounted:
-            self.uncounted.add(identity)
+    def _apart(self) -> list[_Found]:
+        """Return the lines with a number, each once, and ask about numbers that stand twice.
+
+        What came from another book, or says something else under the same number, lies in a bundle of its own.
+        """
+        told: dict[tuple[str, str, int], list[Line]] = defaultdict(list)
+        bundles: dict[tuple[int, str, int], list[_Found]] = defaultdict(list)
+        for one in self.found:
+            line = one.line
+            before = told[line.book, line.till, line.number]
+            if line in before:
+                says = _("line {number} stands twice, alike: it counts once; is it one sale?")
+                self.asked.ask(one.row, says.format(number=line.number))
+                continue
+            if before:
+                self.asked.ask(
+                    one.row, _("line {number} stands twice: both count").format(number=line.number)
+                )
+            at_place = sum(bundle_of(other) == bundle_of(line) for other in before)
+            before.append(line)
+            bundles[bundle_of(line), line.book, at_place].append(one)
+        return _in_bundles(bundles)
+
+
+def _in_bundles(bundles: Mapping[tuple[int, str, int], Sequence[_Found]]) -> list[_Found]:
+    """Return lines each in its bundle, or all of one book in the next free one where a number is taken."""
+    taken: set[tuple[int, int]] = set()
+    last = max((bundle for bundle, _book, _again in bundles), default=0)
+    apart: list[_Found] = []
+    for (bundle, _book, _again), found in bundles.items():
+        place = bundle
+        if any((bundle, one.line.number) in taken for one in found):
+            place = last = last + 1
+        taken |= {(place, one.line.number) for one in found}
+        apart += [replace(one, line=in_bundle(one.line, place)) for one in found]
+    return apart
 
 
 class _Cell:
@@ -108,7 +163,7 @@ class _Cell:
     def __init__(self, row: Row, reader: _Reader) -> None:
         self.row = row
         self.asked, self.tongue, self.goods = reader.asked, reader.tongue, reader.goods
-        self.till = reader.till
+        self.till, self.book = reader.till, reader.book
         self.unread: list[tuple[str, str]] = []
         self.uncounted = False
 
@@ -135,7 +190,17 @@ class _Cell:
             ),
             note=self._text("note"),
             unread=tuple(self.unread),
+            book=tidy(self.row.get("book")) if numbered and "book" in self.row.columns else self.book,
+            bundle=self._bundle(),
+            settled=tuple(key for key in self.row.assumed if key in SETTLED),
         )
+
+    def _bundle(self) -> int | None:
+        try:
+            bundle = count_of(self.row.get("bundle"))
+        except UnreadError:
+            return None
+        return None if bundle == till_number(till_of(self.row.get("till"), self.till)) else bundle
 
     def _typed(self, key: str) -> Any:
         value = self.row.get(key)
@@ -240,5 +305,5 @@ class _Cell:
     def _yes(self, key: str) -> bool:
         yes, certain = is_yes(self.row.get(key))
         if not certain:
-            self.asked.ask(self.row, _("is it yes or no? It is taken as yes"))
+            self._cannot(key, self.row.get(key), _("is it yes or no? It is taken as yes"))
         return yes

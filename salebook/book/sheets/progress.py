@@ -13,7 +13,7 @@ from salebook.book.sheets.rows import new_page
 from salebook.book.style import BAR
 from salebook.event.event import Event
 from salebook.event.progress import Progress, progress_of
-from salebook.event.receipts import last_line, money_in, sampled_lines
+from salebook.event.receipts import money_in, money_line_by_line, sampled_lines
 from salebook.plan.model import Plan
 from salebook.plan.money import HALF
 from salebook.reckoning import Reckoning
@@ -168,7 +168,7 @@ def _write_charts(page: Page, plan: Plan, event: Event) -> None:
         page,
         LineChart(),
         f"B{top}",
-        (_("Money in, line by line"), _("Line of Takings")),
+        (_("Money in, line by line"), _("Lines of Takings, one after another")),
         columns=(3, 4),
         rows=lines,
     )
@@ -209,34 +209,35 @@ def _put_chart(
 
 
 def _write_points(page: Page, event: Event) -> tuple[int, int]:
-    last = last_line(event.standing)
+    sums = money_line_by_line(event.standing)
+    last = len(sums) - 1
     for name, label, blocks in (
         ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
         ("group_bar_blocks", _("Blocks in a group's bar"), GROUP_BAR_BLOCKS),
     ):
         row = page.put_row(((label, "worked"), (blocks, "worked whole")), first_column=2)
         page.name(name, row, 3)
-    found = "SUMPRODUCT(MAX(ISNUMBER(takings_money)*(takings_money<>0)*takings_line))"
+    place = "(ROW(takings_money)-MIN(ROW(takings_money))+1)"
+    found = f"SUMPRODUCT(MAX(ISNUMBER(takings_money)*(takings_money<>0)*{place}))"
     row = page.put_row(
         ((_("Last line with money"), "worked"), (Figure(f"={found}", last), "worked whole")), first_column=2
     )
     page.name("last_line", row, 3)
     page.headings(
         ("=point", "=line", "=money"),
-        (_("Point"), _("Up to line"), _("Money that came in")),
+        (_("Point"), _("Lines so far"), _("Money that came in")),
         section="points",
     )
     first = page.row
     end = first + CHART_POINTS
     for point, line in enumerate(sampled_lines(last, CHART_POINTS)):
         row = page.row
-        money = money_in(event.standing, up_to_line=line)
         page.put_row(
             (
                 ("points", "key"),
                 (point, "worked whole"),
                 (Figure(f"=ROUND(last_line*B{row}/B${end},0)", line), "worked whole"),
-                (Figure(f"=SUMPRODUCT((takings_line<=C{row})*1,takings_money)", money), "worked money"),
+                (Figure(f"=SUMPRODUCT(({place}<=C{row})*1,takings_money)", sums[line]), "worked money"),
             )
         )
     page.row += 1

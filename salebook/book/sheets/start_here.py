@@ -42,7 +42,7 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     _write_colours(page)
     _write_assumptions(page, reckoning)
     _write_kept(page, event.entries.kept)
-    _write_help(page, book.sale_id)
+    _write_help(page, book)
 
 
 def _write_kept(page: Page, kept: Sequence[Kept]) -> None:
@@ -174,7 +174,7 @@ def _write_assumptions(page: Page, reckoning: Reckoning) -> None:
     page.row += 1
 
 
-def _write_help(page: Page, sale_id: str) -> None:
+def _write_help(page: Page, book: Book) -> None:
     page.band(_("Good to know"))
     page.paragraph(
         _(
@@ -191,5 +191,10 @@ def _write_help(page: Page, sale_id: str) -> None:
         )
     )
     page.headings(("id", "value"), (_("This sale's mark"), ""), section="book")
-    row = page.put_row((("sale_id", "key"), (_("leave it as it is"), "label"), (sale_id, "worked text")))
-    page.name("sale_id", row, 3)
+    own = ("this_book", _("this book's own, by which its lines are known")) if book.mark else None
+    for name, says, mark in (
+        ("sale_id", _("leave it as it is"), book.sale_id),
+        *([(*own, book.mark)] if own else []),
+    ):
+        row = page.put_row(((name, "key"), (says, "label"), (mark, "worked text")))
+        page.name(name, row, 3)

@@ -1,19 +1,20 @@
 """The sheet Takings: a line for each sale or gift, with what follows from it beside it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, time
+from dataclasses import dataclass, replace
 from typing import Final, get_args
 
 from openpyxl.utils import get_column_letter
 
 from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
+from salebook.book.marks import UNSAID
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.takings_formulas import formulas_of
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
-from salebook.event.lines import MOST_LINES, OF_A_PIECE, kind_said
+from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_said
+from salebook.event.receipts import in_order_of_time
 from salebook.event.remarks import FAR_ABOVE
 from salebook.event.standing import CountedLine
 from salebook.event.table_count import off_table
@@ -78,6 +79,8 @@ def _helper_columns() -> tuple[Column, ...]:
     helpers = (
         ("till", _("Till"), "text", "takings_till"),
         ("agreed_price", _("Order: price of one"), "money", "takings_agreed_price"),
+        ("bundle", _("Bundle"), "whole", ""),
+        ("book", _("Typed in book"), "text", ""),
         ("=order", _("Order"), "whole", "takings_order"),
         ("=days_before", _("Days typed"), "whole", "takings_days_before"),
         ("=day", _("Day"), "day", "takings_day"),
@@ -134,35 +137,24 @@ def write_takings(
     headings = page.headings(
         [column.key for column in columns], [column.heading for column in columns], section="takings"
     )
-    lines = _in_time_order(event.standing.lines)
-    free = _free_lines(lines, till, pieces=sum(piece.count for piece in event.register))
+    lines = in_order_of_time(event.standing)
+    empty = Line(number=0, till=till, book=book.mark)
+    free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
     first, last = page.row, page.row + len(lines) + len(free) - 1
     _name_columns(page, columns, first, last)
     _write_constants(page, top, column=len(visible) + 2)
     said = _("Came in here") if one_table else _("Raised so far")
     _write_top(page, top, event, rows=last - first + 1, said=said)
-    _write_lines(page, columns, lines, free, till)
+    _write_lines(page, columns, lines, [replace(empty, number=number) for number in free])
     _offer(page, columns, first, last)
     _lay_out(page, columns, headings, last)
 
 
-def _in_time_order(lines: Sequence[CountedLine]) -> Sequence[CountedLine]:
-    """Put the lines of several tills in the order of time; one without a time follows the one before it."""
-    if len({line.line.till for line in lines}) < 2:
-        return lines
-    last: dict[str, tuple[date, time]] = {}
-    moments: dict[int, tuple[date, time]] = {}
-    for line in lines:
-        day, at = last.get(line.line.till, (line.day, time(0)))
-        at = line.line.at or (at if day == line.day else time(0))
-        moments[id(line)] = last[line.line.till] = line.day, at
-    return sorted(lines, key=lambda line: moments[id(line)])
-
-
-def _free_lines(lines: Sequence[CountedLine], till: str, *, pieces: int) -> range:
+def _free_lines(lines: Sequence[CountedLine], empty: Line, *, pieces: int) -> range:
     """Return the numbers of the empty lines: three a piece in all, and never too few."""
     room = max(FEWEST_LINES, LINES_A_PIECE * pieces, len(lines) + len(lines) // SPARE_SHARE + 1)
-    last = max((line.line.number for line in lines if line.line.till == till), default=0)
+    bundle = bundle_of(empty)
+    last = max((line.line.number for line in lines if bundle_of(line.line) == bundle), default=0)
     return range(last + 1, last + 1 + room - len(lines))
 
 
@@ -209,24 +201,24 @@ def _write_top(page: Page, row: int, event: Event, *, rows: int, said: str) -> N
 
 
 def _write_lines(
-    page: Page, columns: Sequence[Column], lines: Sequence[CountedLine], free: range, till: str
+    page: Page, columns: Sequence[Column], lines: Sequence[CountedLine], free: Sequence[Line]
 ) -> None:
     formulas = formulas_of([column.key for column in columns], 2)
     plan = [(at, c.key, c.style, formulas.get(c.key, "")) for at, c in enumerate(columns, start=2)]
     for line in lines:
-        _write_line(page, plan, _typed(line.line), _worked_out(line))
+        _write_line(page, plan, line.line, _worked_out(line))
     for empty in free:
-        _write_line(page, plan, {"line": empty, "till": till}, {})
+        _write_line(page, plan, empty, {})
 
 
 def _write_line(
     page: Page,
     plan: Sequence[tuple[int, str, str, str]],
-    typed: Mapping[str, Content],
+    line: Line,
     worked_out: Mapping[str, Value],
 ) -> None:
-    row, row_number = page.row, str(page.row)
-    page.put(row, 1, "takings", "key")
+    row, row_number, typed = page.row, str(page.row), _typed(line)
+    page.put(row, 1, f"takings{UNSAID}{','.join(line.settled)}" if line.settled else "takings", "key")
     for at, key, style, formula in plan:
         if formula:
             content: Content = Figure(formula.replace("#", row_number), worked_out.get(key, ""))
@@ -254,6 +246,8 @@ def _typed(line: Line) -> Mapping[str, Content]:
         "note": line.note.strip() or None,
         "till": line.till,
         "agreed_price": None if line.agreed_price is None else number(line.agreed_price),
+        "bundle": bundle_of(line),
+        "book": line.book or None,
     } | dict(line.unread)
 
 

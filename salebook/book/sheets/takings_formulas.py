@@ -22,7 +22,7 @@ PAID_WITH_ORDER: Final = (
 def formulas_of(keys: Sequence[str], first_column: int) -> Mapping[str, str]:
     """Return each live column's formula by key, with "#" where the row's number belongs."""
     written = {key: f'=IF([=order]="","",{formula})' for key, formula in _formulas().items()}
-    written["=order"] = '=IF(COUNTA([day]:[note])=0,"",IFERROR(VALUE([till]),0)*most_lines+N([line]))'
+    written["=order"] = '=IF(COUNTA([day]:[note])=0,"",N([bundle])*most_lines+N([line]))'
     return {
         key: placed(formula, keys, row="#", first_column=first_column) for key, formula in written.items()
     }
@@ -34,14 +34,14 @@ def _formulas() -> dict[str, str]:
 
 def _words() -> dict[str, str]:
     """What was typed, as it is understood."""
-    till = 'takings_order,">"&[=order]-N([line]),takings_order,"<="&[=order]'
-    nearest = f'SUMIFS(takings_days,{till},takings_days_before,[=days_before],takings_days,">0")'
+    bundle = 'takings_order,">"&[=order]-N([line]),takings_order,"<="&[=order]'
+    nearest = f'SUMIFS(takings_days,{bundle},takings_days_before,[=days_before],takings_days,">0")'
     piece = "UPPER(TRIM([piece]))"
     for sign in "*?~":
         piece = f'SUBSTITUTE({piece},"{sign}","_")'
     kind = "LOWER(TRIM([kind]))"
     return {
-        "=days_before": f'COUNTIFS({till},takings_days,">0")',
+        "=days_before": f'COUNTIFS({bundle},takings_days,">0")',
         "=day": f"IF(N([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
         "=kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
         "=typed_piece": piece,
@@ -70,10 +70,10 @@ def _loosely() -> dict[str, str]:
 
 
 def _way_above() -> str:
-    """Return the way typed on the nearest line of the till that does not itself go with the one above it."""
-    earlier = '(takings_till=[till])*(takings_line<[line])*(takings_kind<>"")'
+    """Return the way typed on the nearest line of the bundle that does not itself go with the one above it."""
+    earlier = '(takings_order>[=order]-N([line]))*(takings_order<[=order])*(takings_kind<>"")'
     has_own = '((TRIM(takings_ways)<>"")+(TRIM(takings_above)="")+(TRIM(takings_above)="no")>0)'
-    order = f"[=order]-[line]+SUMPRODUCT(MAX({earlier}*{has_own}*takings_line))"
+    order = f"[=order]-N([line])+SUMPRODUCT(MAX({earlier}*{has_own}*takings_line))"
     return f'IFERROR(TRIM(INDEX(takings_ways,MATCH({order},takings_order,0))&""),"")'
 
 

@@ -46,12 +46,13 @@ def _write_marks(page: Page, plan: Plan, till: str) -> None:
     rows: Sequence[tuple[str, str, Content]] = (
         ("till", _("Table"), till),
         ("sale_id", _("This sale's mark"), page.book.sale_id),
+        *([("book", _("This book's mark"), page.book.mark)] if page.book.mark else []),
         ("currency", _("Currency"), sale.currency),
         ("locale", _("Language and country"), sale.locale),
         ("minor_units", _("Smallest coins in one unit"), 10**sale.digits),
         *days,
     )
-    names = {"till": "this_till", "sale_id": "sale_id", "minor_units": "minor_units"}
+    names = {"till": "this_till", "sale_id": "sale_id", "book": "this_book", "minor_units": "minor_units"}
     for key, label, content in rows:
         style = "worked date" if key == "days" else "worked whole" if key == "minor_units" else "worked text"
         row = page.put_row(((f"till.{key}", "key"), (label, "label"), (content, style)))

@@ -1,0 +1,106 @@
+"""A line of takings as a book tells it, to be put together with what other books tell."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, time
+from typing import Any, Final
+
+from salebook.event.entries import Line
+from salebook.event.lines import bundle_of, days_of, in_bundle, order_of, place_of, till_number
+from salebook.event.question import LineRows
+
+Identity = tuple[str, str, int]
+"""The mark of the book in which a line was typed, its table and its number there."""
+
+UNSAID: Final[dict[str, Any]] = {"day": None, "amount": None}
+"""What stands in a line of which salebook itself filled in one of these."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """One line in one of the books."""
+
+    line: Line
+    day: date
+    """The day that it has there, typed or not."""
+    file: str
+    row: int
+    lines: int
+    """How many lines of the same table and mark this book has: the later copy has more."""
+
+    @property
+    def identity(self) -> Identity:
+        """What it has in common with its copies."""
+        return self.line.book, self.line.till, self.line.number
+
+    def is_later_than(self, other: "Told") -> bool:
+        """Whether this is the better copy of a line: with an amount that stands settled, or of later."""
+        return (len(self.line.settled), self.lines) > (len(other.line.settled), other.lines)
+
+
+def told_in(lines: Iterable[Line], *, file: str, rows: LineRows, first_day: date) -> list[Told]:
+    """Return the lines of a book, each with its day there."""
+    in_order = sorted(lines, key=order_of)
+    days = days_of(in_order, first_day)
+    copies = Counter((line.book, line.till) for line in in_order)
+    return [
+        Told(
+            line=line,
+            day=days[order_of(line)][1],
+            file=file,
+            row=rows.get(place_of(line), 0),
+            lines=copies[line.book, line.till],
+        )
+        for line in in_order
+    ]
+
+
+def is_same(line: Line, other: Line) -> bool:
+    """Whether two copies of a line say the same, but for what salebook filled in in one of them."""
+    return _as_typed(line, than=other) == _as_typed(other, than=line)
+
+
+def _as_typed(line: Line, *, than: Line) -> Line:
+    filled_in = {key: UNSAID[key] for key in line.settled if key not in than.settled}
+    return replace(line, bundle=None, settled=(), **filled_in)
+
+
+def in_bundles(found: Iterable[Sequence[Told]]) -> list[Told]:
+    """Lay lines in bundles, each of one book, in the order of time; `found` are those of one identity.
+
+    Of lines that have one identity all but the first lie in further bundles.
+    """
+    bundles: dict[tuple[str, str, int], list[Told]] = defaultdict(list)
+    for together in found:
+        for again, told in enumerate(together):
+            bundles[told.line.book, told.line.till, again].append(told)
+    tills = {till_number(till) for _book, till, _again in bundles}
+    numbers = range(1, len(bundles) + 1)
+    laid = [
+        replace(told, line=in_bundle(told.line, till_number(told.line.till) if alone else number))
+        for alone in [len(tills) == len(bundles)]
+        for number, bundle in zip(numbers, sorted(bundles.values(), key=_begins), strict=True)
+        for told in bundle
+    ]
+    return sorted(laid, key=lambda told: order_of(told.line))
+
+
+def _begins(bundle: Sequence[Told]) -> tuple[Any, ...]:
+    first = min(bundle, key=lambda told: (told.day, told.line.at or time.max))
+    till = first.line.till
+    return first.day, len(till), till, first.line.at or time.max, first.line.book, first.line.number
+
+
+def with_days(in_order: Iterable[Told], first_day: date) -> list[Told]:
+    """Return the lines, each with its day filled in where an empty one would now mean another."""
+    carried: dict[int, date] = {}
+    dated = []
+    for told in in_order:
+        line, bundle = told.line, bundle_of(told.line)
+        day = carried.get(bundle, first_day)
+        if line.day is None and told.day != day and "day" not in dict(line.unread):
+            line = replace(line, day=told.day, settled=("day", *line.settled))
+        carried[bundle] = line.day or day
+        dated.append(replace(told, line=line))
+    return dated
