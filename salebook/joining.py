@@ -122,7 +122,7 @@ def _reckoned(reads: Sequence[TillRead], plan: Path | None) -> Reckoning:
 
 
 def _names(reads: Sequence[TillRead]) -> list[str]:
-    """Return how messages call the books: by their files' names, or by all of the paths where two are alike."""
+    """Return how messages call the books: by their files' names, or by the paths where two are alike."""
     names = [Path(read.file).name for read in reads]
     return names if len(set(names)) == len(names) else [read.file for read in reads]
 

@@ -42,8 +42,8 @@ def make_pack(
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
-    With `tills` there is a workbook for each of so many tables beside the sale's own; `marks` are those of the
-    books, the sale's own first.
+    With `tills` there is a workbook for each of so many tables beside the sale's own; `marks` are
+    those of the books, the sale's own first.
 
     Raises as `all_prints` and `pdfs_of` do.
     """

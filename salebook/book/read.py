@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from salebook.book.marks import BOOK_MARK, SALE_MARK, TILL_MARK
 from salebook.book.reading.asked import Asked
+from salebook.book.reading.astray import questions_on_lines_astray
 from salebook.book.reading.claims import read_claims
 from salebook.book.reading.goods import goods_of
 from salebook.book.reading.intact import overwritten, questions_on_tables
@@ -162,7 +163,11 @@ def read_any_book(path: Path) -> TillRead:
         till=till,
         entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
         sale_id=_plain(raw, SALE_MARK, "sale_id"),
-        questions=(*questions_on_tables(raw, tables, _homes()), *asked.questions),
+        questions=(
+            *questions_on_tables(raw, tables, _homes()),
+            *questions_on_lines_astray(raw, tables),
+            *asked.questions,
+        ),
         notes=(*asked.notes, *overwritten(tables)),
         rows=lines.rows,
         uncounted=lines.uncounted,

@@ -14,7 +14,6 @@ from salebook.event.entries import (
     Entries,
     GroupPayment,
     Kept,
-    Line,
     PieceEntry,
     TableCount,
 )

@@ -56,9 +56,16 @@ def read_lines(
     reader = _Reader(tongue=tongue, goods=goods, asked=asked, till=till, book=book)
     for row in (row for table in tables for row in table.rows):
         reader.take(row)
-    for row in (row for table in tables for row in table.unmarked):
+    for row in (row for table in tables for row in table.unmarked if not _is_heading(row, table)):
         reader.take_unmarked(row)
     return reader.done()
+
+
+def _is_heading(row: Row, table: Table) -> bool:
+    """Whether a row repeats the table's headings or its keys, as where a whole table was pasted below."""
+    headings = row.raw.sheets[row.sheet].by_number.get(table.key_row + 1, {})
+    typed = {key: row.cells[at] for key, at in row.columns.items() if key in TYPED and at in row.cells}
+    return bool(typed) and all(value in {key, headings.get(row.columns[key])} for key, value in typed.items())
 
 
 @dataclass(frozen=True)
@@ -122,7 +129,7 @@ class _Reader:
     def _apart(self) -> list[_Found]:
         """Return the lines with a number, each once, and ask about numbers that stand twice.
 
-        What came from another book, or says something else under the same number, lies in a bundle of its own.
+        What came from another book, or says something else under one number, lies in a bundle of its own.
         """
         told: dict[tuple[str, str, int], list[Line]] = defaultdict(list)
         bundles: dict[tuple[int, str, int], list[_Found]] = defaultdict(list)

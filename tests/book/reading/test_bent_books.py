@@ -351,3 +351,53 @@ def test_a_broken_cell_on_plan_is_called_what_it_is(typed_in: str, found: str, t
     book = bent(change)
     with pytest.raises(FaultyPlan, match=f"sale → target: found {found}"):
         read(book, tmp_path)
+
+
+def paste_a_helpers_lines(
+    sheet: str = "Takings", *, keys: bool = True, right: int = 0
+) -> Callable[[Any], None]:
+    """Paste the headings and the first two lines, another piece on the first, three rows below a sheet."""
+
+    def paste(workbook: Any) -> None:
+        source = workbook["Takings"]
+        target = workbook[sheet] if sheet in workbook.sheetnames else workbook.create_sheet(sheet)
+        top, column = place(source, "takings", "piece")
+        rows = [[cell.value for cell in row] for row in source.iter_rows(min_row=top, max_row=top + 3)]
+        rows[2][column - 1] = "MAY-004"
+        first = top + 1 if right else target.max_row + 3
+        for number, row in enumerate(rows if keys else rows[1:]):
+            for at, value in enumerate(row[0 if keys else 1 :], start=1 if keys else 2):
+                is_formula = isinstance(value, str) and value.startswith("=") and number > 0
+                target.cell(first + number, at + right).value = None if is_formula else value
+
+    return paste
+
+
+def test_a_helpers_table_pasted_below_is_read_line_by_line(tmp_path: Path) -> None:
+    book = read(bent(paste_a_helpers_lines()), tmp_path)
+    assert {*LINES} < {*book.entries.lines}
+    assert ["MAY-004"] == [line.piece for line in book.entries.lines if line not in LINES]
+    assert [
+        "line 1 stands twice: both count",
+        "line 2 stands twice, alike: it counts once; is it one sale?",
+    ] == [question.says for question in book.questions]
+
+
+def test_pasted_without_the_grey_words_each_line_is_taken_and_asked_about(tmp_path: Path) -> None:
+    book = read(bent(paste_a_helpers_lines(keys=False)), tmp_path)
+    assert ["MAY-004", "MAY-002"] == [line.piece for line in book.entries.lines[len(LINES) :]]
+    assert ["put in by hand" in question.says for question in book.questions] == [True, True]
+
+
+@pytest.mark.parametrize("keys", [True, False])
+@pytest.mark.parametrize("sheet", ["Pieces", "Cash-up", "Helper"])
+def test_lines_pasted_on_another_sheet_are_asked_about(sheet: str, keys: bool, tmp_path: Path) -> None:
+    book = read(bent(paste_a_helpers_lines(sheet, keys=keys)), tmp_path)
+    asked = [question.sheet for question in book.questions if "2 from this row on" in question.says]
+    assert (LINES, [sheet]) == (book.entries.lines, asked)
+
+
+def test_lines_pasted_beside_the_table_are_asked_about(tmp_path: Path) -> None:
+    book = read(bent(paste_a_helpers_lines(keys=False, right=60)), tmp_path)
+    assert LINES == book.entries.lines
+    assert ["2 from this row on" in question.says for question in book.questions] == [True]
