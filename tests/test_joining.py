@@ -4,6 +4,7 @@ import io
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, time
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from openpyxl import load_workbook
 
 from salebook.book.read import read_any_book, read_book
 from salebook.book.write import book_bytes, till_book_bytes
+from salebook.checking import check_file
 from salebook.cli import main
 from salebook.errors import FileTrouble, WrongUse
 from salebook.event.entries import Entries
@@ -20,10 +22,12 @@ from salebook.event.event import reckon_event
 from salebook.event.joined import Book, joined
 from salebook.joining import Joined, join_books
 from salebook.pack import OFFICE
-from tests.book.reading.sheets import bent, typed
+from salebook.renewing import renew
+from tests.book.reading.sheets import bent, place, typed
 from tests.books import few_free_lines
 from tests.cells import values_of
 from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, line, sale
+from tests.programs import needs_libreoffice
 from tests.proof import differences, recalculated_by_libreoffice, without_stored_results
 
 TODAY = date(2027, 6, 21)
@@ -31,17 +35,17 @@ Lines = tuple[Mapping[str, Any], ...]
 
 
 @cache
-def empty_till(till: str) -> bytes:
+def empty_till(till: str, mark: str = "") -> bytes:
     with few_free_lines():
-        return till_book_bytes(sale(), till=till)
+        return till_book_bytes(sale(), till=till, mark=mark)
 
 
-def till_book(till: str, lines: Lines, path: Path) -> Path:
+def till_book(till: str, lines: Lines, path: Path, mark: str = "") -> Path:
     def fill(workbook: Any) -> None:
         for number, values in enumerate(lines, start=1):
             typed(workbook, number, values)
 
-    path.write_bytes(bent(fill, empty_till(till)))
+    path.write_bytes(bent(fill, empty_till(till, mark)))
     return path
 
 
@@ -199,3 +203,82 @@ def test_joining_twice_changes_nothing() -> None:
     once = joined([book])
     again = joined([book, Book(file="b", till="", entries=once.entries)])
     assert (once.entries, ()) == (again.entries, again.questions)
+
+
+SUNDAY: Lines = (
+    {"day": SECOND_DAY, "time": time(10, 0), "piece": "MAY-003", "way": "cash"},
+    {"kind": "raffle", "amount": 5, "way": "cash"},
+)
+
+
+@pytest.fixture
+def two_days(tmp_path: Path) -> Path:
+    """Two tables on Saturday put together, renewed with another price, and table 1 on Sunday."""
+    owners_book(tmp_path / "sale.xlsx")
+    till_book("1", FIRST_TABLE, tmp_path / "one.xlsx", mark="SAT4C")
+    till_book("2", SECOND_TABLE, tmp_path / "two.xlsx", mark="SAT4D")
+    made = join(*(tmp_path / f"{name}.xlsx" for name in ("one", "two")), out=tmp_path / "all.xlsx")
+    dearer = load_workbook(made.path)
+    keys, column = place(dearer["Plan"], "wares", "price")
+    dearer["Plan"].cell(keys + 2, column).value = 99
+    dearer.save(tmp_path / "dearer.xlsx")
+    renew(made.path, plan=tmp_path / "dearer.xlsx", today=TODAY)
+    till_book("1", SUNDAY, tmp_path / "sunday.xlsx", mark="SUN4C")
+    return tmp_path
+
+
+def test_the_second_day_of_a_table_is_taken_in_whole_and_the_first_keeps_its_amounts(two_days: Path) -> None:
+    renewed, sunday = two_days / "all-renewed.xlsx", two_days / "sunday.xlsx"
+    made = join(renewed, sunday, out=two_days / "both.xlsx")
+    lines = read_book(made.path).entries.lines
+    assert (7, ()) == (made.lines, made.questions)
+    marks = ["SAT4C", "SAT4C", "SAT4C", "SAT4D", "SAT4D", "SUN4C", "SUN4C"]
+    assert marks == sorted(one.book for one in lines)
+    by_piece = {(one.book, one.piece): one.amount for one in lines}
+    assert (Decimal(28), None) == (by_piece["SAT4C", FIRST], by_piece["SUN4C", "MAY-003"])
+
+
+def test_older_copies_and_what_was_joined_before_add_nothing(two_days: Path) -> None:
+    names = ("all-renewed", "sunday", "one", "two")
+    once = join(*(two_days / f"{name}.xlsx" for name in names), out=two_days / "once.xlsx")
+    again = join(once.path, two_days / "one.xlsx", two_days / "sunday.xlsx", out=two_days / "again.xlsx")
+    assert (7, (), 7, ()) == (once.lines, once.questions, again.lines, again.questions)
+    assert read_book(once.path).entries.lines == read_book(again.path).entries.lines
+
+
+@needs_libreoffice
+def test_lines_of_two_days_of_one_table_are_right_in_every_cell(two_days: Path) -> None:
+    made = join(two_days / "all-renewed.xlsx", two_days / "sunday.xlsx", out=two_days / "both.xlsx")
+    book = made.path.read_bytes()
+    again = recalculated_by_libreoffice({"t": without_stored_results(book)})["t"]
+    assert differences(book, values_of(again)) == []
+
+
+def test_a_table_is_asked_the_same_before_and_after_its_book_is_joined(folder: Path) -> None:
+    doubtful: Lines = (
+        {"piece": FIRST},
+        {"kind": "raffle", "amount": "much"},
+        {"amount": 3, "waiting": "maybe"},
+    )
+    till_book("2", doubtful, folder / "two.xlsx", mark="K4C4C")
+    till_book("1", (), folder / "one.xlsx")
+    before = check_file(folder / "two.xlsx").questions
+    made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
+    after = check_file(made.path).questions
+    assert len(before) > 3
+    assert list(before) == [replace(one, book="") for one in made.questions]
+    assert ["two.xlsx"] * len(before) == [one.book for one in made.questions]
+    said = [one.says.removeprefix("table 2, ") for one in before]
+    assert sorted(said) == sorted(one.says.removeprefix("table 2, ") for one in after)
+
+
+def test_a_joined_book_that_nobody_touched_is_joined_anew_and_another_is_not(folder: Path) -> None:
+    books = (folder / "one.xlsx", folder / "two.xlsx")
+    made = join(*books, out=folder / "all.xlsx")
+    till_book("2", ({**SECOND_TABLE[0], "way": "card"},), folder / "two.xlsx")
+    assert join(*books, out=made.path).lines == 4
+    workbook = load_workbook(made.path)
+    typed(workbook, 1, {"note": "a word"})
+    workbook.save(made.path)
+    with pytest.raises(FileTrouble, match="something else has been filled in"):
+        join(*books, out=made.path)
