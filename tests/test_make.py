@@ -42,7 +42,10 @@ class TestMake:
         assert [name for name in made if str(folder / name) not in shown.out] == []
         assert "open it first" in shown.out.splitlines()[0]
 
-    def test_the_same_plan_gives_the_same_files(self, tmp_path: Path) -> None:
+    def test_the_same_plan_gives_the_same_files_but_for_the_books_marks(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setattr("salebook.pack.new_mark", lambda: "K4C4C")
         folders = (tmp_path / "one", tmp_path / "two")
         for folder in folders:
             assert main(["make", str(FIRST), "-o", str(folder)]) == 0
