@@ -17,6 +17,7 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from salebook.book.figure import Figure, Value
+from salebook.book.references import References, Scope
 from salebook.book.style import ALARM, STRAW, Styles, broken_into_lines, lines_needed
 
 Content = Value | date | time | Figure | None
@@ -37,12 +38,14 @@ class Book:
         self.sale_id = sale_id
         self.mark = mark
         self.stored: dict[str, dict[str, Value]] = {}
-        self.places: dict[tuple[str, ...], str] = {}
+        self.references = References()
+        self.places = self.references.places
         self.plan_inputs: list[Content] = []
         """What the plan put into the input cells of the sheet Plan."""
         self.inputs: list[Content] = []
         """What stands in the input cells of all sheets."""
         self._pages: list[Page] = []
+        self._unresolved: list[tuple[Any, Scope]] = []
 
     def page(self, title: str, *, widths: Sequence[float], landscape: bool = False) -> "Page":
         """Add a sheet with columns of these widths (characters)."""
@@ -57,6 +60,12 @@ class Book:
         """Do what can only be done when every sheet is written."""
         for page in self._pages:
             page.finish()
+        for cell, scope in self._unresolved:
+            cell.value = self.references.resolved(cell.value, scope)
+
+    def resolve_later(self, cell: Any, scope: Scope) -> None:
+        """Put the addresses into a cell's formula when every sheet is written, in whatever order."""
+        self._unresolved.append((cell, scope))
 
     def define(self, name: str, address: str) -> None:
         """Give a cell or a range (an absolute address with its sheet) a name that formulas use."""
@@ -79,11 +88,16 @@ class Page:
         for column, width in enumerate(widths, start=1):
             sheet.column_dimensions[get_column_letter(column)].width = width
 
-    def put(self, row: int, column: int, content: Content, style: str) -> None:
-        """Write one cell: a value or a Figure, in a style such as "input money"."""
+    def put(self, row: int, column: int, content: Content, style: str, scope: Scope | None = None) -> None:
+        """Write one cell: a value or a Figure, in a style such as "input money".
+
+        What a formula names in square brackets is looked up from `scope`, by default outside of all tables.
+        """
         cell: Any = self.sheet.cell(row, column)
         if isinstance(content, Figure):
             cell.value = content.formula
+            if "[" in content.formula:
+                self.book.resolve_later(cell, scope or Scope(sheet=self.sheet.title))
             self._stored[f"{get_column_letter(column)}{row}"] = content.value
         elif isinstance(content, str):
             cell.value = content

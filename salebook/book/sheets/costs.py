@@ -3,11 +3,14 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from operator import attrgetter
+from typing import Literal
 
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
-from salebook.book.inputs import number_or_none
 from salebook.book.page import Book, Page
+from salebook.book.references import Placed
+from salebook.book.table import Sum, Table, put_line
 from salebook.costing import KIND_WORDS, CostLine
 from salebook.event.costs_now import cost_key, cost_now
 from salebook.event.event import Event
@@ -19,6 +22,84 @@ from salebook.words import _
 WIDTHS = (3, 26, 11, 11, 12, 11.5, 11.5, 11, 11.5, 13, 13)
 
 
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """Where a cost line comes from: a record of the plan, and the formulas that make the line of it."""
+
+    section: Literal["clays", "firings", "materials", "overheads"]
+    record: str
+    quantity: str
+    unit: str
+    unit_cost: str
+    total: str
+    per_piece_sold: str = "0"
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostRow:
+    """One cost line, where it comes from, and what it comes to so far."""
+
+    line: CostLine
+    source: Source
+    sold: str
+    """The formula of the pieces with which the cost grows."""
+    actual: Decimal | None
+    counts: Decimal
+
+    @property
+    def counts_formula(self) -> str:
+        """The formula of what counts now: what it really cost, else what the plan comes to so far."""
+        planned = money_rounded(f"[per_piece_sold]*({self.sold})") if self.line.grows else "[total]"
+        return f'IF([actual]="",{planned},N([actual]))'
+
+
+def costs_table() -> Table[CostRow]:
+    """Declare the table of cost lines."""
+    table: Table[CostRow] = Table(
+        "costs",
+        _("Costs"),
+        record=attrgetter("source.record"),
+        empty=_("No costs in the plan"),
+        needed="sale",
+    )
+
+    def line(key: str, heading: str, style: str, *, name: str = "") -> None:
+        table.live(key, heading, style, attrgetter(f"source.{key}"), attrgetter(f"line.{key}"), name=name)
+
+    def planned(key: str, heading: str, style: str, *, name: str = "", read: bool = False) -> None:
+        cell = attrgetter("source.section")
+        table.live(
+            *(key, heading, style, lambda row: f"[{cell(row)}.{key}]", attrgetter(f"line.{key}")),
+            name=name,
+            read=read,
+        )
+
+    planned("name", _("Cost"), "wrapped", read=True)
+    table.fixed("kind", _("Kind"), "label", lambda row: _(KIND_WORDS[row.line.kind]), read=True)
+    line("quantity", _("How much"), "hundredths")
+    line("unit", _("of"), "text")
+    line("unit_cost", _("Each"), "rate")
+    line("total", _("Planned"), "strong money", name="cost_totals")
+    planned("met_by", _("Who pays"), "text", name="cost_met_by")
+    line("per_piece_sold", _("With each piece sold"), "rate", name="cost_grows")
+    actual = _("An amount, not below 0; empty: as planned")
+    table.input("actual", _("It really cost"), "money", says=actual)
+    table.live("counts", _("Counts now"), "money", attrgetter("counts_formula"), name="cost_counts")
+    return table
+
+
+def hours_table() -> Table[tuple[WorkLine, str]]:
+    """Declare the table of hours of work; with each line goes the formula of its count."""
+    table: Table[tuple[WorkLine, str]] = Table("work_hours", _("Costs"), empty=_("No work in the plan"))
+    table.live("name", _("Work"), "wrapped", "[work.name]", lambda row: row[0].work.name)
+    table.live("per", _("for each"), "text", "[work.per]", lambda row: row[0].work.per)
+    table.live("minutes", _("Minutes"), "number", "[work.minutes]", lambda row: row[0].work.minutes)
+    table.live("count", _("Times"), "whole", lambda row: row[1], lambda row: row[0].count)
+    table.live("hours", _("Hours"), "tenths", "[minutes]*[count]/minutes_in_hour", total=Sum())
+    table.total(_("All hours"))
+    return table
+
+
 def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Costs."""
     page = book.page(_("Costs"), widths=WIDTHS, landscape=True)
@@ -27,66 +108,31 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
         _("Every cost as one line. Fill in what it really cost, and the share-out goes by that."),
     )
     page.freeze(4)
-    _lines(page, reckoning, event)
-    _who_pays(page, reckoning, event)
+    lines = _write_lines(page, reckoning, event)
+    _who_pays(page, reckoning, event, lines)
     _hours(page, reckoning)
 
 
-@dataclass(frozen=True, kw_only=True)
-class LineFormulas:
-    """The formulas of one cost line, without "="."""
-
-    name: str
-    quantity: str
-    unit: str
-    unit_cost: str
-    total: str
-    met_by: str
-    per_piece_sold: str = "0"
-
-
-def _lines(page: Page, reckoning: Reckoning, event: Event) -> None:
+def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
     page.band(_("Cost lines"))
-    page.headings(
-        (
-            "name",
-            "kind",
-            "quantity",
-            "unit",
-            "unit_cost",
-            "total",
-            "met_by",
-            "per_piece_sold",
-            "actual",
-            "counts",
-        ),
-        (
-            _("Cost"),
-            _("Kind"),
-            _("How much"),
-            _("of"),
-            _("Each"),
-            _("Planned"),
-            _("Who pays"),
-            _("With each piece sold"),
-            _("It really cost"),
-            _("Counts now"),
-        ),
-        section="costs",
+    plan = reckoning.plan
+    rows = [
+        CostRow(
+            line=line,
+            source=source,
+            sold="SUM(tally_sold)" if line.codes == _all_codes(plan) else _sold(line.codes),
+            actual=event.entries.actual_costs.get(cost_key(line)),
+            counts=cost_now(line, event.standing, event.entries, plan.sale.digits),
+        )
+        for line, source in zip(reckoning.costs.lines, _sources(plan), strict=True)
+    ]
+    placed = costs_table().write(page, rows)
+    total = Figure("=SUM(cost_totals)", reckoning.costs.total)
+    put_line(
+        *(page, _("All money spent"), total, "strong money"),
+        column=placed.column("total"),
+        label_style="total",
     )
-    first = page.row
-    for line, formulas in zip(reckoning.costs.lines, _formulas(page, reckoning), strict=True):
-        _line(page, reckoning.plan, line, formulas, event)
-    if not reckoning.costs.lines:
-        page.put_row((("costs", "key"), (_("No costs in the plan"), "label"), *(((None, "label"),) * 9)))
-    last = page.row - 1
-    columns = {7: "cost_totals", 8: "cost_met_by", 9: "cost_grows", 11: "cost_counts"}
-    for column, name in columns.items():
-        page.name(name, first, column, last_row=last)
-    page.number_only(f"J{first}:J{last}", says=_("An amount, not below 0; empty: as planned"))
-    page.put(page.row, 2, _("All money spent"), "total")
-    page.put(page.row, 7, Figure("=SUM(cost_totals)", reckoning.costs.total), "strong money")
-    page.row += 1
     page.paragraph(
         _(
             "A cost that grows with each piece sold counts by the pieces sold so far, until you fill in "
@@ -95,33 +141,7 @@ def _lines(page: Page, reckoning: Reckoning, event: Event) -> None:
         "note",
     )
     page.row += 1
-
-
-def _line(page: Page, plan: Plan, line: CostLine, formulas: LineFormulas, event: Event) -> None:
-    row = page.row
-    sold = "SUM(tally_sold)" if line.codes == _all_codes(plan) else _sold(line.codes)
-    grown = money_rounded(f"I{row}*({sold})") if line.grows else f"G{row}"
-    page.put_row(
-        (
-            ("costs", "key"),
-            (Figure(f"={formulas.name}", line.name), "result wrapped"),
-            (_(KIND_WORDS[line.kind]), "label"),
-            (Figure(f"={formulas.quantity}", line.quantity), "result hundredths"),
-            (Figure(f"={formulas.unit}", line.unit), "result text"),
-            (Figure(f"={formulas.unit_cost}", line.unit_cost), "result rate"),
-            (Figure(f"={formulas.total}", line.total), "strong money"),
-            (Figure(f"={formulas.met_by}", line.met_by), "result text"),
-            (Figure(f"={formulas.per_piece_sold}", line.per_piece_sold), "result rate"),
-            (number_or_none(event.entries.actual_costs.get(cost_key(line))), "input money"),
-            (
-                Figure(
-                    f'=IF(J{row}="",{grown},N(J{row}))',
-                    cost_now(line, event.standing, event.entries, plan.sale.digits),
-                ),
-                "result money",
-            ),
-        )
-    )
+    return placed
 
 
 def _all_codes(plan: Plan) -> tuple[str, ...]:
@@ -133,82 +153,73 @@ def _sold(codes: Iterable[str]) -> str:
     return "+".join(f'SUMPRODUCT((tally_code="{code}")*tally_sold)' for code in codes)
 
 
-def _formulas(page: Page, reckoning: Reckoning) -> list[LineFormulas]:
-    plan = reckoning.plan
+def _sources(plan: Plan) -> list[Source]:
     return [
-        *(_clay(page, clay.name, n) for n, clay in enumerate(plan.clays, start=1)),
-        *(_firing(page, firing.name, n) for n, firing in enumerate(plan.firings, start=1)),
-        *(_material(page, material, n, plan) for n, material in enumerate(plan.materials, start=1)),
-        *(_overhead(page, n) for n in range(1, len(plan.overheads) + 1)),
+        *(_clay(clay.name, n) for n, clay in enumerate(plan.clays, start=1)),
+        *(_firing(firing.name, n) for n, firing in enumerate(plan.firings, start=1)),
+        *(_material(material, n, plan) for n, material in enumerate(plan.materials, start=1)),
+        *(_overhead(n) for n in range(1, len(plan.overheads) + 1)),
     ]
 
 
-def _clay(page: Page, name: str, n: int) -> LineFormulas:
-    places = page.book.places
-    whole, price, met_by = (places["clays", name, key] for key in ("whole_packs", "pack_price", "met_by"))
-    by_bag, by_mass = f"INDEX(clay_packs,{n})", f"INDEX(clay_kg,{n})"
-    return LineFormulas(
-        name=places["clays", name, "name"],
-        quantity=f'IF({whole}="yes",{by_bag},{by_mass})',
-        unit=f'IF({whole}="yes",{quoted(_("bag"))},"kg")',
-        unit_cost=f'IF({whole}="yes",{price},{price}/INDEX(clay_pack_kg,{n}))',
+def _clay(name: str, n: int) -> Source:
+    whole, price = '[clays.whole_packs]="yes"', "[clays.pack_price]"
+    return Source(
+        section="clays",
+        record=name,
+        quantity=f"IF({whole},INDEX(clay_packs,{n}),INDEX(clay_kg,{n}))",
+        unit=f'IF({whole},{quoted(_("bag"))},"kg")',
+        unit_cost=f"IF({whole},{price},{price}/INDEX(clay_pack_kg,{n}))",
         total=f"INDEX(clay_costs,{n})",
-        met_by=met_by,
     )
 
 
-def _firing(page: Page, name: str, n: int) -> LineFormulas:
-    places = page.book.places
-    return LineFormulas(
-        name=places["firings", name, "name"],
+def _firing(name: str, n: int) -> Source:
+    return Source(
+        section="firings",
+        record=name,
         quantity=f"INDEX(firing_loads,{n})",
         unit=quoted(_("kiln load")),
         unit_cost=f"INDEX(firing_load_costs,{n})",
         total=f"INDEX(firing_costs,{n})",
-        met_by=places["firings", name, "met_by"],
     )
 
 
-def _material(page: Page, material: Material, n: int, plan: Plan) -> LineFormulas:
-    places = page.book.places
-    amount, pack, price, whole, met_by = (
-        places["materials", str(n), key]
-        for key in ("amount", "pack_amount", "pack_price", "whole_packs", "met_by")
-    )
+def _material(material: Material, n: int, plan: Plan) -> Source:
+    amount, pack, price = "[materials.amount]", "[materials.pack_amount]", "[materials.pack_price]"
     count = count_formula(material.per, material.wares, plan)
     if material.per == "piece sold":
         each = f"{amount}*{price}/{pack}"
-        return LineFormulas(
-            name=places["materials", str(n), "name"],
+        return Source(
+            section="materials",
+            record=str(n),
             quantity=count,
             unit=quoted(_("piece sold")),
             unit_cost=each,
             total=money_rounded(f"({count})*{each}"),
-            met_by=met_by,
             per_piece_sold=each,
         )
     packs = f"({count})*{amount}/{pack}"
-    bought = f'IF({whole}="yes",{up(packs)},{packs})'
-    return LineFormulas(
-        name=places["materials", str(n), "name"],
+    bought = f'IF([materials.whole_packs]="yes",{up(packs)},{packs})'
+    return Source(
+        section="materials",
+        record=str(n),
         quantity=bought,
         unit=quoted(_("pack")),
         unit_cost=price,
         total=money_rounded(f"{bought}*{price}"),
-        met_by=met_by,
     )
 
 
-def _overhead(page: Page, n: int) -> LineFormulas:
-    places = page.book.places
-    amount = places["overheads", str(n), "amount"]
-    return LineFormulas(
-        name=places["overheads", str(n), "name"],
+def _overhead(n: int) -> Source:
+    amount = "[overheads.amount]"
+    return Source(
+        section="overheads",
+        record=str(n),
         quantity="1",
         unit=quoted(_("sale")),
         unit_cost=amount,
         total=money_rounded(amount),
-        met_by=places["overheads", str(n), "met_by"],
     )
 
 
@@ -233,15 +244,15 @@ def count_formula(per: Per, wares: tuple[str, ...], plan: Plan) -> str:
     return "+".join(parts) or "0"
 
 
-def _who_pays(page: Page, reckoning: Reckoning, event: Event) -> None:
-    costs = reckoning.costs
+def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> None:
+    costs, column = reckoning.costs, lines.column("total")
     page.band(_("Who pays"))
     words = {"maker": _("The maker"), "sale": _("The sale, from the takings"), "sponsor": _("A sponsor")}
     for who in ("maker", "sale", "sponsor"):
         planned = Figure(f'=SUMIF(cost_met_by,"{who}",cost_totals)', costs.met_by(who))
-        page.put_row(((None, ""), (words[who], "label"), *((None, "label"),) * 4, (planned, "strong money")))
+        put_line(page, words[who], planned, "strong money", column=column)
     page.row += 1
-    rows: tuple[tuple[str, str, str, Decimal], ...] = (
+    rows = (
         (
             "fixed_sale",
             _("Met by the sale, whatever is sold"),
@@ -263,52 +274,17 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event) -> None:
         ),
     )
     for name, label, formula, value in rows:
-        row = page.put_row(
-            ((None, ""), (label, "label"), *((None, "label"),) * 4, (Figure(formula, value), "result money"))
-        )
-        page.name(name, row, 7)
+        put_line(page, label, Figure(formula, value), "result money", name=name, column=column)
     page.row += 1
 
 
 def _hours(page: Page, reckoning: Reckoning) -> None:
-    hours = reckoning.studio.hours
+    hours, plan = reckoning.studio.hours, reckoning.plan
     page.band(_("Hours: a worth, never money spent"))
-    if hours.lines:
-        page.headings(
-            ("name", "per", "minutes", "count", "hours"),
-            (_("Work"), _("for each"), _("Minutes"), _("Times"), _("Hours")),
-            section="hours",
-        )
-    first = page.row
-    for n, line in enumerate(hours.lines, start=1):
-        _work(page, line, n, reckoning.plan)
-    total = f"SUM(F{first}:F{page.row - 1})" if hours.lines else "0"
-    minutes = f"SUMPRODUCT(D{first}:D{page.row - 1},E{first}:E{page.row - 1})" if hours.lines else "0"
-    page.put_row(
-        (
-            (None, ""),
-            (_("All hours"), "total"),
-            *((None, "label"),) * 3,
-            (Figure(f"={total}", hours.total), "total tenths"),
-        )
-    )
+    counts = [count_formula(line.work.per, line.work.wares, plan) for line in hours.lines]
+    placed = hours_table().write(page, list(zip(hours.lines, counts, strict=True)))
+    minutes = "SUMPRODUCT([work_hours.minutes:],[work_hours.count:])"
     worth = Figure(f"={money_rounded(f'{minutes}*hour_rate/minutes_in_hour')}", hours.value)
-    row = page.put_row(
-        ((None, ""), (_("are worth"), "label"), *((None, "label"),) * 3, (worth, "strong money"))
-    )
-    page.name("hours_value", row, 6)
-
-
-def _work(page: Page, line: WorkLine, n: int, plan: Plan) -> None:
-    row, places, work = page.row, page.book.places, line.work
-    count = count_formula(work.per, work.wares, plan)
-    page.put_row(
-        (
-            ("work", "key"),
-            (Figure(f"={places['work', str(n), 'name']}", work.name), "result wrapped"),
-            (Figure(f"={places['work', str(n), 'per']}", work.per), "result text"),
-            (Figure(f"={places['work', str(n), 'minutes']}", work.minutes), "result number"),
-            (Figure(f"={count}", line.count), "result whole"),
-            (Figure(f"=D{row}*E{row}/minutes_in_hour", line.hours), "result tenths"),
-        )
+    put_line(
+        *(page, _("are worth"), worth, "strong money"), name="hours_value", column=placed.column("hours")
     )

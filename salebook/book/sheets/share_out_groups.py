@@ -1,19 +1,63 @@
 """The groups' table on Share-out: whole units for each, units left over to the largest remainders."""
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from decimal import Decimal
 
-from salebook.book.figure import Figure
-from salebook.book.page import Content, Page
+from salebook.book.figure import Figure, Value
+from salebook.book.page import Page
+from salebook.book.table import Sum, Table, put_line
 from salebook.event.quotas import Quota, quotas
-from salebook.event.receipts import to_pay
 from salebook.event.share_out import GroupShare, ShareOut
 from salebook.plan.model import Plan
 from salebook.words import _
 
 
+def groups_table() -> Table[tuple[GroupShare, Quota]]:
+    """Declare the table: each group's parts, named gifts, share, what is paid and what is still to pay."""
+    table: Table[tuple[GroupShare, Quota]] = Table(
+        "groups", _("Share-out"), record=lambda row: row[0].group.name
+    )
+    named = "SUMPRODUCT((takings_group=[group])*1,takings_named)"
+    # Largest remainder in whole minor units: with fractions in floating point about 1 case in 120 is a unit
+    # off. Ties go by place, which the second COUNTIF counts.
+    whole, remainder = "INT(pool_units*[parts]/[parts+])", "pool_units*[parts]-[parts+]*[whole]"
+    place = 'COUNTIF([remainder:],">"&[remainder])+COUNTIF([remainder^],[remainder])'
+    share = "([whole]+([place]<=units_left))/minor_units"
+    paid = "SUMPRODUCT((group_payment_groups=[group])*1,group_payment_money)"
+    owed = Sum("to_pay_total", 'SUMIF([to_pay:],">0")', _owed)
+    direct = "SUMPRODUCT((way_paid_to=[group])*1,way_money)"
+    table.live("=group", _("Group"), "text", "[beneficiaries.name]", lambda row: row[0].group.name)
+    table.live(
+        "=parts", _("Parts"), "whole", "[beneficiaries.parts]", lambda row: row[0].group.parts, total=Sum()
+    )
+    table.live("=named", _("Given for it by name"), "money", named, total=Sum("groups_named"))
+    table.live("=whole", _("Whole units"), "worked whole", whole, total=Sum())
+    table.live("=remainder", _("Remainder"), "worked whole", remainder)
+    table.live("=place", _("Place in line"), "worked whole", place)
+    table.live(
+        "=share",
+        _("Share of the money to share"),
+        "money",
+        share,
+        name="group_shares",
+        total=Sum("shares_total"),
+    )
+    table.live("=total", _("In all"), "total money", "[named]+[share]", name="group_so_far", total=Sum())
+    table.live("=paid", _("Paid"), "money", paid, total=Sum("paid_total"))
+    table.live("=to_pay", _("Still to pay"), "total money", "ROUND([total]-[paid],6)", total=owed)
+    table.live(
+        "=direct", _("Received straight from givers"), "money", direct, name="group_direct", total=Sum()
+    )
+    table.total(_("All groups"))
+    return table
+
+
+def _owed(rows: Sequence[tuple[GroupShare, Quota]]) -> Value:
+    return sum((max(Decimal(0), share.to_pay) for share, _quota in rows), Decimal(0))
+
+
 def write_groups(page: Page, plan: Plan, share_out: ShareOut) -> None:
-    """Write each group's parts, named gifts, share, what is paid and what is still to pay."""
+    """Write the groups' table and, below it, the units left over and the groups paid too much."""
     page.band(_("Who gets what"))
     page.paragraph(
         _(
@@ -23,127 +67,23 @@ def write_groups(page: Page, plan: Plan, share_out: ShareOut) -> None:
         ).format(unit=_("pence or cents") if plan.sale.digits else _("units")),
         "note",
     )
-    _write_headings(page)
     units = int(max(Decimal(0), share_out.pool).scaleb(plan.sale.digits))
     steps = quotas(units, [group.parts for group in plan.beneficiaries])
-    first, last = page.row, page.row + len(steps) - 1
-    for share, quota in zip(share_out.groups, steps, strict=True):
-        _write_group(page, share, quota, first=first, last=last)
-    _write_totals(page, share_out, steps, first=first, last=last)
-    page.name("group_shares", first, 8, last_row=last)
-    page.name("group_so_far", first, 9, last_row=last)
-    page.name("group_direct", first, 12, last_row=last)
-    left = units - sum(quota.whole for quota in steps)
-    row = page.put_row(
-        (
-            (_("Units left over, one for each of the first in line"), "worked"),
-            (None, ""),
-            (None, ""),
-            (Figure(f"=pool_units-E{last + 1}", left), "worked whole"),
-        ),
-        first_column=2,
+    groups = groups_table().write(page, list(zip(share_out.groups, steps, strict=True)))
+    left = Figure("=pool_units-[groups.whole+]", units - sum(quota.whole for quota in steps))
+    overpaid = Figure('=COUNTIF([groups.to_pay:],"<0")', sum(group.to_pay < 0 for group in share_out.groups))
+    lines = (
+        ("units_left", _("Units left over, one for each of the first in line"), left),
+        ("overpaid_groups", _("Groups that were paid too much"), overpaid),
     )
-    page.name("units_left", row, 5)
-    overpaid = Figure(f'=COUNTIF(K{first}:K{last},"<0")', sum(group.to_pay < 0 for group in share_out.groups))
-    row = page.put_row(
-        ((_("Groups that were paid too much"), "worked"), (None, ""), (None, ""), (overpaid, "worked whole")),
-        first_column=2,
-    )
-    page.name("overpaid_groups", row, 5)
-    page.row += 1
-
-
-def _write_headings(page: Page) -> None:
-    page.headings(
-        (
-            "=group",
-            "=parts",
-            "=named",
-            "=whole",
-            "=remainder",
-            "=place",
-            "=share",
-            "=total",
-            "=paid",
-            "=to_pay",
-            "=direct",
-        ),
-        (
-            _("Group"),
-            _("Parts"),
-            _("Given for it by name"),
-            _("Whole units"),
-            _("Remainder"),
-            _("Place in line"),
-            _("Share of the money to share"),
-            _("In all"),
-            _("Paid"),
-            _("Still to pay"),
-            _("Received straight from givers"),
-        ),
-        section="groups",
-    )
-
-
-def _write_group(page: Page, share: GroupShare, quota: Quota, *, first: int, last: int) -> None:
-    row, group = page.row, share.group
-    places = page.book.places
-    of_group = f"(takings_group=B{row})*1"
-    cells: tuple[tuple[Content, str], ...] = (
-        ("groups", "key"),
-        (Figure(f"={places['beneficiaries', group.name, 'name']}", group.name), "result text"),
-        (Figure(f"={places['beneficiaries', group.name, 'parts']}", group.parts), "result whole"),
-        (Figure(f"=SUMPRODUCT({of_group},takings_named)", share.named), "result money"),
-        # Largest remainder in whole minor units: with fractions in floating point about 1 case in 120 is a
-        # unit off. Ties go by place, which the second COUNTIF counts.
-        (Figure(f"=INT(pool_units*C{row}/C${last + 1})", quota.whole), "worked whole"),
-        (Figure(f"=pool_units*C{row}-C${last + 1}*E{row}", quota.remainder), "worked whole"),
-        (
-            Figure(f'=COUNTIF(F${first}:F${last},">"&F{row})+COUNTIF(F${first}:F{row},F{row})', quota.place),
+    for name, label, figure in lines:
+        put_line(
+            page,
+            label,
+            figure,
             "worked whole",
-        ),
-        (Figure(f"=(E{row}+(G{row}<=units_left))/minor_units", share.share), "result money"),
-        (Figure(f"=D{row}+H{row}", share.total), "total money"),
-        (
-            Figure(f"=SUMPRODUCT((group_payment_groups=B{row})*1,group_payment_money)", share.paid),
-            "result money",
-        ),
-        (Figure(f"=ROUND(I{row}-J{row},6)", share.to_pay), "total money"),
-        (Figure(f"=SUMPRODUCT((way_paid_to=B{row})*1,way_money)", share.direct), "result money"),
-    )
-    page.put_row(cells)
-
-
-def _write_totals(
-    page: Page, share_out: ShareOut, steps: tuple[Quota, ...], *, first: int, last: int
-) -> None:
-    def added(column: str) -> str:
-        return f"=SUM({column}{first}:{column}{last})"
-
-    def over(value: Callable[[GroupShare], Decimal]) -> Decimal:
-        return sum((value(group) for group in share_out.groups), Decimal(0))
-
-    parts = sum(share.group.parts for share in share_out.groups)
-    row = page.put_row(
-        (
-            ("groups", "key"),
-            (_("All groups"), "total"),
-            (Figure(added("C"), parts), "total whole"),
-            (Figure(added("D"), over(lambda g: g.named)), "total money"),
-            (Figure(added("E"), sum(quota.whole for quota in steps)), "worked whole"),
-            (None, ""),
-            (None, ""),
-            (Figure(added("H"), over(lambda g: g.share)), "total money"),
-            (Figure(added("I"), over(lambda g: g.total)), "total money"),
-            (Figure(added("J"), over(lambda g: g.paid)), "total money"),
-            (Figure(f'=SUMIF(K{first}:K{last},">0")', to_pay(share_out)), "total money"),
-            (Figure(added("L"), over(lambda g: g.direct)), "total money"),
+            name=name,
+            column=groups.column("whole"),
+            label_style="worked",
         )
-    )
-    for name, column in (
-        ("groups_named", 4),
-        ("shares_total", 8),
-        ("paid_total", 10),
-        ("to_pay_total", 11),
-    ):
-        page.name(name, row, column)
+    page.row += 1

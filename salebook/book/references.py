@@ -1,0 +1,162 @@
+"""What a formula names in square brackets, and the cells that it means once every sheet is written."""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Final
+
+from openpyxl.utils import column_index_from_string
+
+from salebook.book.marks import LINKED, LIVE
+
+# Texts and titles of sheets are passed over: what a person wrote in brackets is no reference.
+NAMED: Final = re.compile(
+    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+)(?P<mark>[:^+-]?)\]"""
+)
+
+
+class UnknownReferenceError(LookupError):
+    """A formula names a table, a column or a record that is not there: a mistake in a sheet's module."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Placed:
+    """Where a table, or one of several parts of it, stands on its sheet."""
+
+    section: str
+    sheet: str
+    columns: Mapping[str, str]
+    """The letter of each column, by its key."""
+    first: int
+    last: int
+    rows: Mapping[str, int]
+    """The row of each record, by its name, code or number."""
+
+    def key(self, said: str) -> str | None:
+        """Return the key that is meant: the marks with which keys begin may be left out."""
+        return next((key for key in (said, LIVE + said, LINKED + said) if key in self.columns), None)
+
+    def letter(self, said: str) -> str:
+        """Return a column's letter.
+
+        Raises UnknownReferenceError.
+        """
+        key = self.key(said)
+        if key is None:
+            raise UnknownReferenceError(f"[{self.section}] has no column {said}")
+        return self.columns[key]
+
+    def column(self, said: str) -> int:
+        """Return a column's number."""
+        return column_index_from_string(self.letter(said))
+
+    def cells(self, said: str, *, absolute: bool = False) -> str:
+        """Return the address of a whole column on its sheet, without the row of totals."""
+        letter, sign = self.letter(said), "$" if absolute else ""
+        return f"{sign}{letter}{sign}{self.first}:{sign}{letter}{sign}{self.last}"
+
+    def below(self, said: str) -> str:
+        """Return the absolute address of a column's cell in the row of totals."""
+        return f"${self.letter(said)}${self.last + 1}"
+
+
+def _nothing(_section: str) -> str:
+    return ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Scope:
+    """From where a formula looks: its sheet, and the row of a table where it stands in one."""
+
+    sheet: str
+    table: Placed | None = None
+    row: int = 0
+    record: Callable[[str], str] = _nothing
+    """Which record of another table, by its section, the row is about."""
+    sign: str = ""
+    """A dollar where columns stay when the formula is moved sideways, as those of marks must."""
+
+
+@dataclass(frozen=True)
+class References:
+    """All that formulas of a workbook can name."""
+
+    places: dict[tuple[str, ...], str] = field(default_factory=dict)
+    """The address of a cell with its sheet, by section, record and key."""
+    tables: dict[tuple[str, str], Placed] = field(default_factory=dict)
+    """Tables by section and part; most have one part, which has no name."""
+
+    def resolved(self, formula: str, scope: Scope) -> str:
+        """Return a formula with the address of what it names: see DEVELOPERS.md, Tables.
+
+        Raises UnknownReferenceError.
+        """
+        said = ""
+        for part in _parts(formula):
+            said += part if isinstance(part, str) else self._address(*part, scope, after=said[-1:])
+        return said
+
+    def _address(self, said: str, mark: str, scope: Scope, *, after: str) -> str:
+        own = scope.table
+        if own is not None and own.key(said):
+            return _own(own, said, mark, scope)
+        sheet, cells = self._elsewhere(said, mark, scope)
+        # In A1:B1 only the first cell says its sheet.
+        if sheet == scope.sheet or after == ":":
+            return cells
+        title = sheet.replace("'", "''")
+        return f"'{title}'!{cells}"
+
+    def _elsewhere(self, said: str, mark: str, scope: Scope) -> tuple[str, str]:
+        for section, key in _split(said):
+            record = scope.record(section)
+            if mark:
+                table = self.tables.get((section, record)) or self.tables.get((section, ""))
+                if table and table.key(key):
+                    return table.sheet, table.cells(key, absolute=True) if mark == ":" else table.below(key)
+                continue
+            for (name, _part), table in self.tables.items():
+                if name == section and record in table.rows and table.key(key):
+                    return table.sheet, f"${table.letter(key)}${table.rows[record]}"
+            place = self.places.get((section, record, key)) or self.places.get((section, "", key))
+            if place:
+                sheet, _mark, cells = place.rpartition("!")
+                return sheet[1:-1].replace("''", "'"), cells
+        raise UnknownReferenceError(f"a formula on {scope.sheet} names [{said}{mark}], which is nowhere")
+
+
+def _own(table: Placed, said: str, mark: str, scope: Scope) -> str:
+    letter = scope.sign + table.letter(said)
+    match mark:
+        case ":":
+            return f"{letter}${table.first}:{letter}${table.last}"
+        case "^":
+            return f"{letter}${table.first}:{letter}{scope.row}"
+        case "+":
+            return f"{letter}${table.last + 1}"
+        case "-":
+            return f"{letter}{scope.row - 1}"
+        case _:
+            return f"{letter}{scope.row}"
+
+
+def _split(said: str) -> Iterator[tuple[str, str]]:
+    """Yield every way to take a reference as a section and a key, the longest section first."""
+    at = said.rfind(".")
+    while at > 0:
+        yield said[:at], said[at + 1 :]
+        at = said.rfind(".", 0, at)
+
+
+@lru_cache(maxsize=4096)
+def _parts(formula: str) -> tuple[str | tuple[str, str], ...]:
+    """Return a formula as what stands in it and what it names, a key and a mark."""
+    parts: list[str | tuple[str, str]] = []
+    end = 0
+    for found in NAMED.finditer(formula):
+        parts.append(formula[end : found.start()])
+        parts.append(found["said"] or (found["key"], found["mark"]))
+        end = found.end()
+    parts.append(formula[end:])
+    return tuple(parts)

@@ -1,0 +1,351 @@
+"""A table of a sheet, declared once: its cells, names, choices and marks, and what is read back from it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import partial
+from typing import Any, Final, Generic, Literal, TypedDict, TypeVar, Unpack
+
+from openpyxl.utils import get_column_letter
+
+from salebook.book.figure import Figure, Value
+from salebook.book.marks import LINKED, LIVE
+from salebook.book.page import Content, Page, number
+from salebook.book.references import Placed, Scope
+from salebook.book.style import KINDS
+from salebook.words import _
+
+Row = TypeVar("Row")
+Held = Literal["text", "number", "count", "money", "day", "clock", "yes", "choice"]
+"""What a column holds, and so how it is read and what may be typed."""
+Needed = Literal["", "book", "sale", "wares"]
+"""In which books a table must be: in any, in a sale's, in one of a sale with wares of its own."""
+
+HELD: Final[dict[str, Held]] = {
+    **dict.fromkeys(("", "text", "wrapped", "verbatim"), "text"),
+    "money": "money",
+    "whole": "count",
+    **dict.fromkeys(("date", "day"), "day"),
+    **dict.fromkeys(("clock", "time"), "clock"),
+}
+"""What a column of a number format holds; any other holds a number."""
+
+
+@dataclass(frozen=True)
+class Sum:
+    """What stands below a column: by default the sum of its cells, in a total's style."""
+
+    name: str = ""
+    formula: str = ""
+    value: Callable[[Sequence[Any]], Value] | None = None
+    style: str = ""
+
+
+class Options(TypedDict, total=False):
+    """What a column may have beside its key, heading, style and value."""
+
+    name: str
+    """The name by which formulas anywhere call the column."""
+    choices: Sequence[str] | str
+    """Words to choose from, or the name of a range of them."""
+    says: str
+    """What is said where something else is typed."""
+    alarm: str
+    """The cells stand out where this formula holds."""
+    total: Sum
+    width: float
+    read: bool
+    """Whether a column is read that salebook itself fills in."""
+    evidence: bool
+    """Whether something in this column alone shows that a row that lost its mark was typed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Column(Generic[Row]):
+    """One column of a table; what Options says of it has the same names here."""
+
+    key: str
+    heading: str
+    style: str | Callable[[Row], str]
+    value: Callable[[Row], Any]
+    formula: str | Callable[[Row], str] = ""
+    typed: bool = False
+    name: str = ""
+    choices: Sequence[str] | str = ()
+    says: str = ""
+    alarm: str = ""
+    total: Sum | None = None
+    width: float = 0.0
+    read: bool = False
+    evidence: bool = True
+
+    @property
+    def holds(self) -> Held:
+        """What is read from the column."""
+        if self.words:
+            return "yes" if self.words == ("yes",) else "choice"
+        style = self.style if isinstance(self.style, str) else " number"
+        return HELD.get(style.partition(" ")[2], "number")
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words to choose from, where the declaration has them."""
+        return () if isinstance(self.choices, str) else tuple(self.choices)
+
+    def content(self, row: Row | None) -> Content:
+        """Return what stands in a row's cell; the row None is empty, for people to fill in."""
+        formula = self.formula
+        if not isinstance(formula, str):
+            formula = "" if row is None else formula(row)
+        value = None if row is None else self.value(row)
+        if formula:
+            return Figure(f"={formula}", "" if value is None else value)
+        return _plain(value)
+
+    def look(self, row: Row | None) -> str:
+        """Return the style of a row's cell; an empty row has that of any other."""
+        if isinstance(self.style, str):
+            return self.style
+        return "" if row is None else self.style(row)
+
+    def rule(self, page: Page, cells: str) -> None:
+        """Say what may be typed into the cells: one of the choices, or a number."""
+        if self.choices:
+            page.choose(cells, self.choices, says=self.says)
+        elif self.typed and self.holds in {"money", "count", "number"}:
+            page.number_only(cells, says=self.says or _expected(self.holds))
+
+
+def _attribute(key: str) -> Callable[[Any], Any]:
+    """Return what gets an attribute of a row, or of the first record that has it where a row is several."""
+    name = key.removeprefix(LIVE).removeprefix(LINKED)
+
+    def value(row: Any) -> Any:
+        records = row if isinstance(row, tuple) else (row,)
+        return getattr(next((record for record in records if hasattr(record, name)), row), name)
+
+    return value
+
+
+def _expected(holds: Held) -> str:
+    if holds == "money":
+        return _("An amount, not below 0, is expected here")
+    if holds == "count":
+        return _("A whole number, not below 0, is expected here")
+    return _("A number, not below 0, is expected here")
+
+
+class Table(Generic[Row]):
+    """A table, declared column by column; the declaration needs neither a book nor a plan.
+
+    A formula names the cell of this row as [key], the whole column as [key:], the column down to this row as
+    [key^], the cell above as [key-] and the cell in the row of totals as [key+]; with a section before it,
+    [section.key:], the column of another table, and [section.key] the cell in that table's row of the same
+    record.
+    """
+
+    def __init__(
+        self,
+        section: str,
+        sheet: str,
+        *,
+        record: Callable[[Row], str] | None = None,
+        empty: str = "",
+        needed: Needed = "",
+        unmarked: bool = False,
+        guarded: bool = False,
+    ) -> None:
+        """Begin a table whose rows are each about a `record`: by default the row's number.
+
+        `empty` stands in its only row where it has none. `unmarked` tells that rows count that have lost
+        their mark, `guarded` that it is said where a formula was typed over.
+        """
+        self.section, self.sheet, self.needed = section, sheet, needed
+        self.unmarked, self.guarded = unmarked, guarded
+        self.columns: list[Column[Row]] = []
+        self._record, self._empty, self._label = record, empty, ""
+        self._others: dict[str, Callable[[Row], str]] = {}
+
+    def input(
+        self,
+        key: str,
+        heading: str,
+        style: str,
+        value: Callable[[Row], Any] | None = None,
+        **options: Unpack[Options],
+    ) -> None:
+        """Add a column that people fill in: all that it holds is read; the value is the attribute `key`."""
+        shown = value or _attribute(key)
+        self._add(
+            Column(key=key, heading=heading, style=f"input {style}", value=shown, typed=True, **options)
+        )
+
+    def fixed(
+        self,
+        key: str,
+        heading: str,
+        style: str | Callable[[Row], str],
+        value: Callable[[Row], Any] | None = None,
+        **options: Unpack[Options],
+    ) -> None:
+        """Add a column that salebook fills in with plain values."""
+        shown = value or _attribute(key)
+        self._add(Column(key=key, heading=heading, style=style, value=shown, **options))
+
+    def live(
+        self,
+        key: str,
+        heading: str,
+        style: str,
+        formula: str | Callable[[Row], str],
+        value: Callable[[Row], Any] | None = None,
+        **options: Unpack[Options],
+    ) -> None:
+        """Add a column that is worked out; a style that names no kind of cell is a plain result."""
+        look = style if style.partition(" ")[0] in KINDS else f"result {style}"
+        shown = value or _attribute(key)
+        self._add(Column(key=key, heading=heading, style=look, value=shown, formula=formula, **options))
+
+    def gap(self) -> None:
+        """Leave a column free, as other tables of the sheet need it wide."""
+        self._add(Column(key="", heading="", style="", value=lambda _row: None))
+
+    def total(self, label: str) -> None:
+        """Close the table with a row of sums; it carries no mark, as it is no row of the table."""
+        self._label = label
+
+    def join(self, section: str, record: Callable[[Row], str]) -> None:
+        """Say about which record of another table a row is, where that is not the row's own."""
+        self._others[section] = record
+
+    def _add(self, column: Column[Row]) -> None:
+        if column.key and any(column.key == other.key for other in self.columns):
+            raise ValueError(f"[{self.section}] has the column {column.key} twice")
+        self.columns.append(column)
+
+    def __getitem__(self, key: str) -> Column[Row]:
+        """Return the column of a key."""
+        return next(column for column in self.columns if column.key == key)
+
+    @property
+    def keys_read(self) -> tuple[str, ...]:
+        """The keys that are read."""
+        return tuple(column.key for column in self.columns if column.typed or column.read)
+
+    @property
+    def keys_typed(self) -> tuple[str, ...]:
+        """The keys of columns in which anything that stands was typed by people."""
+        return tuple(column.key for column in self.columns if column.typed and column.evidence)
+
+    def write(self, page: Page, rows: Sequence[Row], *, spare: int = 0, part: str = "") -> Placed:
+        """Write the headings, a row for each, and `spare` empty ones; a table of several parts names each."""
+        page.headings(
+            [column.key for column in self.columns],
+            [column.heading for column in self.columns],
+            section=self.section,
+        )
+        placed = self._place(page, rows, spare, part)
+        for row in (*rows, *[None] * spare):
+            self._write_row(page, row, placed)
+        if not rows and not spare and self._empty:
+            self._write_cells(page, self.section, [(self._empty, "label")])
+        self._finish_columns(page, placed)
+        if self._label:
+            self._write_total(page, rows, placed)
+        return placed
+
+    def _place(self, page: Page, rows: Sequence[Row], spare: int, part: str) -> Placed:
+        record = self._record
+        placed = Placed(
+            section=self.section,
+            sheet=page.sheet.title,
+            columns={c.key: get_column_letter(at) for at, c in enumerate(self.columns, start=2)},
+            first=page.row,
+            last=page.row + max(len(rows) + spare, 1) - 1,
+            rows={
+                record(row) if record else str(at - page.row + 1): at
+                for at, row in enumerate(rows, start=page.row)
+            },
+        )
+        page.book.references.tables[self.section, part] = placed
+        return placed
+
+    def _write_row(self, page: Page, row: Row | None, placed: Placed) -> None:
+        position = str(page.row - placed.first + 1)
+        record = partial(self._record_of, row, position)
+        scope = Scope(sheet=placed.sheet, table=placed, row=page.row, record=record)
+        cells = [(column.content(row), column.look(row)) for column in self.columns]
+        self._write_cells(page, self.section, cells, scope)
+
+    def _record_of(self, row: Row | None, position: str, section: str) -> str:
+        record = self._others.get(section, self._record)
+        return record(row) if record and row is not None else position
+
+    def _write_cells(
+        self,
+        page: Page,
+        mark: str,
+        cells: Sequence[tuple[Content, str]],
+        scope: Scope | None = None,
+    ) -> None:
+        if mark:
+            page.put(page.row, 1, mark, "key")
+        for at, (content, style) in enumerate(cells, start=2):
+            if style:
+                page.put(page.row, at, content, style, scope)
+        page.row += 1
+
+    def _finish_columns(self, page: Page, placed: Placed) -> None:
+        first = Scope(sheet=placed.sheet, table=placed, row=placed.first, sign="$")
+        for at, column in enumerate(self.columns, start=2):
+            cells = placed.cells(column.key)
+            column.rule(page, cells)
+            if column.name:
+                page.name(column.name, placed.first, at, last_row=placed.last)
+            if column.alarm:
+                page.mark(cells, page.book.references.resolved(column.alarm, first))
+
+    def _write_total(self, page: Page, rows: Sequence[Row], placed: Placed) -> None:
+        cells: list[tuple[Content, str]] = [(self._label, "total")]
+        for column in self.columns[1:]:
+            cells.append((None, "") if column.total is None else _summed(column, column.total, rows))
+        for at, column in enumerate(self.columns, start=2):
+            if column.total and column.total.name:
+                page.name(column.total.name, page.row, at)
+        self._write_cells(page, "", cells, Scope(sheet=placed.sheet, table=placed, row=page.row))
+
+
+def _summed(column: Column[Row], total: Sum, rows: Sequence[Row]) -> tuple[Figure, str]:
+    formula = total.formula or f"SUM([{column.key}:])"
+    value = total.value(rows) if total.value else sum((column.value(row) for row in rows), Decimal(0))
+    kind, _space, number_format = column.look(None).partition(" ")
+    style = total.style or f"{'worked' if kind == 'worked' else 'total'} {number_format}"
+    return Figure(f"={formula}", value), style
+
+
+def _plain(value: Any) -> Content:
+    """Return a value as a cell keeps it; an empty text leaves the cell empty."""
+    if isinstance(value, str):
+        return value.strip() or None
+    return number(value) if isinstance(value, Decimal) else value
+
+
+def put_line(
+    page: Page,
+    label: str,
+    content: Content,
+    style: str,
+    *,
+    name: str = "",
+    column: int = 3,
+    note: tuple[Content, str] | None = None,
+    label_style: str = "label",
+) -> None:
+    """Write a label, in a column a figure that may have a name, and what is to say beside it."""
+    page.put(page.row, 2, label, label_style)
+    page.put(page.row, column, content, style)
+    if note:
+        page.put(page.row, column + 1, *note)
+    if name:
+        page.name(name, page.row, column)
+    page.row += 1
