@@ -56,6 +56,17 @@ class Placed:
         letter, sign = self.letter(said), "$" if absolute else ""
         return f"{sign}{letter}{sign}{self.first}:{sign}{letter}{sign}{self.last}"
 
+    @property
+    def headings(self) -> int:
+        """The row of the headings."""
+        return self.first - 1
+
+    @property
+    def area(self) -> str:
+        """The cells from the top of the sheet down to the table's end, as wide as the table."""
+        letters = list(self.columns.values())
+        return f"{letters[0]}1:{letters[-1]}{self.last}"
+
     def below(self, said: str) -> str:
         """Return the absolute address of a column's cell in the row of totals."""
         return f"${self.letter(said)}${self.last + 1}"

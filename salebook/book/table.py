@@ -237,6 +237,11 @@ class Table(Generic[Row]):
         """The keys of columns in which anything that stands was typed by people."""
         return tuple(column.key for column in self.columns if column.typed and column.evidence)
 
+    @property
+    def widths(self) -> tuple[float, ...]:
+        """The widths of the columns, for a sheet that has no other table."""
+        return tuple(column.width for column in self.columns)
+
     def write(self, page: Page, rows: Sequence[Row], *, spare: int = 0, part: str = "") -> Placed:
         """Write the headings, a row for each, and `spare` empty ones; a table of several parts names each."""
         page.headings(
@@ -317,7 +322,7 @@ class Table(Generic[Row]):
 
 def _summed(column: Column[Row], total: Sum, rows: Sequence[Row]) -> tuple[Figure, str]:
     formula = total.formula or f"SUM([{column.key}:])"
-    value = total.value(rows) if total.value else sum((column.value(row) for row in rows), Decimal(0))
+    value = total.value(rows) if total.value else sum(column.value(row) for row in rows)
     kind, _space, number_format = column.look(None).partition(" ")
     style = total.style or f"{'worked' if kind == 'worked' else 'total'} {number_format}"
     return Figure(f"={formula}", value), style

@@ -5,10 +5,10 @@ from typing import Final, get_args
 
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted
-from salebook.book.inputs import number_or_none
-from salebook.book.page import Book, Page, number
+from salebook.book.page import Book, Page
 from salebook.book.sheets.rows import new_page
 from salebook.book.sheets.share_out_groups import write_groups
+from salebook.book.table import Table, put_line
 from salebook.event.entries import Entries, GroupPayment, LineKind
 from salebook.event.event import Event
 from salebook.event.receipts import banked, money_in, paid_to_groups, ready_to_pay, to_pay
@@ -44,27 +44,23 @@ def write_share_out(book: Book, reckoning: Reckoning, event: Event) -> None:
 def _write_sum(page: Page, share_out: ShareOut, *, digits: int) -> None:
     page.band(_("The money to share"))
     for name, label, formula, value, note in _lines_of_sum(share_out):
-        row = page.put_row(
-            ((label, "label"), (Figure(formula, value), "result money"), (note, "note")), first_column=2
-        )
-        page.name(name, row, 3)
+        put_line(page, label, Figure(formula, value), "result money", name=name, note=(note, "note"))
     pool = "takings_total-named_total-fees_total-costs_taken_off-to_givers_total"
     short = _("The takings do not yet meet the costs: nothing to share.")
     said = Figure(f'=IF(pool<0,{quoted(short)},"")', short if share_out.pool < 0 else "")
-    row = page.put_row(
-        (
-            (_("Money to share"), "total"),
-            (Figure(f"={money_rounded(pool)}", share_out.pool), "total money"),
-            (said, "remark"),
-        ),
-        first_column=2,
+    total = Figure(f"={money_rounded(pool)}", share_out.pool)
+    put_line(
+        *(page, _("Money to share"), total, "total money"),
+        name="pool",
+        note=(said, "remark"),
+        label_style="total",
     )
-    page.name("pool", row, 3)
     units = Figure("=ROUND(MAX(0,pool)*minor_units,0)", int(max(Decimal(0), share_out.pool).scaleb(digits)))
-    row = page.put_row(
-        ((_("The same in the smallest coins"), "worked"), (units, "worked whole")), first_column=2
+    put_line(
+        *(page, _("The same in the smallest coins"), units, "worked whole"),
+        name="pool_units",
+        label_style="worked",
     )
-    page.name("pool_units", row, 3)
     page.row += 1
 
 
@@ -116,79 +112,73 @@ def _lines_of_sum(share_out: ShareOut) -> tuple[tuple[str, str, str, Decimal, st
     )
 
 
+def ways_table() -> Table[tuple[WayTaken, Decimal | None]]:
+    """Declare the table of the ways to pay; beside what came in stands the fee on the statement."""
+    table: Table[tuple[WayTaken, Decimal | None]] = Table(
+        "ways", _("Share-out"), record=lambda row: row[0].payment.name, needed="sale"
+    )
+
+    def of_way(column: str) -> str:
+        return f"SUMPRODUCT((takings_way=[way])*1,{column})"
+
+    straight = 'IF([payments.paid_to]="","",[payments.paid_to])'
+    fee = money_rounded("[payments.percent]/100*[taken]+[payments.fixed]*[payments]")
+    counts = "IF(ISNUMBER([actual_fee]),[actual_fee],[planned_fee])"
+    table.live("=way", _("Way to pay"), "text", "[payments.name]", lambda row: row[0].payment.name, read=True)
+    table.live("=paid_to", _("Straight to"), "text", straight, lambda row: row[0].payment.paid_to)
+    table.live("=money", _("Money that arrived"), "money", of_way("takings_money"), name="way_money")
+    table.live(
+        *("=taken", _("Without refunds"), "worked money", of_way("takings_positive")),
+        lambda row: row[0].positive,
+    )
+    table.live("=payments", _("Payments"), "worked whole", of_way("takings_is_payment"))
+    table.live("=planned_fee", _("Fee by the plan"), "money", fee)
+    table.input("actual_fee", _("Fee on the statement"), "money", lambda row: row[1])
+    table.live("=fee", _("Fee that counts"), "total money", counts, name="way_fees")
+    table.live("=waiting", _("Not yet arrived"), "money", of_way("takings_waiting_money"))
+    return table
+
+
+def kinds_table() -> Table[tuple[LineKind, Decimal]]:
+    """Declare the table of what came in by each kind of line."""
+    table: Table[tuple[LineKind, Decimal]] = Table("kinds", _("Share-out"))
+    money = "SUMPRODUCT((takings_kind=[kind])*1,takings_money)"
+    table.fixed("=kind", _("Kind"), "label", lambda row: row[0])
+    table.live("=money", _("Money that arrived"), "money", money, lambda row: row[1])
+    return table
+
+
+def paid_table() -> Table[GroupPayment]:
+    """Declare the table of payments to groups."""
+    table: Table[GroupPayment] = Table("paid", _("Share-out"), needed="sale")
+    groups = _("Choose one of the groups on Plan")
+    table.input(
+        *("group", _("Group"), "text"), choices="group_names", says=groups, name="group_payment_groups"
+    )
+    table.input("day", _("Day"), "date")
+    table.input("amount", _("Amount"), "money", name="group_payment_money")
+    table.input("reference", _("Reference"), "text")
+    return table
+
+
 def _write_ways(page: Page, event: Event) -> None:
     page.band(_("What came in, by way to pay"))
-    page.headings(
-        (
-            "=way",
-            "=paid_to",
-            "=money",
-            "=taken",
-            "=payments",
-            "=planned_fee",
-            "actual_fee",
-            "=fee",
-            "=waiting",
-        ),
-        (
-            _("Way to pay"),
-            _("Straight to"),
-            _("Money that arrived"),
-            _("Without refunds"),
-            _("Payments"),
-            _("Fee by the plan"),
-            _("Fee on the statement"),
-            _("Fee that counts"),
-            _("Not yet arrived"),
-        ),
-        section="ways",
+    fees = event.entries.actual_fees
+    ways = ways_table().write(page, [(way, fees.get(way.payment.name)) for way in event.share_out.ways])
+    unknown = Figure("=SUM(takings_money)-SUM([ways.money:])", money_in(event.standing, way=""))
+    put_line(
+        *(page, _("No way to pay named"), unknown, "result money"),
+        name="money_without_way",
+        column=ways.column("money"),
     )
-    first = page.row
-    for taken in event.share_out.ways:
-        _write_way(page, taken, event.entries.actual_fees.get(taken.payment.name))
-    last = page.row - 1
-    page.number_only(f"H{first}:H{last}", says=_("An amount, not below 0, is expected here"))
-    page.name("way_money", first, 4, last_row=last)
-    page.name("way_fees", first, 9, last_row=last)
-    unknown = Figure(f"=SUM(takings_money)-SUM(D{first}:D{last})", money_in(event.standing, way=""))
-    row = page.put_row(
-        (("ways", "key"), (_("No way to pay named"), "label"), (None, ""), (unknown, "result money"))
-    )
-    page.name("money_without_way", row, 4)
     page.row += 1
-
-
-def _write_way(page: Page, taken: WayTaken, actual_fee: Decimal | None) -> None:
-    row, way = page.row, taken.payment
-    places = page.book.places
-    of_way = f"(takings_way=B{row})*1"
-    at = {key: places["payments", way.name, key] for key in ("name", "percent", "fixed", "paid_to")}
-    fee = money_rounded(f"{at['percent']}/100*E{row}+{at['fixed']}*F{row}")
-    page.put_row(
-        (
-            ("ways", "key"),
-            (Figure(f"={at['name']}", way.name), "result text"),
-            (Figure(f'=IF({at["paid_to"]}="","",{at["paid_to"]})', way.paid_to), "result text"),
-            (Figure(f"=SUMPRODUCT({of_way},takings_money)", taken.money), "result money"),
-            (Figure(f"=SUMPRODUCT({of_way},takings_positive)", taken.positive), "worked money"),
-            (Figure(f"=SUMPRODUCT({of_way},takings_is_payment)", taken.payments), "worked whole"),
-            (Figure(f"={fee}", taken.planned_fee), "result money"),
-            (number_or_none(actual_fee), "input money"),
-            (Figure(f"=IF(ISNUMBER(H{row}),H{row},G{row})", taken.fee), "total money"),
-            (Figure(f"=SUMPRODUCT({of_way},takings_waiting_money)", taken.waiting), "result money"),
-        )
-    )
 
 
 def _write_kinds(page: Page, standing: Standing) -> None:
     page.band(_("What came in, by kind"))
-    page.headings(("=kind", "=money"), (_("Kind"), _("Money that arrived")), section="kinds")
-    for kind in get_args(LineKind):
-        formula = f"=SUMPRODUCT((takings_kind=B{page.row})*1,takings_money)"
-        figure = Figure(formula, money_in(standing, kind=kind))
-        page.put_row((("kinds", "key"), (kind, "label"), (figure, "result money")))
+    kinds_table().write(page, [(kind, money_in(standing, kind=kind)) for kind in get_args(LineKind)])
     total = Figure("=SUM(takings_money)", money_in(standing))
-    page.put_row((("kinds", "key"), (_("All"), "total"), (total, "total money")))
+    put_line(page, _("All"), total, "total money", label_style="total")
     page.row += 1
 
 
@@ -207,32 +197,11 @@ def _write_bank(page: Page, event: Event) -> None:
         ),
     )
     for label, formula, value, style in rows:
-        page.put_row(((label, "label"), (Figure(formula, value), style)), first_column=2)
+        put_line(page, label, Figure(formula, value), style)
     page.row += 1
 
 
 def _write_payments(page: Page, entries: Entries) -> None:
     page.band(_("Payments to groups"))
-    page.headings(
-        ("group", "day", "amount", "reference"),
-        (_("Group"), _("Day"), _("Amount"), _("Reference")),
-        section="paid",
-    )
-    first = page.row
-    payments: list[GroupPayment | None] = [*entries.payments, *[None] * SPARE_PAYMENTS]
-    for payment in payments:
-        page.put_row(
-            (
-                ("paid", "key"),
-                (payment.group if payment else None, "input text"),
-                (payment.day if payment else None, "input date"),
-                (number(payment.amount) if payment else None, "input money"),
-                (payment.reference if payment else None, "input text"),
-            )
-        )
-    last = page.row - 1
-    page.choose(f"B{first}:B{last}", "group_names", says=_("Choose one of the groups on Plan"))
-    page.number_only(f"D{first}:D{last}", says=_("An amount, not below 0, is expected here"))
-    page.name("group_payment_groups", first, 2, last_row=last)
-    page.name("group_payment_money", first, 4, last_row=last)
+    paid_table().write(page, entries.payments, spare=SPARE_PAYMENTS)
     page.row += 1
