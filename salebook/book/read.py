@@ -7,6 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
+from salebook.book.declared import declared
 from salebook.book.marks import BOOK_MARK, SALE_MARK, TILL_MARK
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_on_lines_astray
@@ -51,16 +52,13 @@ SUMS: Final = (
 
 def _homes() -> dict[str, str]:
     """Return the sheet on which each table stands that is read."""
-    making, pieces, cash_up, share_out = _("Making"), _("Pieces"), _("Cash-up"), _("Share-out")
+    making, pieces = _("Making"), _("Pieces")
     return {
         **dict.fromkeys(SECTIONS, _("Plan")),
         **dict.fromkeys(("studio", "days"), making),
         **dict.fromkeys(("tally", "pieces"), pieces),
-        **dict.fromkeys(("cash", "coins", "table", "bank"), cash_up),
-        **dict.fromkeys(("paid", "ways"), share_out),
-        "costs": _("Costs"),
+        **{section: table.sheet for section, table in declared().items()},
         "takings": _("Takings"),
-        "claims": _("Hand over"),
         "kept": _("Start here"),
         "till": _("This table"),
     }

@@ -2,13 +2,13 @@
 
 from typing import Any, Final
 
+from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Tables
 from salebook.book.reading.typed import is_yes, tidy
 from salebook.event.entries import Claim
 from salebook.words import _
 
-KEYS: Final = ("claim", "name", "contact", "what", "how", "done")
 HOW_WORDS: Final = {
     "": ("",),
     "fetched": ("fetched", "fetch", "fetches", "collect", "collects", "collected", "pick up", "picked up"),
@@ -20,13 +20,13 @@ HOW_WORDS: Final = {
 def read_claims(tables: Tables, asked: Asked) -> tuple[Claim, ...]:
     """Read every claim in which something stands, in the sheet's order."""
     found = []
-    parts = tables.parts.get("claims", ())
-    rows = [row for part in parts for row in (*part.rows, *part.unmarked) if row.has(KEYS)]
+    table, parts = declared()["claims"], tables.parts.get("claims", ())
+    rows = [row for part in parts for row in (*part.rows, *part.unmarked) if row.has(table.keys_typed)]
     for row in rows:
         done, certain = is_yes(row.get("done"))
         if not certain:
             asked.ask(row, _("is it handed over, yes or no? It is taken as yes"))
-        texts = {key: asked.text(row, key) for key in KEYS[:-1]}
+        texts = {key: asked.text(row, key) for key in table.keys_typed if key != "done"}
         how = how_of(row.get("how"))
         if how is None:
             asked.ask(

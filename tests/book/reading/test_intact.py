@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from salebook.book.reading.intact import READ, TYPED
+from salebook.book.reading.intact import keys_read, keys_typed
 from salebook.book.reading.opened import open_workbook
 from salebook.book.reading.raw import read_raw
 from salebook.book.reading.tables import tables_of
@@ -45,9 +45,9 @@ def test_a_book_with_something_in_every_table_is_read_whole(tmp_path: Path) -> N
 def test_every_key_that_is_read_stands_in_the_books_that_are_written(sample: str, tmp_path: Path) -> None:
     path = tmp_path / "book.xlsx"
     path.write_bytes(sample_book(sample))
-    sheets = dict.fromkeys(READ, "Plan") | HOMES | {"takings": "Takings"}
+    sheets = dict.fromkeys(keys_read(), "Plan") | HOMES | {"takings": "Takings"}
     tables = tables_of(read_raw(open_workbook(path)), sheets, ("Start here", "Progress", "Firing"))
-    expected = {**READ, "takings": tuple(REQUIRED)}
+    expected = {**keys_read(), "takings": tuple(REQUIRED)}
     missing = {section: set(expected[section]) - tables.keys(section) for section in tables.parts}
     assert {section: keys for section, keys in missing.items() if keys} == {}
 
@@ -63,9 +63,7 @@ def test_a_table_without_its_row_of_keys_is_asked_about(section: str, tmp_path: 
     assert (HOMES[section], True) in [(sheet, f"[{section}] is missing" in says) for sheet, says in said]
 
 
-@pytest.mark.parametrize(
-    ("section", "key"), [(section, TYPED.get(section, READ[section])[-1]) for section in HOMES]
-)
+@pytest.mark.parametrize(("section", "key"), [(section, keys_typed()[section][-1]) for section in HOMES])
 def test_a_lost_key_is_asked_about(section: str, key: str, tmp_path: Path) -> None:
     def lose(workbook: Any) -> None:
         for row in workbook[HOMES[section]].iter_rows():

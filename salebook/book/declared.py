@@ -1,0 +1,21 @@
+"""Every table that is declared: what is read back, as what, and what must be there, follows from these."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from salebook.book.sheets.cash_up import bank_table, cash_table, coins_table
+from salebook.book.sheets.costs import costs_table
+from salebook.book.sheets.hand_over import claims_table
+from salebook.book.sheets.share_out import paid_table, ways_table
+from salebook.book.sheets.table_count import evenings_table
+from salebook.book.table import Table
+
+READ = (
+    *(costs_table, claims_table, cash_table, coins_table, evenings_table, bank_table),
+    *(paid_table, ways_table),
+)
+
+
+def declared() -> Mapping[str, Table[Any]]:
+    """Return the tables from which something is read, by section, headings in the chosen language."""
+    return {table.section: table for table in (declare() for declare in READ)}

@@ -1,0 +1,44 @@
+"""What stands in a declared table's cells, read as the declaration says."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from salebook.book.declared import declared
+from salebook.book.reading.asked import Asked
+from salebook.book.reading.tables import Row, Tables
+from salebook.book.reading.typed import Tongue, count_of, text
+from salebook.book.table import Held, Table
+
+
+@dataclass(frozen=True)
+class Fields:
+    """One table of a workbook that is being read."""
+
+    section: str
+    tables: Tables
+    tongue: Tongue
+    asked: Asked
+
+    @cached_property
+    def table(self) -> Table[Any]:
+        """The table's declaration."""
+        return declared()[self.section]
+
+    @cached_property
+    def _readers(self) -> dict[Held, Callable[[Any], Any]]:
+        return {"money": self.tongue.amount, "count": count_of, "day": self.tongue.day, "text": text}
+
+    def all(self) -> tuple[Row, ...]:
+        """Return every row of the table."""
+        return self.tables.rows(self.section)
+
+    def filled(self) -> list[Row]:
+        """Return the rows in which something stands that people fill in."""
+        keys = [column.key for column in self.table.columns if column.typed]
+        return [row for row in self.all() if row.has(keys)]
+
+    def read(self, row: Row, key: str, says: str) -> Any:
+        """Read a cell as its column is declared; None, and `says` is asked, where it makes no sense."""
+        return self.asked.read(row, key, self._readers[self.table[key].holds], says)
