@@ -45,7 +45,7 @@ class Options(TypedDict, total=False):
     """What a column may have beside its key, heading, style and value."""
 
     name: str
-    """The name by which formulas anywhere call the column."""
+    """The name by which formulas anywhere call the column; {part} in it is the part's name."""
     choices: Sequence[str] | str
     """Words to choose from, or the name of a range of them."""
     says: str
@@ -254,7 +254,7 @@ class Table(Generic[Row]):
             self._write_row(page, row, placed)
         if not rows and not spare and self._empty:
             self._write_cells(page, self.section, [(self._empty, "label")])
-        self._finish_columns(page, placed)
+        self._finish_columns(page, placed, part)
         if self._label:
             self._write_total(page, rows, placed)
         return placed
@@ -300,13 +300,13 @@ class Table(Generic[Row]):
                 page.put(page.row, at, content, style, scope)
         page.row += 1
 
-    def _finish_columns(self, page: Page, placed: Placed) -> None:
+    def _finish_columns(self, page: Page, placed: Placed, part: str) -> None:
         first = Scope(sheet=placed.sheet, table=placed, row=placed.first, sign="$")
         for at, column in enumerate(self.columns, start=2):
             cells = placed.cells(column.key)
             column.rule(page, cells)
             if column.name:
-                page.name(column.name, placed.first, at, last_row=placed.last)
+                page.name(column.name.format(part=part), placed.first, at, last_row=placed.last)
             if column.alarm:
                 page.mark(cells, page.book.references.resolved(column.alarm, first))
 

@@ -1,0 +1,162 @@
+"""A table is declared once: what its formulas name is found wherever it stands, in whatever order."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+import pytest
+
+from salebook.book.declared import READ, declared
+from salebook.book.figure import Figure
+from salebook.book.page import Book, Page
+from salebook.book.references import UnknownReferenceError
+from salebook.book.table import Sum, Table
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bag:
+    """A bag of glaze."""
+
+    name: str
+    price: Decimal
+    count: int | None = None
+
+
+BAGS = (Bag(name="tin white", price=Decimal("12.50"), count=2), Bag(name="[price:]", price=Decimal(8)))
+
+
+def bags() -> Table[Bag]:
+    table: Table[Bag] = Table("bags", "Glaze", record=lambda bag: bag.name, empty="none")
+    table.fixed("name", "Name", "label", read=True)
+    table.fixed("price", "Price", "label money", name="bag_prices")
+    table.input("count", "Bags", "whole")
+    table.live("=cost", "Cost", "money", "[price]*[count]", cost, total=Sum("bags_cost"))
+    table.live("=place", "Place", "worked whole", "COUNT([price^])", lambda _bag: 1, alarm="[place]>[count]")
+    table.total("All bags")
+    return table
+
+
+def cost(bag: Bag) -> Decimal:
+    return bag.price * (bag.count or 0)
+
+
+def sheet(book: Book, title: str = "Glaze") -> Page:
+    return book.page(title, widths=[3, *[12] * 8])
+
+
+@pytest.fixture
+def book() -> Book:
+    return Book(currency="GBP", locale="en_GB")
+
+
+def test_references_become_the_cells_of_the_row_the_column_and_what_is_above(book: Book) -> None:
+    page = sheet(book)
+    bags().write(page, BAGS)
+    book.finish()
+    assert [page.sheet[at].value for at in ("E4", "F4", "E5")] == [
+        "=C4*D4",
+        "=COUNT(C$3:C4)",
+        "=SUM(E$3:E$4)",
+    ]
+    assert {name: str(place.attr_text) for name, place in book.workbook.defined_names.items()} == {
+        "bag_prices": "'Glaze'!$C$3:$C$4",
+        "bags_cost": "'Glaze'!$E$5",
+    }
+    assert book.stored["Glaze"]["E5"] == 25
+
+
+def test_a_formula_may_name_a_table_that_is_written_after_it(book: Book) -> None:
+    before = sheet(book, "It's first")
+    before.put(1, 6, Figure("=SUM([bags.cost:])+[bags.cost+]", 50), "result money")
+    uses: Table[Bag] = Table("uses", "It's first", record=lambda bag: bag.name)
+    uses.live("=price", "Price", "money", "[bags.price]")
+    uses.write(before, BAGS)
+    bags().write(sheet(book), BAGS)
+    book.finish()
+    cells = before.sheet
+    assert cells["F1"].value == "=SUM('Glaze'!$E$3:$E$4)+'Glaze'!$E$5"
+    assert [cells["B3"].value, cells["B4"].value] == ["='Glaze'!$C$3", "='Glaze'!$C$4"]
+
+
+def test_a_row_may_be_about_another_record_in_another_table(book: Book) -> None:
+    page = sheet(book, "Pots")
+    pots: Table[str] = Table("pots", "Pots", record=lambda pot: pot)
+    pots.join("bags", lambda _pot: "tin white")
+    pots.live("=price", "Price", "money", "[bags.price]", lambda _pot: 0)
+    pots.write(page, ("MUG",))
+    bags().write(sheet(book), BAGS)
+    book.finish()
+    assert page.sheet["B3"].value == "='Glaze'!$C$3"
+
+
+def test_each_part_of_a_table_is_found_by_the_record_that_it_is_about(book: Book) -> None:
+    page = sheet(book)
+    kilns: Table[str] = Table("kilns", "Glaze", record=lambda kiln: kiln)
+    kilns.live("=in_it", "In it", "whole", "SUM([bags.count:])", lambda _kiln: 0)
+    kilns.write(page, ("old", "new"))
+    parts: Table[Bag] = Table("bags", "Glaze")
+    parts.input("count", "Bags", "whole", name="bags_of_{part}")
+    for part in ("new", "old"):
+        parts.write(page, BAGS[:1], part=part)
+    book.finish()
+    assert set(book.workbook.defined_names) == {"bags_of_new", "bags_of_old"}
+    assert [page.sheet["B3"].value, page.sheet["B4"].value] == ["=SUM($B$10:$B$10)", "=SUM($B$7:$B$7)"]
+
+
+def test_brackets_in_a_text_of_a_formula_are_no_reference(book: Book) -> None:
+    page = sheet(book)
+    page.put(1, 2, Figure('="[price:] of ""[x]"""&[price:]', ""), "result text")
+    with pytest.raises(UnknownReferenceError, match=r"\[price:\]"):
+        book.finish()
+    page.put(1, 2, Figure('="[price:] of ""[x]"""', ""), "result text")
+    assert page.sheet["B1"].value == '="[price:] of ""[x]"""'
+
+
+def test_only_the_first_cell_of_a_range_says_its_sheet(book: Book) -> None:
+    page = sheet(book, "Sum")
+    total: Table[Bag] = Table("sums", "Sum", record=lambda bag: bag.name)
+    total.live("=sum", "Sum", "money", "SUM([bags.price]:[bags.count])", lambda _bag: 0)
+    total.write(page, BAGS[:1])
+    bags().write(sheet(book), BAGS)
+    book.finish()
+    assert page.sheet["B3"].value == "=SUM('Glaze'!$C$3:$D$3)"
+
+
+def test_a_table_without_rows_says_so_and_its_names_and_sums_stand(book: Book) -> None:
+    page = sheet(book)
+    bags().write(page, ())
+    book.finish()
+    assert [page.sheet["B3"].value, page.sheet["E4"].value] == ["none", "=SUM(E$3:E$3)"]
+    assert book.stored["Glaze"] == {"E4": 0}
+
+
+def test_spare_rows_are_empty_and_live(book: Book) -> None:
+    page = sheet(book)
+    bags().write(page, (), spare=2)
+    book.finish()
+    assert [cell.value for cell in page.sheet[4]] == ["bags", None, None, None, "=C4*D4", "=COUNT(C$3:C4)"]
+
+
+def test_inputs_of_numbers_are_guarded_and_marks_keep_their_columns(book: Book) -> None:
+    page = sheet(book)
+    bags().write(page, BAGS)
+    rules = page.sheet.data_validations.dataValidation
+    assert [(str(rule.sqref), rule.type) for rule in rules] == [("D3:D4", "decimal")]
+    marks = page.sheet.conditional_formatting._cf_rules.items()
+    assert [(str(cells.sqref), rule.formula) for cells, (rule,) in marks] == [("F3:F4", ["$F3>$D3"])]
+
+
+def test_a_declaration_says_what_is_read_and_what_people_type() -> None:
+    table = bags()
+    assert (table.keys_read, table.keys_typed) == (("name", "count"), ("count",))
+    assert [table[key].holds for key in ("name", "price", "count")] == ["text", "money", "count"]
+
+
+def test_a_key_that_stands_twice_is_a_mistake() -> None:
+    table = bags()
+    with pytest.raises(ValueError, match="the column count twice"):
+        table.input("count", "Again", "whole")
+
+
+def test_every_table_that_is_read_has_a_section_of_its_own_and_columns_to_fill_in() -> None:
+    assert len(declared()) == len(READ)
+    assert [section for section, table in declared().items() if not table.keys_typed] == []
