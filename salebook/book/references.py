@@ -57,11 +57,6 @@ class Placed:
         return f"{sign}{letter}{sign}{self.first}:{sign}{letter}{sign}{self.last}"
 
     @property
-    def headings(self) -> int:
-        """The row of the headings."""
-        return self.first - 1
-
-    @property
     def area(self) -> str:
         """The cells from the top of the sheet down to the table's end, as wide as the table."""
         letters = list(self.columns.values())
@@ -99,7 +94,7 @@ class References:
     """Tables by section and part; most have one part, which has no name."""
 
     def resolved(self, formula: str, scope: Scope) -> str:
-        """Return a formula with the address of what it names: see DEVELOPERS.md, Tables.
+        """Return a formula with the addresses of what it names in brackets, as Table explains it.
 
         Raises UnknownReferenceError.
         """

@@ -18,8 +18,8 @@ from salebook.words import _
 Row = TypeVar("Row")
 Held = Literal["text", "number", "count", "money", "day", "clock", "yes", "choice"]
 """What a column holds, and so how it is read and what may be typed."""
-Needed = Literal["", "book", "sale", "wares"]
-"""In which books a table must be: in any, in a sale's, in one of a sale with wares of its own."""
+Needed = Literal["", "book", "sale"]
+"""In which books a table must be: in any, also that of one table, or only in a sale's."""
 
 HELD: Final[dict[str, Held]] = {
     **dict.fromkeys(("", "text", "wrapped", "verbatim"), "text"),
@@ -261,12 +261,15 @@ class Table(Generic[Row]):
 
     def _place(self, page: Page, rows: Sequence[Row], spare: int, part: str) -> Placed:
         record = self._record
+        count = len(rows) + spare or bool(self._empty)
+        # Without any row its columns are their headings, which every sum takes for nothing.
+        first = page.row if count else page.row - 1
         placed = Placed(
             section=self.section,
             sheet=page.sheet.title,
             columns={c.key: get_column_letter(at) for at, c in enumerate(self.columns, start=2)},
-            first=page.row,
-            last=page.row + max(len(rows) + spare, 1) - 1,
+            first=first,
+            last=first + max(count, 1) - 1,
             rows={
                 record(row) if record else str(at - page.row + 1): at
                 for at, row in enumerate(rows, start=page.row)

@@ -129,6 +129,18 @@ def test_a_table_without_rows_says_so_and_its_names_and_sums_stand(book: Book) -
     assert book.stored["Glaze"] == {"E4": 0}
 
 
+def test_a_table_without_any_row_sums_its_heading_which_is_nothing(book: Book) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.input("count", "Bags", "whole", name="bag_counts")
+    table.live("=double", "Twice", "whole", "[count]*2", total=Sum())
+    table.total("All")
+    table.write(page, ())
+    book.finish()
+    assert [page.sheet["C3"].value, book.stored["Glaze"]] == ["=SUM(C$2:C$2)", {"C3": 0}]
+    assert str(book.workbook.defined_names["bag_counts"].attr_text) == "'Glaze'!$B$2:$B$2"
+
+
 def test_spare_rows_are_empty_and_live(book: Book) -> None:
     page = sheet(book)
     bags().write(page, (), spare=2)

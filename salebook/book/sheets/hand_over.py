@@ -73,7 +73,7 @@ def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
     claims = event.entries.claims
     rows = [(claim, _standing(claim, event)) for claim in claims]
     placed = table.write(page, rows, spare=max(FEWEST_CLAIMS - len(claims), SPARE_CLAIMS))
-    page.repeat_headings(placed.headings, placed.headings)
+    page.repeat_headings(placed.first - 1, placed.first - 1)
     page.freeze(placed.first)
     page.sheet.print_area = placed.area
 
