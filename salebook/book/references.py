@@ -33,19 +33,20 @@ class Placed:
     rows: Mapping[str, int]
     """The row of each record, by its name, code or number."""
 
-    def key(self, said: str) -> str | None:
-        """Return the key that is meant: the marks with which keys begin may be left out."""
-        return next((key for key in (said, LIVE + said, LINKED + said) if key in self.columns), None)
+    def find(self, said: str) -> str | None:
+        """Return a column's letter, if there is one: the marks with which keys begin may be left out."""
+        columns = self.columns
+        return columns.get(said) or columns.get(LIVE + said) or columns.get(LINKED + said)
 
     def letter(self, said: str) -> str:
         """Return a column's letter.
 
         Raises UnknownReferenceError.
         """
-        key = self.key(said)
-        if key is None:
+        letter = self.find(said)
+        if letter is None:
             raise UnknownReferenceError(f"[{self.section}] has no column {said}")
-        return self.columns[key]
+        return letter
 
     def column(self, said: str) -> int:
         """Return a column's number."""
@@ -104,9 +105,9 @@ class References:
         return said
 
     def _address(self, said: str, mark: str, scope: Scope, *, after: str) -> str:
-        own = scope.table
-        if own is not None and own.key(said):
-            return _own(own, said, mark, scope)
+        letter = scope.table.find(said) if scope.table else None
+        if scope.table and letter:
+            return _own(scope.table, scope.sign + letter, mark, scope.row)
         sheet, cells = self._elsewhere(said, mark, scope)
         # In A1:B1 only the first cell says its sheet.
         if sheet == scope.sheet or after == ":":
@@ -119,11 +120,11 @@ class References:
             record = scope.record(section)
             if mark:
                 table = self.tables.get((section, record)) or self.tables.get((section, ""))
-                if table and table.key(key):
+                if table and table.find(key):
                     return table.sheet, table.cells(key, absolute=True) if mark == ":" else table.below(key)
                 continue
             for (name, _part), table in self.tables.items():
-                if name == section and record in table.rows and table.key(key):
+                if name == section and record in table.rows and table.find(key):
                     return table.sheet, f"${table.letter(key)}${table.rows[record]}"
             place = self.places.get((section, record, key)) or self.places.get((section, "", key))
             if place:
@@ -132,19 +133,18 @@ class References:
         raise UnknownReferenceError(f"a formula on {scope.sheet} names [{said}{mark}], which is nowhere")
 
 
-def _own(table: Placed, said: str, mark: str, scope: Scope) -> str:
-    letter = scope.sign + table.letter(said)
+def _own(table: Placed, letter: str, mark: str, row: int) -> str:
     match mark:
+        case "":
+            return f"{letter}{row}"
         case ":":
             return f"{letter}${table.first}:{letter}${table.last}"
         case "^":
-            return f"{letter}${table.first}:{letter}{scope.row}"
+            return f"{letter}${table.first}:{letter}{row}"
         case "+":
             return f"{letter}${table.last + 1}"
-        case "-":
-            return f"{letter}{scope.row - 1}"
         case _:
-            return f"{letter}{scope.row}"
+            return f"{letter}{row - 1}"
 
 
 def _split(said: str) -> Iterator[tuple[str, str]]:

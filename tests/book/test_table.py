@@ -153,8 +153,12 @@ def test_inputs_of_numbers_are_guarded_and_marks_keep_their_columns(book: Book) 
     bags().write(page, BAGS)
     rules = page.sheet.data_validations.dataValidation
     assert [(str(rule.sqref), rule.type) for rule in rules] == [("D3:D4", "decimal")]
-    marks = page.sheet.conditional_formatting._cf_rules.items()
-    assert [(str(cells.sqref), rule.formula) for cells, (rule,) in marks] == [("F3:F4", ["$F3>$D3"])]
+    marks = [
+        (str(cells.sqref), rule.formula)
+        for cells in page.sheet.conditional_formatting
+        for rule in cells.rules
+    ]
+    assert marks == [("F3:F4", ["$F3>$D3"])]
 
 
 def test_a_declaration_says_what_is_read_and_what_people_type() -> None:
