@@ -34,7 +34,7 @@ def test_words_stay_english_where_there_is_no_translation(locale: str) -> None:
 def extracted(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The list of texts, by the command that DEVELOPERS.md names."""
     texts = tmp_path_factory.mktemp("words") / "salebook.pot"
-    arguments = ("-q", "extract", "-F", "pyproject.toml", "-k", "marked", "-o", str(texts))
+    arguments = ("-q", "extract", "-F", "pyproject.toml", "-k", "marked", "-k", "key", "-o", str(texts))
     babel = (sys.executable, "-m", "babel.messages.frontend")
     subprocess.run([*babel, *arguments, "salebook", "templates"], cwd=ROOT, check=True)
     return texts
@@ -44,6 +44,7 @@ def test_texts_of_code_templates_and_tables_are_found(extracted: Path) -> None:
     with extracted.open("rb") as file:
         texts = {message.id for message in read_po(file)}
     wanted = {"Chance of the target", "Outlines of the labels", "begins the number of each piece"}
+    wanted |= {"Shrinks, thrown to fired"}
     wanted |= {remark.value for remark in Remark}
     wanted |= set(KIND_WORDS.values())
     wanted |= {text for each in CAUTIONS for text in (each.about, each.text, each.decides)}

@@ -1,29 +1,31 @@
 """Inputs on a sheet: tables with a row for each record, and single entries, each with its key."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, time
 from decimal import Decimal
-from typing import Any, get_args
+from typing import Any, Final
 
 from openpyxl.utils import get_column_letter
 
 from salebook.book.marks import LINKED, LIVE, UNSAID
-from salebook.book.page import Content, Page, number
+from salebook.book.page import DAY_MINUTES, Content, Page, number
+from salebook.book.plan_cells import Cell, cells_of
 from salebook.book.style import lines_needed
-from salebook.plan.model import MetBy, Per, Record, Stage
-from salebook.plan.quantities import Length
+from salebook.plan.keys import Kind, Record, keys_of
+from salebook.plan.quantities import Length, Mass, Temperature
 from salebook.words import _
 
-YES_NO = ("yes", "no")
-CHOICES = {
-    "met_by": get_args(MetBy),
-    "per": get_args(Per),
-    "stage": get_args(Stage),
-    "ball_unit": ("g", "kg", "oz", "lb"),
-    "pack_unit": ("g", "kg", "oz", "lb"),
-    "length_unit": ("mm", "cm", "m", "in"),
-    "to_unit": ("C", "F"),
+YES_NO: Final = ("yes", "no")
+STYLES: Final[Mapping[Kind, str]] = {
+    **dict.fromkeys((Kind.TEXT, Kind.CLAY, Kind.CODES), "wrapped"),
+    **dict.fromkeys((Kind.WORD, Kind.YES_NO, Kind.COINS), "text"),
+    **dict.fromkeys((Kind.NUMBER, Kind.MASS, Kind.LENGTH, Kind.TEMPERATURE), "number"),
+    **{Kind.WHOLE: "whole", Kind.SHARE: "percents", Kind.FINE_SHARE: "percent", Kind.MONEY: "money"},
+    **{Kind.RATE: "rate", Kind.DAY: "date", Kind.CLOCK: "clock"},
 }
+NUMBERS: Final = frozenset({"whole", "number", "money", "percents", "percent", "rate"})
+"""Styles of cells that take nothing but a number."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,42 +36,33 @@ class Column:
     heading: str
     style: str
     value: Callable[[Any], Content]
+    choices: Sequence[str] = ()
+    """The words to choose from, or the name of a range that holds them."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Entry:
-    """One input that stands alone: its key within its section, its words, value, unit and what it means."""
+class Part:
+    """A record within another, as a row of its own: the how manieth of which one."""
 
-    key: str
-    label: str
-    content: Content
-    style: str
-    unit: str = ""
-    meaning: str = ""
-    name: str = ""
+    of: Any
+    n: int
+    part: Record
 
 
 def unsaid_keys(record: Any) -> tuple[str, ...]:
     """Return the keys of which a plan says nothing in a record, as the plan file spells them."""
     if not isinstance(record, Record):
         return ()
-    fields = type(record).model_fields.items()
-    return tuple(field.alias or name for name, field in fields if name not in record.model_fields_set)
+    return tuple(key.name for key in keys_of(type(record)) if key.attribute not in record.model_fields_set)
 
 
 def put_entries(
-    page: Page,
-    section: str,
-    heading: str,
-    entries: Sequence[Entry],
-    *,
-    names: Mapping[str, str] | None = None,
-    unsaid: Collection[str] = (),
+    page: Page, section: str, heading: str, record: Record, *, names: Mapping[str, str] | None = None
 ) -> None:
-    """Write inputs that stand alone, one a row; their places are kept under (section, "", key).
+    """Write a record's inputs, one a row; their places are kept under (section, "", key).
 
-    `names` are given to all inputs of one key, which stand one below the other. Those of which the plan says
-    nothing, `unsaid`, carry a mark.
+    `names` are given to the inputs of a key, which stand one below the other where there are many. Those of
+    which the plan says nothing carry a mark.
     """
     page.band(heading)
     page.headings(
@@ -77,26 +70,38 @@ def put_entries(
         (_("What"), _("Yours"), _("Unit"), _("What it means")),
         section=section,
     )
-    for entry in entries:
-        cells: list[tuple[Content, str]] = [
-            (f"{section}.{entry.key}{UNSAID if entry.key in unsaid else ''}", "key"),
-            (entry.label, "label"),
-            (entry.content, f"input {entry.style}"),
-            (entry.unit, "label"),
-            (entry.meaning, "note"),
-        ]
-        row = page.put_row(cells)
-        page.book.plan_inputs.append(entry.content)
-        _grow_for_wrapped(page, row, cells)
-        page.book.places[(section, "", entry.key)] = page.address(row, 3)
-        if entry.name:
-            page.name(entry.name, row, 3)
-    rows = range(page.row - len(entries), page.row)
-    for key, name in (names or {}).items():
-        own = [row for row, entry in zip(rows, entries, strict=True) if entry.key == key]
-        if own:
-            page.name(name, own[0], 3, last_row=own[-1])
+    for cell in cells_of(section):
+        first = page.row
+        for label, value in _values(cell, record):
+            _put_entry(page, section, cell, label, value, is_said=cell.column not in unsaid_keys(record))
+        if name := (names or {}).get(cell.column) if page.row > first else None:
+            page.name(name, first, 3, last_row=page.row - 1 if cell.key.many else None)
     page.row += 1
+
+
+def _values(cell: Cell, record: Record) -> Iterator[tuple[str, object]]:
+    value = cell.of(record)
+    if cell.kind is Kind.DAY and cell.key.many:
+        yield from ((cell.heading.format(n=n), day) for n, day in enumerate(value, start=1))
+    else:
+        yield cell.heading, value.mm if isinstance(value, Length) else value
+
+
+def _put_entry(page: Page, section: str, cell: Cell, label: str, value: object, *, is_said: bool) -> None:
+    words = cell.key.words
+    unit = "mm" if cell.kind is Kind.LENGTH else words.unit
+    content = content_of(value, cell.kind)
+    cells: list[tuple[Content, str]] = [
+        (f"{section}.{cell.column}{'' if is_said else UNSAID}", "key"),
+        (label, "label"),
+        (content, f"input {STYLES[cell.kind]}"),
+        (unit and _(unit), "label"),
+        (words.note and _(words.note), "note"),
+    ]
+    row = page.put_row(cells)
+    page.book.plan_inputs.append(content)
+    _grow_for_wrapped(page, row, cells)
+    page.book.places.setdefault((section, "", cell.column), page.address(row, 3))
 
 
 def put_table(
@@ -104,18 +109,19 @@ def put_table(
     section: str,
     heading: str,
     records: Sequence[Any],
-    columns: Sequence[Column],
+    columns: Sequence[Column] = (),
     *,
     identity: Callable[[Any], str] | None = None,
     names: Mapping[str, str] | None = None,
     says: str = "",
     unsaid: bool = False,
 ) -> int:
-    """Write one table with a row for each record and return its first data row.
+    """Write one table with a row for each record and return its first data row; all its keys by default.
 
     Each cell's place is kept under (section, identity, key); without `identity` under the record's number.
     `unsaid` tells that the plan has no such table, and that these records are assumed.
     """
+    columns = columns or columns_of(section)
     page.band(heading)
     if says:
         page.paragraph(says, "note")
@@ -165,15 +171,79 @@ def _offer_choices(page: Page, columns: Sequence[Column], first: int, last: int)
     for at, column in enumerate(columns, start=2):
         letter = get_column_letter(at)
         cells = f"{letter}{first}:{letter}{last}"
-        options = CHOICES.get(column.key)
-        if options is None and column.key in {"numbered", "whole_packs", "cash"}:
-            options = YES_NO
-        if options is not None:
-            page.choose(cells, options, says=_("Choose one of: ") + ", ".join(options))
-        elif column.key == "clay":
-            page.choose(cells, "clay_names", says=_("Choose one of the clays above"))
-        elif column.style.split(" ")[0] in {"whole", "number", "money", "percent", "percents", "rate"}:
+        if column.choices == CLAYS:
+            page.choose(cells, CLAYS, says=_("Choose one of the clays above"))
+        elif column.choices:
+            page.choose(cells, column.choices, says=_("Choose one of: ") + ", ".join(column.choices))
+        elif column.style in NUMBERS:
             page.number_only(cells, says=_("A number, not below 0, is expected here"))
+
+
+CLAYS: Final = "clay_names"
+"""The range that holds the names of all clays."""
+CHOICES: Final[Mapping[Kind, Sequence[str]]] = {Kind.YES_NO: YES_NO, Kind.CLAY: CLAYS}
+
+
+def columns_of(section: str, *, before: str = "", start: str = "") -> tuple[Column, ...]:
+    """Return columns for the keys of a table, from `start` on, as far as the one `before`."""
+    cells = cells_of(section)
+    at = [cell.column for cell in cells]
+    part = cells[at.index(start) if start else 0 : at.index(before) if before else None]
+    return tuple(_column(cell, part) for cell in part)
+
+
+def part_columns(section: str) -> tuple[Column, ...]:
+    """Return columns for the keys of records that are a Part of others."""
+
+    def of_part(column: Column) -> Column:
+        return replace(column, value=lambda row: column.value(row.part))
+
+    return tuple(map(of_part, columns_of(section)))
+
+
+def _column(cell: Cell, part: Sequence[Cell]) -> Column:
+    def value(record: Any) -> Content:
+        found = cell.of(record)
+        if cell.kind is not Kind.LENGTH:
+            return content_of(found.unit if cell.is_unit else found, cell.kind)
+        unit = shared_unit(record, part)
+        if cell.is_unit:
+            return unit
+        return None if found is None else number(found.amount if found.unit == unit else found.mm)
+
+    return Column(
+        key=cell.column,
+        heading=cell.heading,
+        style="text" if cell.is_unit else STYLES[cell.kind],
+        value=value,
+        choices=cell.choices or CHOICES.get(cell.kind, ()),
+    )
+
+
+def shared_unit(record: Any, cells: Sequence[Cell]) -> str:
+    """Return the unit that a record's lengths are shown in: their own where they share one, else mm."""
+    lengths = [cell.of(record) for cell in cells if cell.kind is Kind.LENGTH]
+    units = {length.unit for length in lengths if length is not None}
+    return str(units.pop()) if len(units) == 1 else "mm"
+
+
+def content_of(value: object, kind: Kind) -> Content:
+    """Return a value of the plan as a cell keeps it; None leaves the cell empty."""
+    match value:
+        case Mass() | Temperature():
+            return number(value.amount)
+        case tuple():
+            return ", ".join(value) if kind is Kind.CODES else "; ".join(format(one, "f") for one in value)
+        case None | bool() | int() | Decimal():
+            return _number_of(value, kind)
+        case _:
+            return value if isinstance(value, date | time) else str(value)
+
+
+def _number_of(value: bool | int | Decimal | None, kind: Kind) -> Content:
+    if isinstance(value, bool):
+        return yes_or_no(value)
+    return value / DAY_MINUTES if value is not None and kind is Kind.CLOCK else number_or_none(value)
 
 
 def yes_or_no(value: bool) -> str:
@@ -184,49 +254,3 @@ def yes_or_no(value: bool) -> str:
 def number_or_none(value: Decimal | int | None) -> Content:
     """Return a number as a cell keeps it; None leaves the cell empty."""
     return None if value is None else number(value)
-
-
-def _field(name: str) -> Callable[[Any], Content]:
-    def value(record: Any) -> Content:
-        content = getattr(record, name)
-        return number(content) if isinstance(content, Decimal) else content
-
-    return value
-
-
-def column(key: str, heading: str, style: str, attribute: str = "") -> Column:
-    """Return a column that shows an attribute of each record, by default the one named as the key."""
-    return Column(key=key, heading=heading, style=style, value=_field(attribute or key))
-
-
-def yes_column(key: str, heading: str) -> Column:
-    """Return a column that shows a true or false attribute as yes or no."""
-    return Column(
-        key=key, heading=heading, style="text", value=lambda record: yes_or_no(getattr(record, key))
-    )
-
-
-def length_entry(key: str, label: str, length: Length | None, meaning: str = "") -> Entry:
-    """Return an input for a length, shown in mm; empty where the plan gives none."""
-    return number_entry(key, label, None if length is None else length.mm, "mm", meaning=meaning)
-
-
-def number_entry(
-    key: str,
-    label: str,
-    value: Decimal | int | None,
-    unit: str = "",
-    *,
-    meaning: str = "",
-    name: str = "",
-) -> Entry:
-    """Return an input for a number, empty where the plan gives none."""
-    return Entry(
-        key=key,
-        label=label,
-        content=number_or_none(value),
-        style="number",
-        unit=unit,
-        meaning=meaning,
-        name=name,
-    )

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from salebook.book.declared import declared
 from salebook.book.marks import BOOK_MARK, SALE_MARK, TILL_MARK
+from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_on_lines_astray
 from salebook.book.reading.claims import read_claims
@@ -24,7 +25,6 @@ from salebook.book.reading.money import (
     read_table,
 )
 from salebook.book.reading.opened import open_workbook
-from salebook.book.reading.plan_sheet import SECTIONS
 from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.said_plan import plan_said

@@ -7,10 +7,11 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
-from typing import Annotated, Generic, Protocol, TypeVar
+from typing import Annotated, Generic, TypeVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
 
+from salebook.plan.keys import Kind
 from salebook.plan.money import is_currency, is_locale, locale_name
 from salebook.plan.quantities import (
     MOST_DIGITS,
@@ -25,21 +26,11 @@ from salebook.plan.quantities import (
 )
 from salebook.words import _
 
-
-class Priced(Protocol):
-    """Anything with a price."""
-
-    @property
-    def price(self) -> Decimal:
-        """The price."""
-
-
 Words = Callable[[], str]
 """Says what is expected, in the language chosen by then."""
 
 Read = TypeVar("Read")
 Unit = TypeVar("Unit", Mass, Length)
-Point = TypeVar("Point", bound=Priced)
 
 LONGEST_TEXT = 200
 MOST_MONEY = Decimal(10) ** 12
@@ -253,13 +244,6 @@ def footprint_parts(value: object) -> object:
     return {"widest": widest, "narrowest": narrowest}
 
 
-def by_price(points: tuple[Point, ...]) -> tuple[Point, ...]:
-    """Put points of demand in the order of their prices, each price once; raises UnfitError."""
-    if len({point.price for point in points}) < len(points):
-        raise UnfitError(_("each price once"))
-    return tuple(sorted(points, key=lambda point: point.price))
-
-
 def demand_parts(value: object) -> object:
     """Turn [price, share] into the parts of a point of demand; records pass as they are.
 
@@ -399,44 +383,54 @@ length = Quantity(Length, 1, 10_000, length_words)
 mass = Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words)
 """Reads a mass from 0.1 g to 10 000 kg."""
 
-Name = Annotated[str, PlainValidator(name)]
-Text = Annotated[str, PlainValidator(any_text)]
-Code = Annotated[str, PlainValidator(code)]
-CurrencyCode = Annotated[str, PlainValidator(currency)]
-LocaleName = Annotated[str, PlainValidator(locale)]
-YesNo = Annotated[bool, PlainValidator(yes_or_no)]
-Day = Annotated[date, PlainValidator(day)]
+Name = Annotated[str, PlainValidator(name), Kind.TEXT]
+Text = Annotated[str, PlainValidator(any_text), Kind.TEXT]
+Line = Annotated[str, PlainValidator(any_text), Kind.WORD]
+ClayName = Annotated[str, PlainValidator(name), Kind.CLAY]
+Code = Annotated[str, PlainValidator(code), Kind.WORD]
+Codes = Annotated[tuple[Code, ...], Kind.CODES]
+CurrencyCode = Annotated[str, PlainValidator(currency), Kind.WORD]
+LocaleName = Annotated[str, PlainValidator(locale), Kind.WORD]
+YesNo = Annotated[bool, PlainValidator(yes_or_no), Kind.YES_NO]
+Day = Annotated[date, PlainValidator(day), Kind.DAY]
 Days = Annotated[tuple[Day, ...], BeforeValidator(Listed(MOST_DAYS, days_words)), AfterValidator(in_order)]
-Clock = Annotated[time, PlainValidator(clock)]
-ClockStart = Annotated[int, PlainValidator(clock_start)]
-ClockMinutes = Annotated[int, PlainValidator(clock_minutes)]
-Minutes = Annotated[Decimal, PlainValidator(minutes)]
-FiringTemperature = Annotated[Temperature, PlainValidator(temperature)]
+Clock = Annotated[time, PlainValidator(clock), Kind.CLOCK]
+ClockStart = Annotated[int, PlainValidator(clock_start), Kind.CLOCK]
+ClockMinutes = Annotated[int, PlainValidator(clock_minutes), Kind.CLOCK]
+Minutes = Annotated[Decimal, PlainValidator(minutes), Kind.NUMBER]
+FiringTemperature = Annotated[Temperature, PlainValidator(temperature), Kind.TEMPERATURE]
 
-Money = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, say=_money_words))]
-Price = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, above=True, say=_price_words))]
-Share = Annotated[Decimal, PlainValidator(Number(0, 1, say=_share_words))]
-Loss = Annotated[Decimal, PlainValidator(Number(0, Decimal("0.95"), say=_loss_words))]
-Shrinkage = Annotated[Decimal, PlainValidator(Number(0, Decimal("0.4"), say=_shrinkage_words))]
-Confidence = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), Decimal("0.999")))]
-Waste = Annotated[Decimal, PlainValidator(Number(0, 2))]
-DryFraction = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), 1))]
-Efficiency = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1))]
-OnShare = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1))]
-Percent = Annotated[Decimal, PlainValidator(Number(0, 100))]
-Factor = Annotated[Decimal, PlainValidator(Number(0, 10))]
-Room = Annotated[Decimal, PlainValidator(Number(-20, 60))]
-HeatingRate = Annotated[Decimal, PlainValidator(Number(1, 2000))]
-Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST))]
-NotNegative = Annotated[Decimal, PlainValidator(Number(0, MOST))]
+Money = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, say=_money_words)), Kind.MONEY]
+Price = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, above=True, say=_price_words)), Kind.MONEY]
+Coins = Annotated[tuple[Price, ...], Kind.COINS]
+Rate = Annotated[Decimal, PlainValidator(Number(0, MOST)), Kind.RATE]
+Share = Annotated[Decimal, PlainValidator(Number(0, 1, say=_share_words)), Kind.SHARE]
+Loss = Annotated[Decimal, PlainValidator(Number(0, Decimal("0.95"), say=_loss_words)), Kind.SHARE]
+Shrinkage = Annotated[
+    Decimal, PlainValidator(Number(0, Decimal("0.4"), say=_shrinkage_words)), Kind.FINE_SHARE
+]
+Confidence = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), Decimal("0.999"))), Kind.SHARE]
+Waste = Annotated[Decimal, PlainValidator(Number(0, 2)), Kind.SHARE]
+DryFraction = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), 1)), Kind.SHARE]
+Efficiency = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1)), Kind.NUMBER]
+OnShare = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1)), Kind.SHARE]
+Percent = Annotated[Decimal, PlainValidator(Number(0, 100)), Kind.NUMBER]
+Factor = Annotated[Decimal, PlainValidator(Number(0, 10)), Kind.NUMBER]
+Room = Annotated[Decimal, PlainValidator(Number(-20, 60)), Kind.NUMBER]
+HeatingRate = Annotated[Decimal, PlainValidator(Number(1, 2000)), Kind.NUMBER]
+Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST)), Kind.NUMBER]
+NotNegative = Annotated[Decimal, PlainValidator(Number(0, MOST)), Kind.NUMBER]
 
-Parts = Annotated[int, PlainValidator(Number(1, 1_000_000, whole=True))]
-Wanted = Annotated[int, PlainValidator(Number(1, 10_000, whole=True))]
-PositiveCount = Annotated[int, PlainValidator(Number(1, 1_000, whole=True))]
-PerShelf = Annotated[int, PlainValidator(Number(1, 1_000, whole=True))]
-Count = Annotated[int, PlainValidator(Number(0, 10_000, whole=True))]
-WholeDays = Annotated[int, PlainValidator(Number(0, 365, whole=True))]
+Parts = Annotated[int, PlainValidator(Number(1, 1_000_000, whole=True)), Kind.WHOLE]
+Wanted = Annotated[int, PlainValidator(Number(1, 10_000, whole=True)), Kind.WHOLE]
+PositiveCount = Annotated[int, PlainValidator(Number(1, 1_000, whole=True)), Kind.WHOLE]
+TypedCount = Annotated[PositiveCount, Kind.NUMBER]
+PerShelf = Annotated[int, PlainValidator(Number(1, 1_000, whole=True)), Kind.WHOLE]
+Count = Annotated[int, PlainValidator(Number(0, 10_000, whole=True)), Kind.WHOLE]
+WholeDays = Annotated[int, PlainValidator(Number(0, 365, whole=True)), Kind.WHOLE]
 
-PositiveMass = Annotated[Mass, PlainValidator(mass)]
-PositiveLength = Annotated[Length, PlainValidator(length)]
-NotNegativeLength = Annotated[Length, PlainValidator(Quantity(Length, 0, 10_000, distance_words))]
+PositiveMass = Annotated[Mass, PlainValidator(mass), Kind.MASS]
+PositiveLength = Annotated[Length, PlainValidator(length), Kind.LENGTH]
+NotNegativeLength = Annotated[
+    Length, PlainValidator(Quantity(Length, 0, 10_000, distance_words)), Kind.LENGTH
+]

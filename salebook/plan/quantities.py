@@ -180,6 +180,11 @@ class Length:
         return f"{plain(self.amount)} {self.unit}"
 
 
+def mm(amount: Decimal | int | str) -> Length:
+    """Return a length in millimetres."""
+    return Length(Decimal(amount), "mm")
+
+
 def parse_two_lengths(text: str) -> tuple[Length, Length]:
     """Read two lengths such as "150 x 110 mm" or "15 cm by 11 cm", in the order in which they are said.
 

@@ -5,7 +5,7 @@ from typing import Final
 
 from salebook.book.declared import declared
 from salebook.book.marks import LINKED, LIVE
-from salebook.book.reading.plan_sheet import ALONE, MANY
+from salebook.book.plan_cells import ALONE, MANY, SECTIONS, kinds_of
 from salebook.book.reading.raw import Formula, Raw
 from salebook.book.reading.tables import Row, Table, Tables, merged_rows
 from salebook.book.reading.takings import REQUIRED
@@ -24,31 +24,7 @@ READ: Final[Mapping[str, tuple[str, ...]]] = {
     "studio": ("code", "thrown", "dry", "biscuit", "good", "seconds", "broken"),
     "kept": ("sheet", "says"),
     **dict.fromkeys((*ALONE, "till"), ("value",)),
-    "beneficiaries": ("name", "parts", "agreed", "registration", "contact"),
-    "clays": (
-        *("name", "pack", "pack_unit", "pack_price", "shrinkage", "drying_shrinkage"),
-        *("waste", "dry_fraction", "whole_packs", "met_by"),
-    ),
-    "wares": (
-        *("code", "name", "wanted", "price", "seconds_price", "sells", "spoken_for", "numbered", "care"),
-        *("clay", "ball", "ball_unit", "made_height", "made_diameter", "fired_height", "fired_diameter"),
-        *("widest", "narrowest", "length_unit", "throwing", "drying", "biscuit", "glaze", "seconds"),
-        *("per_shelf_biscuit", "per_shelf_glaze", "of.code"),
-    ),
-    "demand": ("of.code", "price", "share"),
-    "donated": ("code", "name", "maker", "price", "count", "keeps", "sells", "spoken_for", "care"),
-    "firings": ("name", "stage", "start", "met_by", "metered_kwh", "on_share"),
-    "steps": ("firing", "n", "rate", "to", "to_unit", "hold"),
-    "energy.rates": ("from", "to", "price"),
-    "materials": (
-        *("name", "amount", "unit", "per", "wares", "pack_amount", "pack_price"),
-        *("whole_packs", "met_by"),
-    ),
-    "work": ("name", "minutes", "per", "wares"),
-    "overheads": ("name", "amount", "met_by"),
-    "other_income": ("name", "expected"),
-    "payments": ("name", "percent", "fixed", "cash", "share", "paid_to"),
-    "outlooks": ("name", "weight", "factor"),
+    **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
 }
 """The keys that are read of each table that is not declared, those of takings apart: see keys_read."""
 

@@ -7,81 +7,36 @@ from decimal import Decimal
 from typing import Any, Final
 
 from salebook.book.marks import LINKED, LIVE
+from salebook.book.plan_cells import ALONE, MANY, SECTIONS, UNITS, cells_of, kinds_of, unit_column
 from salebook.book.reading.raw import SheetError
 from salebook.book.reading.tables import UNCALCULATED, Row, Tables
 from salebook.book.reading.typed import Tongue, UnreadError, exact, minutes_of, tidy
 from salebook.plan.faults import Unreadable
+from salebook.plan.keys import Kind, Record, keys_of
+from salebook.plan.model import Footprint, Step, Ware
 from salebook.plan.quantities import plain
+from salebook.plan.tables import LISTS
 from salebook.words import _
 
-Record = dict[str, Any]
+USUAL_UNITS: Final = {Kind.LENGTH: "mm", Kind.TEMPERATURE: "C"}
+"""Units of amounts that have no column for theirs, or nothing in it."""
+Tabled = dict[str, Any]
+"""A record of the plan as a plan file holds it."""
 
-TEXT: Final = "text"
-NUMBER: Final = "number"
-MONEY: Final = "money"
-DAY: Final = "day"
-CLOCK: Final = "clock"
-CODES: Final = "codes"
-
-KINDS: Final[Mapping[str, str]] = {
-    **dict.fromkeys(("target", "price_step", "price", "seconds_price", "pack_price", "fixed"), MONEY),
-    **dict.fromkeys(("expected", "amount.overheads", "rate.hours"), MONEY),
-    **dict.fromkeys(("agreed", "days", "free_days"), DAY),
-    **dict.fromkeys(("start", "from", "to.energy"), CLOCK),
-    **dict.fromkeys(("name", "title", "maker", "venue", "registration", "contact", "care", "unit"), TEXT),
-    **dict.fromkeys(
-        ("currency", "locale", "fuel", "stage", "met_by", "per", "page", "clay", "paid_to"), TEXT
-    ),
-    **dict.fromkeys(("code", "numbered", "whole_packs", "cash", "promise", "shelf.shape"), TEXT),
-    **dict.fromkeys(
-        ("calibration.firing", "firing", "length_unit", "ball_unit", "pack_unit", "to_unit"), TEXT
-    ),
-    "wares": CODES,
-}
-"""What a cell holds, by its key, or by key and section where that differs; any other holds a number."""
-
-KILN_LENGTHS: Final = frozenset(
-    {
-        *("shelf.diameter", "shelf.width", "shelf.depth", "usable_height"),
-        *("shelf_thickness", "clearance", "gap"),
-    }
-)
-LABEL_LENGTHS: Final = frozenset({"width", "height", "left", "top", "across", "down"})
-WARE_LENGTHS: Final = ("made_height", "made_diameter", "fired_height", "fired_diameter")
-LOSSES: Final = ("throwing", "drying", "biscuit", "glaze")
-MANY: Final = frozenset({"days", "free_days"})
-PLAIN_TABLES: Final = (
-    *("beneficiaries", "donated", "work", "overheads", "other_income", "materials"),
-    *("payments", "outlooks"),
-)
-ALONE: Final = ("sale", "making", "kiln", "hours", "labels")
-"""Tables of entries that stand alone, one a row, each with its key in the mark of the row."""
-SECTIONS: Final = (
-    *(*ALONE, "clays", "wares", "demand", "firings", "steps"),
-    *("energy.rates", *PLAIN_TABLES),
-)
+PLAIN_TABLES: Final = tuple(table for table in LISTS if table not in {"wares", "firings"})
 
 
-def plan_tables(tables: Tables, tongue: Tongue) -> tuple[Record, Iterable[tuple[str, ...]]]:
+def plan_tables(tables: Tables, tongue: Tongue) -> tuple[Tabled, Iterable[tuple[str, ...]]]:
     """Return the plan's tables as a plan file holds them, and the places of which the plan said nothing.
 
     A place is a table, a record's code or name where it has many, and a key; a whole record has no key.
     """
     reader = _Reader(tables, tongue)
-    data: Record = {"format": 1, "sale": reader.single("sale")}
-    data["making"], data["hours"] = reader.single("making"), reader.single("hours")
-    data["labels"] = _measured(reader.single("labels"), LABEL_LENGTHS)
-    if kiln := reader.single("kiln"):
-        data["kiln"] = _kiln(kiln)
-    for table in PLAIN_TABLES:
-        data[table] = reader.many(table)
-    data["clays"] = [_clay(record) for record in reader.many("clays")]
-    data["wares"] = [_ware(record) for record in reader.wares()]
-    data["firings"] = reader.firings()
+    data: Tabled = {"format": 1, **{table: reader.single(table) for table in ALONE}}
+    data |= {table: reader.many(table) for table in PLAIN_TABLES}
+    data |= {"wares": reader.wares(), "firings": reader.firings()}
     if rates := reader.many("energy.rates"):
         data["energy"] = {"rates": rates}
-    with suppress(KeyError):
-        data["sale"]["denominations"] = _listed(data["sale"]["denominations"])
     return {key: table for key, table in data.items() if table}, reader.assumed
 
 
@@ -90,9 +45,9 @@ class _Reader:
         self._tables, self._tongue = tables, tongue
         self.assumed: list[tuple[str, ...]] = []
 
-    def single(self, section: str) -> Record:
+    def single(self, section: str) -> Tabled:
         """Return a table of entries that stand alone, one a row."""
-        record: Record = {}
+        record: Tabled = {}
         for row in self._tables.rows(section):
             key = row.mark.removeprefix(section + ".")
             value = self._take(row, "value", section, key)
@@ -103,26 +58,26 @@ class _Reader:
             elif key not in record:
                 record[key] = value
                 self.assumed += [(section, key)] if row.assumed else []
-        return record
+        return _put_together(SECTIONS[section], record, "{}.{}")
 
-    def many(self, section: str) -> list[Record]:
+    def many(self, section: str) -> list[Tabled]:
         """Return a table of records, one a row; rows in which nothing stands are left out."""
         records = []
         for row in self._tables.rows(section):
             record = self._record(row, section)
             if record:
-                records.append(record)
+                records.append(_put_together(SECTIONS[section], record))
                 self._assume(section, row, record)
         return records
 
-    def wares(self) -> list[Record]:
+    def wares(self) -> list[Tabled]:
         """Return the wares, their parts and points of demand put together by code."""
-        wares: dict[str, Record] = {}
-        twice: list[Record] = []
+        wares: dict[str, Tabled] = {}
+        twice: list[Tabled] = []
         for part in self._tables.parts.get("wares", ()):
             for row in part.rows:
                 record = self._record(row, "wares")
-                code = self._take(row, "of.code", "wares", "code") or record.get("code", "")
+                code = self._take(row, "of.code", "wares") or record.get("code", "")
                 if "of.code" in part.keys or code not in wares:
                     wares.setdefault(code, {}).update(record)
                     self._assume("wares", row, {"code": code})
@@ -130,57 +85,59 @@ class _Reader:
                     twice.append(record)
         for row in self._tables.rows("demand"):
             record = self._record(row, "demand")
-            code = self._take(row, "of.code", "wares", "code")
+            code = self._take(row, "of.code", "wares")
             if record and code in wares:
                 point = [record.get("price", ""), record.get("share", "")]
                 wares[code].setdefault("demand", []).append(point)
-        return [*wares.values(), *twice]
+        return [_put_together(Ware, ware) for ware in (*wares.values(), *twice)]
 
-    def firings(self) -> list[Record]:
+    def firings(self) -> list[Tabled]:
         """Return the firings, each with its steps in their order."""
-        firings = self.many("firings")
+        firings, own_keys = self.many("firings"), {cell.column for cell in cells_of("steps")}
         steps = sorted(
             (self._record(row, "steps") for row in self._tables.rows("steps")),
             key=lambda step: step["n"] if isinstance(step.get("n"), int | Decimal) else 0,
         )
         for firing in firings:
             own = [step for step in steps if step.get("firing") == firing.get("name")]
-            firing["steps"] = [_step(step) for step in own]
+            bare = ({key: step[key] for key in step if key in own_keys} for step in own)
+            firing["steps"] = [_put_together(Step, step) for step in bare]
         return firings
 
-    def _record(self, row: Row, section: str) -> Record:
+    def _record(self, row: Row, section: str) -> Tabled:
         keys = (key for key in row.columns if not key.startswith((LINKED, LIVE)))
-        taken = ((key, self._take(row, key, section, key)) for key in keys)
+        taken = ((key, self._take(row, key, section)) for key in keys)
         return {key: value for key, value in taken if value is not None}
 
-    def _assume(self, section: str, row: Row, record: Record) -> None:
+    def _assume(self, section: str, row: Row, record: Tabled) -> None:
         name = str(record.get("code") or record.get("name") or "")
         self.assumed += [(section, name, key) if key else (section, name) for key in row.assumed]
 
-    def _take(self, row: Row, key: str, section: str, meaning: str) -> Any:
+    def _take(self, row: Row, column: str, section: str, key: str = "") -> Any:
         """Return what a cell says as a plan file would; what makes no sense stays as it is, for the rules."""
-        value = row.get(key)
+        value = row.get(column)
         if value is None or (isinstance(value, str) and not value.strip()):
             return None
         if isinstance(value, SheetError):
             return _unreadable(value)
-        kind = KINDS.get(f"{meaning}.{section.partition('.')[0]}") or KINDS.get(meaning, NUMBER)
         with suppress(UnreadError):
-            return self._read(value, kind)
+            return self._read(value, kinds_of(section).get(key or column, Kind.NUMBER))
         return str(value)
 
-    def _read(self, value: Any, kind: str) -> Any:
-        if kind == TEXT:
-            return value.strip() if isinstance(value, str) else tidy(value)
-        if kind == CODES:
-            return [code for code in re.split(r"[,;\s]+", tidy(value).upper()) if code]
-        if kind == DAY:
-            return self._tongue.day(value)
-        if kind == CLOCK:
-            return minutes_of(value)
-        if kind == MONEY:
-            return self._tongue.amount(value)
-        return _number(value)
+    def _read(self, value: Any, kind: Kind) -> Any:
+        match kind:
+            case Kind.TEXT | Kind.WORD | Kind.CLAY | Kind.YES_NO:
+                return value.strip() if isinstance(value, str) else tidy(value)
+            case Kind.CODES:
+                return [code for code in re.split(r"[,;\s]+", tidy(value).upper()) if code]
+            case Kind.DAY:
+                return self._tongue.day(value)
+            case Kind.CLOCK:
+                return minutes_of(value)
+            case Kind.MONEY | Kind.RATE:
+                return self._tongue.amount(value)
+            case _:
+                return _number(value)
 
 
 def _unreadable(error: SheetError) -> Unreadable:
@@ -211,47 +168,31 @@ def _with_unit(value: Any, unit: Any) -> Any:
     return f"{said} {unit}".strip()
 
 
-def _measured(record: Record, keys: Iterable[str]) -> Record:
-    lengths = {key: _with_unit(record[key], "mm") for key in keys if key in record}
-    return record | lengths
+def _put_together(
+    kind: type[Record], cells: Tabled, inner: str = "{1}", units: Mapping[str, Any] | None = None
+) -> Tabled:
+    """Put cells together as a plan file says them: amounts with their units, records within the record.
+
+    `inner` says how the grey word of a key within another is made of both.
+    """
+    left = dict(cells)
+    for key in keys_of(kind):
+        if key.inside is not None and not key.many:
+            words = {inner.format(key.name, own.name): own.name for own in keys_of(key.inside)}
+            found = {own: left.pop(word) for word, own in words.items() if word in left}
+            within = _put_together(key.inside, found, units=cells)
+            left |= {key.name: _joined(key.inside, within)} if within else {}
+        elif key.name in left and key.kind in UNITS:
+            unit = (units or cells).get(unit_column(key), USUAL_UNITS.get(key.kind, ""))
+            left[key.name] = _with_unit(left[key.name], unit)
+        elif key.name in left and key.kind is Kind.COINS:
+            left[key.name] = _listed(left[key.name])
+    used = {unit_column(key) for key in keys_of(kind) if key.kind in UNITS}
+    return {key: value for key, value in left.items() if key not in used}
 
 
-def _kiln(entries: Record) -> Record:
-    kiln = _measured(entries, KILN_LENGTHS)
-    for nested in ("shelf", "calibration"):
-        inner = {key.partition(".")[2]: value for key, value in kiln.items() if key.startswith(nested + ".")}
-        kiln = {key: value for key, value in kiln.items() if not key.startswith(nested + ".")}
-        if inner:
-            kiln[nested] = inner
-    return kiln
-
-
-def _clay(record: Record) -> Record:
-    return _weighed(record, "pack")
-
-
-def _weighed(record: Record, key: str) -> Record:
-    unit = record.get(f"{key}_unit", "")
-    left = {name: value for name, value in record.items() if name != f"{key}_unit"}
-    return left | ({key: _with_unit(record[key], unit)} if key in record else {})
-
-
-def _ware(record: Record) -> Record:
-    ware = _weighed(record, "ball")
-    unit = ware.pop("length_unit", "mm")
-    ware |= {key: _with_unit(ware[key], unit) for key in WARE_LENGTHS if key in ware}
-    sides = [_with_unit(ware.pop(key), unit) for key in ("widest", "narrowest") if key in ware]
-    if sides:
-        ware["footprint"] = " x ".join(map(str, sides))
-    losses = {stage: ware.pop(stage) for stage in LOSSES if stage in ware}
-    return ware | ({"losses": losses} if losses else {})
-
-
-def _step(record: Record) -> Record:
-    step = {key: value for key, value in record.items() if key in {"rate", "hold"}}
-    if "to" in record:
-        step["to"] = _with_unit(record["to"], record.get("to_unit", "C"))
-    return step
+def _joined(kind: type[Record], within: Tabled) -> Any:
+    return " x ".join(map(str, within.values())) if kind is Footprint else within
 
 
 def _listed(value: Any) -> Sequence[Any]:

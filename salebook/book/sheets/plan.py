@@ -1,22 +1,11 @@
 """The sheet Plan: every input of the plan, each with its key."""
 
-from collections.abc import Sequence
 from decimal import Decimal
 
+from openpyxl.utils import get_column_letter
+
 from salebook.book.figure import Figure
-from salebook.book.inputs import (
-    Column,
-    Entry,
-    column,
-    length_entry,
-    number_entry,
-    number_or_none,
-    put_entries,
-    put_table,
-    unsaid_keys,
-    yes_column,
-    yes_or_no,
-)
+from salebook.book.inputs import Column, columns_of, put_entries, put_table
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.plan_kiln import put_firings, put_kiln, put_making
 from salebook.book.sheets.plan_pieces import put_clays, put_donated, put_wares
@@ -52,67 +41,14 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
     put_firings(page, plan)
     _costs(page, plan)
     _money_in(page, plan)
-    _labels(page, plan)
+    put_entries(page, "labels", _("Sheet of labels"), plan.labels)
     page.freeze(4)
 
 
 def _the_sale(page: Page, plan: Plan) -> None:
-    sale = plan.sale
-    days = [
-        Entry(
-            key="days",
-            label=_("Day {n}").format(n=n),
-            content=day,
-            style="date",
-            name="first_day" if n == 1 else "",
-        )
-        for n, day in enumerate(sale.days, start=1)
-    ]
-    put_entries(
-        page,
-        "sale",
-        _("The sale"),
-        (
-            Entry(key="title", label=_("Title"), content=sale.title, style="wrapped"),
-            Entry(key="maker", label=_("Maker"), content=sale.maker, style="wrapped"),
-            Entry(key="venue", label=_("Where"), content=sale.venue, style="wrapped"),
-            *days,
-            Entry(
-                key="target",
-                label=_("Target"),
-                content=number(sale.target),
-                style="money",
-                meaning=_("what the groups are to receive together"),
-                name="target",
-            ),
-            Entry(
-                key="price_step",
-                label=_("Price step"),
-                content=number_or_none(sale.price_step_given),
-                style="money",
-                meaning=_("prices that salebook proposes are whole numbers of these; empty: the usual one"),
-            ),
-            Entry(
-                key="confidence",
-                label=_("How sure"),
-                content=number(sale.confidence),
-                style="percents",
-                meaning=_("how sure you want to be of enough good pieces"),
-                name="confidence",
-            ),
-            Entry(key="currency", label=_("Currency"), content=sale.currency, style="text"),
-            Entry(key="locale", label=_("Language and country"), content=sale.locale, style="text"),
-            Entry(
-                key="denominations",
-                label=_("Coins and notes"),
-                content="; ".join(format(value, "f") for value in sale.denominations),
-                style="text",
-                meaning=_("empty: those of the currency"),
-            ),
-        ),
-        names={"days": "sale_days"},
-        unsaid=unsaid_keys(sale),
-    )
+    names = {"days": "sale_days", "target": "target", "confidence": "confidence"}
+    put_entries(page, "sale", _("The sale"), plan.sale, names=names)
+    page.book.define("first_day", page.book.places["sale", "", "days"])
     _worked_scalars(page, plan)
 
 
@@ -152,109 +88,20 @@ def _groups(page: Page, plan: Plan) -> None:
         "beneficiaries",
         _("The groups"),
         plan.beneficiaries,
-        (
-            column("name", _("Group"), "wrapped"),
-            column("parts", _("Parts"), "whole"),
-            column("agreed", _("Agreed on"), "date"),
-            column("registration", _("Registered number"), "wrapped"),
-            column("contact", _("Contact"), "wrapped"),
-        ),
         identity=lambda group: str(group.name),
         names={"name": "group_names", "parts": "group_parts"},
         says=_("Each group's share = its parts ÷ all parts. Agree its name, parts and costs beforehand."),
     )
 
 
-def _codes(wares: Sequence[str]) -> str:
-    return ", ".join(wares)
-
-
 def _costs(page: Page, plan: Plan) -> None:
     if plan.materials:
-        _materials(page, plan)
+        put_table(page, "materials", _("Materials"), plan.materials, says=_("No codes: all pieces."))
     if plan.work:
-        _work(page, plan)
-    _hours(page, plan)
+        put_table(page, "work", _("Work"), plan.work)
+    put_entries(page, "hours", _("Your hours"), plan.hours, names={"rate": "hour_rate"})
     if plan.overheads:
-        _other_costs(page, plan)
-
-
-def _of_these_pieces() -> Column:
-    return Column(
-        key="wares",
-        heading=_("of these pieces"),
-        style="wrapped",
-        value=lambda record: _codes(record.wares),
-    )
-
-
-def _materials(page: Page, plan: Plan) -> None:
-    put_table(
-        page,
-        "materials",
-        _("Materials"),
-        list(plan.materials),
-        (
-            column("name", _("Name"), "wrapped"),
-            column("amount", _("Amount"), "number"),
-            column("unit", _("Unit"), "text"),
-            column("per", _("for each"), "wrapped"),
-            _of_these_pieces(),
-            column("pack_amount", _("A pack holds"), "number"),
-            column("pack_price", _("A pack costs"), "money"),
-            yes_column("whole_packs", _("Pay whole packs")),
-            column("met_by", _("Who pays"), "text"),
-        ),
-        says=_("No codes: all pieces."),
-    )
-
-
-def _work(page: Page, plan: Plan) -> None:
-    put_table(
-        page,
-        "work",
-        _("Work"),
-        list(plan.work),
-        (
-            column("name", _("Name"), "wrapped"),
-            column("minutes", _("Minutes"), "number"),
-            column("per", _("for each"), "wrapped"),
-            _of_these_pieces(),
-        ),
-    )
-
-
-def _hours(page: Page, plan: Plan) -> None:
-    put_entries(
-        page,
-        "hours",
-        _("Your hours"),
-        (
-            Entry(
-                key="rate",
-                label=_("One hour is worth"),
-                content=number(plan.hours.rate),
-                style="money",
-                meaning=_("a worth, never money spent"),
-                name="hour_rate",
-            ),
-        ),
-        unsaid=unsaid_keys(plan.hours),
-    )
-
-
-def _other_costs(page: Page, plan: Plan) -> None:
-    put_table(
-        page,
-        "overheads",
-        _("Other costs"),
-        list(plan.overheads),
-        (
-            column("name", _("Name"), "wrapped"),
-            column("amount", _("Amount"), "money"),
-            column("met_by", _("Who pays"), "text"),
-        ),
-    )
+        put_table(page, "overheads", _("Other costs"), plan.overheads)
 
 
 def _money_in(page: Page, plan: Plan) -> None:
@@ -263,8 +110,7 @@ def _money_in(page: Page, plan: Plan) -> None:
             page,
             "other_income",
             _("Other money expected"),
-            list(plan.other_income),
-            (column("name", _("From"), "wrapped"), column("expected", _("Expected"), "money")),
+            plan.other_income,
             names={"expected": "other_income"},
             says=_("Refreshments, a raffle, a collecting tin: to the groups in full."),
         )
@@ -274,12 +120,7 @@ def _money_in(page: Page, plan: Plan) -> None:
         page,
         "outlooks",
         _("Kinds of day"),
-        list(plan.outlooks),
-        (
-            column("name", _("Kind of day"), "wrapped"),
-            column("weight", _("How likely, in parts"), "number"),
-            column("factor", _("Sales, times the usual"), "number"),
-        ),
+        plan.outlooks,
         identity=lambda outlook: str(outlook.name),
         names={"weight": "outlook_weights", "factor": "outlook_factors"},
         says=_("How the day may go: the share that sells is multiplied by this, up to all of them."),
@@ -290,27 +131,22 @@ def _money_in(page: Page, plan: Plan) -> None:
 def _ways_to_pay(page: Page, plan: Plan) -> None:
     shares = dict(zip((way.name for way in plan.payments), plan.payment_shares, strict=True))
     first = page.row + 3  # below the band and the two rows of headings
-    given = f"F${first}:F${first + len(plan.payments) - 1}"
     rows = {way.name: first + n for n, way in enumerate(plan.payments)}
+    up_to_share = columns_of("payments", before="paid_to")
+    given = get_column_letter(1 + len(up_to_share))
+    all_given = f"{given}${first}:{given}${first + len(plan.payments) - 1}"
 
     def in_use(way: Payment) -> Figure:
-        formula = f'=IF(AND(ROWS({given})=1,F{rows[way.name]}=""),1,N(F{rows[way.name]}))'
-        return Figure(formula, number(shares[way.name]))
+        own = f"{given}{rows[way.name]}"
+        return Figure(f'=IF(AND(ROWS({all_given})=1,{own}=""),1,N({own}))', number(shares[way.name]))
 
+    share = Column(key="=share", heading=_("Share in use"), style="percents", value=in_use)
     put_table(
         page,
         "payments",
         _("Ways to pay"),
-        list(plan.payments),
-        (
-            column("name", _("Way"), "wrapped"),
-            column("percent", _("Fee, per cent"), "number"),
-            column("fixed", _("Fee for each sale"), "money"),
-            yes_column("cash", _("In the cash box")),
-            column("share", _("Share of sales"), "percents", "share_given"),
-            Column(key="=share", heading=_("Share in use"), style="percents", value=in_use),
-            column("paid_to", _("Paid straight to"), "wrapped"),
-        ),
+        plan.payments,
+        (*up_to_share, share, *columns_of("payments", start="paid_to")),
         identity=lambda way: str(way.name),
         names={
             "name": "way_names",
@@ -321,34 +157,4 @@ def _ways_to_pay(page: Page, plan: Plan) -> None:
             "paid_to": "way_paid_to",
         },
         unsaid=not plan.payments_given,
-    )
-
-
-def _labels(page: Page, plan: Plan) -> None:
-    labels = plan.labels
-    measures = (
-        ("width", _("A label is wide")),
-        ("height", _("and high")),
-        ("left", _("Page edge to the first label")),
-        ("top", _("Page top to the first label")),
-        ("across", _("One label's left edge to the next")),
-        ("down", _("One label's top to the next")),
-    )
-    put_entries(
-        page,
-        "labels",
-        _("Sheet of labels"),
-        (
-            Entry(key="page", label=_("Paper"), content=labels.page, style="text"),
-            number_entry("columns", _("Labels across"), labels.columns),
-            number_entry("rows", _("Labels down"), labels.rows),
-            *(length_entry(key, label, getattr(labels, key)) for key, label in measures),
-            Entry(
-                key="promise",
-                label=_("Print what goes to the groups"),
-                content=yes_or_no(labels.promise),
-                style="text",
-            ),
-        ),
-        unsaid=unsaid_keys(labels),
     )

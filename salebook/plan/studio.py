@@ -1,0 +1,360 @@
+"""What the maker tells us of the studio: clays, pieces, the kiln and its firings, what is used up, work."""
+
+from datetime import time
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, BeforeValidator
+
+from salebook.plan import fields
+from salebook.plan.keys import Kind, Record, key
+from salebook.plan.quantities import mm
+from salebook.words import _, marked
+
+MetBy = Literal["maker", "sale", "sponsor"]
+Stage = Literal["biscuit", "glaze"]
+Per = Literal["piece started", "piece glazed", "piece finished", "piece sold", "batch", "load", "sale"]
+
+
+class Clay(Record):
+    """A clay, as it is bought and as it shrinks."""
+
+    name: fields.Name = key("Name", "the clay")
+    pack: fields.PositiveMass = key("A bag holds", "mass of a bag")
+    pack_price: fields.Money = key("A bag costs", "price of a bag")
+    shrinkage: fields.Shrinkage = key("Shrinks, thrown to fired", "linear, from thrown to fired")
+    drying_shrinkage_given: fields.Shrinkage | None = key(
+        "of it in drying",
+        "the part of it before the biscuit firing",
+        default=None,
+        alias="drying_shrinkage",
+        usual="half",
+    )
+    waste: fields.Waste = key("Waste on top", "on top of the balls", default=Decimal("0.10"))
+    dry_fraction: fields.DryFraction = key(
+        "Dry part of its weight", "dry mass / plastic mass", default=Decimal("0.80")
+    )
+    whole_packs: fields.YesNo = key(
+        "Pay whole bags", "whether whole bags are bought for this sale", default=True
+    )
+    met_by: MetBy = key("Who pays", default="maker")
+
+    @property
+    def drying_shrinkage(self) -> Decimal:
+        """Linear shrinkage before the biscuit firing: as given, else half (common practice, no source)."""
+        return self.shrinkage / 2 if self.drying_shrinkage_given is None else self.drying_shrinkage_given
+
+
+class Losses(Record):
+    """Share of the pieces lost at each stage."""
+
+    throwing: fields.Loss = key("Lost in throwing", default=Decimal(0))
+    drying: fields.Loss = key("Lost in drying", default=Decimal(0))
+    biscuit: fields.Loss = key("Lost in biscuit firing", default=Decimal(0))
+    glaze: fields.Loss = key("Lost in glaze firing", default=Decimal(0))
+
+
+USUAL_LOSSES = Losses(
+    throwing=Decimal("0.03"), drying=Decimal("0.03"), biscuit=Decimal("0.02"), glaze=Decimal("0.04")
+)
+"""Losses assumed where a ware gives none (common practice, no source)."""
+
+
+class DemandPoint(Record):
+    """How large a share would sell at a price."""
+
+    price: fields.Price = key("At this price")
+    share: fields.Share = key("This share sells")
+
+
+def _by_price(points: tuple[DemandPoint, ...]) -> tuple[DemandPoint, ...]:
+    if len({point.price for point in points}) < len(points):
+        raise fields.UnfitError(_("each price once"))
+    return tuple(sorted(points, key=lambda point: point.price))
+
+
+Demand = Annotated[
+    tuple[Annotated[DemandPoint, BeforeValidator(fields.demand_parts)], ...], AfterValidator(_by_price)
+]
+"""Points of demand in the order of their prices, each price once."""
+
+
+class Footprint(Record):
+    """The ground that a piece takes, widest by narrowest, lip and handle included, as thrown."""
+
+    widest: fields.PositiveLength = key("Widest, lip and handle")
+    narrowest: fields.PositiveLength = key("Narrowest")
+
+
+LEFT_TO_THE_TARGET = 0
+"""Stands as `wanted` until it is worked out how many pieces the target takes."""
+
+
+class Ware(Record):
+    """One kind of piece that the maker makes."""
+
+    name: fields.Name = key("Name", "the ware")
+    code: fields.Code = key("Code", "1 to 6 capital letters or digits")
+    wanted: fields.Wanted = key(
+        "Good pieces wanted",
+        default=LEFT_TO_THE_TARGET,
+        usual="one ware may leave it out: the fewest that make the target with `confidence`",
+    )
+    price: fields.Price = key("Price", "price of a good one")
+    seconds_price: fields.Price | None = key("Price of a second", default=None, usual="seconds are not sold")
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
+    numbered: fields.YesNo = key("Numbered", "false: sold by code and count", default=True)
+    care: fields.Line = key(
+        "Care, for the label", "one line on the label; promise only what was tested", default=""
+    )
+    demand: Demand = key(
+        "How many would sell at each price",
+        "`[[price, share], …]`: how many would sell at each price",
+        default=(),
+        usual="`sells` at any price",
+    )
+    clay: fields.ClayName = key("Clay", "a clay's name")
+    ball: fields.PositiveMass = key("Ball", "mass of clay for one")
+    made_height: fields.PositiveLength | None = key(
+        "Height as thrown", "as thrown; needed where there are firings", default=None
+    )
+    made_diameter: fields.PositiveLength | None = key(
+        "Width as thrown", "as thrown; needed where there are firings", default=None
+    )
+    fired_height: fields.PositiveLength | None = key(
+        "or height fired", "instead of, or agreeing with, the made one", default=None
+    )
+    fired_diameter: fields.PositiveLength | None = key(
+        "or width fired", "instead of, or agreeing with, the made one", default=None
+    )
+    footprint: Annotated[Footprint, BeforeValidator(fields.footprint_parts)] | None = key(
+        "The ground it takes",
+        'widest by narrowest as thrown, "150 x 110 mm", where not round',
+        default=None,
+        usual="round",
+    )
+    losses_given: Losses | None = key(
+        "Losses",
+        "shares lost: `{ throwing, drying, biscuit, glaze }`",
+        default=None,
+        alias="losses",
+        usual="0.03, 0.03, 0.02, 0.04",
+    )
+    seconds: fields.Loss = key(
+        "Seconds among the rest", "share of the survivors with a flaw", default=Decimal(0)
+    )
+    per_shelf_biscuit: fields.PerShelf | None = key(
+        "On a shelf, biscuit", "pieces on a shelf, where you know better", default=None, usual="worked out"
+    )
+    per_shelf_glaze: fields.PerShelf | None = key(
+        "On a shelf, glaze", "pieces on a shelf, where you know better", default=None, usual="worked out"
+    )
+
+    @property
+    def losses(self) -> Losses:
+        """The losses to reckon with: as given, else the usual ones."""
+        return USUAL_LOSSES if self.losses_given is None else self.losses_given
+
+
+class Donated(Record):
+    """Pieces that another maker gives."""
+
+    name: fields.Name = key("Name", "the piece")
+    code: fields.Code = key("Code", "unique among wares too")
+    count: fields.PositiveCount = key("How many", default=1)
+    price: fields.Price = key("Price", "its price")
+    keeps: fields.Share = key(
+        "Giver's part", "share of the price that goes back to the giver", default=Decimal(0)
+    )
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
+    maker: fields.Name = key("Given by", "who gives it")
+    care: fields.Line = key(
+        "Care, for the label", "one line on the label; promise only what was tested", default=""
+    )
+
+
+class Making(Record):
+    """How the maker works: batches, bats and drying."""
+
+    batch: fields.PositiveCount = key("Thrown in one go", default=20, unit=marked("pieces"))
+    bats: fields.PositiveCount | None = key(
+        "Bats",
+        "bats you own",
+        default=None,
+        usual="no limit",
+        note=marked("empty: no limit; a piece holds its bat until leather hard"),
+    )
+    days_on_bat: fields.WholeDays = key("On the bat", "until leather hard", default=1, unit=marked("days"))
+    drying_days: fields.WholeDays = key("Leather hard to bone dry", default=7, unit=marked("days"))
+    free_days: tuple[fields.Day, ...] = key("Day off", "dates without work", default=())
+
+
+class Shelf(Record):
+    """A kiln shelf, round or rectangular."""
+
+    shape: Literal["round", "rectangle"] = key("Shelf")
+    diameter: fields.PositiveLength | None = key("Shelf across", default=None, note=marked("round shelves"))
+    width: fields.PositiveLength | None = key("Shelf width", default=None, note=marked("rectangular shelves"))
+    depth: fields.PositiveLength | None = key("Shelf depth", default=None, note=marked("rectangular shelves"))
+
+
+class Calibration(Record):
+    """A metered firing that sets the estimates right."""
+
+    firing: Annotated[fields.Name, Kind.WORD] = key(
+        "Meter reading of", note=marked("a firing below that was metered: it sets all estimates right")
+    )
+    metered_kwh: fields.Positive = key("The meter said", unit="kWh")
+
+
+class Kiln(Record):
+    """The kiln: its shelves, its height, its power, and its wall where that is known."""
+
+    fuel: Literal["electric", "gas"] = key("Fired with", '"electric" or "gas"', default="electric")
+    shelf: Shelf = key("Shelf", '`{ shape = "round", diameter }` or `{ shape = "rectangle", width, depth }`')
+    usable_height: fields.PositiveLength = key("Height inside", "inside, first shelf to lid")
+    shelves: fields.TypedCount | None = key(
+        "Shelves owned",
+        "shelves owned",
+        default=None,
+        usual="as many as fit",
+        note=marked("empty: as many as fit"),
+    )
+    days_per_load: fields.TypedCount = key(
+        "Days for a load", "fire, cool, unload", default=2, unit=marked("days")
+    )
+    shelf_thickness: fields.NotNegativeLength = key("Shelf thickness", default=mm(15))
+    clearance: fields.NotNegativeLength = key(
+        "Above the tallest piece",
+        "above the tallest of a layer",
+        default=mm(10),
+        note=marked("air to the shelf above"),
+    )
+    gap: fields.NotNegativeLength = key(
+        "Between pieces, glaze", "between glazed pieces", default=mm(5), note=marked("biscuit ware may touch")
+    )
+    rated_kw: fields.Positive | None = key(
+        "Rated power",
+        "power on its plate; for gas, heat to the chamber",
+        default=None,
+        usual="needed without the wall keys",
+        unit="kW",
+    )
+    room: fields.Room = key("Room", "°C around it", default=Decimal(20), unit="°C")
+    wall_area_m2: fields.Positive | None = key(
+        "Wall area",
+        "mean of inside and outside; the four wall keys go together",
+        default=None,
+        note=marked("all four wall keys, or none"),
+        unit="m²",
+    )
+    wall_thickness_mm: fields.Positive | None = key(
+        "Wall thickness", default=None, note=marked("all four wall keys, or none"), unit="mm"
+    )
+    wall_conductivity: fields.Positive | None = key(
+        "Wall conductivity",
+        "W/(m·K)",
+        default=None,
+        note=marked("all four wall keys, or none"),
+        unit="W/(m·K)",
+    )
+    wall_mass_kg: fields.Positive | None = key(
+        "Wall mass", default=None, note=marked("all four wall keys, or none"), unit="kg"
+    )
+    furniture_kg: fields.NotNegative = key(
+        "Shelves and props",
+        "shelves and props of one load",
+        default=Decimal(0),
+        note=marked("in one load"),
+        unit="kg",
+    )
+    burner_efficiency: fields.Efficiency | None = key(
+        "Burner efficiency",
+        default=None,
+        note=marked("gas: heat that reaches the chamber ÷ heat in the fuel"),
+    )
+    calibration: Calibration | None = key(
+        "Calibration", "`{ firing, metered_kwh }`: a metered firing", default=None
+    )
+
+    @property
+    def has_walls(self) -> bool:
+        """Whether the four wall keys are given."""
+        return self.wall_area_m2 is not None
+
+
+class Step(Record):
+    """One step of a firing: up or down at a rate (°C/h), then a hold (minutes)."""
+
+    rate: fields.HeatingRate = key("Degrees an hour")
+    to: fields.FiringTemperature = key("To")
+    hold: fields.Minutes = key("Hold, minutes", default=Decimal(0))
+
+
+class Firing(Record):
+    """A firing's schedule and what a meter said of it."""
+
+    name: fields.Name = key("Firing", "the firing")
+    stage: Stage = key("Stage", '"biscuit" or "glaze"')
+    start: fields.Clock = key("Starts at", "local clock", default=time(7))
+    steps: Annotated[
+        tuple[Step, ...], BeforeValidator(fields.Listed(fields.MOST_STEPS, fields.steps_words))
+    ] = key("Steps", "`[{ rate, to, hold }, …]`: °C an hour, °C, minutes")
+    metered_kwh: fields.NotNegative = key(
+        "Metered kWh, one load", "of one load, used as it is", default=Decimal(0), usual="not metered"
+    )
+    on_share_given: fields.OnShare | None = key(
+        "Elements on",
+        "without wall keys: share of the time that elements or burner are on",
+        default=None,
+        alias="on_share",
+        usual="0.5 biscuit, 0.65 glaze",
+    )
+    met_by: MetBy = key("Who pays", default="maker")
+
+    @property
+    def on_share(self) -> Decimal:
+        """Share of the time that the elements are on: as given, else common practice (no source)."""
+        usual = {"biscuit": Decimal("0.5"), "glaze": Decimal("0.65")}[self.stage]
+        return usual if self.on_share_given is None else self.on_share_given
+
+
+class EnergyRate(Record):
+    """The price of one kWh between two clock times, in minutes since midnight; from = to is the whole day."""
+
+    from_: fields.ClockStart = key("From", alias="from")
+    to: fields.ClockMinutes = key("To")
+    price: fields.Rate = key("Price of 1 kWh")
+
+
+class Energy(Record):
+    """What energy costs through the day."""
+
+    rates: Annotated[
+        tuple[EnergyRate, ...], BeforeValidator(fields.Listed(fields.MOST_RATES, fields.rates_words))
+    ] = key("Rates", "`[{ from, to, price }, …]`: price of 1 kWh, the day covered once")
+
+
+class Material(Record):
+    """Something used up: glaze, a bag, a label."""
+
+    name: fields.Name = key("Name", "the material")
+    amount: fields.NotNegative = key("Amount", "for each `per`")
+    unit: fields.Line = key("Unit", "of the amount", default="")
+    per: Annotated[Per, Kind.TEXT] = key("for each", "what it is used for")
+    wares: fields.Codes = key("of these pieces", "codes", default=(), usual="all")
+    pack_amount: fields.Positive = key("A pack holds", "in one pack")
+    pack_price: fields.Money = key("A pack costs", "of one pack")
+    whole_packs: fields.YesNo = key("Pay whole packs", "whether whole packs are bought", default=True)
+    met_by: MetBy = key("Who pays", default="maker")
+
+
+class Work(Record):
+    """Work that takes a time for each piece, batch, load or sale."""
+
+    name: fields.Name = key("Name", "the work")
+    minutes: fields.Minutes = key("Minutes", "for each `per`")
+    per: Annotated[Per, Kind.TEXT] = key("for each", "what it is done for")
+    wares: fields.Codes = key("of these pieces", "codes", default=(), usual="all")
