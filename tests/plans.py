@@ -63,6 +63,7 @@ def _sales(draw: DrawFn) -> Tables:
             {"title": names(longest=30), "maker": names(), "target": amounts(currency, most=2000)},
             {
                 "venue": names(),
+                "open": st.sampled_from(("10:00 to 17:00", "9:30-16:15", "18:00 to 24:00")),
                 "price_step": _steps_of(currency),
                 "confidence": decimals("0.5", "0.98"),
                 "denominations": st.lists(prices(currency), min_size=1, max_size=4, unique=True),

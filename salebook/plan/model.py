@@ -7,6 +7,7 @@ from typing import Literal
 from salebook.plan import fields
 from salebook.plan.keys import MISSING, Missing, Record, key
 from salebook.plan.money import minor_digits, said
+from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
     LEFT_TO_THE_TARGET,
@@ -79,6 +80,7 @@ class Sale(Record):
     maker: fields.Name = key("Maker", "who makes")
     venue: fields.Text = key("Where", default="")
     days: fields.Days = key("Day {n}", "list of dates")
+    open: Opening | None = key("Open", default=None, note=marked("opening hours, such as 10:00 to 17:00"))
     target: fields.Money = key("Target", note=marked("what the groups are to receive together"))
     price_step_given: fields.Price | None = key(
         "Price step",

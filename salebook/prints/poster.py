@@ -7,7 +7,7 @@ from salebook.plan.paper import usual_page
 from salebook.prints.fitting import Fitted, fit
 from salebook.prints.page import page_html
 from salebook.prints.paper import PAPERS
-from salebook.prints.wording import money
+from salebook.prints.wording import hours_said, money
 from salebook.reckoning import Reckoning
 from salebook.sentences import about
 from salebook.words import _
@@ -16,6 +16,9 @@ MARGIN_MM = 20.0
 SMALLEST_POINTS = 10.0
 FIXED_MM = 110.0
 """Of the height, for what is alike on each poster: days, band, target and the white between."""
+
+HOURS_MM = 9.0
+"""Of the height, for the opening hours where the plan gives them."""
 
 TITLE_POINTS = 64.0
 TITLE_SHARE = 0.56
@@ -45,7 +48,9 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
     venue = fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
     maker = fitted(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, 2)
-    room = paper.height_mm - 2 * MARGIN_MM - FIXED_MM - venue.height_mm - maker.height_mm
+    hours = hours_said(plan.sale)
+    fixed = FIXED_MM + (HOURS_MM if hours else 0)
+    room = paper.height_mm - 2 * MARGIN_MM - fixed - venue.height_mm - maker.height_mm
     spare = max(LEAST_TITLE_MM, room - LEAST_GROUP_MM * len(plan.beneficiaries))
     heading = fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
     row = (room - heading.height_mm) / len(plan.beneficiaries)
@@ -55,6 +60,7 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
         plan,
         templates=templates,
         heading=heading,
+        hours=hours,
         venue=venue,
         maker=maker,
         groups=tuple(fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),

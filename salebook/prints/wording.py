@@ -1,11 +1,12 @@
 """How prints say sizes, days, sums, costs and shares."""
 
 from collections.abc import Iterable, Sequence
+from datetime import time
 from decimal import Decimal
 from fractions import Fraction
 
 from babel.core import Locale
-from babel.dates import format_date, format_interval
+from babel.dates import format_date, format_interval, format_time
 from babel.lists import format_list
 from babel.numbers import format_decimal
 
@@ -79,6 +80,17 @@ def days_said(sale: Sale) -> str:
     if len(days) > 1 and (days[-1] - days[0]).days == len(days) - 1:
         return format_interval(days[0], days[-1], "yMMMMd", locale=sale.locale)
     return listed([format_date(day, "long", locale=sale.locale) for day in days], sale)
+
+
+def hours_said(sale: Sale) -> str:
+    """Say from when to when the sale is open; nothing where the plan does not say."""
+    if sale.open is None:
+        return ""
+    opens, closes = (time(at // 60 % 24, at % 60) for at in (sale.open.opens, sale.open.closes))
+    return _("Open from {opens} to {closes}").format(
+        opens=format_time(opens, "short", locale=sale.locale),
+        closes=format_time(closes, "short", locale=sale.locale),
+    )
 
 
 def listed(texts: Sequence[str], sale: Sale) -> str:
