@@ -40,8 +40,8 @@ def plan_by_asking(
     sound, unless what is wrong lies in no answer and the person wants it all the same. Raises EOFError and
     KeyboardInterrupt as `ask` does.
     """
-    # An answer keeps its value and words that read as it again, so that going back, and another day, can offer
-    # it. What nobody said is never kept: it is assumed anew, since an answer may change it.
+    # An answer keeps its value and words that read as it again, so that going back, and another day, can
+    # offer it. What nobody said is never kept: it is assumed anew, since an answer may change it.
     questions = all_questions()
     _welcome(say, every=every)
     again: int | None = None

@@ -70,7 +70,7 @@ def _loosely() -> dict[str, str]:
 
 
 def _way_above() -> str:
-    """Return the way typed on the nearest line of the bundle that does not itself go with the one above it."""
+    """Return the way typed on the nearest line of the bundle that does not go with the one above it."""
     earlier = '(takings_order>[=order]-N([line]))*(takings_order<[=order])*(takings_kind<>"")'
     has_own = '((TRIM(takings_ways)<>"")+(TRIM(takings_above)="")+(TRIM(takings_above)="no")>0)'
     order = f"[=order]-N([line])+SUMPRODUCT(MAX({earlier}*{has_own}*takings_line))"
