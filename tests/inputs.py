@@ -7,6 +7,9 @@ from openpyxl.utils import coordinate_to_tuple, get_column_letter
 
 from tests.cells import Place, Value, values_of
 
+KEPT_BESIDE_LINES = frozenset({"till", "agreed_price", "bundle", "book"})
+"""Keys of Takings, grey and locked, that salebook fills in for the line."""
+
 Grid = dict[tuple[int, int], Value]
 
 

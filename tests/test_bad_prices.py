@@ -63,7 +63,7 @@ ODD = {
     ),
     "a target of nothing": ([("target = 240", "target = 0")], "", "without a piece sold"),
     "a target that nobody can reach": (
-        [("target = 240", "target = 999999999999")],
+        [("target = 240", "target = 99999999")],
         "",
         "Even if every piece is sold, these prices do not make the target",
     ),
@@ -78,7 +78,7 @@ ODD = {
         "less than 1 in 20",
     ),
     "the smallest price": ([("price = 16", "price = 0.01")], "", "Even if every piece is sold"),
-    "the largest price": ([("price = 16", "price = 999999999999")], "", "more than 19 in 20"),
+    "a very large price": ([("price = 16", "price = 99999999")], "", "more than 19 in 20"),
 }
 """What is changed in the plan, what is put behind it, and what the advice then says."""
 
@@ -124,6 +124,11 @@ FAULTS = {
         [(BALL, BALL + "\ndemand = [[20, 1], [20, 0.5]]")],
         "",
         "each price once",
+    ),
+    "a price whose sums no spreadsheet holds": (
+        [("price = 16", "price = 999999999999")],
+        "",
+        "wares → MUG → price: found what comes to",
     ),
     "weights of 0": ([], '\n[[outlooks]]\nname = "fair"\nweight = 0\n', "outlooks"),
     "a target below 0": ([("target = 240", "target = -1")], "", "sale → target: found -1"),

@@ -99,7 +99,12 @@ class TestFinal:
         workbook.save(tmp_path / "sale.xlsx")
         assert main(["report", str(tmp_path / "sale.xlsx"), "--json"]) == 0
         (note,) = json.loads(capsys.readouterr().out)["notes"]
-        assert note == {"sheet": "Takings", "row": row, "says": "the amount is text, and read as a number"}
+        assert note == {
+            "sheet": "Takings",
+            "row": row,
+            "says": "the amount is text, and read as a number",
+            "book": "",
+        }
         assert main(["report", str(tmp_path / "sale.xlsx"), "-o", str(tmp_path / "out")]) == 0
         assert f"Takings, row {row}: the amount is text" in capsys.readouterr().out
 

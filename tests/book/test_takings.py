@@ -29,6 +29,7 @@ from tests.event.table import (
     numbered_anew,
     sale,
 )
+from tests.inputs import KEPT_BESIDE_LINES
 from tests.programs import needs_libreoffice
 from tests.proof import differences, recalculated_by_libreoffice
 from tests.rules import broken_rules
@@ -333,7 +334,7 @@ class TestSmallScreen:
         typed = [
             key
             for key in letters
-            if not key.startswith(("=", "[")) and key not in {"line", "till", "agreed_price"}
+            if not key.startswith(("=", "[")) and key not in {"line", *KEPT_BESIDE_LINES}
         ]
         assert (open_keys, sheet.protection.sheet) == (typed, True)
 

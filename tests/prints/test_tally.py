@@ -6,7 +6,7 @@ from typing import get_args
 from salebook.event.entries import LineKind
 from salebook.prints.tally import tally_html
 from tests.books import sample_book
-from tests.inputs import headings_of
+from tests.inputs import KEPT_BESIDE_LINES, headings_of
 from tests.prints.sales import sale
 
 
@@ -16,5 +16,6 @@ def test_kinds_are_called_as_on_the_sheet_that_they_are_copied_to() -> None:
 
 def test_columns_stand_as_on_the_sheet_that_they_are_copied_to() -> None:
     on_sheet = headings_of(sample_book("first-sale"), "Takings", "takings")
-    typed = [heading for key, heading in on_sheet.items() if key != "till" and not key.startswith("=")]
+    kept = KEPT_BESIDE_LINES
+    typed = [heading for key, heading in on_sheet.items() if key not in kept and not key.startswith("=")]
     assert re.findall(r'<th scope="col"[^>]*>(.*?)</th>', tally_html(sale())) == typed
