@@ -51,6 +51,7 @@ def test_a_sample_shows_what_libreoffice_works_out(
     assert wrong_cells(sample_book(sample, filled_in=filled_in), recalculated) == ""
 
 
+@pytest.mark.slow
 @EACH_SAMPLE
 def test_a_sample_shows_what_formulas_works_out(sample: str) -> None:
     plan = plan_of(sample_tables(sample))
@@ -121,6 +122,7 @@ def test_many_fresh_sales_show_and_report_what_libreoffice_works_out(
     )
 
 
+@pytest.mark.slow
 @FEW_LOTS
 def test_small_sales_by_chance_show_what_formulas_works_out(lot: int, record_property: Record) -> None:
     sales = sales_by_chance(FEW_BOOKS, lot=lot, size=SMALL, most_lines=3)
