@@ -10,13 +10,18 @@ from collections.abc import Sequence
 import click
 
 from salebook import __version__
-from salebook.commands.after import report
-from salebook.commands.before import check, price, start
-from salebook.commands.packing import demo, labels, make
-from salebook.commands.shared import complain
-from salebook.commands.tills import join, renew
-from salebook.errors import COULD_NOT, DONE, SalebookError, why_not
-from salebook.words import _
+from salebook.base.errors import COULD_NOT, DONE, SalebookError, error_text
+from salebook.base.words import _
+from salebook.commands.check import check
+from salebook.commands.demo import demo
+from salebook.commands.join import join
+from salebook.commands.labels import labels
+from salebook.commands.make import make
+from salebook.commands.output import print_error
+from salebook.commands.price import price
+from salebook.commands.renew import renew
+from salebook.commands.report import report
+from salebook.commands.start import start
 
 TRACE = "SALEBOOK_TRACE"
 
@@ -51,15 +56,15 @@ def _tell(trouble: Exception) -> int:
             trouble.show()
             return trouble.exit_code
         case SalebookError():
-            complain(str(trouble))
+            print_error(str(trouble))
             return trouble.exit_code
         case click.Abort():
-            complain(_("Stopped."))
+            print_error(_("Stopped."))
         case OSError():
-            complain(_could_not(trouble))
+            print_error(_could_not(trouble))
             return _let_go()
         case _:
-            complain(_unforeseen(trouble))
+            print_error(_unforeseen(trouble))
     return COULD_NOT
 
 
@@ -115,7 +120,7 @@ def _let_go() -> int:
 
 
 def _could_not(trouble: OSError) -> str:
-    says = why_not(trouble)
+    says = error_text(trouble)
     return f"{trouble.filename}: {says}" if trouble.filename else says
 
 

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from salebook.costing import Costs, cost_lines
 from salebook.making.days import Days, days_for
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan, Stage
 from salebook.pricing.advice import Advice, advise
+from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import goods_of
 from salebook.pricing.number_wanted import with_number_wanted
 from salebook.pricing.sums_held import refuse_sums_too_large
@@ -29,8 +29,8 @@ def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date 
     """Work out a plan; `loads` overrules the number of kiln loads of a stage, `today` asks if there is time.
 
     The plan in the answer says how many of each ware are wanted, also where the plan given leaves it to the
-    target. Raises FaultyPlan where a piece fits no empty kiln, no number of pieces makes the target, or a sum
-    has more digits than a spreadsheet keeps.
+    target. Raises FaultyPlanError where a piece fits no empty kiln, no number of pieces makes the target, or
+    a sum has more digits than a spreadsheet keeps.
     """
     plan = with_number_wanted(plan, loads=loads)
     studio = plan_studio(plan, loads=loads)

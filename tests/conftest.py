@@ -6,7 +6,7 @@ import os
 import pytest
 from hypothesis import settings
 
-from tests.programs import marks_for
+from tests.support.programs import marks_for
 
 # A busy machine is no fault: how long an example takes is the business of the speed checks.
 settings.register_profile("the same each time", deadline=None, derandomize=True)

@@ -11,7 +11,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any
 
-from salebook.book.safe_file import write_whole
+from salebook.base.files import write_atomically
 from salebook.book.write import book_bytes
 from salebook.event.entries import (
     Banked,
@@ -24,11 +24,11 @@ from salebook.event.entries import (
     TableCount,
 )
 from salebook.event.event import reckon_event
-from salebook.making.tally import StudioCount
+from salebook.jobs.samples import FILLED, FULL
+from salebook.making.studio_tally import StudioCount
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
-from salebook.samples import FILLED, FULL
-from tests.books import ROOT
+from tests.support.books import ROOT
 
 SATURDAY, SUNDAY = date(2027, 6, 19), date(2027, 6, 20)
 GARDEN, SEALS = "Sandrock community garden", "Shingle Bank seal watch"
@@ -165,4 +165,4 @@ def filled_book() -> bytes:
 
 
 if __name__ == "__main__":
-    write_whole(ROOT / "sample_data" / FILLED, filled_book())
+    write_atomically(ROOT / "sample_data" / FILLED, filled_book())

@@ -10,11 +10,11 @@ from pathlib import Path
 from rich.console import Console
 
 from salebook.cli import main
+from salebook.jobs.price import show_price
+from salebook.jobs.samples import FULL, packaged_samples
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
-from salebook.samples import FULL, own_samples
-from salebook.terminal import show_price
-from tests.programs import chromium_command, libreoffice_command, path_of
+from tests.support.programs import chromium_command, libreoffice_command, path_of
 
 PICTURES = Path(__file__).parent.parent / ".github" / "pictures"
 PRINTS = {"labels.html": "labels", "accounts/statement.html": "statement"}
@@ -33,7 +33,7 @@ def make_terminal_picture(folder: Path) -> None:
     console = Console(
         record=True, width=88, file=io.StringIO(), markup=False, highlight=False, force_terminal=True
     )
-    show_price(reckon(load_plan(own_samples() / FULL)), console)
+    show_price(reckon(load_plan(packaged_samples() / FULL)), console)
     page = folder / "price.html"
     lines = console.export_html(code_format=TERMINAL_PAGE).split("\n")
     head = next(place for place, line in enumerate(lines) if "<pre>" in line)

@@ -7,7 +7,7 @@ import pytest
 
 from salebook import __version__
 from salebook.cli import commands, main
-from tests.command_line import FIRST, Capture, on_a_terminal, run_salebook
+from tests.support.command_line import FIRST, Capture, on_a_terminal, run_salebook
 
 
 class TestHelp:

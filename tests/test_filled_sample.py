@@ -9,9 +9,9 @@ from salebook.book.read import read_book
 from salebook.cli import main
 from salebook.event.event import reckon_event
 from salebook.event.table_count import left_on
+from salebook.jobs.samples import FILLED, FULL, packaged_samples
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
-from salebook.samples import FILLED, FULL, own_samples
 from tests.filled_sample import SATURDAY, filled_book
 
 WRONG = (
@@ -24,17 +24,17 @@ WRONG = (
 def test_the_sample_is_what_its_script_makes(tmp_path: Path) -> None:
     fresh = tmp_path / "fresh.xlsx"
     fresh.write_bytes(filled_book())
-    sample, made = read_book(own_samples() / FILLED), read_book(fresh)
+    sample, made = read_book(packaged_samples() / FILLED), read_book(fresh)
     assert (made.plan, made.entries, made.stored) == (sample.plan, sample.entries, sample.stored)
 
 
 def test_the_sample_has_sixty_lines_on_the_full_samples_plan() -> None:
-    sample = read_book(own_samples() / FILLED)
-    assert (60, load_plan(own_samples() / FULL)) == (len(sample.entries.lines), sample.plan)
+    sample = read_book(packaged_samples() / FILLED)
+    assert (60, load_plan(packaged_samples() / FULL)) == (len(sample.entries.lines), sample.plan)
 
 
 def test_all_that_is_wrong_on_purpose_is_told_and_nothing_else(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["check", str(own_samples() / FILLED)]) == 3
+    assert main(["check", str(packaged_samples() / FILLED)]) == 3
     told = [line for line in capsys.readouterr().out.splitlines() if "to look at" in line]
     assert [False] * len(WRONG) == [not any(says in line for line in told) for says in WRONG]
     assert len(told) == len(WRONG)
@@ -42,12 +42,12 @@ def test_all_that_is_wrong_on_purpose_is_told_and_nothing_else(capsys: pytest.Ca
 
 def test_the_counts_of_saturday_find_what_the_lines_to_look_at_leave_out() -> None:
     """A mug sold twice, one unknown and one without a way to pay, 20 each, and one for "eighteen"."""
-    sample = read_book(own_samples() / FILLED)
+    sample = read_book(packaged_samples() / FILLED)
     event = reckon_event(reckon(sample.plan), sample.entries)
     assert [Decimal(20 + 20 + 20 + 18), Decimal(-1)] == [box.difference for box in event.cash_ups]
-    mugs = next(tally for tally in event.standing.tallies if tally.code == "MUG")
+    mugs = next(totals for totals in event.state.piece_totals if totals.code == "MUG")
     counted = next(count.counted for count in sample.entries.table if count.code == "MUG")
-    assert counted - left_on(event.standing, mugs, SATURDAY) == -3  # that without a way to pay is sold
+    assert counted - left_on(event.state, mugs, SATURDAY) == -3  # that without a way to pay is sold
 
 
 def test_the_demo_shows_the_weekend_and_its_accounts(
@@ -57,5 +57,5 @@ def test_the_demo_shows_the_weekend_and_its_accounts(
     said = capsys.readouterr().out
     assert FILLED in said
     assert f"{len(WRONG)} lines need a look: salebook check {tmp_path / FILLED}" in said
-    assert (tmp_path / FILLED).read_bytes() == (own_samples() / FILLED).read_bytes()
+    assert (tmp_path / FILLED).read_bytes() == (packaged_samples() / FILLED).read_bytes()
     assert list((tmp_path / "accounts").glob("statement*"))

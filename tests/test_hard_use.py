@@ -13,7 +13,7 @@ import pytest
 
 from salebook.cli import main
 from salebook.plan.load import load_plan
-from tests.books import ROOT, sample_book
+from tests.support.books import ROOT, sample_book
 
 pytestmark = pytest.mark.slow
 

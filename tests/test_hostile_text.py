@@ -19,18 +19,18 @@ from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPaymen
 from salebook.event.report import Report, report_of
 from salebook.plan.model import Plan
 from salebook.plan.tables import TABLES
-from salebook.prints.after_pack import prints_after
-from salebook.prints.pack import all_prints
-from salebook.prints.statement_csv import DANGEROUS
+from salebook.prints.after.pack import prints_after
+from salebook.prints.after.statement_csv import DANGEROUS
+from salebook.prints.before.pack import all_prints
 from salebook.reckoning import reckon
-from tests.books import few_free_lines, sample_tables
-from tests.cells import changed, parts_of, plain_values
-from tests.entries import a_day_of_takings
-from tests.inputs import input_place
-from tests.plans import plan_of
-from tests.rules import Opened
-from tests.schema import violations
-from tests.toml_text import toml_text
+from tests.support.books import few_free_lines, sample_tables
+from tests.support.cells import changed, parts_of, plain_values
+from tests.support.entry_strategies import a_day_of_takings
+from tests.support.inputs import input_place
+from tests.support.plan_strategies import plan_of
+from tests.support.rules import Opened
+from tests.support.schema import violations
+from tests.support.toml_text import toml_text
 
 Capture = pytest.CaptureFixture[str]
 TAME = "plain words"

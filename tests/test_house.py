@@ -66,6 +66,12 @@ def test_rooms_need_each_other_one_way_only() -> None:
     assert set(TopologicalSorter(needs).static_order()) == set(floors())
 
 
+def test_few_rooms_stand_beside_the_front_door() -> None:
+    rooms = {room_of(module) for module in MODULES} - {"__main__", "cli", "reckoning"}
+    assert len(rooms) <= 15
+    assert [room for room in rooms if not (PACKAGE / room).is_dir()] == []
+
+
 @pytest.mark.parametrize("room", ["book", "prints", "start"])
 def test_workbook_prints_and_questions_know_nothing_of_each_other(room: str) -> None:
     needed = {other for module in (PACKAGE / room).rglob("*.py") for other in imports_of(module)}

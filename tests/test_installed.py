@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.programs import ALL_MUST_RUN
+from tests.support.programs import ALL_MUST_RUN
 
 ROOT = Path(__file__).parent.parent
 NOT_COPIED = shutil.ignore_patterns(".*", "tests", "*.egg-info", "__pycache__", "build", "pack")

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from salebook.cli import commands
-from tests.readme_keys import table_of_keys, written_table
+from tests.support.readme_keys import table_of_keys, written_table
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

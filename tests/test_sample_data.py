@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from salebook import samples
+from salebook.jobs import samples
+from salebook.jobs.samples import packaged_samples
 from salebook.plan.load import load_plan
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning, reckon
-from salebook.samples import own_samples
 
 SAMPLES = Path(__file__).parent.parent / "sample_data"
 FULL = SAMPLES / "harbour-weekend.toml"
@@ -90,6 +90,6 @@ def test_the_samples_show_another_currency_and_a_gas_kiln() -> None:
 
 
 def test_the_program_finds_every_sample() -> None:
-    found = {path.name for path in own_samples().glob("*.toml")}
+    found = {path.name for path in packaged_samples().glob("*.toml")}
     assert found == {path.name for path in SAMPLES.glob("*.toml")}
     assert samples.FULL in found

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from salebook.answer import price_answer
+from salebook.jobs.price_json import price_json
 from salebook.plan.load import load_plan
 from salebook.reckoning import Reckoning, reckon
 
@@ -37,7 +37,7 @@ def reckoning() -> Reckoning:
 
 @cache
 def answer() -> Mapping[str, Any]:
-    return price_answer(reckoning())
+    return price_json(reckoning())
 
 
 def rows(table: str) -> list[Any]:

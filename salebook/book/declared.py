@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 from typing import Any
 
-from salebook.book.sheets.cash_up import bank_table, cash_table, coins_table
+from salebook.book.sheets.cash_up.sheet import bank_table, cash_table, coins_table
+from salebook.book.sheets.cash_up.table_count import evenings_table
 from salebook.book.sheets.costs import costs_table
 from salebook.book.sheets.hand_over import claims_table
-from salebook.book.sheets.share_out import paid_table, ways_table
-from salebook.book.sheets.table_count import evenings_table
+from salebook.book.sheets.share_out.sheet import paid_table, ways_table
 from salebook.book.table import Table
 
 READ = (

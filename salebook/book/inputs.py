@@ -8,13 +8,13 @@ from typing import Any, Final
 
 from openpyxl.utils import get_column_letter
 
+from salebook.base.words import _
 from salebook.book.marks import LINKED, LIVE, UNSAID
 from salebook.book.page import DAY_MINUTES, Content, Page, number
 from salebook.book.plan_cells import Cell, cells_of
 from salebook.book.style import lines_needed
 from salebook.plan.keys import Kind, Record, keys_of
 from salebook.plan.quantities import Length, Mass, Temperature
-from salebook.words import _
 
 YES_NO: Final = ("yes", "no")
 STYLES: Final[Mapping[Kind, str]] = {
@@ -101,7 +101,7 @@ def _put_entry(page: Page, section: str, cell: Cell, label: str, value: object, 
     row = page.put_row(cells)
     page.book.plan_inputs.append(content)
     _grow_for_wrapped(page, row, cells)
-    page.book.places.setdefault((section, "", cell.column), page.address(row, 3))
+    page.book.addresses.setdefault((section, "", cell.column), page.address(row, 3))
 
 
 def put_table(
@@ -134,12 +134,12 @@ def put_table(
         page.book.plan_inputs += [content for content, style in cells if style.startswith("input")]
         _grow_for_wrapped(page, row, cells)
         for column, spec in enumerate(columns, start=2):
-            page.book.places[(section, identity(record) if identity else str(n), spec.key)] = page.address(
+            page.book.addresses[(section, identity(record) if identity else str(n), spec.key)] = page.address(
                 row, column
             )
     last = page.row - 1
     if records:
-        _offer_choices(page, columns, first, last)
+        _put_dropdown(page, columns, first, last)
         for key, name in (names or {}).items():
             at = next(n for n, c in enumerate(columns, start=2) if c.key == key)
             page.name(name, first, at, last_row=last)
@@ -167,14 +167,14 @@ def _grow_for_wrapped(page: Page, row: int, cells: Sequence[tuple[Content, str]]
         page.sheet.row_dimensions[row].height = 13.5 * max(lines) + 2
 
 
-def _offer_choices(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
+def _put_dropdown(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
     for at, column in enumerate(columns, start=2):
         letter = get_column_letter(at)
         cells = f"{letter}{first}:{letter}{last}"
         if column.choices == CLAYS:
-            page.choose(cells, CLAYS, says=_("Choose one of the clays above"))
+            page.dropdown(cells, CLAYS, says=_("Choose one of the clays above"))
         elif column.choices:
-            page.choose(cells, column.choices, says=_("Choose one of: ") + ", ".join(column.choices))
+            page.dropdown(cells, column.choices, says=_("Choose one of: ") + ", ".join(column.choices))
         elif column.style in NUMBERS:
             page.number_only(cells, says=_("A number, not below 0, is expected here"))
 

@@ -2,9 +2,9 @@
 
 from typing import Final
 
-SALE_MARK: Final = "salebook sale"
+SALE_PROPERTY: Final = "salebook sale"
 """The property of the file that holds the sale's id."""
-TILL_MARK: Final = "salebook till"
+TILL_PROPERTY: Final = "salebook till"
 """The property that holds the number of the table, in the book of one table."""
 
 BOOK_MARK: Final = "salebook book"

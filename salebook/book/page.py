@@ -39,7 +39,7 @@ class Book:
         self.mark = mark
         self.stored: dict[str, dict[str, Value]] = {}
         self.references = References()
-        self.places = self.references.places
+        self.addresses = self.references.places
         self.plan_inputs: list[Content] = []
         """What the plan put into the input cells of the sheet Plan."""
         self.inputs: list[Content] = []
@@ -213,7 +213,7 @@ class Page:
         """Give a cell, or a piece of a column down to `last_row`, a defined name."""
         self.book.define(name, self.address(row, column, last_row=last_row))
 
-    def choose(
+    def dropdown(
         self, cells: str, options: Sequence[str] | str, *, says: str = "", strict: bool = True
     ) -> None:
         """Offer a drop-down in cells such as "D5:D90": a list of words, or the name of a range of them."""
@@ -243,7 +243,7 @@ class Page:
         rule.add(cells)
         self.sheet.add_data_validation(rule)
 
-    def mark(self, cells: str, formula: str, *, colour: str = ALARM, fill: str | None = STRAW) -> None:
+    def highlight(self, cells: str, formula: str, *, colour: str = ALARM, fill: str | None = STRAW) -> None:
         """Colour cells where a formula (relative to their first cell, without "=") holds."""
         background = PatternFill("solid", bgColor=fill) if fill else None
         look = DifferentialStyle(font=Font(color=colour, bold=True), fill=background)

@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Final
 
+from salebook.base.words import N_, _
 from salebook.plan.keys import Key, Kind, Record, keys_of
 from salebook.plan.model import DemandPoint, EnergyRate, Step
 from salebook.plan.tables import LISTS, SINGLE
-from salebook.words import _, marked
 
 ALONE: Final = tuple(table for table in SINGLE if table != "energy")
 """Tables of entries that stand alone, one a row, each with its key in the mark of the row."""
@@ -88,7 +88,7 @@ def _unit(cell: Cell) -> Cell:
     return replace(
         cell,
         column=unit_column(cell.key),
-        label=marked("°") if cell.kind is Kind.TEMPERATURE else marked("Unit"),
+        label=N_("°") if cell.kind is Kind.TEMPERATURE else N_("Unit"),
         choices=UNITS[cell.kind],
         is_unit=True,
     )

@@ -7,15 +7,16 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
+from salebook.base.errors import Fault, FaultyPlanError, WrongUseError
+from salebook.base.words import _
 from salebook.book.declared import declared
-from salebook.book.marks import BOOK_MARK, SALE_MARK, TILL_MARK
+from salebook.book.file.opening import open_workbook
+from salebook.book.marks import BOOK_MARK, SALE_PROPERTY, TILL_PROPERTY
 from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_on_lines_astray
 from salebook.book.reading.claims import read_claims
-from salebook.book.reading.goods import goods_of
-from salebook.book.reading.intact import overwritten, questions_on_tables
-from salebook.book.reading.kept import read_kept
+from salebook.book.reading.integrity import overwritten, questions_on_tables
 from salebook.book.reading.money import (
     read_actual_costs,
     read_actual_fees,
@@ -24,23 +25,22 @@ from salebook.book.reading.money import (
     read_payments,
     read_table,
 )
-from salebook.book.reading.opened import open_workbook
+from salebook.book.reading.piece_numbers import piece_numbers_of
+from salebook.book.reading.plan_from_sheet import plan_from_sheet
 from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
-from salebook.book.reading.said_plan import plan_said
 from salebook.book.reading.tables import Tables, tables_of
 from salebook.book.reading.takings import REQUIRED, LinesRead, read_lines
-from salebook.book.reading.typed import Tongue, UnreadError, exact, tidy
-from salebook.errors import Fault, FaultyPlan, WrongUse
-from salebook.event.compared import Stored
-from salebook.event.entries import Entries, Kept, PieceEntry
+from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
+from salebook.book.reading.unplaced import read_unplaced
+from salebook.event.entries import Entries, PieceEntry, Unplaced
 from salebook.event.question import LineRows, Question
 from salebook.event.register import register_of
+from salebook.event.sheet_sums import SheetSums
 from salebook.making.losses import run_of
 from salebook.plan.model import Plan
 from salebook.plan.money import is_currency, is_locale
 from salebook.pricing.number_wanted import with_number_wanted
-from salebook.words import _
 
 FIRST_TILL: Final = "1"
 SUMS: Final = (
@@ -77,7 +77,7 @@ class BookRead:
     sale_id: str
     questions: tuple[Question, ...]
     notes: tuple[Question, ...]
-    stored: Stored
+    stored: SheetSums
     rows: LineRows
     """The row of each line of takings, by its place."""
     uncounted: frozenset[tuple[str, int]]
@@ -86,7 +86,7 @@ class BookRead:
     """The book's own mark; empty where it has none."""
     free_till: str = FIRST_TILL
     """The till of the lines that are still empty."""
-    unread: tuple[Kept, ...] = ()
+    unread: tuple[Unplaced, ...] = ()
     """What was typed beside the lines and made no sense."""
 
 
@@ -104,8 +104,8 @@ class TillRead:
     notes: tuple[Question, ...]
     rows: LineRows
     uncounted: frozenset[tuple[str, int]]
-    stored: Stored
-    unread: tuple[Kept, ...]
+    stored: SheetSums
+    unread: tuple[Unplaced, ...]
     mark: str
     free_till: str
     first_day: date
@@ -115,13 +115,13 @@ class TillRead:
 def read_book(path: Path) -> BookRead:
     """Read a sale's workbook, filled in or not.
 
-    Raises FileTrouble where it cannot be read, WrongUse where it is not a sale's workbook, and FaultyPlan
-    where its sheet Plan has faults or a table has lost its keys.
+    Raises FileError where it cannot be read, WrongUseError where it is not a sale's workbook, and
+    FaultyPlanError where its sheet Plan has faults or a table has lost its keys.
     """
     read = read_any_book(path)
     if read.plan is None:
         says = _("{file}: this is the book of one table; join it with the sale's own book first")
-        raise WrongUse(says.format(file=path))
+        raise WrongUseError(says.format(file=path))
     return BookRead(
         plan=read.plan,
         entries=read.entries,
@@ -146,21 +146,21 @@ def read_any_book(path: Path) -> TillRead:
     tables = tables_of(raw, _homes(), _own_sheets())
     is_till = tables.has("till") and not tables.has("sale")
     _refuse_foreign(path, raw, tables, is_till=is_till)
-    tongue = _tongue(tables, "till" if is_till else "sale")
-    plan = None if is_till else _plan(tables, tongue, str(path))
+    parser = _parser(tables, "till" if is_till else "sale")
+    plan = None if is_till else _plan(tables, parser, str(path))
     asked = Asked()
-    goods = goods_of(row.get("number") for row in tables.rows("pieces"))
+    goods = piece_numbers_of(row.get("number") for row in tables.rows("pieces"))
     till, mark = _till(raw, tables), _plain(raw, BOOK_MARK, "this_book")
-    lines = read_lines(tables.parts["takings"], tongue, goods, asked, till=till or FIRST_TILL, book=mark)
+    lines = read_lines(tables.parts["takings"], parser, goods, asked, till=till or FIRST_TILL, book=mark)
     entries = _entries(
-        tables, tongue, asked, lines, last_day=plan.sale.days[-1] if plan else tongue.first_day
+        tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
     )
     return TillRead(
         file=str(path),
         plan=plan,
         till=till,
         entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
-        sale_id=_plain(raw, SALE_MARK, "sale_id"),
+        sale_id=_plain(raw, SALE_PROPERTY, "sale_id"),
         questions=(
             *questions_on_tables(raw, tables, _homes()),
             *questions_on_lines_astray(raw, tables),
@@ -169,19 +169,19 @@ def read_any_book(path: Path) -> TillRead:
         notes=(*asked.notes, *overwritten(tables)),
         rows=lines.rows,
         uncounted=lines.uncounted,
-        stored=_stored(raw, plan) if plan else Stored(),
+        stored=_stored(raw, plan) if plan else SheetSums(),
         unread=tuple(asked.unread),
         mark=mark,
         free_till=lines.free_till,
-        first_day=plan.sale.days[0] if plan else tongue.first_day,
+        first_day=plan.sale.days[0] if plan else parser.first_day,
     )
 
 
-def _plan(tables: Tables, tongue: Tongue, file: str) -> Plan:
-    plan = plan_said(tables, tongue, file=file)
+def _plan(tables: Tables, parser: CellParser, file: str) -> Plan:
+    plan = plan_from_sheet(tables, parser, file=file)
     try:
         return with_number_wanted(plan)
-    except FaultyPlan as faulty:
+    except FaultyPlanError as faulty:
         raise faulty.in_file(file) from None
 
 
@@ -202,14 +202,14 @@ def _own_sheets() -> frozenset[str]:
 
 
 def _refuse_foreign(path: Path, raw: Raw, tables: Tables, *, is_till: bool) -> None:
-    if not tables.parts and SALE_MARK not in raw.properties:
+    if not tables.parts and SALE_PROPERTY not in raw.properties:
         says = _("{file}: this workbook was not made by salebook: nothing in it carries its marks")
-        raise WrongUse(says.format(file=path))
+        raise WrongUseError(says.format(file=path))
     missing = [section for section in ("takings", *(() if is_till else ("sale",))) if not tables.has(section)]
     faults = [_lost(path, section) for section in missing]
     faults += [] if missing else _lost_keys(path, tables)
     if faults:
-        raise FaultyPlan(faults)
+        raise FaultyPlanError(faults)
 
 
 def _lost(path: Path, section: str) -> Fault:
@@ -235,10 +235,10 @@ def _lost_keys(path: Path, tables: Tables) -> list[Fault]:
     ]
 
 
-def _tongue(tables: Tables, section: str) -> Tongue:
+def _parser(tables: Tables, section: str) -> CellParser:
     said = {row.mark.partition(".")[2]: row.get("value") for row in reversed(tables.rows(section))}
     locale, currency = tidy(said.get("locale")), tidy(said.get("currency")).upper()
-    plain = Tongue(
+    plain = CellParser(
         locale=locale.replace("-", "_") if locale and is_locale(locale) else "en_GB",
         currency=currency if is_currency(currency) else "GBP",
         first_day=date(2000, 1, 1),
@@ -250,7 +250,7 @@ def _tongue(tables: Tables, section: str) -> Tongue:
 
 
 def _till(raw: Raw, tables: Tables) -> str:
-    return _plain(raw, TILL_MARK, "this_till") if tables.has("till") else ""
+    return _plain(raw, TILL_PROPERTY, "this_till") if tables.has("till") else ""
 
 
 def _plain(raw: Raw, mark: str, name: str) -> str:
@@ -258,30 +258,32 @@ def _plain(raw: Raw, mark: str, name: str) -> str:
     return tidy(raw.properties.get(mark)) or next((tidy(value) for value in raw.plain(name)), "")
 
 
-def _entries(tables: Tables, tongue: Tongue, asked: Asked, lines: LinesRead, *, last_day: date) -> Entries:
+def _entries(
+    tables: Tables, parser: CellParser, asked: Asked, lines: LinesRead, *, last_day: date
+) -> Entries:
     return Entries(
         lines=lines.lines,
-        pieces=read_pieces(tables, tongue, asked),
+        pieces=read_pieces(tables, parser, asked),
         made=read_made(tables, asked),
         studio=read_studio(tables, asked),
-        studio_day=read_studio_day(tables, tongue, asked),
-        cash=read_cash(tables, tongue, asked),
-        table=read_table(tables, tongue, asked),
-        banked=read_banked(tables, tongue, asked, last_day=last_day),
-        payments=read_payments(tables, tongue, asked, last_day=last_day),
+        studio_day=read_studio_day(tables, parser, asked),
+        cash=read_cash(tables, parser, asked),
+        table=read_table(tables, parser, asked),
+        banked=read_banked(tables, parser, asked, last_day=last_day),
+        payments=read_payments(tables, parser, asked, last_day=last_day),
         claims=read_claims(tables, asked),
-        actual_costs=read_actual_costs(tables, tongue, asked),
-        actual_fees=read_actual_fees(tables, tongue, asked),
-        kept=read_kept(tables),
+        actual_costs=read_actual_costs(tables, parser, asked),
+        actual_fees=read_actual_fees(tables, parser, asked),
+        unplaced=read_unplaced(tables),
     )
 
 
-def _stored(raw: Raw, plan: Plan) -> Stored:
+def _stored(raw: Raw, plan: Plan) -> SheetSums:
     sums = {name: amount for name in SUMS for amount in map(_amount, raw.named(name)) if amount is not None}
     names = [group.name for group in plan.beneficiaries]
     shares = [_amount(share) for share in raw.named("group_shares")]
     by_name = zip(names, shares, strict=True) if len(names) == len(shares) else ()
-    return Stored(sums=sums, shares={name: share for name, share in by_name if share is not None})
+    return SheetSums(sums=sums, shares={name: share for name, share in by_name if share is not None})
 
 
 def _amount(value: Any) -> Decimal | None:

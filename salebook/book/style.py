@@ -7,8 +7,8 @@ from babel import Locale
 from babel.numbers import get_currency_symbol
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Protection, Side
 
+from salebook.base.widths import ems
 from salebook.plan.money import minor_digits
-from salebook.widths import ems
 
 INK = "22313F"
 CLAY = "A4552F"

@@ -8,12 +8,12 @@ from typing import Any, Final, Generic, Literal, TypedDict, TypeVar, Unpack
 
 from openpyxl.utils import get_column_letter
 
+from salebook.base.words import _
 from salebook.book.figure import Figure, Value
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.page import Content, Page, number
 from salebook.book.references import Placed, Scope
 from salebook.book.style import KINDS
-from salebook.words import _
 
 Row = TypeVar("Row")
 Held = Literal["text", "number", "count", "money", "day", "clock", "yes", "choice"]
@@ -111,7 +111,7 @@ class Column(Generic[Row]):
     def rule(self, page: Page, cells: str) -> None:
         """Say what may be typed into the cells: one of the choices, or a number."""
         if self.choices:
-            page.choose(cells, self.choices, says=self.says)
+            page.dropdown(cells, self.choices, says=self.says)
         elif self.typed and self.holds in {"money", "count", "number"}:
             page.number_only(cells, says=self.says or _expected(self.holds))
 
@@ -311,7 +311,7 @@ class Table(Generic[Row]):
             if column.name:
                 page.name(column.name.format(part=part), placed.first, at, last_row=placed.last)
             if column.alarm:
-                page.mark(cells, page.book.references.resolved(column.alarm, first))
+                page.highlight(cells, page.book.references.resolved(column.alarm, first))
 
     def _write_total(self, page: Page, rows: Sequence[Row], placed: Placed) -> None:
         cells: list[tuple[Content, str]] = [(self._label, "total")]

@@ -6,24 +6,24 @@ from typing import Any
 
 from openpyxl.packaging.custom import StringProperty
 
-from salebook.book.fingerprint import PLAN_MARK, fingerprint
-from salebook.book.marks import BOOK_MARK, JOIN_MARK, SALE_MARK, TILL_MARK
+from salebook.book.file.fingerprint import PLAN_PROPERTY, fingerprint
+from salebook.book.file.stored_results import saved_with_results
+from salebook.book.marks import BOOK_MARK, JOIN_MARK, SALE_PROPERTY, TILL_PROPERTY
 from salebook.book.page import Book
-from salebook.book.sheets.cash_up import write_cash_box, write_cash_up
+from salebook.book.sheets.cash_up.sheet import write_cash_box, write_cash_up
 from salebook.book.sheets.cautions import write_cautions
 from salebook.book.sheets.costs import write_costs
-from salebook.book.sheets.firing import write_firing
+from salebook.book.sheets.firing.sheet import write_firing
 from salebook.book.sheets.hand_over import write_hand_over
-from salebook.book.sheets.making import write_making
-from salebook.book.sheets.pieces import write_pieces
-from salebook.book.sheets.plan import write_plan
-from salebook.book.sheets.price import write_price
+from salebook.book.sheets.making.sheet import write_making
+from salebook.book.sheets.pieces.sheet import write_pieces
+from salebook.book.sheets.plan.sheet import write_plan
+from salebook.book.sheets.price.sheet import write_price
 from salebook.book.sheets.progress import write_progress
-from salebook.book.sheets.share_out import write_share_out
+from salebook.book.sheets.share_out.sheet import write_share_out
 from salebook.book.sheets.start_here import write_start_here
-from salebook.book.sheets.takings import write_takings
+from salebook.book.sheets.takings.sheet import write_takings
 from salebook.book.sheets.this_table import write_this_table
-from salebook.book.stored import saved_with_results
 from salebook.event.entries import DayCount, Entries
 from salebook.event.event import Event, reckon_event
 from salebook.plan.model import Plan, Sale
@@ -77,7 +77,7 @@ def book_bytes(
         else:
             write_sheet(book, reckoning, event)
     _describe(book, reckoning.plan.sale)
-    _mark(book, PLAN_MARK, fingerprint(book.plan_inputs))
+    _mark(book, PLAN_PROPERTY, fingerprint(book.plan_inputs))
     if is_joined:
         _mark(book, JOIN_MARK, fingerprint(book.inputs))
     book.finish()
@@ -96,7 +96,7 @@ def till_book_bytes(reckoning: Reckoning, *, till: str, mark: str = "") -> bytes
     write_hand_over(book, reckoning, event)
     write_cash_box(book, reckoning, event)
     _describe(book, sale)
-    _mark(book, TILL_MARK, till)
+    _mark(book, TILL_PROPERTY, till)
     book.finish()
     return saved_with_results(book.workbook, book.stored)
 
@@ -117,7 +117,7 @@ def _describe(book: Book, sale: Sale) -> None:
     about.title, about.creator = sale.title, sale.maker
     # The same plan gives the same file: the first day stands for the time of writing.
     about.created = about.modified = datetime.combine(sale.days[0], datetime.min.time())
-    _mark(book, SALE_MARK, book.sale_id)
+    _mark(book, SALE_PROPERTY, book.sale_id)
     if book.mark:
         _mark(book, BOOK_MARK, book.mark)
 

@@ -9,15 +9,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.event.entries import LineKind
-from salebook.event.lines import Asks, SeenLine
-from salebook.plan.money import NOTHING
+from salebook.event.lines import Asks, ResolvedLine
+from salebook.plan.money import ZERO
 
 
 @dataclass(frozen=True, kw_only=True)
-class MovedLine:
+class PricedLine:
     """A line with what it moves, gift left out."""
 
-    seen: SeenLine
+    resolved: ResolvedLine
     same: int
     """How many lines stand on the same numbered piece, this one taken in; 0 where there is none."""
     is_first: bool
@@ -30,26 +30,26 @@ class MovedLine:
     @property
     def amount(self) -> Decimal:
         """What the line moves without the gift on top."""
-        return self.seen.typed + self.at_list + self.left
+        return self.resolved.typed + self.at_list + self.left
 
 
-def moved_lines(seen: Sequence[SeenLine]) -> tuple[MovedLine, ...]:
+def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
     """Return what each line moves; expects the lines by till and number."""
-    by_piece: dict[int, list[SeenLine]] = defaultdict(list)
-    for line in seen:
+    by_piece: dict[int, list[ResolvedLine]] = defaultdict(list)
+    for line in resolved:
         if line.numbered:
             by_piece[line.index].append(line)
     accounts = {index: _Account(lines) for index, lines in by_piece.items()}
-    return tuple(_moved(line, accounts) for line in seen)
+    return tuple(_priced(line, accounts) for line in resolved)
 
 
-def _moved(line: SeenLine, accounts: Mapping[int, "_Account"]) -> MovedLine:
+def _priced(line: ResolvedLine, accounts: Mapping[int, "_Account"]) -> PricedLine:
     if not line.numbered:
-        counted = line.signed * (line.list_price or NOTHING) if line.asks == Asks.COUNTED else NOTHING
-        return MovedLine(seen=line, same=0, is_first=False, at_list=counted, left=NOTHING)
+        counted = line.signed * (line.list_price or ZERO) if line.asks == Asks.COUNTED else ZERO
+        return PricedLine(resolved=line, same=0, is_first=False, at_list=counted, left=ZERO)
     account = accounts[line.index]
-    return MovedLine(
-        seen=line,
+    return PricedLine(
+        resolved=line,
         same=len(account.lines),
         is_first=account.lines[0] is line,
         at_list=account.at_list(line),
@@ -60,39 +60,39 @@ def _moved(line: SeenLine, accounts: Mapping[int, "_Account"]) -> MovedLine:
 class _Account:
     """All lines of one numbered piece."""
 
-    def __init__(self, lines: Sequence[SeenLine]) -> None:
+    def __init__(self, lines: Sequence[ResolvedLine]) -> None:
         self.lines = lines
-        self._price = lines[0].list_price or NOTHING
+        self._price = lines[0].list_price or ZERO
         self._untyped_sales = self._orders(Asks.LIST_PRICE)
         self._balances = self._orders(Asks.BALANCE)
         self._refunds = self._orders(Asks.REFUND)
         typed_sales = self._typed("sale")
         self._free_for_sale = -self._typed("refund") - typed_sales
-        listed = sum((self.at_list(line) for line in lines), NOTHING)
+        listed = sum((self.at_list(line) for line in lines), ZERO)
         self._net = sum((line.typed for line in lines), listed)
 
     def _orders(self, asks: Asks) -> tuple[int, ...]:
         return tuple(line.order for line in self.lines if line.asks == asks)
 
     def _typed(self, kind: LineKind) -> Decimal:
-        return sum((line.typed for line in self.lines if line.line.kind == kind), NOTHING)
+        return sum((line.typed for line in self.lines if line.line.kind == kind), ZERO)
 
-    def at_list(self, line: SeenLine) -> Decimal:
+    def at_list(self, line: ResolvedLine) -> Decimal:
         """Return the list price for the first sale; for a later one where as much was typed as given back."""
         if line.asks != Asks.LIST_PRICE:
-            return NOTHING
+            return ZERO
         earlier = sum(order < line.order for order in self._untyped_sales)
-        return self._price if earlier * self._price <= self._free_for_sale else NOTHING
+        return self._price if earlier * self._price <= self._free_for_sale else ZERO
 
-    def left(self, line: SeenLine) -> Decimal:
+    def left(self, line: ResolvedLine) -> Decimal:
         """Return what the first empty balance, or the first empty refund, moves."""
         if line.asks == Asks.BALANCE and line.order <= self._balances[0]:
-            return max(NOTHING, self._price - self._net)
+            return max(ZERO, self._price - self._net)
         if line.asks == Asks.REFUND and line.order <= self._refunds[0]:
-            return -max(self._net, self._price if self._balances else NOTHING)
-        return NOTHING
+            return -max(self._net, self._price if self._balances else ZERO)
+        return ZERO
 
 
-def sum_of(lines: Iterable[MovedLine], *kinds: LineKind) -> Decimal:
+def sum_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what the lines of some kinds move together."""
-    return sum((line.amount for line in lines if line.seen.line.kind in kinds), NOTHING)
+    return sum((line.amount for line in lines if line.resolved.line.kind in kinds), ZERO)

@@ -6,9 +6,9 @@ from datetime import date
 from decimal import Decimal
 
 from salebook.event.entries import DayCount, Entries
-from salebook.event.standing import Standing
+from salebook.event.state import EventState
 from salebook.plan.model import Plan
-from salebook.plan.money import NOTHING
+from salebook.plan.money import ZERO
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,26 +38,25 @@ class CashUp:
         return None if self.counted is None else self.counted - self.float_ - self.expected
 
 
-def cash_ups(plan: Plan, standing: Standing, entries: Entries) -> tuple[CashUp, ...]:
+def cash_ups(plan: Plan, state: EventState, entries: Entries) -> tuple[CashUp, ...]:
     """Return the cash box of each day and till: the days of the sale, others with cash."""
-    taken = _cash_taken(plan, standing)
+    taken = _cash_taken(plan, state)
     counted = {(count.day, count.till): count for count in entries.cash}
-    tills = {line.line.till for line in standing.lines} | {till for _day, till in counted}
+    tills = {line.line.till for line in state.lines} | {till for _day, till in counted}
     boxes = {(day, till) for day in plan.sale.days for till in tills or {"1"}} | taken.keys() | counted.keys()
     in_order = sorted(boxes, key=lambda box: (box[0], len(box[1]), box[1]))
     return tuple(
-        _cash_up(day, till, taken.get((day, till), NOTHING), counted.get((day, till)))
-        for day, till in in_order
+        _cash_up(day, till, taken.get((day, till), ZERO), counted.get((day, till))) for day, till in in_order
     )
 
 
-def _cash_taken(plan: Plan, standing: Standing) -> Mapping[tuple[date, str], Decimal]:
+def _cash_taken(plan: Plan, state: EventState) -> Mapping[tuple[date, str], Decimal]:
     in_the_box = {way.name for way in plan.payments if way.cash and not way.paid_to}
     taken: dict[tuple[date, str], Decimal] = {}
-    for line in standing.lines:
+    for line in state.lines:
         if line.way in in_the_box and line.arrived:
             box = line.day, line.line.till
-            taken[box] = taken.get(box, NOTHING) + line.arrived
+            taken[box] = taken.get(box, ZERO) + line.arrived
     return taken
 
 
@@ -65,12 +64,12 @@ def _cash_up(day: date, till: str, taken: Decimal, count: DayCount | None) -> Ca
     return CashUp(
         day=day,
         till=till,
-        float_=count.float_ if count else NOTHING,
+        float_=count.float_ if count else ZERO,
         cash_takings=taken,
-        paid_out=count.paid_out if count else NOTHING,
+        paid_out=count.paid_out if count else ZERO,
         counted=_counted(count) if count and count.counts else None,
     )
 
 
 def _counted(count: DayCount) -> Decimal:
-    return sum((worth * many for worth, many in count.counts.items()), NOTHING)
+    return sum((worth * many for worth, many in count.counts.items()), ZERO)

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.costing import CostLine
-from salebook.event.costs_now import cost_key, cost_now
+from salebook.event.costs_to_date import cost_key, cost_to_date
 from salebook.event.event import Event
+from salebook.pricing.costing import CostLine
 from salebook.reckoning import Reckoning
 
 
@@ -24,7 +24,7 @@ def costs_met(reckoning: Reckoning, event: Event) -> tuple[CostMet, ...]:
     return tuple(
         CostMet(
             line=line,
-            amount=cost_now(line, event.standing, event.entries, digits),
+            amount=cost_to_date(line, event.state, event.entries, digits),
             is_actual=cost_key(line) in actual,
         )
         for line in reckoning.costs.lines

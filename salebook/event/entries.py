@@ -5,8 +5,8 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
-from salebook.making.tally import StudioCount
-from salebook.plan.money import NOTHING
+from salebook.making.studio_tally import StudioCount
+from salebook.plan.money import ZERO
 
 LineKind = Literal[
     "sale",
@@ -78,9 +78,9 @@ class DayCount:
 
     day: date
     till: str = "1"
-    float_: Decimal = NOTHING
+    float_: Decimal = ZERO
     counts: dict[Decimal, int] = field(default_factory=dict)
-    paid_out: Decimal = NOTHING
+    paid_out: Decimal = ZERO
     counted_by: str = ""
     checked_by: str = ""
 
@@ -128,7 +128,7 @@ class Claim:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Kept:
+class Unplaced:
     """Something that was filled in for what the plan has no longer: on which sheet, and in words."""
 
     sheet: str
@@ -157,5 +157,5 @@ class Entries:
     """By the cost line's key, "kind: name"."""
     actual_fees: dict[str, Decimal] = field(default_factory=dict)
     """By way to pay."""
-    kept: tuple["Kept", ...] = ()
+    unplaced: tuple["Unplaced", ...] = ()
     """What belongs to nothing in the plan any more."""

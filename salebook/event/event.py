@@ -6,7 +6,7 @@ from salebook.event.cash_up import CashUp, cash_ups
 from salebook.event.entries import Entries
 from salebook.event.register import Piece, register_of
 from salebook.event.share_out import ShareOut, share_out_of
-from salebook.event.standing import Standing, standing_of
+from salebook.event.state import EventState, state_of
 from salebook.reckoning import Reckoning
 
 
@@ -16,7 +16,7 @@ class Event:
 
     entries: Entries
     register: tuple[Piece, ...]
-    standing: Standing
+    state: EventState
     share_out: ShareOut
     cash_ups: tuple[CashUp, ...]
 
@@ -24,11 +24,11 @@ class Event:
 def reckon_event(reckoning: Reckoning, entries: Entries) -> Event:
     """Work out how things stand from what was filled in."""
     register = register_of(reckoning.plan, reckoning.studio.runs)
-    standing = standing_of(reckoning.plan, register, entries)
+    state = state_of(reckoning.plan, register, entries)
     return Event(
         entries=entries,
         register=register,
-        standing=standing,
-        share_out=share_out_of(reckoning, standing, entries),
-        cash_ups=cash_ups(reckoning.plan, standing, entries),
+        state=state,
+        share_out=share_out_of(reckoning, state, entries),
+        cash_ups=cash_ups(reckoning.plan, state, entries),
     )

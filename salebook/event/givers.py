@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.standing import PieceStanding
+from salebook.event.state import PieceState
 from salebook.plan.model import Donated, Plan
-from salebook.plan.money import NOTHING
+from salebook.plan.money import ZERO
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,27 +35,27 @@ class Giver:
     @property
     def raised(self) -> Decimal:
         """What all of them brought, the giver's part taken off."""
-        return sum((given.raised for given in self.pieces), NOTHING)
+        return sum((given.raised for given in self.pieces), ZERO)
 
     @property
     def to_giver(self) -> Decimal:
         """What goes back to the giver."""
-        return sum((given.to_giver for given in self.pieces), NOTHING)
+        return sum((given.to_giver for given in self.pieces), ZERO)
 
 
-def givers_of(plan: Plan, pieces: Sequence[PieceStanding]) -> tuple[Giver, ...]:
+def givers_of(plan: Plan, pieces: Sequence[PieceState]) -> tuple[Giver, ...]:
     """Return everyone who gave pieces, in plan order, each once."""
     names = dict.fromkeys(given.maker for given in plan.donated)
     return tuple(Giver(name=name, pieces=tuple(_given_by(name, plan, pieces))) for name in names)
 
 
-def _given_by(name: str, plan: Plan, pieces: Sequence[PieceStanding]) -> Iterator[GivenPieces]:
+def _given_by(name: str, plan: Plan, pieces: Sequence[PieceState]) -> Iterator[GivenPieces]:
     for given in plan.donated:
         if given.maker == name:
             own = [piece for piece in pieces if piece.piece.code == given.code]
             yield GivenPieces(
                 given=given,
                 sold=sum(piece.sold for piece in own),
-                paid=sum((piece.paid for piece in own), NOTHING),
-                to_giver=sum((piece.to_giver for piece in own), NOTHING),
+                paid=sum((piece.paid for piece in own), ZERO),
+                to_giver=sum((piece.to_giver for piece in own), ZERO),
             )

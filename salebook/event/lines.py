@@ -10,9 +10,9 @@ from functools import cached_property
 from typing import Final
 
 from salebook.event.entries import Line, LineKind
-from salebook.event.register import Piece, goods_of
+from salebook.event.register import Piece, wares_and_donated
 from salebook.plan.model import Plan
-from salebook.plan.money import NOTHING, rounded
+from salebook.plan.money import ZERO, rounded
 
 MOST_LINES: Final = 1_000_000
 """More lines than any till has: what keeps several bundles apart in one order."""
@@ -46,7 +46,7 @@ class Asks(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True)
-class SeenLine:
+class ResolvedLine:
     """A line as it reads by itself; what other lines do to it is not looked at yet, but for the day."""
 
     line: Line
@@ -138,7 +138,7 @@ def has_entries(line: Line) -> bool:
     )
 
 
-def kind_said(line: Line) -> str:
+def kind_label(line: Line) -> str:
     """Return a line's kind as the sheet takes it: "?" where none of the kinds was typed."""
     return "?" if "kind" in dict(line.unread) else line.kind
 
@@ -146,7 +146,7 @@ def kind_said(line: Line) -> str:
 def agreed_for_one(line: Line, digits: int) -> Decimal:
     """Return the price for one piece that was agreed with an order; 0: none."""
     price = line.agreed_price if line.kind == "order" else None
-    return rounded(price, digits) if price and price > 0 else NOTHING
+    return rounded(price, digits) if price and price > 0 else ZERO
 
 
 def bare(text: str) -> str:
@@ -165,21 +165,21 @@ def trimmed(text: str) -> str:
     return " ".join(part for part in text.split(" ") if part)
 
 
-def in_small_letters(text: str) -> str:
+def fold_case(text: str) -> str:
     """Return a text in small letters and without spare spaces, as names and claim numbers are compared."""
     return trimmed(text).lower()
 
 
-def seen_lines(
+def resolved_lines(
     plan: Plan, register: Sequence[Piece], prices: Sequence[Decimal], lines: Iterable[Line]
-) -> tuple[SeenLine, ...]:
+) -> tuple[ResolvedLine, ...]:
     """Return the lines that have anything in them, by bundle and number.
 
     `prices` are the list prices of the register's pieces, in its order.
     """
     used = sorted((line for line in lines if not is_blank(line)), key=order_of)
     reader = _Reader(plan, register, prices, used)
-    return tuple(reader.seen(line) for line in used)
+    return tuple(reader.resolved(line) for line in used)
 
 
 class _Reader:
@@ -189,15 +189,15 @@ class _Reader:
         self._register = register
         self._prices = prices
         self._rows = {piece.number: row for row, piece in enumerate(register, start=1)}
-        self._goods = {good.code: good for good in goods_of(plan)}
-        self._ways = _by_small_letters(way.name for way in plan.payments)
+        self._goods = {good.code: good for good in wares_and_donated(plan)}
+        self._ways = _by_folded_case(way.name for way in plan.payments)
         self._only_way = plan.payments[0].name if len(plan.payments) == 1 else ""
-        self._groups = _by_small_letters(group.name for group in plan.beneficiaries)
+        self._groups = _by_folded_case(group.name for group in plan.beneficiaries)
         self._days = days_of(lines, plan.sale.days[0])
         self._typed_ways = _ways(lines)
         self._digits = plan.sale.digits
 
-    def seen(self, line: Line) -> SeenLine:
+    def resolved(self, line: Line) -> ResolvedLine:
         typed = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
         row = self._rows.get(typed, 0)
         loose = 0 if row or typed in self._goods or not typed else self._loosely(typed)
@@ -208,7 +208,7 @@ class _Reader:
         count = _count(line, numbered=numbered, known=index > 0)
         days_before, day = self._days[order_of(line)]
         way = self._typed_ways[order_of(line)]
-        return SeenLine(
+        return ResolvedLine(
             line=line,
             order=order_of(line),
             days_before=days_before,
@@ -224,8 +224,8 @@ class _Reader:
             name=found.name if found else self._ordered_name(line, piece),
             list_price=self._list_price(line, piece, index, count),
             typed_way=way,
-            way=self._ways.get(in_small_letters(way), "") if way else self._only_way,
-            group=self._groups.get(in_small_letters(line.group), ""),
+            way=self._ways.get(fold_case(way), "") if way else self._only_way,
+            group=self._groups.get(fold_case(line.group), ""),
             typed=self._typed(line),
             gift=self._money(line.gift),
             asks=_asks(line, known=index > 0, numbered=numbered),
@@ -264,13 +264,13 @@ class _Reader:
         return -amount if line.kind == "refund" else amount
 
     def _money(self, amount: Decimal | None) -> Decimal:
-        return NOTHING if amount is None or amount < 0 else rounded(amount, self._digits)
+        return ZERO if amount is None or amount < 0 else rounded(amount, self._digits)
 
 
-def _by_small_letters(names: Iterable[str]) -> Mapping[str, str]:
+def _by_folded_case(names: Iterable[str]) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for name in names:
-        found.setdefault(in_small_letters(name), name)
+        found.setdefault(fold_case(name), name)
     return found
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from salebook.event.entries import LineKind
-from salebook.event.standing import CountedLine, Standing
+from salebook.event.state import EventState, PostedLine
 
 BUYING: Final[frozenset[LineKind]] = frozenset({"sale", "order", "deposit"})
 """Kinds of line that begin a purchase: a balance ends one that a deposit began."""
@@ -19,18 +19,18 @@ class People:
     gifts: int
 
 
-def people_of(standing: Standing) -> People:
+def people_of(state: EventState) -> People:
     """Count purchases and gifts: lines "with the line above" belong to the same person."""
-    visits = list(_visits(standing))
+    visits = list(_visits(state))
     return People(
         purchases=sum(any(_buys(line) for line in visit) for visit in visits),
         gifts=sum(any(_gives(line) for line in visit) for visit in visits),
     )
 
 
-def _visits(standing: Standing) -> Iterator[list[CountedLine]]:
-    visit: list[CountedLine] = []
-    for line in standing.lines:
+def _visits(state: EventState) -> Iterator[list[PostedLine]]:
+    visit: list[PostedLine] = []
+    for line in state.lines:
         if visit and not (line.line.with_above and line.line.till == visit[-1].line.till):
             yield visit
             visit = []
@@ -39,11 +39,11 @@ def _visits(standing: Standing) -> Iterator[list[CountedLine]]:
         yield visit
 
 
-def _buys(line: CountedLine) -> bool:
+def _buys(line: PostedLine) -> bool:
     ends_an_order = line.piece is not None and line.piece.fills_order
-    moves = line.amount > 0 or line.moved.seen.count > 0
+    moves = line.amount > 0 or line.priced.resolved.count > 0
     return line.line.kind in BUYING and moves and not ends_an_order
 
 
-def _gives(line: CountedLine) -> bool:
+def _gives(line: PostedLine) -> bool:
     return line.gift > 0 or (line.line.kind == "donation" and line.amount > 0)

@@ -7,10 +7,10 @@ from decimal import Decimal
 from fractions import Fraction
 
 from salebook.event.entries import Entries, PieceEntry
-from salebook.event.lines import SeenLine, agreed_for_one, in_small_letters, seen_lines, trimmed
+from salebook.event.lines import ResolvedLine, agreed_for_one, fold_case, resolved_lines, trimmed
 from salebook.event.register import Piece
 from salebook.plan.model import Plan, Ware
-from salebook.plan.money import NOTHING, in_units, rounded
+from salebook.plan.money import ZERO, in_units, rounded
 
 Order = tuple[str, str]
 """The code of what was ordered, and the claim in small letters."""
@@ -38,29 +38,29 @@ def ordered_at(
     is what one piece costs on average, rounded down: the rest of the orders' price stays to pay.
     """
     if all(line.agreed_price is None for line in entries.lines):
-        return [NOTHING] * len(register)
-    seen = seen_lines(plan, register, [piece.source.price for piece in register], entries.lines)
-    prices, claims = _agreed_with_orders(seen, plan.sale.digits), _first_claims(seen)
+        return [ZERO] * len(register)
+    resolved = resolved_lines(plan, register, [piece.source.price for piece in register], entries.lines)
+    prices, claims = _agreed_with_orders(resolved, plan.sale.digits), _first_claims(resolved)
     return [
-        prices.get((piece.code, in_small_letters(entry.reserved_for) or claims.get(row, "")), NOTHING)
+        prices.get((piece.code, fold_case(entry.reserved_for) or claims.get(row, "")), ZERO)
         if piece.index
-        else NOTHING
+        else ZERO
         for row, (piece, entry) in enumerate(zip(register, typed, strict=True), start=1)
     ]
 
 
-def _first_claims(seen: Sequence[SeenLine]) -> Mapping[int, str]:
+def _first_claims(resolved: Sequence[ResolvedLine]) -> Mapping[int, str]:
     claims: dict[int, str] = {}
-    for line in seen:
+    for line in resolved:
         if line.numbered:
-            claims.setdefault(line.index, in_small_letters(line.line.claim))
+            claims.setdefault(line.index, fold_case(line.line.claim))
     return claims
 
 
-def _agreed_with_orders(seen: Sequence[SeenLine], digits: int) -> Mapping[Order, Decimal]:
+def _agreed_with_orders(resolved: Sequence[ResolvedLine], digits: int) -> Mapping[Order, Decimal]:
     sums: dict[Order, Decimal] = defaultdict(Decimal)
     counts: dict[Order, int] = defaultdict(int)
-    for order, price, count in _orders(seen, digits):
+    for order, price, count in _orders(resolved, digits):
         sums[order] += price * count
         counts[order] += count
     return {
@@ -70,8 +70,8 @@ def _agreed_with_orders(seen: Sequence[SeenLine], digits: int) -> Mapping[Order,
     }
 
 
-def _orders(seen: Sequence[SeenLine], digits: int) -> Iterator[tuple[Order, Decimal, int]]:
-    for line in seen:
+def _orders(resolved: Sequence[ResolvedLine], digits: int) -> Iterator[tuple[Order, Decimal, int]]:
+    for line in resolved:
         price = agreed_for_one(line.line, digits)
         if price and not line.numbered and trimmed(line.line.claim):
-            yield (line.piece, in_small_letters(line.line.claim)), price, line.count
+            yield (line.piece, fold_case(line.line.claim)), price, line.count

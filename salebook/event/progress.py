@@ -5,9 +5,9 @@ from decimal import Decimal
 from fractions import Fraction
 
 from salebook.event.share_out import ShareOut
-from salebook.event.standing import Standing
+from salebook.event.state import EventState
 from salebook.plan.model import Plan
-from salebook.plan.money import NOTHING, in_units
+from salebook.plan.money import ZERO, in_units
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,20 +35,20 @@ class Progress:
         return Fraction(self.raised) / Fraction(self.target) if self.target else Fraction(1)
 
 
-def progress_of(plan: Plan, standing: Standing, share_out: ShareOut) -> Progress:
+def progress_of(plan: Plan, state: EventState, share_out: ShareOut) -> Progress:
     """Return how far the sale has come."""
-    tallies = standing.tallies
-    left = sum(tally.here for tally in tallies)
-    needed = max(NOTHING, plan.sale.target - share_out.pool - share_out.named - share_out.direct)
+    piece_totals = state.piece_totals
+    left = sum(totals.here for totals in piece_totals)
+    needed = max(ZERO, plan.sale.target - share_out.pool - share_out.named - share_out.direct)
     return Progress(
         raised=share_out.reached,
         target=plan.sale.target,
         still_needed=needed,
-        to_earn_back=max(NOTHING, -share_out.pool),
-        sold=sum(tally.sold for tally in tallies),
+        to_earn_back=max(ZERO, -share_out.pool),
+        sold=sum(totals.sold for totals in piece_totals),
         on_the_table=left,
-        promised=sum(tally.reserved + tally.deposit for tally in tallies),
-        to_make=sum(tally.to_make for tally in tallies),
+        promised=sum(totals.reserved + totals.deposit for totals in piece_totals),
+        to_make=sum(totals.to_make for totals in piece_totals),
         each_must_bring=_divided_up(needed, left, plan.sale.digits) if left else None,
     )
 

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from salebook.event.costs_now import cost_key
+from salebook.base.words import _
+from salebook.event.costs_to_date import cost_key
 from salebook.event.event import Event
 from salebook.event.lines import LIKE_DIGITS, place_of
 from salebook.event.remarks import Remark, say
-from salebook.event.standing import CountedLine
+from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
-from salebook.words import _
 
 LineRows = Mapping[tuple[str, int], int]
 """The row of each line of takings on its sheet, by the line's place: bundle and number."""
@@ -49,12 +49,12 @@ def questions_of(
         *_on_pieces(event),
         *_on_costs(reckoning, event),
         *_on_payments(reckoning, event),
-        *_on_what_was_kept(event),
+        *_on_unplaced(event),
     )
 
 
 def _on_lines(event: Event, rows: LineRows, books: Mapping[tuple[str, int], str]) -> Iterator[Question]:
-    lines = event.standing.lines
+    lines = event.state.lines
     several = bool(books) or len({counted.line.till for counted in lines}) > 1
     for counted in lines:
         if counted.remark and not _is_asked_already(counted):
@@ -66,13 +66,13 @@ def _on_lines(event: Event, rows: LineRows, books: Mapping[tuple[str, int], str]
             yield Question(sheet=_("Takings"), row=row, says=says, book=book)
 
 
-def _is_asked_already(counted: CountedLine) -> bool:
+def _is_asked_already(counted: PostedLine) -> bool:
     """Whether the remark is about something that could not be read, which was asked when it was read."""
     about_reading = {say(Remark.NOT_A_NUMBER), say(Remark.NO_SUCH_KIND), say(Remark.NOT_A_DATE)}
     return bool(counted.line.unread) and counted.remark in about_reading
 
 
-def _nameless(counted: CountedLine, event: Event) -> str:
+def _nameless(counted: PostedLine, event: Event) -> str:
     """Return a line's remark without the claim number, in whose place somebody may have typed a name."""
     reserved = say(Remark.RESERVED_FOR)
     if counted.remark.startswith(reserved):
@@ -80,11 +80,11 @@ def _nameless(counted: CountedLine, event: Event) -> str:
     return counted.remark + _near(counted, event)
 
 
-def _near(counted: CountedLine, event: Event) -> str:
+def _near(counted: PostedLine, event: Event) -> str:
     """Return the piece that may be meant where there is no such: one of like letters and the same digits."""
     if counted.remark != say(Remark.NO_SUCH_PIECE):
         return ""
-    code, _dash, number = counted.moved.seen.piece.rpartition("-")
+    code, _dash, number = counted.priced.resolved.piece.rpartition("-")
     digits = number.translate(str.maketrans(*LIKE_DIGITS))
     numbers = [piece.number for piece in event.register if piece.index and piece.number.endswith(digits)]
     near = get_close_matches(f"{code}-{digits}", numbers, n=1, cutoff=0.7) if digits.isdigit() else []
@@ -123,7 +123,7 @@ def _on_payments(reckoning: Reckoning, event: Event) -> Iterator[Question]:
             yield Question(sheet=_("Share-out"), row=0, says=says)
 
 
-def _on_what_was_kept(event: Event) -> Iterator[Question]:
+def _on_unplaced(event: Event) -> Iterator[Question]:
     says = _("kept here, from the sheet {sheet} of the book before: there is no place for it in this one")
-    for kept in event.entries.kept:
+    for kept in event.entries.unplaced:
         yield Question(sheet=_("Start here"), row=0, says=says.format(sheet=kept.sheet))

@@ -7,15 +7,15 @@ from itertools import accumulate
 
 from salebook.event.cash_up import CashUp
 from salebook.event.entries import Entries, LineKind
-from salebook.event.lines import bundle_of, kind_said
+from salebook.event.lines import bundle_of, kind_label
 from salebook.event.share_out import ShareOut
-from salebook.event.standing import CountedLine, Standing
+from salebook.event.state import EventState, PostedLine
 from salebook.plan.model import Plan
-from salebook.plan.money import NOTHING
+from salebook.plan.money import ZERO
 
 
 def money_in(
-    standing: Standing,
+    state: EventState,
     *,
     day: date | None = None,
     kind: LineKind | None = None,
@@ -28,24 +28,24 @@ def money_in(
     """
     return _total(
         line
-        for line in standing.lines
+        for line in state.lines
         if (day is None or line.day == day)
-        and (kind is None or kind_said(line.line) == kind)
+        and (kind is None or kind_label(line.line) == kind)
         and (way is None or line.way == way)
         and (till is None or line.line.till == till)
     )
 
 
-def _total(lines: Iterable[CountedLine]) -> Decimal:
-    return sum((line.arrived for line in lines), NOTHING)
+def _total(lines: Iterable[PostedLine]) -> Decimal:
+    return sum((line.arrived for line in lines), ZERO)
 
 
-def in_order_of_time(standing: Standing) -> Sequence[CountedLine]:
+def in_order_of_time(state: EventState) -> Sequence[PostedLine]:
     """Return the lines as Takings shows them: those of several bundles in the order of time.
 
     A line without a time follows the one before it in its bundle.
     """
-    lines = standing.lines
+    lines = state.lines
     if len({bundle_of(line.line) for line in lines}) < 2:
         return lines
     last: dict[int, tuple[date, time]] = {}
@@ -58,12 +58,12 @@ def in_order_of_time(standing: Standing) -> Sequence[CountedLine]:
     return sorted(lines, key=lambda line: moments[id(line)])
 
 
-def money_line_by_line(standing: Standing) -> tuple[Decimal, ...]:
+def money_line_by_line(state: EventState) -> tuple[Decimal, ...]:
     """Return what had come in after each line, as Takings shows them, up to the last on which money arrived.
 
     The first is nothing: what had come in before the first line.
     """
-    sums = list(accumulate((line.arrived for line in in_order_of_time(standing)), initial=NOTHING))
+    sums = list(accumulate((line.arrived for line in in_order_of_time(state)), initial=ZERO))
     while len(sums) > 1 and sums[-1] == sums[-2]:
         sums.pop()
     return tuple(sums)
@@ -71,28 +71,28 @@ def money_line_by_line(standing: Standing) -> tuple[Decimal, ...]:
 
 def banked(entries: Entries) -> Decimal:
     """Return all money that is known to have arrived in the bank."""
-    return sum((entry.arrived for entry in entries.banked if entry.arrived is not None), NOTHING)
+    return sum((entry.arrived for entry in entries.banked if entry.arrived is not None), ZERO)
 
 
 def paid_to_groups(entries: Entries) -> Decimal:
     """Return all payments made to groups."""
-    return sum((payment.amount for payment in entries.payments), NOTHING)
+    return sum((payment.amount for payment in entries.payments), ZERO)
 
 
 def to_pay(share_out: ShareOut) -> Decimal:
     """Return what is still to pay to the groups that are owed something, whatever others have too much."""
-    return sum((max(NOTHING, group.to_pay) for group in share_out.groups), NOTHING)
+    return sum((max(ZERO, group.to_pay) for group in share_out.groups), ZERO)
 
 
 def ready_to_pay(entries: Entries, share_out: ShareOut) -> Decimal:
     """Return how much of what is still to pay lies in the bank: arrived less paid, never below 0."""
-    return max(NOTHING, min(to_pay(share_out), banked(entries) - paid_to_groups(entries)))
+    return max(ZERO, min(to_pay(share_out), banked(entries) - paid_to_groups(entries)))
 
 
-def cash_elsewhere(plan: Plan, standing: Standing, cash_ups: Sequence[CashUp]) -> Decimal:
+def cash_elsewhere(plan: Plan, state: EventState, cash_ups: Sequence[CashUp]) -> Decimal:
     """Return the cash that was taken on days that have no cash-up."""
-    cash = (money_in(standing, way=way.name) for way in plan.payments if way.cash and not way.paid_to)
-    return sum(cash, NOTHING) - sum((cash_up.cash_takings for cash_up in cash_ups), NOTHING)
+    cash = (money_in(state, way=way.name) for way in plan.payments if way.cash and not way.paid_to)
+    return sum(cash, ZERO) - sum((cash_up.cash_takings for cash_up in cash_ups), ZERO)
 
 
 def sampled_lines(last: int, points: int) -> tuple[int, ...]:

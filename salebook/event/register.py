@@ -40,7 +40,7 @@ def register_of(plan: Plan, runs: Sequence[Run]) -> tuple[Piece, ...]:
     return (*own, *given)
 
 
-def goods_of(plan: Plan) -> tuple[Ware | Donated, ...]:
+def wares_and_donated(plan: Plan) -> tuple[Ware | Donated, ...]:
     """Return everything that has a code: the wares, then what is donated, in plan order."""
     return (*plan.wares, *plan.donated)
 

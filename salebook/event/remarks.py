@@ -6,11 +6,11 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
-from salebook.event.amounts import MovedLine
+from salebook.base.words import N_, _
+from salebook.event.amounts import PricedLine
 from salebook.event.entries import Line, PieceEntry
-from salebook.event.lines import OF_A_PIECE, Asks, SeenLine, has_entries, in_small_letters, kind_said, trimmed
-from salebook.plan.money import NOTHING
-from salebook.words import _, marked
+from salebook.event.lines import OF_A_PIECE, Asks, ResolvedLine, fold_case, has_entries, kind_label, trimmed
+from salebook.plan.money import ZERO
 
 FAR_ABOVE: Final = 5
 """An amount of so many times the list price is one digit too many, or has a gift in it."""
@@ -19,33 +19,33 @@ FAR_ABOVE: Final = 5
 class Remark(StrEnum):
     """What may need a look; some are said before the name of what they are about."""
 
-    NOT_A_NUMBER = marked("not a number")
-    WITH_A_MINUS = marked("type it without a minus")
-    NO_SUCH_KIND = marked("no such kind")
-    WHICH_PIECE = marked("which piece, or kind?")
-    WHICH_WARE = marked("which ware?")
-    NO_SUCH_PIECE = marked("no such piece")
-    NO_PIECE_HERE = marked("no piece belongs here")
-    ONE_NUMBER_ONE_PIECE = marked("one number, one piece")
-    GIVEN_BACK_BEFORE = marked("type the refund's sum")
-    SOLD_TWICE = marked("sold twice")
-    DEPOSIT_IS_PAID = marked("deposit paid: balance?")
-    PAID_WITH_THE_ORDER = marked("part paid: how much?")
-    GIVEN_AWAY = marked("given away? see Pieces")
-    HOW_MUCH = marked("how much?")
-    NOTHING_LEFT = marked("nothing left to pay")
-    NOTHING_TO_GIVE_BACK = marked("nothing to give back")
-    MORE_THAN_PAID = marked("too much given back")
-    FAR_ABOVE_PRICE = marked("far above price: gift?")
-    NOT_OUT_OF_THE_KILN = marked("not out of the kiln")
-    MARKED_AS = marked("marked as ")
-    RESERVED_FOR = marked("reserved for ")
-    CLAIM_NUMBER = marked("claim number?")
-    NO_SUCH_GROUP = marked("no such group")
-    NO_SUCH_WAY = marked("no such way to pay")
-    HOW_WAS_IT_PAID = marked("how was it paid?")
-    PAID_TO_ANOTHER = marked("paid to another group")
-    NOT_A_DATE = marked("not a date")
+    NOT_A_NUMBER = N_("not a number")
+    WITH_A_MINUS = N_("type it without a minus")
+    NO_SUCH_KIND = N_("no such kind")
+    WHICH_PIECE = N_("which piece, or kind?")
+    WHICH_WARE = N_("which ware?")
+    NO_SUCH_PIECE = N_("no such piece")
+    NO_PIECE_HERE = N_("no piece belongs here")
+    ONE_NUMBER_ONE_PIECE = N_("one number, one piece")
+    GIVEN_BACK_BEFORE = N_("type the refund's sum")
+    SOLD_TWICE = N_("sold twice")
+    DEPOSIT_IS_PAID = N_("deposit paid: balance?")
+    PAID_WITH_THE_ORDER = N_("part paid: how much?")
+    GIVEN_AWAY = N_("given away? see Pieces")
+    HOW_MUCH = N_("how much?")
+    NOTHING_LEFT = N_("nothing left to pay")
+    NOTHING_TO_GIVE_BACK = N_("nothing to give back")
+    MORE_THAN_PAID = N_("too much given back")
+    FAR_ABOVE_PRICE = N_("far above price: gift?")
+    NOT_OUT_OF_THE_KILN = N_("not out of the kiln")
+    MARKED_AS = N_("marked as ")
+    RESERVED_FOR = N_("reserved for ")
+    CLAIM_NUMBER = N_("claim number?")
+    NO_SUCH_GROUP = N_("no such group")
+    NO_SUCH_WAY = N_("no such way to pay")
+    HOW_WAS_IT_PAID = N_("how was it paid?")
+    PAID_TO_ANOTHER = N_("paid to another group")
+    NOT_A_DATE = N_("not a date")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,8 +65,8 @@ def say(remark: Remark, about: str = "") -> str:
 
 
 def piece_remark(
-    moved: MovedLine,
-    lines: Sequence[MovedLine],
+    priced: PricedLine,
+    lines: Sequence[PricedLine],
     *,
     codes: frozenset[str],
     entry: PieceEntry,
@@ -77,39 +77,41 @@ def piece_remark(
     `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `piece` is
     the line's piece where there is such a one, `entry` what is filled in about it.
     """
-    seen, kind = moved.seen, moved.seen.line.kind
+    resolved, kind = priced.resolved, priced.resolved.line.kind
     if kind in OF_A_PIECE:
-        if not seen.piece:
+        if not resolved.piece:
             return say(Remark.WHICH_PIECE)
-        return _of_known(moved, lines, entry, piece) if piece else say(Remark.NO_SUCH_PIECE)
+        return _of_known(priced, lines, entry, piece) if piece else say(Remark.NO_SUCH_PIECE)
     if kind == "order":
-        known = seen.index or seen.piece in codes
-        return say(Remark.WHICH_WARE) if not seen.piece else "" if known else say(Remark.NO_SUCH_PIECE)
-    if seen.piece:
+        known = resolved.index or resolved.piece in codes
+        return say(Remark.WHICH_WARE) if not resolved.piece else "" if known else say(Remark.NO_SUCH_PIECE)
+    if resolved.piece:
         return say(Remark.NO_PIECE_HERE)
-    return say(Remark.HOW_MUCH) if seen.line.amount is None and seen.line.gift is None else ""
+    return say(Remark.HOW_MUCH) if resolved.line.amount is None and resolved.line.gift is None else ""
 
 
-def _of_known(moved: MovedLine, lines: Sequence[MovedLine], entry: PieceEntry, piece: RemarkedPiece) -> str:
-    seen, kind = moved.seen, moved.seen.line.kind
-    if seen.line.count not in {None, seen.count}:
+def _of_known(
+    priced: PricedLine, lines: Sequence[PricedLine], entry: PieceEntry, piece: RemarkedPiece
+) -> str:
+    resolved, kind = priced.resolved, priced.resolved.line.kind
+    if resolved.line.count not in {None, resolved.count}:
         return say(Remark.ONE_NUMBER_ONE_PIECE)
-    wrong = _back(moved, piece.paid) if kind == "refund" else _paid_in(moved, lines) or _odd(moved, piece)
+    wrong = _back(priced, piece.paid) if kind == "refund" else _paid_in(priced, lines) or _odd(priced, piece)
     if wrong or kind == "refund":
         return wrong
     held = trimmed(entry.reserved_for)
-    is_for_another = held and in_small_letters(held) != in_small_letters(seen.line.claim)
+    is_for_another = held and fold_case(held) != fold_case(resolved.line.claim)
     return say(Remark.RESERVED_FOR, held) if is_for_another else ""
 
 
-def _odd(moved: MovedLine, piece: RemarkedPiece) -> str:
+def _odd(priced: PricedLine, piece: RemarkedPiece) -> str:
     """Say what is odd about a piece that is paid for, or handed over for nothing."""
-    seen = moved.seen
-    if seen.numbered and seen.asks and piece.paid_with_order > 0:
+    resolved = priced.resolved
+    if resolved.numbered and resolved.asks and piece.paid_with_order > 0:
         return say(Remark.PAID_WITH_THE_ORDER)
-    if seen.numbered and _is_sold_for_nothing(seen.line) and not piece.is_gone:
+    if resolved.numbered and _is_sold_for_nothing(resolved.line) and not piece.is_gone:
         return say(Remark.GIVEN_AWAY)
-    if seen.numbered and seen.list_price and seen.typed >= FAR_ABOVE * seen.list_price:
+    if resolved.numbered and resolved.list_price and resolved.typed >= FAR_ABOVE * resolved.list_price:
         return say(Remark.FAR_ABOVE_PRICE)
     return piece.warning
 
@@ -118,81 +120,83 @@ def _is_sold_for_nothing(line: Line) -> bool:
     return line.kind == "sale" and line.amount == 0 and "amount" not in dict(line.unread)
 
 
-def _back(moved: MovedLine, paid: Decimal) -> str:
-    if moved.seen.asks == Asks.REFUND and not moved.left:
+def _back(priced: PricedLine, paid: Decimal) -> str:
+    if priced.resolved.asks == Asks.REFUND and not priced.left:
         return say(Remark.NOTHING_TO_GIVE_BACK)
-    return say(Remark.MORE_THAN_PAID) if moved.seen.numbered and paid < 0 else ""
+    return say(Remark.MORE_THAN_PAID) if priced.resolved.numbered and paid < 0 else ""
 
 
-def _paid_in(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
-    seen = moved.seen
-    if moved.same > 1 and any(
-        other.seen.asks == Asks.REFUND and other.seen.order < seen.order for other in lines
+def _paid_in(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
+    resolved = priced.resolved
+    if priced.same > 1 and any(
+        other.resolved.asks == Asks.REFUND and other.resolved.order < resolved.order for other in lines
     ):
         return say(Remark.GIVEN_BACK_BEFORE)
-    if seen.line.kind == "sale":
-        return _sold(moved, lines) if moved.same > 1 else ""
-    if seen.asks == Asks.BALANCE:
-        return _what_is_left(moved, lines)
-    return say(Remark.HOW_MUCH) if seen.line.amount is None else ""
+    if resolved.line.kind == "sale":
+        return _sold(priced, lines) if priced.same > 1 else ""
+    if resolved.asks == Asks.BALANCE:
+        return _what_is_left(priced, lines)
+    return say(Remark.HOW_MUCH) if resolved.line.amount is None else ""
 
 
-def _what_is_left(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
+def _what_is_left(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
     """Say whether an empty balance cannot be known: given back before it was paid, or after?"""
-    if not moved.left:
+    if not priced.left:
         return say(Remark.NOTHING_LEFT)
-    return say(Remark.HOW_MUCH) if moved.same > 1 and _given_back(lines) > 0 else ""
+    return say(Remark.HOW_MUCH) if priced.same > 1 and _given_back(lines) > 0 else ""
 
 
-def _sold(moved: MovedLine, lines: Sequence[MovedLine]) -> str:
+def _sold(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
     """Say whether an earlier line sold the piece already; what was typed as given back frees it again."""
-    seen = moved.seen
-    untyped = seen.asks == Asks.LIST_PRICE
-    if (untyped and not moved.at_list) or _earlier_sales(moved, lines) > _given_back(lines):
+    resolved = priced.resolved
+    untyped = resolved.asks == Asks.LIST_PRICE
+    if (untyped and not priced.at_list) or _earlier_sales(priced, lines) > _given_back(lines):
         return say(Remark.SOLD_TWICE)
-    deposits = sum((line.seen.typed for line in lines if line.seen.line.kind == "deposit"), NOTHING)
+    deposits = sum((line.resolved.typed for line in lines if line.resolved.line.kind == "deposit"), ZERO)
     return say(Remark.DEPOSIT_IS_PAID) if untyped and deposits > 0 else ""
 
 
-def _earlier_sales(moved: MovedLine, lines: Sequence[MovedLine]) -> Decimal:
+def _earlier_sales(priced: PricedLine, lines: Sequence[PricedLine]) -> Decimal:
     earlier = [
-        line.seen for line in lines if line.seen.line.kind == "sale" and line.seen.order < moved.seen.order
+        line.resolved
+        for line in lines
+        if line.resolved.line.kind == "sale" and line.resolved.order < priced.resolved.order
     ]
-    price = moved.seen.list_price or NOTHING
+    price = priced.resolved.list_price or ZERO
     listed = price * sum(line.asks == Asks.LIST_PRICE for line in earlier)
     return sum((line.typed for line in earlier), listed)
 
 
-def _given_back(lines: Sequence[MovedLine]) -> Decimal:
-    return -sum((line.seen.typed for line in lines if line.seen.line.kind == "refund"), NOTHING)
+def _given_back(lines: Sequence[PricedLine]) -> Decimal:
+    return -sum((line.resolved.typed for line in lines if line.resolved.line.kind == "refund"), ZERO)
 
 
-def remark_on(moved: MovedLine, about_piece: str, *, money: Decimal, paid_to: str) -> str:
+def remark_on(priced: PricedLine, about_piece: str, *, money: Decimal, paid_to: str) -> str:
     """Say what is wrong with a line, its piece among it; empty: nothing.
 
     `about_piece` is what piece_remark said; `money` is all that arrived on the line, `paid_to` the group that
     its way to pay goes straight to.
     """
-    line = moved.seen.line
+    line = priced.resolved.line
     if not has_entries(line):
         return ""
     if any(key in {"amount", "gift", "count"} for key, _typed in line.unread):
         return say(Remark.NOT_A_NUMBER)
-    if min(line.amount or NOTHING, line.gift or NOTHING, Decimal(line.count or 0)) < 0:
+    if min(line.amount or ZERO, line.gift or ZERO, Decimal(line.count or 0)) < 0:
         return say(Remark.WITH_A_MINUS)
-    if kind_said(line) == "?":
+    if kind_label(line) == "?":
         return say(Remark.NO_SUCH_KIND)
-    return about_piece or _about_words(moved.seen, money, paid_to)
+    return about_piece or _about_words(priced.resolved, money, paid_to)
 
 
-def _about_words(seen: SeenLine, money: Decimal, paid_to: str) -> str:
-    line = seen.line
+def _about_words(resolved: ResolvedLine, money: Decimal, paid_to: str) -> str:
+    line = resolved.line
     wrong = (
         (line.kind == "order" and not trimmed(line.claim), Remark.CLAIM_NUMBER),
-        (trimmed(line.group) and not seen.group, Remark.NO_SUCH_GROUP),
-        (trimmed(line.way) and not seen.way, Remark.NO_SUCH_WAY),
-        (money and not seen.way, Remark.HOW_WAS_IT_PAID),
-        (paid_to and seen.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
+        (trimmed(line.group) and not resolved.group, Remark.NO_SUCH_GROUP),
+        (trimmed(line.way) and not resolved.way, Remark.NO_SUCH_WAY),
+        (money and not resolved.way, Remark.HOW_WAS_IT_PAID),
+        (paid_to and resolved.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
         ("day" in dict(line.unread), Remark.NOT_A_DATE),
     )
     return next((say(remark) for is_wrong, remark in wrong if is_wrong), "")

@@ -6,20 +6,20 @@ from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
+from salebook.event.breakdown import TakingsBreakdown, breakdown_of
 from salebook.event.cash_up import CashUp
-from salebook.event.compared import Stored
 from salebook.event.costs_met import CostMet, costs_met
 from salebook.event.entries import Entries
 from salebook.event.event import Event, reckon_event
 from salebook.event.givers import Giver, givers_of
 from salebook.event.people import People, people_of
 from salebook.event.question import LineRows, Question, questions_of
-from salebook.event.received import Received, received_of
-from salebook.event.uncounted import differences_of_sheets
+from salebook.event.reconciliation import reconcile
+from salebook.event.sheet_sums import SheetSums
 from salebook.event.up_to import entries_up_to
 from salebook.event.waiting import Waiting, waiting_claims
 from salebook.plan.model import Plan
-from salebook.plan.money import NOTHING
+from salebook.plan.money import ZERO
 from salebook.reckoning import Reckoning
 
 
@@ -53,7 +53,7 @@ class Report:
     @property
     def missing(self) -> Decimal:
         """What the takings fall short of what they must meet; 0 where they do not."""
-        return max(NOTHING, -self.event.share_out.pool)
+        return max(ZERO, -self.event.share_out.pool)
 
     @property
     def cash_ups(self) -> tuple[CashUp, ...]:
@@ -62,9 +62,9 @@ class Report:
         return tuple(box for box in boxes if self.up_to is None or box.day <= self.up_to)
 
     @cached_property
-    def received(self) -> Received:
+    def received(self) -> TakingsBreakdown:
         """What came in, taken apart."""
-        return received_of(self.plan, self.event.standing)
+        return breakdown_of(self.plan, self.event.state)
 
     @cached_property
     def costs(self) -> tuple[CostMet, ...]:
@@ -74,17 +74,17 @@ class Report:
     @cached_property
     def givers(self) -> tuple[Giver, ...]:
         """Everyone who gave pieces."""
-        return givers_of(self.plan, self.event.standing.pieces)
+        return givers_of(self.plan, self.event.state.pieces)
 
     @cached_property
     def people(self) -> People:
         """How many bought and gave."""
-        return people_of(self.event.standing)
+        return people_of(self.event.state)
 
     @cached_property
     def waiting(self) -> tuple[Waiting, ...]:
         """What is still to hand over."""
-        return waiting_claims(self.event.entries.claims, self.event.standing)
+        return waiting_claims(self.event.entries.claims, self.event.state)
 
 
 def report_of(
@@ -94,7 +94,7 @@ def report_of(
     asked: Sequence[Question] = (),
     notes: Sequence[Question] = (),
     rows: LineRows | None = None,
-    stored: Stored | None = None,
+    stored: SheetSums | None = None,
     uncounted: Collection[tuple[str, int]] = (),
     up_to: date | None = None,
 ) -> Report:
@@ -110,7 +110,7 @@ def report_of(
     questions = (
         *asked,
         *questions_of(reckoning, event, rows or {}),
-        *differences_of_sheets(reckoning, whole, stored or Stored(), uncounted),
+        *reconcile(reckoning, whole, stored or SheetSums(), uncounted),
     )
     return Report(
         reckoning=reckoning,

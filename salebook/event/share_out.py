@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.costs_now import cost_now
+from salebook.event.costs_to_date import cost_to_date
 from salebook.event.entries import Entries
-from salebook.event.standing import CountedLine, Standing
+from salebook.event.state import EventState, PostedLine
 from salebook.plan.model import Beneficiary, Payment, Plan
-from salebook.plan.money import NOTHING, rounded, share_out
+from salebook.plan.money import ZERO, rounded, share_out
 from salebook.reckoning import Reckoning
 
 
@@ -66,19 +66,19 @@ class ShareOut:
     @property
     def reached(self) -> Decimal:
         """Raised so far, for the target: max(0, pool) + named + paid straight to groups."""
-        return max(NOTHING, self.pool) + self.named + self.direct
+        return max(ZERO, self.pool) + self.named + self.direct
 
 
-def share_out_of(reckoning: Reckoning, standing: Standing, entries: Entries) -> ShareOut:
+def share_out_of(reckoning: Reckoning, state: EventState, entries: Entries) -> ShareOut:
     """Share out what the lines brought: the pool by parts, by largest remainder, beside what was named."""
     plan = reckoning.plan
-    ways = tuple(_way_taken(way, standing.lines, entries, plan.sale.digits) for way in plan.payments)
-    in_takings = [line for line in standing.lines if not line.straight and not line.line.waiting]
-    takings = sum((line.arrived for line in in_takings), NOTHING)
-    named = sum((line.named for line in in_takings), NOTHING)
-    fees = sum((way.fee for way in ways), NOTHING)
-    costs = costs_met_by_sale(reckoning, standing, entries)
-    to_givers = sum((piece.to_giver for piece in standing.pieces), NOTHING)
+    ways = tuple(_way_taken(way, state.lines, entries, plan.sale.digits) for way in plan.payments)
+    in_takings = [line for line in state.lines if not line.straight and not line.line.waiting]
+    takings = sum((line.arrived for line in in_takings), ZERO)
+    named = sum((line.named for line in in_takings), ZERO)
+    fees = sum((way.fee for way in ways), ZERO)
+    costs = costs_met_by_sale(reckoning, state, entries)
+    to_givers = sum((piece.to_giver for piece in state.pieces), ZERO)
     pool = rounded(takings - named - fees - costs - to_givers, plan.sale.digits)
     return ShareOut(
         takings=takings,
@@ -89,50 +89,50 @@ def share_out_of(reckoning: Reckoning, standing: Standing, entries: Entries) -> 
         to_givers=to_givers,
         pool=pool,
         groups=_group_shares(plan, pool, in_takings, ways, entries),
-        direct=sum((way.money for way in ways if way.payment.paid_to), NOTHING),
+        direct=sum((way.money for way in ways if way.payment.paid_to), ZERO),
     )
 
 
-def costs_met_by_sale(reckoning: Reckoning, standing: Standing, entries: Entries) -> Decimal:
+def costs_met_by_sale(reckoning: Reckoning, state: EventState, entries: Entries) -> Decimal:
     """Return the costs that the takings must meet: actual where filled in, else planned."""
     digits = reckoning.plan.sale.digits
     lines = (line for line in reckoning.costs.lines if line.met_by == "sale")
-    return sum((cost_now(line, standing, entries, digits) for line in lines), NOTHING)
+    return sum((cost_to_date(line, state, entries, digits) for line in lines), ZERO)
 
 
-def _way_taken(payment: Payment, lines: Sequence[CountedLine], entries: Entries, digits: int) -> WayTaken:
+def _way_taken(payment: Payment, lines: Sequence[PostedLine], entries: Entries, digits: int) -> WayTaken:
     of_way = [line for line in lines if line.way == payment.name]
-    positive = sum((line.bears_fee for line in of_way), NOTHING)
+    positive = sum((line.bears_fee for line in of_way), ZERO)
     payments = sum(line.is_payment and not line.line.waiting for line in of_way)
     planned = rounded(payment.fee(positive, payments), digits)
     return WayTaken(
         payment=payment,
-        money=sum((line.arrived for line in of_way), NOTHING),
+        money=sum((line.arrived for line in of_way), ZERO),
         positive=positive,
         payments=payments,
         # Rounded once for each way to pay, not for each line.
         planned_fee=planned,
         fee=entries.actual_fees.get(payment.name, planned),
-        waiting=sum((line.waiting for line in of_way), NOTHING),
+        waiting=sum((line.waiting for line in of_way), ZERO),
     )
 
 
 def _group_shares(
     plan: Plan,
     pool: Decimal,
-    in_takings: Sequence[CountedLine],
+    in_takings: Sequence[PostedLine],
     ways: Sequence[WayTaken],
     entries: Entries,
 ) -> tuple[GroupShare, ...]:
     groups = plan.beneficiaries
-    shares = share_out(max(NOTHING, pool), [group.parts for group in groups], plan.sale.digits)
+    shares = share_out(max(ZERO, pool), [group.parts for group in groups], plan.sale.digits)
     return tuple(
         GroupShare(
             group=group,
-            named=sum((line.named for line in in_takings if line.group == group.name), NOTHING),
+            named=sum((line.named for line in in_takings if line.group == group.name), ZERO),
             share=share,
-            direct=sum((way.money for way in ways if way.payment.paid_to == group.name), NOTHING),
-            paid=sum((paid.amount for paid in entries.payments if paid.group == group.name), NOTHING),
+            direct=sum((way.money for way in ways if way.payment.paid_to == group.name), ZERO),
+            paid=sum((paid.amount for paid in entries.payments if paid.group == group.name), ZERO),
         )
         for group, share in zip(groups, shares, strict=True)
     )

@@ -6,8 +6,8 @@ from datetime import date
 from typing import Final
 
 from salebook.event.entries import LineKind, TableCount
-from salebook.event.standing import CountedLine, PieceStanding, Standing, Status, Tally
-from salebook.plan.money import NOTHING
+from salebook.event.state import EventState, PieceState, PieceTotals, PostedLine, Status
+from salebook.plan.money import ZERO
 
 OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}
 """What a line takes off the table of a ware without numbers, by kind: so many times its count."""
@@ -24,61 +24,61 @@ class LastCount:
     differing: int
 
 
-def last_count(standing: Standing, counts: Sequence[TableCount]) -> LastCount:
+def last_count(state: EventState, counts: Sequence[TableCount]) -> LastCount:
     """Return how the last evening's counts agree with the book.
 
     Earlier ones are left out: what is put aside or breaks later, and has no day beside it, changes what the
     book says of them.
     """
-    tallies = {tally.code: tally for tally in standing.tallies}
-    known = {(count.day, count.code): count.counted for count in counts if count.code in tallies}
+    piece_totals = {totals.code: totals for totals in state.piece_totals}
+    known = {(count.day, count.code): count.counted for count in counts if count.code in piece_totals}
     evening = max((day for day, _code in known), default=None)
     differing = sum(
-        counted != left_on(standing, tallies[code], day)
+        counted != left_on(state, piece_totals[code], day)
         for (day, code), counted in known.items()
         if day == evening
     )
     return LastCount(evening=evening, differing=differing)
 
 
-def left_on(standing: Standing, tally: Tally, evening: date) -> int:
+def left_on(state: EventState, totals: PieceTotals, evening: date) -> int:
     """Return how many pieces of a code stood to be sold on an evening.
 
     These are the pieces here now or left over, and those that lines or marks of later days took off the
     table.
     """
-    over = sum(piece.status == "left over" for piece in standing.pieces if piece.piece.code == tally.code)
-    later = (line for line in standing.lines if line.day > evening)
-    by_lines = sum(off_table(line) for line in later if _is_of(line, tally.code))
-    marked = (piece for piece in standing.pieces if piece.piece.code == tally.code)
-    by_marks = sum(off_by_mark(piece, tally) for piece in marked if _is_later(piece.aside_from, evening))
-    return tally.here + over + by_lines + by_marks
+    over = sum(piece.status == "left over" for piece in state.pieces if piece.piece.code == totals.code)
+    later = (line for line in state.lines if line.day > evening)
+    by_lines = sum(off_table(line) for line in later if _is_of(line, totals.code))
+    marked = (piece for piece in state.pieces if piece.piece.code == totals.code)
+    by_marks = sum(off_by_mark(piece, totals) for piece in marked if _is_later(piece.aside_from, evening))
+    return totals.here + over + by_lines + by_marks
 
 
-def off_by_mark(piece: PieceStanding, tally: Tally) -> int:
+def off_by_mark(piece: PieceState, totals: PieceTotals) -> int:
     """Return 1 where a mark took a piece off the table on its day: it was made, and not paid for."""
-    if piece.aside_from is None or piece.piece.index > tally.out:
+    if piece.aside_from is None or piece.piece.index > totals.out:
         return 0
-    lines = (line for line in piece.account.lines if line.seen.day <= piece.aside_from)
-    return int(sum((line.amount for line in lines), NOTHING) <= 0)
+    lines = (line for line in piece.account.lines if line.resolved.day <= piece.aside_from)
+    return int(sum((line.amount for line in lines), ZERO) <= 0)
 
 
-def off_table(line: CountedLine) -> int:
+def off_table(line: PostedLine) -> int:
     """Return how many pieces a line takes off the table; those that it brings back count negative.
 
     A numbered piece goes when the first of its price is paid and comes back when all is given back. So a
     balance, a part given back and a second sale of the same piece move nothing, nor does what follows a mark
     with a day.
     """
-    seen, piece = line.moved.seen, line.piece
+    resolved, piece = line.priced.resolved, line.piece
     if piece is None:
         return 0
-    if not seen.numbered:
-        return seen.count * OFF_BY_COUNT.get(seen.line.kind, 0)
-    if _is_later(seen.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF:
+    if not resolved.numbered:
+        return resolved.count * OFF_BY_COUNT.get(resolved.line.kind, 0)
+    if _is_later(resolved.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF:
         return 0
-    earlier = (other.amount for other in piece.account.lines if other.seen.order < seen.order)
-    paid_before = sum(earlier, NOTHING)
+    earlier = (other.amount for other in piece.account.lines if other.resolved.order < resolved.order)
+    paid_before = sum(earlier, ZERO)
     return int(paid_before + line.amount > 0) - int(paid_before > 0)
 
 
@@ -86,5 +86,5 @@ def _is_later(day: date | None, than: date) -> bool:
     return day is not None and day > than
 
 
-def _is_of(line: CountedLine, code: str) -> bool:
+def _is_of(line: PostedLine, code: str) -> bool:
     return line.piece is not None and line.piece.piece.code == code

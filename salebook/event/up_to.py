@@ -16,7 +16,7 @@ def entries_up_to(event: Event, last: date) -> Entries:
     entries = event.entries
     return replace(
         entries,
-        lines=tuple(counted.line for counted in event.standing.lines if counted.day <= last),
+        lines=tuple(counted.line for counted in event.state.lines if counted.day <= last),
         cash=tuple(count for count in entries.cash if count.day <= last),
         table=tuple(count for count in entries.table if count.day <= last),
         banked=tuple(entry for entry in entries.banked if entry.day <= last),

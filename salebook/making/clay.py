@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from salebook.base.rounding import ceil
 from salebook.making.losses import Run
-from salebook.making.whole import up
 from salebook.plan.model import Clay, Plan, Ware
 from salebook.plan.money import rounded
 from salebook.plan.quantities import Length
@@ -83,7 +83,7 @@ def clay_need(clay: Clay, runs: tuple[Run, ...], digits: int) -> ClayNeed:
     balls = (run.started * run.ware.ball.kg for run in runs if run.ware.clay == clay.name)
     kg = sum(balls, Decimal(0)) * (1 + clay.waste)
     bags = kg / clay.pack.kg
-    packs = up(bags)
+    packs = ceil(bags)
     cost = (packs if clay.whole_packs else bags) * clay.pack_price
     return ClayNeed(clay=clay, kg=kg, packs=packs, cost=rounded(cost, digits))
 

@@ -6,16 +6,16 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import groupby
 
-from salebook.errors import Fault, FaultyPlan
+from salebook.base.errors import Fault, FaultyPlanError
+from salebook.base.rounding import TOLERANCE, ceil
+from salebook.base.words import _
 from salebook.making.clay import Sizes, fired_from, sizes_of
-from salebook.making.footprint import rectangles_on_rectangle, rectangles_on_round
 from salebook.making.losses import Run
-from salebook.making.packing import Centre, circles_on_rectangle, circles_on_round
-from salebook.making.whole import FORGIVEN, up
+from salebook.making.packing.blocks import rectangles_on_rectangle, rectangles_on_round
+from salebook.making.packing.circles import Centre, circles_on_rectangle, circles_on_round
 from salebook.plan.model import Clay, Kiln, Plan, Shelf, Stage, Ware
-from salebook.words import _
 
-FORGIVEN_MM = float(FORGIVEN)
+TOLERANCE_MM = float(TOLERANCE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,13 +111,13 @@ def loadings_for(
 ) -> tuple[Loading, ...]:
     """Return the loads of each stage that the plan fires; `loads` overrules the number of a stage.
 
-    Raises FaultyPlan naming each piece that fits no empty kiln, ValueError where `loads` asks for none.
+    Raises FaultyPlanError naming each piece that fits no empty kiln, ValueError where `loads` asks for none.
     """
     if plan.kiln is None:
         return ()
     faults = tuple(_misfits(plan, plan.kiln))
     if faults:
-        raise FaultyPlan(faults)
+        raise FaultyPlanError(faults)
     return tuple(_loading(stage, plan, plan.kiln, runs, loads or {}) for stage in stages_of(plan))
 
 
@@ -140,7 +140,7 @@ def _loading(
         stage=stage,
         per_shelf=room_for,
         loads=loads,
-        lower_bound=up(math.fsum(layer.height_mm for layer in layers) / usable_mm),
+        lower_bound=ceil(math.fsum(layer.height_mm for layer in layers) / usable_mm),
         to_fire=to_fire,
     )
 
@@ -185,7 +185,7 @@ class _OpenLoad:
     layers: list[Layer] = field(default_factory=list)
 
     def has_room(self, height_mm: float, shelves: int | None) -> bool:
-        return height_mm <= self.left_mm + FORGIVEN_MM and (shelves is None or len(self.layers) < shelves)
+        return height_mm <= self.left_mm + TOLERANCE_MM and (shelves is None or len(self.layers) < shelves)
 
     def take(self, layer: Layer) -> None:
         self.layers.append(layer)
@@ -213,7 +213,7 @@ def _on_shelves(load: Load, code: str) -> int:
 
 
 def _shelves_left(load: Load, height_mm: float, kiln: Kiln) -> int:
-    by_height = int((load.height_left_mm + FORGIVEN_MM) // height_mm)
+    by_height = int((load.height_left_mm + TOLERANCE_MM) // height_mm)
     return by_height if kiln.shelves is None else min(by_height, kiln.shelves - len(load.layers))
 
 
@@ -226,7 +226,7 @@ def _misfits(plan: Plan, kiln: Kiln) -> Iterator[Fault]:
 
 def _too_tall(ware: Ware, plan: Plan, kiln: Kiln) -> Iterator[Fault]:
     sizes = sizes_of(ware, plan.clay_of(ware))
-    if layer_height_mm(sizes, kiln) <= float(kiln.usable_height.mm) + FORGIVEN_MM:
+    if layer_height_mm(sizes, kiln) <= float(kiln.usable_height.mm) + TOLERANCE_MM:
         return
     room_mm = kiln.usable_height.mm - kiln.clearance.mm - kiln.shelf_thickness.mm
     expected = _("at most {most} mm, the usable height less the clearance and one shelf")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from salebook.making.whole import FORGIVEN, down, up
+from salebook.base.rounding import TOLERANCE, ceil, floor
 from salebook.plan.model import Plan, Ware
 
 NEGLIGIBLE = 1e-22
@@ -110,7 +110,7 @@ def started_for(wanted: int, good_share: float, confidence: float) -> int:
     """
     if good_share <= 0 or not 0 < confidence < 1:
         raise ValueError("the good share must be above 0 and the confidence between 0 and 1")
-    enough = confidence - float(FORGIVEN)
+    enough = confidence - float(TOLERANCE)
 
     def is_enough(started: int) -> bool:
         return chance_of_enough(started, wanted, good_share) >= enough
@@ -125,17 +125,17 @@ def run_of(ware: Ware, plan: Plan) -> Run:
     """Return one ware's way through the studio."""
     good, surviving = good_share(ware), surviving_share(ware)
     started = started_for(ware.wanted, float(good), float(plan.sale.confidence))
-    seconds = down(started * surviving * ware.seconds)
+    seconds = floor(started * surviving * ware.seconds)
     return Run(
         ware=ware,
         surviving_share=surviving,
         good_share=good,
         started=started,
-        to_biscuit=up(started * reaching_biscuit(ware)),
-        to_glaze=up(started * reaching_glaze(ware)),
+        to_biscuit=ceil(started * reaching_biscuit(ware)),
+        to_glaze=ceil(started * reaching_glaze(ware)),
         seconds=seconds,
         for_sale=ware.wanted + (0 if ware.seconds_price is None else seconds),
-        batches=up(Decimal(started) / plan.making.batch),
+        batches=ceil(Decimal(started) / plan.making.batch),
         chance_of_enough=chance_of_enough(started, ware.wanted, float(good)),
     )
 

@@ -27,7 +27,7 @@ class Studio:
 def plan_studio(plan: Plan, *, loads: Mapping[Stage, int] | None = None) -> Studio:
     """Work out the making of a plan; `loads` overrules the number of kiln loads of a stage.
 
-    Raises FaultyPlan naming each piece that fits no empty kiln, ValueError where `loads` asks for none.
+    Raises FaultyPlanError naming each piece that fits no empty kiln, ValueError where `loads` asks for none.
     """
     runs = tuple(run_of(ware, plan) for ware in plan.wares)
     loadings = loadings_for(plan, runs, loads=loads)

@@ -7,10 +7,10 @@ from typing import Generic, TypeVar, cast
 
 from pydantic import ValidationError
 
+from salebook.base.words import _
 from salebook.plan.faults import Finding, described, findings_in, ordinal, unknown_key
 from salebook.plan.model import Plan, Record
 from salebook.plan.tables import LISTS, REQUIRED, SINGLE, TABLES, bracketed, table_of
-from salebook.words import _
 
 FORMAT = 1
 

@@ -10,11 +10,11 @@ from difflib import get_close_matches
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from salebook.errors import Fault
+from salebook.base.errors import Fault
+from salebook.base.words import _
 from salebook.plan.model import Missing, Record
 from salebook.plan.quantities import plain
 from salebook.plan.tables import homes
-from salebook.words import _
 
 ARROW = " → "
 LONGEST_FOUND = 60

@@ -11,6 +11,7 @@ from typing import Annotated, Generic, TypeVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
 
+from salebook.base.words import _
 from salebook.plan.keys import Kind
 from salebook.plan.money import is_currency, is_locale, locale_name
 from salebook.plan.quantities import (
@@ -24,7 +25,6 @@ from salebook.plan.quantities import (
     plain,
     significant_digits,
 )
-from salebook.words import _
 
 Words = Callable[[], str]
 """Says what is expected, in the language chosen by then."""

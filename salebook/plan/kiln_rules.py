@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
+from salebook.base.words import _
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
 from salebook.plan.fields import MINUTES_A_DAY
 from salebook.plan.model import Energy, EnergyRate, Firing, Kiln, Shelf, Ware
 from salebook.plan.quantities import plain
-from salebook.words import _
 
 WALL_KEYS = ("wall_area_m2", "wall_thickness_mm", "wall_conductivity", "wall_mass_kg")
 SHELF_KEYS = {"round": ("diameter",), "rectangle": ("width", "depth")}
@@ -78,7 +78,7 @@ def _shelf_key(shelf: Shelf, shape: str, key: str) -> Iterator[Finding]:
         yield missing(_('a length such as "460 mm", for a shelf of this shape'), "kiln", "shelf", key)
     if shelf.shape != shape and value is not None:
         expected = _("nothing, for a shelf of this shape")
-        yield Finding(place=("kiln", "shelf", key), found=described(value.said()), expected=expected)
+        yield Finding(place=("kiln", "shelf", key), found=described(value.to_text()), expected=expected)
 
 
 def the_calibration_is_of_a_known_firing(draft: Draft) -> Iterator[Finding]:
@@ -103,10 +103,10 @@ def _idle_steps(firing: Firing, place: tuple[str, ...], room: Decimal) -> Iterat
         at = (*place, "steps", ordinal(position), "to")
         if step.to.celsius < room:
             expected = _("at least the room's temperature, {room} °C").format(room=plain(room))
-            yield Finding(place=at, found=described(step.to.said()), expected=expected)
+            yield Finding(place=at, found=described(step.to.to_text()), expected=expected)
         elif step.to.celsius == before and step.hold == 0:
             expected = _("another temperature than the one before, or a hold")
-            yield Finding(place=at, found=described(step.to.said()), expected=expected)
+            yield Finding(place=at, found=described(step.to.to_text()), expected=expected)
         before = step.to.celsius
 
 
@@ -120,7 +120,7 @@ def rates_cover_the_day_once(draft: Draft) -> Iterator[Finding]:
             )
             yield Finding(
                 place=("energy", "rates"),
-                found=found.format(times=times, start=_clock_said(start), end=_clock_said(end)),
+                found=found.format(times=times, start=_clock_text(start), end=_clock_text(end)),
                 expected=_("rates that cover the day exactly once"),
             )
 
@@ -148,6 +148,6 @@ def _stretches(times: list[int]) -> Iterator[tuple[int, int, int]]:
         yield 0, MINUTES_A_DAY, times[0]
 
 
-def _clock_said(minutes: int) -> str:
+def _clock_text(minutes: int) -> str:
     """Say minutes since midnight as a clock time: "07:30"."""
     return f"{minutes // 60:02}:{minutes % 60:02}"

@@ -3,8 +3,8 @@
 import re
 from collections.abc import Iterator
 
+from salebook.base.words import _
 from salebook.plan.tables import LISTS, bracketed
-from salebook.words import _
 
 LONGEST_LOOKED_AT = 300
 """Letters of a line that are looked at; no line that a person wrote is much longer."""

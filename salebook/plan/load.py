@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from decimal import Decimal, DecimalException
 from pathlib import Path
 
-from salebook.errors import FaultyPlan, FileTrouble, why_not
+from salebook.base.errors import FaultyPlanError, FileError, error_text
+from salebook.base.words import _
 from salebook.plan.draft import read_draft
 from salebook.plan.faults import Finding, shortened
 from salebook.plan.likely_cause import likely_cause
 from salebook.plan.model import Plan
 from salebook.plan.rules import broken_rules
-from salebook.words import _
 
 LARGEST_BYTES = 2_000_000
 
@@ -24,7 +24,7 @@ _DOTTED = re.compile(r"(?<![\w.])(?:[\w\"'-]{1,60}[ \t]{0,9}\.[ \t]{0,9}){120}")
 def load_plan(path: Path) -> Plan:
     """Read a plan file (TOML).
 
-    Raises FileTrouble where it cannot be read, and FaultyPlan with all its faults.
+    Raises FileError where it cannot be read, and FaultyPlanError with all its faults.
     """
     return read_plan(_text_of(path), file=str(path))
 
@@ -32,7 +32,7 @@ def load_plan(path: Path) -> Plan:
 def read_plan(text: str, *, file: str) -> Plan:
     """Read a plan's TOML text; `file` is the name that faults carry.
 
-    Raises FaultyPlan with all its faults.
+    Raises FaultyPlanError with all its faults.
     """
     return plan_from_mapping(_tables(text, file), file=file)
 
@@ -40,12 +40,12 @@ def read_plan(text: str, *, file: str) -> Plan:
 def plan_from_mapping(data: Mapping[str, object], *, file: str) -> Plan:
     """Read a plan from its tables, as a TOML file or a workbook's Plan sheet holds them.
 
-    Raises FaultyPlan with all its faults.
+    Raises FaultyPlanError with all its faults.
     """
     draft = read_draft(data)
     findings = [*draft.findings, *broken_rules(draft)]
     if findings:
-        raise FaultyPlan([finding.in_file(file) for finding in findings])
+        raise FaultyPlanError([finding.in_file(file) for finding in findings])
     return draft.plan()
 
 
@@ -54,18 +54,18 @@ def _text_of(path: Path) -> str:
         with path.open("rb") as file:  # no more than that, since a device may have no end
             content = file.read(LARGEST_BYTES + 1)
         if len(content) > LARGEST_BYTES:
-            raise FileTrouble(_("{file}: too large for a plan (more than 2 MB)").format(file=path))
+            raise FileError(_("{file}: too large for a plan (more than 2 MB)").format(file=path))
         return content.decode("utf-8-sig")
     except FileNotFoundError as trouble:
-        raise FileTrouble(_("{file}: there is no such file").format(file=path)) from trouble
+        raise FileError(_("{file}: there is no such file").format(file=path)) from trouble
     except IsADirectoryError as trouble:
-        raise FileTrouble(_("{file}: this is a folder, not a plan file").format(file=path)) from trouble
+        raise FileError(_("{file}: this is a folder, not a plan file").format(file=path)) from trouble
     except UnicodeDecodeError as trouble:
         says = _("{file}: this is not a text file in UTF-8; save it as plain text, UTF-8")
-        raise FileTrouble(says.format(file=path)) from trouble
+        raise FileError(says.format(file=path)) from trouble
     except (OSError, ValueError) as trouble:
         says = _("{file}: cannot be read ({why})")
-        raise FileTrouble(says.format(file=path, why=why_not(trouble))) from trouble
+        raise FileError(says.format(file=path, why=error_text(trouble))) from trouble
 
 
 def _tables(text: str, file: str) -> dict[str, object]:
@@ -81,7 +81,7 @@ def _tables(text: str, file: str) -> dict[str, object]:
             found=_("a number, or brackets within brackets, beyond all measure"),
             expected=_("a plan such as salebook start --blank writes"),
         )
-    raise FaultyPlan([finding.in_file(file)])
+    raise FaultyPlanError([finding.in_file(file)])
 
 
 def _with_line_ends(text: str) -> str:

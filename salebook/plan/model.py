@@ -4,9 +4,10 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Literal
 
+from salebook.base.words import N_
 from salebook.plan import fields
 from salebook.plan.keys import MISSING, Missing, Record, key
-from salebook.plan.money import minor_digits, said
+from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
@@ -33,7 +34,6 @@ from salebook.plan.studio import (
     Ware,
     Work,
 )
-from salebook.words import marked
 
 __all__ = [
     "LEFT_TO_THE_TARGET",
@@ -80,21 +80,21 @@ class Sale(Record):
     maker: fields.Name = key("Maker", "who makes")
     venue: fields.Text = key("Where", default="")
     days: fields.Days = key("Day {n}", "list of dates")
-    open: Opening | None = key("Open", default=None, note=marked("opening hours, such as 10:00 to 17:00"))
-    target: fields.Money = key("Target", note=marked("what the groups are to receive together"))
+    open: Opening | None = key("Open", default=None, note=N_("opening hours, such as 10:00 to 17:00"))
+    target: fields.Money = key("Target", note=N_("what the groups are to receive together"))
     price_step_given: fields.Price | None = key(
         "Price step",
         "proposed prices are whole numbers of these",
         default=None,
         alias="price_step",
         usual="0.50, or 50 where there are no pennies",
-        note=marked("prices that salebook proposes are whole numbers of these; empty: the usual one"),
+        note=N_("prices that salebook proposes are whole numbers of these; empty: the usual one"),
     )
     confidence: fields.Confidence = key(
         "How sure",
         "wanted chance of enough good pieces, and of the target, 0.5 to 0.999",
         default=Decimal("0.9"),
-        note=marked("how sure you want to be of enough good pieces"),
+        note=N_("how sure you want to be of enough good pieces"),
     )
     currency: fields.CurrencyCode = key("Currency", 'three letters, such as "GBP", "CHF"', default="GBP")
     locale: fields.LocaleName = key(
@@ -105,7 +105,7 @@ class Sale(Record):
         "coins and notes to count, where salebook does not know your currency's",
         default=(),
         usual="as known",
-        note=marked("empty: those of the currency"),
+        note=N_("empty: those of the currency"),
     )
 
     @property
@@ -119,9 +119,9 @@ class Sale(Record):
         usual = Decimal(50) if self.digits == 0 else Decimal("0.50")
         return usual if self.price_step_given is None else self.price_step_given
 
-    def said(self, amount: Decimal) -> str:
+    def format_money(self, amount: Decimal) -> str:
         """Say an amount of the sale's money as its locale writes it, such as "£12.50"."""
-        return said(amount, self.currency, self.locale)
+        return format_money(amount, self.currency, self.locale)
 
 
 class Beneficiary(Record):
@@ -142,9 +142,7 @@ class Beneficiary(Record):
 class Hours(Record):
     """The worth put on one hour: never money spent."""
 
-    rate: fields.Money = key(
-        "One hour is worth", default=Decimal(0), note=marked("a worth, never money spent")
-    )
+    rate: fields.Money = key("One hour is worth", default=Decimal(0), note=N_("a worth, never money spent"))
 
 
 class Overhead(Record):

@@ -9,7 +9,7 @@ from functools import lru_cache
 from babel.core import Locale, UnknownLocaleError, parse_locale
 from babel.numbers import format_currency, get_currency_precision, list_currencies
 
-NOTHING = Decimal(0)
+ZERO = Decimal(0)
 """No money: where a sum of amounts begins."""
 
 HALF = Fraction(1, 2)
@@ -108,7 +108,7 @@ def _whole_units(amount: Decimal, digits: int) -> int:
     return scaled.numerator
 
 
-def said(amount: Decimal, currency: str, locale: str) -> str:
+def format_money(amount: Decimal, currency: str, locale: str) -> str:
     """Say an amount as a locale writes it, such as "£12.50", with the currency's minor digits.
 
     A currency without a sign is named by its code; marks for the direction of writing are left out.

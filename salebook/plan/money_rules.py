@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
+from salebook.base.words import _
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding
 from salebook.plan.model import (
@@ -20,7 +21,6 @@ from salebook.plan.model import (
 )
 from salebook.plan.money import rounded
 from salebook.plan.quantities import plain
-from salebook.words import _
 
 MONEY_KEYS: Mapping[type[Record], tuple[str, ...]] = {
     Sale: ("target", "price_step", "denominations"),

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
+from salebook.base.words import _
 from salebook.plan.model import Clay, Donated, Plan, Ware
 from salebook.plan.quantities import plain
-from salebook.words import _
 
 LEAST_DRYING, MOST_DRYING = Decimal("0.3"), Decimal("0.8")
 """Drying is usually between these shares of all shrinkage (common practice, no source)."""
@@ -42,7 +42,7 @@ def warnings(plan: Plan) -> tuple[str, ...]:
 def _assumed_of_sale(plan: Plan) -> Iterator[str]:
     if plan.sale.price_step_given is None:
         yield _("sale → price_step: prices are proposed in steps of {step}.").format(
-            step=plan.sale.said(plan.sale.price_step)
+            step=plan.sale.format_money(plan.sale.price_step)
         )
     if "confidence" not in plan.sale.model_fields_set:
         yield _("sale → confidence: enough good pieces with a chance of {chance}.").format(
@@ -75,7 +75,7 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
     for ware in plan.wares:
         if ware.losses_given is None:
             yield _("wares → {code} → losses: {losses} (common practice).").format(
-                code=ware.code, losses=_losses_said(ware)
+                code=ware.code, losses=_losses_text(ware)
             )
         if not ware.demand and "sells" not in ware.model_fields_set:
             yield _("wares → {code} → sells: {share} sell at their price, whatever it is.").format(
@@ -83,7 +83,7 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
             )
 
 
-def _losses_said(ware: Ware) -> str:
+def _losses_text(ware: Ware) -> str:
     losses = ware.losses
     return _("{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze").format(
         throwing=_percent(losses.throwing),
@@ -125,7 +125,7 @@ def _assumed_of_kiln(plan: Plan) -> Iterator[str]:
     }
     for key, length in sizes.items():
         if key not in plan.kiln.model_fields_set:
-            yield _("kiln → {key}: {length}.").format(key=key, length=length.said())
+            yield _("kiln → {key}: {length}.").format(key=key, length=length.to_text())
     if "furniture_kg" not in plan.kiln.model_fields_set and plan.kiln.has_walls:
         yield _("kiln → furniture_kg: shelves and props take no heat.")
     if "days_per_load" not in plan.kiln.model_fields_set:
@@ -204,7 +204,12 @@ def _prices_off_the_step(plan: Plan) -> Iterator[str]:
             if price is not None and price % step:
                 yield _(
                     "{code} → {key}: {price} is no whole number of steps of {step}; it stands as written."
-                ).format(code=good.code, key=key, price=plan.sale.said(price), step=plan.sale.said(step))
+                ).format(
+                    code=good.code,
+                    key=key,
+                    price=plan.sale.format_money(price),
+                    step=plan.sale.format_money(step),
+                )
 
 
 def _odd_seconds(plan: Plan) -> Iterator[str]:

@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import PlainValidator
 
+from salebook.base.words import _
 from salebook.plan.fields import UnfitError, clock_minutes, text
 from salebook.plan.keys import Kind
-from salebook.words import _
 
 
 @dataclass(frozen=True)

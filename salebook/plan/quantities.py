@@ -8,8 +8,8 @@ from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import Self
 
+from salebook.base.words import _
 from salebook.plan.money import rounded
-from salebook.words import _
 
 GRAMS_PER = {
     "g": Decimal(1),
@@ -129,19 +129,19 @@ class Mass:
         expected = _('a mass with its unit, such as "340 g", "12.5 kg", "12 oz" or "1 lb 4 oz"')
         return cls(*_quantity(text, words=_MASS_WORDS, sizes=GRAMS_PER, expected=expected))
 
-    def said(self) -> str:
+    def to_text(self) -> str:
         """Say the mass in its own unit: "12 oz"."""
         return f"{plain(self.amount)} {self.unit}"
 
-    def said_both_ways(self) -> str:
+    def to_text_in_both_units(self) -> str:
         """Say the mass for either kind of scales, to what one can weigh out: "340 g (12 oz)"."""
-        return f"{self._said_metric()} ({self._said_in_pounds()})"
+        return f"{self._metric_text()} ({self._pounds_text()})"
 
-    def _said_metric(self) -> str:
+    def _metric_text(self) -> str:
         grams = rounded(self.g, 0 if self.g >= 10 else 1)
         return f"{plain(rounded(self.kg, 2))} kg" if grams >= 1000 else f"{plain(grams)} g"
 
-    def _said_in_pounds(self) -> str:
+    def _pounds_text(self) -> str:
         ounces = rounded(self.oz, 1 if self.oz < 10 * OUNCES_PER_POUND else 0)
         pounds, rest = divmod(ounces, OUNCES_PER_POUND)
         said = [f"{plain(pounds)} lb"] if pounds else []
@@ -175,7 +175,7 @@ class Length:
         expected = _('a length with its unit, such as "160 mm", "16 cm" or "6 1/4 in"')
         return cls(*_quantity(text, words=_LENGTH_WORDS, sizes=MILLIMETRES_PER, expected=expected))
 
-    def said(self) -> str:
+    def to_text(self) -> str:
         """Say the length in its own unit: "16 cm"."""
         return f"{plain(self.amount)} {self.unit}"
 
@@ -239,7 +239,7 @@ class Temperature:
         unit = _unit_of(found["unit"].strip() or "c", _DEGREE_WORDS, expected)
         return cls(parse_number(found["number"]), unit)
 
-    def said(self) -> str:
+    def to_text(self) -> str:
         """Say the temperature on its own scale: "1832 °F"."""
         return f"{plain(self.amount)} °{self.unit}"
 

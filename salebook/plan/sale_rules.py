@@ -4,12 +4,12 @@ from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 
+from salebook.base.words import _
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, unknown_name
 from salebook.plan.model import Beneficiary, Clay, Firing, Labels, Outlook, Payment, Record
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
-from salebook.words import _
 
 PAGES_MM = {"A4": (Decimal(210), Decimal(297)), "Letter": (Decimal("215.9"), Decimal("279.4"))}
 """Paper sizes (ISO 216; ANSI/ASME Y14.1)."""

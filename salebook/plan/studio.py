@@ -6,10 +6,10 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator
 
+from salebook.base.words import N_, _
 from salebook.plan import fields
 from salebook.plan.keys import Kind, Record, key
 from salebook.plan.quantities import mm
-from salebook.words import _, marked
 
 MetBy = Literal["maker", "sale", "sponsor"]
 Stage = Literal["biscuit", "glaze"]
@@ -178,16 +178,16 @@ class Donated(Record):
 class Making(Record):
     """How the maker works: batches, bats and drying."""
 
-    batch: fields.PositiveCount = key("Thrown in one go", default=20, unit=marked("pieces"))
+    batch: fields.PositiveCount = key("Thrown in one go", default=20, unit=N_("pieces"))
     bats: fields.PositiveCount | None = key(
         "Bats",
         "bats you own",
         default=None,
         usual="no limit",
-        note=marked("empty: no limit; a piece holds its bat until leather hard"),
+        note=N_("empty: no limit; a piece holds its bat until leather hard"),
     )
-    days_on_bat: fields.WholeDays = key("On the bat", "until leather hard", default=1, unit=marked("days"))
-    drying_days: fields.WholeDays = key("Leather hard to bone dry", default=7, unit=marked("days"))
+    days_on_bat: fields.WholeDays = key("On the bat", "until leather hard", default=1, unit=N_("days"))
+    drying_days: fields.WholeDays = key("Leather hard to bone dry", default=7, unit=N_("days"))
     free_days: tuple[fields.Day, ...] = key("Day off", "dates without work", default=())
 
 
@@ -195,16 +195,16 @@ class Shelf(Record):
     """A kiln shelf, round or rectangular."""
 
     shape: Literal["round", "rectangle"] = key("Shelf")
-    diameter: fields.PositiveLength | None = key("Shelf across", default=None, note=marked("round shelves"))
-    width: fields.PositiveLength | None = key("Shelf width", default=None, note=marked("rectangular shelves"))
-    depth: fields.PositiveLength | None = key("Shelf depth", default=None, note=marked("rectangular shelves"))
+    diameter: fields.PositiveLength | None = key("Shelf across", default=None, note=N_("round shelves"))
+    width: fields.PositiveLength | None = key("Shelf width", default=None, note=N_("rectangular shelves"))
+    depth: fields.PositiveLength | None = key("Shelf depth", default=None, note=N_("rectangular shelves"))
 
 
 class Calibration(Record):
     """A metered firing that sets the estimates right."""
 
     firing: Annotated[fields.Name, Kind.WORD] = key(
-        "Meter reading of", note=marked("a firing below that was metered: it sets all estimates right")
+        "Meter reading of", note=N_("a firing below that was metered: it sets all estimates right")
     )
     metered_kwh: fields.Positive = key("The meter said", unit="kWh")
 
@@ -220,20 +220,20 @@ class Kiln(Record):
         "shelves owned",
         default=None,
         usual="as many as fit",
-        note=marked("empty: as many as fit"),
+        note=N_("empty: as many as fit"),
     )
     days_per_load: fields.TypedCount = key(
-        "Days for a load", "fire, cool, unload", default=2, unit=marked("days")
+        "Days for a load", "fire, cool, unload", default=2, unit=N_("days")
     )
     shelf_thickness: fields.NotNegativeLength = key("Shelf thickness", default=mm(15))
     clearance: fields.NotNegativeLength = key(
         "Above the tallest piece",
         "above the tallest of a layer",
         default=mm(10),
-        note=marked("air to the shelf above"),
+        note=N_("air to the shelf above"),
     )
     gap: fields.NotNegativeLength = key(
-        "Between pieces, glaze", "between glazed pieces", default=mm(5), note=marked("biscuit ware may touch")
+        "Between pieces, glaze", "between glazed pieces", default=mm(5), note=N_("biscuit ware may touch")
     )
     rated_kw: fields.Positive | None = key(
         "Rated power",
@@ -247,33 +247,33 @@ class Kiln(Record):
         "Wall area",
         "mean of inside and outside; the four wall keys go together",
         default=None,
-        note=marked("all four wall keys, or none"),
+        note=N_("all four wall keys, or none"),
         unit="m²",
     )
     wall_thickness_mm: fields.Positive | None = key(
-        "Wall thickness", default=None, note=marked("all four wall keys, or none"), unit="mm"
+        "Wall thickness", default=None, note=N_("all four wall keys, or none"), unit="mm"
     )
     wall_conductivity: fields.Positive | None = key(
         "Wall conductivity",
         "W/(m·K)",
         default=None,
-        note=marked("all four wall keys, or none"),
+        note=N_("all four wall keys, or none"),
         unit="W/(m·K)",
     )
     wall_mass_kg: fields.Positive | None = key(
-        "Wall mass", default=None, note=marked("all four wall keys, or none"), unit="kg"
+        "Wall mass", default=None, note=N_("all four wall keys, or none"), unit="kg"
     )
     furniture_kg: fields.NotNegative = key(
         "Shelves and props",
         "shelves and props of one load",
         default=Decimal(0),
-        note=marked("in one load"),
+        note=N_("in one load"),
         unit="kg",
     )
     burner_efficiency: fields.Efficiency | None = key(
         "Burner efficiency",
         default=None,
-        note=marked("gas: heat that reaches the chamber ÷ heat in the fuel"),
+        note=N_("gas: heat that reaches the chamber ÷ heat in the fuel"),
     )
     calibration: Calibration | None = key(
         "Calibration", "`{ firing, metered_kwh }`: a metered firing", default=None

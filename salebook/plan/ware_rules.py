@@ -4,12 +4,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
+from salebook.base.words import _
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
 from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Ware, Work
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
-from salebook.words import _
 
 MOST_PIECES = 6_000
 """To make and given: their pack takes half a minute, and their workbook opens without a long wait."""
@@ -74,8 +74,8 @@ def _sizes_apart(ware: Ware, place: tuple[str, ...], shrinkage: Decimal) -> Iter
             due = made.mm * (1 - shrinkage)
             if abs(due - fired.mm) > SIZES_AGREE_WITHIN_MM:
                 says = _("about {due} mm, what shrinkage leaves of {made}; or only one of the two sizes")
-                expected = says.format(due=round(due), made=made.said())
-                yield Finding(place=(*place, key), found=described(fired.said()), expected=expected)
+                expected = says.format(due=round(due), made=made.to_text())
+                yield Finding(place=(*place, key), found=described(fired.to_text()), expected=expected)
 
 
 def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:

@@ -3,15 +3,15 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.costing import Costs
 from salebook.making.studio import Studio
 from salebook.plan.model import Plan
 from salebook.pricing.break_even import BreakEven, PieceCost, break_even, mean_contribution, piece_cost
+from salebook.pricing.costing import Costs
 from salebook.pricing.expected_share import ExpectedShare, expected_shares
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import Rung, ladder_of
-from salebook.pricing.remarks import remarks_on
 from salebook.pricing.target import Target, target_of
+from salebook.pricing.warnings import price_warnings
 
 __all__ = ["Advice", "BreakEven", "ExpectedShare", "PieceCost", "Rung", "Target", "advise"]
 
@@ -44,5 +44,5 @@ def advise(plan: Plan, studio: Studio, costs: Costs) -> Advice:
         target=target,
         ladder=ladder,
         share_out=expected_shares(plan, target.expected_net),
-        warnings=remarks_on(plan, studio, goods, target),
+        warnings=price_warnings(plan, studio, goods, target),
     )

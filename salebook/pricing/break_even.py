@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from salebook.costing import Basis, Costs
-from salebook.making.whole import up
+from salebook.base.rounding import ceil
+from salebook.pricing.costing import Basis, Costs
 from salebook.pricing.good import Good, contribution_on
 
 
@@ -42,7 +42,7 @@ def exact_pieces_to_earn(amount: Decimal, mean_contribution: Decimal) -> Fractio
 def pieces_to_earn(amount: Decimal, mean_contribution: Decimal) -> int | None:
     """Return the whole pieces whose contributions make an amount; None where pieces bring nothing."""
     exact = exact_pieces_to_earn(amount, mean_contribution)
-    return None if exact is None else up(exact)
+    return None if exact is None else ceil(exact)
 
 
 def mean_contribution(goods: Sequence[Good], costs: Costs, basis: Basis) -> Decimal:

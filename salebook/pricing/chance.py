@@ -14,7 +14,7 @@ from salebook.pricing.chance_grid import PROVEN, Spread, chance_on_grid, most_su
 UNIT = 1_000_000_000_000
 """What 1 of money counts as: sums are added as whole numbers of its parts, so that equal sums meet."""
 
-FORGIVEN = Decimal("1e-6")
+TOLERANCE = Decimal("1e-6")
 """How far below the target still counts as reached, in money."""
 
 NEGLIGIBLE = 1e-10
@@ -41,7 +41,7 @@ def chance_of_reaching(lots: Iterable[Lot], amount: Decimal, *, within: float = 
     of the exact one.
     """
     sure, spreads = _spreads(lots)
-    needed = _units(amount - FORGIVEN) - sure
+    needed = _units(amount - TOLERANCE) - sure
     spreads = sorted(spreads, key=lambda spread: -len(spread.chances))
     one, other = _halves(spreads)
     if max(most_sums(one), most_sums(other)) > MOST_SUMS:

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
-from salebook.costing import Basis, Costs
 from salebook.making.losses import Run
 from salebook.plan.model import Donated, Plan, Ware
+from salebook.pricing.costing import Basis, Costs
 from salebook.pricing.demand import expected_sold, share_of_ware
 from salebook.pricing.fees import expected_fee
 

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.costing import Costs
 from salebook.making.losses import Run
 from salebook.plan.model import Plan
 from salebook.plan.money import rounded_up_to_step
+from salebook.pricing.costing import Costs
 from salebook.pricing.good import Prices, goods_of
 from salebook.pricing.outcome import outcome_of, reaches
 

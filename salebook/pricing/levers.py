@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, Literal
 
-from salebook.costing import Costs, cost_lines
+from salebook.base.words import _
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan, Stage, Ware
-from salebook.plan.money import rounded, said
+from salebook.plan.money import format_money, rounded
+from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import Good, Prices, goods_of
 from salebook.pricing.number_wanted import MOST_PIECES
 from salebook.pricing.outcome import Outcome, outcome_of
-from salebook.words import _
 
 Kind = Literal["more pieces", "lower target", "price step", "fewer loads", "no fees", "sponsor"]
 
@@ -157,4 +157,4 @@ def _changed(plan: Plan, **tables: Any) -> Plan:
 
 
 def _money(amount: Decimal, plan: Plan) -> str:
-    return said(amount, plan.sale.currency, plan.sale.locale)
+    return format_money(amount, plan.sale.currency, plan.sale.locale)

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from salebook.costing import Costs, cost_lines
-from salebook.errors import Fault, FaultyPlan
+from salebook.base.errors import Fault, FaultyPlanError
+from salebook.base.words import _
 from salebook.making.losses import Run, run_of
 from salebook.making.studio import plan_studio
 from salebook.plan.fields import grouped
@@ -14,11 +14,11 @@ from salebook.plan.model import LEFT_TO_THE_TARGET, Plan, Stage, Ware
 from salebook.plan.quantities import plain
 from salebook.plan.ware_rules import MOST_PIECES as MOST_IN_ALL
 from salebook.plan.ware_rules import good_share_of, pieces_to_make
+from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import NOISE
 from salebook.pricing.outcome import to_earn
 from salebook.pricing.outlook import chance_over
-from salebook.words import _
 
 MOST_PIECES = 10_000
 """The most pieces of one ware."""
@@ -97,8 +97,8 @@ class _Search:
 def with_number_wanted(plan: Plan, *, loads: Mapping[Stage, int] | None = None) -> Plan:
     """Return the plan with the smallest number whose chance of the target reaches the confidence asked for.
 
-    A plan in which every number is said is returned as it is. Raises FaultyPlan where no number of pieces
-    that a sale can hold does it, or none was found in a second or so.
+    A plan in which every number is said is returned as it is. Raises FaultyPlanError where no number of
+    pieces that a sale can hold does it, or none was found in a second or so.
     """
     # Once, before everything else: the workbook's Plan then shows the number.
     ware = next((ware for ware in plan.wares if ware.wanted == LEFT_TO_THE_TARGET), None)
@@ -120,7 +120,7 @@ def _smallest(search: _Search, number: int) -> int:
         if search.is_enough(search.goods(number, costs), costs):
             return number
         number = _next_that_may_do(search, number, costs)
-    raise FaultyPlan([_none_found(search, number)])
+    raise FaultyPlanError([_none_found(search, number)])
 
 
 def _next_that_may_do(search: _Search, number: int, costs: Costs) -> int:

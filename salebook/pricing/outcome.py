@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.costing import Costs
 from salebook.plan.model import Plan
-from salebook.pricing.chance import FORGIVEN
+from salebook.pricing.chance import TOLERANCE
+from salebook.pricing.costing import Costs
 from salebook.pricing.good import Good
 from salebook.pricing.outlook import chance_over, expected_income
 
@@ -41,4 +41,4 @@ def to_earn(plan: Plan, costs: Costs) -> Decimal:
 
 def reaches(net: Decimal, target: Decimal) -> bool:
     """Whether a net reaches the target, with 1e-6 forgiven."""
-    return net >= target - FORGIVEN
+    return net >= target - TOLERANCE

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from salebook.costing import Costs
 from salebook.plan.model import Plan
+from salebook.pricing.costing import Costs
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
 from salebook.pricing.outlook import sold_on

@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from salebook.costing import Costs, Kind
-from salebook.errors import Fault, FaultyPlan
+from salebook.base.errors import Fault, FaultyPlanError
+from salebook.base.words import _
 from salebook.plan.faults import ARROW
 from salebook.plan.fields import grouped
 from salebook.plan.model import Plan
 from salebook.plan.money import in_units
+from salebook.pricing.costing import Costs, Kind
 from salebook.pricing.good import Good, Grade
-from salebook.words import _
 
 MOST_MINOR_UNITS = 10**13
 """Spreadsheets keep 15 digits (IEEE 754 holds 15 of any decimal number); two are left for sums of sums."""
@@ -34,13 +34,13 @@ GOOD_KEYS: dict[Grade, tuple[str, str]] = {
 def refuse_sums_too_large(plan: Plan, goods: Sequence[Good], costs: Costs) -> None:
     """Refuse a plan whose sums of money have more digits than a spreadsheet keeps.
 
-    Raises FaultyPlan naming each key whose sum is too large by itself, else the one with the largest.
+    Raises FaultyPlanError naming each key whose sum is too large by itself, else the one with the largest.
     """
     sums = [*_sums(plan, goods, costs)]
     most = in_units(MOST_MINOR_UNITS, plan.sale.digits)
     if sum((amount for _place, amount in sums), Decimal(0)) > most:
         too_large = [one for one in sums if one[1] > most] or [max(sums, key=lambda one: one[1])]
-        raise FaultyPlan([_fault(place, amount, most, plan) for place, amount in too_large])
+        raise FaultyPlanError([_fault(place, amount, most, plan) for place, amount in too_large])
 
 
 def _sums(plan: Plan, goods: Sequence[Good], costs: Costs) -> Iterator[Placed]:

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.costing import Costs
 from salebook.plan.model import Plan
 from salebook.pricing.break_even import mean_contribution, pieces_to_earn
+from salebook.pricing.costing import Costs
 from salebook.pricing.good import Good
 from salebook.pricing.ladder import Rung, best_change, lowest_change, sure_change
 from salebook.pricing.outcome import outcome_of, to_earn

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
-from salebook.widths import MM_PER_POINT, is_wide, text_mm
+from salebook.base.widths import MM_PER_POINT, is_wide, text_mm
 
 SMALLEST_POINTS = 7.0
 STEP_POINTS = 0.5

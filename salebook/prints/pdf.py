@@ -7,20 +7,20 @@ from collections.abc import Mapping
 from html import unescape
 from pathlib import PurePath
 
-from salebook.errors import SalebookError
-from salebook.words import _
+from salebook.base.errors import SalebookError
+from salebook.base.words import _
 
 LETTERS_OF_DRAWINGS = '<style>text { font-family: Arial, "Liberation Sans", Helvetica, sans-serif }</style>'
 
 
-class NoPdf(SalebookError):
+class PdfError(SalebookError):
     """This computer lacks what turns a print into PDF; says what to install."""
 
 
 def pdfs_of(prints: Mapping[str, str]) -> dict[str, bytes]:
     """Return the pages among some prints as PDF, by file name.
 
-    Raises NoPdf as `pdf_of` does.
+    Raises PdfError as `pdf_of` does.
     """
     pages = {PurePath(name): html for name, html in prints.items() if name.endswith(".html")}
     return {name.with_suffix(".pdf").name: pdf_of(html) for name, html in pages.items()}
@@ -29,18 +29,18 @@ def pdfs_of(prints: Mapping[str, str]) -> dict[str, bytes]:
 def pdf_of(html: str) -> bytes:
     """Return a print as PDF, tagged for screen readers; nothing is fetched, whatever a template asks for.
 
-    Raises NoPdf where WeasyPrint, or the library Pango that it draws text with, is not installed.
+    Raises PdfError where WeasyPrint, or the library Pango that it draws text with, is not installed.
     """
     try:
         from weasyprint import HTML  # noqa: PLC0415  an extra, and slow to load
         from weasyprint.urls import URLFetcher  # noqa: PLC0415  as above
     except ImportError as trouble:
-        raise NoPdf(
+        raise PdfError(
             _("PDF needs WeasyPrint: .venv/bin/pip install '.[pdf]' in salebook's folder")
         ) from trouble
     except OSError as trouble:
         says = _("PDF needs the library Pango; on Debian and Ubuntu: apt install libpangoft2-1.0-0 ({why})")
-        raise NoPdf(says.format(why=str(trouble).partition("\n")[0])) from trouble
+        raise PdfError(says.format(why=str(trouble).partition("\n")[0])) from trouble
     # It would remark on rules that are for browsers only.
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
     page = _with_directions(_with_styled_drawings(html))

@@ -10,11 +10,11 @@ from babel.dates import format_date, format_interval, format_time
 from babel.lists import format_list
 from babel.numbers import format_decimal
 
-from salebook.costing import CostLine
+from salebook.base.words import _
 from salebook.making.clay import Sizes
 from salebook.plan.model import Beneficiary, Donated, Sale, Ware
-from salebook.plan.money import rounded, said
-from salebook.words import _
+from salebook.plan.money import format_money, rounded
+from salebook.pricing.costing import CostLine
 
 INCH_TERRITORIES = frozenset({"US", "LR", "MM"})
 """Where lengths are said in inches (CLDR, supplemental measurementData)."""
@@ -35,7 +35,7 @@ def plan_language(sale: Sale) -> str:
 
 def money(amount: Decimal, sale: Sale) -> str:
     """Say an amount as the sale's locale writes it."""
-    return said(amount, sale.currency, sale.locale)
+    return format_money(amount, sale.currency, sale.locale)
 
 
 def list_price(source: Ware | Donated, *, second: bool = False) -> Decimal:
@@ -49,15 +49,15 @@ def fired_size(sizes: Sizes | None, sale: Sale) -> str:
     """Say how high and wide a fired piece is, such as "14 × 7 cm"; empty where the plan does not tell."""
     if sizes is None:
         return ""
-    return size_said((sizes.fired_height_mm, sizes.fired_diameter_mm), sale)
+    return format_size((sizes.fired_height_mm, sizes.fired_diameter_mm), sale)
 
 
 def made_size(sizes: Sizes, sale: Sale) -> str:
     """Say how high and wide a piece is as thrown, to the millimetre; empty where the plan does not tell."""
-    return size_said((sizes.made_height_mm, sizes.made_diameter_mm), sale, step_mm=Decimal(1))
+    return format_size((sizes.made_height_mm, sizes.made_diameter_mm), sale, step_mm=Decimal(1))
 
 
-def size_said(lengths_mm: Iterable[Decimal | None], sale: Sale, *, step_mm: Decimal = Decimal(5)) -> str:
+def format_size(lengths_mm: Iterable[Decimal | None], sale: Sale, *, step_mm: Decimal = Decimal(5)) -> str:
     """Say lengths as one size, in cm rounded to a step, or in quarters of an inch where people use inches."""
     known = [length for length in lengths_mm if length is not None]
     if not known:
@@ -74,7 +74,7 @@ def _inches(length_mm: Decimal) -> str:
     return f"{whole or ''}{QUARTERS[rest]}" or "0"
 
 
-def days_said(sale: Sale) -> str:
+def format_days(sale: Sale) -> str:
     """Say the days of the sale; those in a row as a stretch."""
     days = sorted(sale.days)
     if len(days) > 1 and (days[-1] - days[0]).days == len(days) - 1:
@@ -98,13 +98,13 @@ def listed(texts: Sequence[str], sale: Sale) -> str:
     return format_list(list(texts), locale=sale.locale)
 
 
-def cost_said(line: CostLine) -> str:
+def cost_label(line: CostLine) -> str:
     """Say what a cost was for; the name of a clay or a firing does not tell by itself."""
     says = {"clay": _("Clay: {name}"), "firing": _("Firing: {name}")}
     return says.get(line.kind, "{name}").format(name=line.name)
 
 
-def part_said(group: Beneficiary, groups: Sequence[Beneficiary]) -> str:
+def part_label(group: Beneficiary, groups: Sequence[Beneficiary]) -> str:
     """Say a group's share in words, such as "2 of 3 parts"."""
     if len(groups) == 1:
         return _("all of it")

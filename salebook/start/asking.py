@@ -4,10 +4,10 @@ import re
 from collections.abc import Callable, Collection, Mapping, MutableMapping, Sequence
 from typing import Final
 
+from salebook.base.words import _
 from salebook.plan.fields import UnfitError
-from salebook.start.home import Home
+from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.question import Answer, Doubt, Question, SoFar
-from salebook.words import _
 
 Ask = Callable[[str], str]
 """Shows a prompt and returns the line that a person types; raises EOFError where there is none."""
@@ -24,7 +24,7 @@ UNKNOWN: Final = ("don't know", "dont know", "do not know", "i don't know", "don
 
 def ask_all(
     questions: Sequence[Question],
-    home: Home,
+    defaults: LocaleDefaults,
     given: MutableMapping[str, Answer],
     *,
     ask: Ask,
@@ -39,7 +39,7 @@ def ask_all(
     asked = set() if again is None else {again}
     at = 0 if again is None else again
     while at < len(questions):
-        question, so_far = questions[at], SoFar(home=home, answers=given)
+        question, so_far = questions[at], SoFar(defaults=defaults, answers=given)
         if not question.concerns(so_far):
             given.pop(question.key, None)
         elif at in asked or not is_answered(question, so_far):
@@ -55,7 +55,11 @@ def ask_all(
 
 
 def with_assumed(
-    questions: Sequence[Question], home: Home, given: Mapping[str, Answer], *, keep: Collection[str] = ()
+    questions: Sequence[Question],
+    defaults: LocaleDefaults,
+    given: Mapping[str, Answer],
+    *,
+    keep: Collection[str] = (),
 ) -> dict[str, Answer]:
     """Return the answers, with what somebody who knows nothing says where one is missing.
 
@@ -63,7 +67,7 @@ def with_assumed(
     """
     answers = dict(given)
     for question in questions:
-        so_far = SoFar(home=home, answers=answers)
+        so_far = SoFar(defaults=defaults, answers=answers)
         if not question.concerns(so_far):
             answers.pop(question.key, None)
         elif not is_answered(question, so_far) or (
@@ -84,7 +88,7 @@ def is_answered(question: Question, so_far: SoFar) -> bool:
 
 def _place(at: int, questions: Sequence[Question], so_far: SoFar) -> str:
     """Say which one a question is of those that will be asked, as far as one can know."""
-    known = SoFar(home=so_far.home, answers=with_assumed(questions, so_far.home, so_far.answers))
+    known = SoFar(defaults=so_far.defaults, answers=with_assumed(questions, so_far.defaults, so_far.answers))
     asked = [place for place, question in enumerate(questions) if question.concerns(known)]
     return f"{asked.index(at) + 1}/{len(asked)}"
 

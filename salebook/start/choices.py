@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
+from salebook.base.words import _
 from salebook.plan.fields import UnfitError, name
 from salebook.plan.money import minor_digits
 from salebook.plan.quantities import plain
 from salebook.start.question import SoFar
-from salebook.words import _
 
 AND: Final = re.compile(r"\band\b|[&+]", re.IGNORECASE)
 

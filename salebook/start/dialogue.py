@@ -5,15 +5,15 @@ from collections import ChainMap
 from collections.abc import Mapping, MutableMapping, Sequence
 from typing import Final
 
-from salebook.errors import Fault, FaultyPlan
+from salebook.base.errors import Fault, FaultyPlanError
+from salebook.base.words import _
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
 from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, ask_all, with_assumed
-from salebook.start.home import Home
+from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.plan_text import plan_text
 from salebook.start.question import Answer, Question, SoFar
 from salebook.start.questions import FIRST, all_questions
-from salebook.words import _
 
 NUMBER_TAKEN: Final = Answer(value=40, words="40", known=False)
 """Pieces taken where nobody knows how many, and no number makes the target."""
@@ -32,7 +32,7 @@ ASKED_AGAIN: Final = {
 
 
 def plan_by_asking(
-    home: Home, given: MutableMapping[str, Answer], *, ask: Ask, say: Say, every: bool = False
+    defaults: LocaleDefaults, given: MutableMapping[str, Answer], *, ask: Ask, say: Say, every: bool = False
 ) -> str:
     """Ask what a first plan needs most, or with `every` all that it can hold, and return the plan.
 
@@ -48,8 +48,8 @@ def plan_by_asking(
     assumed: Mapping[str, Answer] = {}
     while True:
         asked = questions if every or (again or 0) >= len(FIRST) else questions[: len(FIRST)]
-        ask_all(asked, home, ChainMap(given, dict(assumed)), ask=ask, say=say, again=again)
-        so_far = SoFar(home=home, answers=with_assumed(questions, home, given, keep={"number"}))
+        ask_all(asked, defaults, ChainMap(given, dict(assumed)), ask=ask, say=say, again=again)
+        so_far = SoFar(defaults=defaults, answers=with_assumed(questions, defaults, given, keep={"number"}))
         faults = faults_in(text := plan_text(questions, so_far))
         again, assumed = None, so_far.answers
         if key := question_to_mend(faults, so_far):
@@ -64,19 +64,19 @@ def plan_by_asking(
             again = wish
 
 
-def blank_plan(home: Home) -> str:
+def blank_plan(defaults: LocaleDefaults) -> str:
     """Return a sound plan with example values, each marked as one."""
     questions = all_questions()
-    known = with_assumed(questions, home, {})
+    known = with_assumed(questions, defaults, {})
     answers = known | {"number": NUMBER_TAKEN}
-    return plan_text(questions, SoFar(home=home, answers=answers), example=True)
+    return plan_text(questions, SoFar(defaults=defaults, answers=answers), example=True)
 
 
 def faults_in(text: str) -> tuple[Fault, ...]:
     """Return everything that keeps a plan from being reckoned."""
     try:
         reckon(read_plan(text, file=_("the plan")))
-    except FaultyPlan as faulty:
+    except FaultyPlanError as faulty:
         return faulty.faults
     return ()
 

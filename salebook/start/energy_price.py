@@ -32,7 +32,7 @@ class Rate(NamedTuple):
     price: Decimal
     gas: bool
 
-    def said(self) -> str:
+    def to_text(self) -> str:
         """Say the price, with the word gas behind it."""
         return f"{plain(self.price)} {GAS}" if self.gas else plain(self.price)
 

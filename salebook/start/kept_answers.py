@@ -6,7 +6,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from salebook.plan.fields import UnfitError
-from salebook.start.home import Home
+from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.question import Answer, SoFar
 from salebook.start.questions import all_questions
 
@@ -22,14 +22,14 @@ def answers_text(given: Mapping[str, Answer]) -> str:
     return json.dumps(kept, ensure_ascii=False, indent=1) + "\n"
 
 
-def answers_in(text: str, home: Home) -> dict[str, Answer]:
+def answers_in(text: str, defaults: LocaleDefaults) -> dict[str, Answer]:
     """Read answers; those that fit no question are left out. Raises ValueError where there are none."""
     kept = json.loads(text)
     if not isinstance(kept, dict):
         raise ValueError("no answers")
     answers: dict[str, Answer] = {}
     for question in all_questions():
-        so_far = SoFar(home=home, answers=answers)
+        so_far = SoFar(defaults=defaults, answers=answers)
         match kept.get(question.key):
             case {"text": str(words), "known": bool(known)}:
                 with suppress(UnfitError):

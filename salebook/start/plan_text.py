@@ -13,6 +13,7 @@ from typing import Final
 from jinja2 import Environment, StrictUndefined, Template
 
 from salebook import start
+from salebook.base.words import _
 from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
 from salebook.start.choices import (
@@ -23,7 +24,6 @@ from salebook.start.choices import (
 )
 from salebook.start.question import Question, SoFar
 from salebook.start.sale_questions import BUYERS
-from salebook.words import _
 
 LOCALES: Final = {
     "AUD": "en_AU",
@@ -111,8 +111,8 @@ def _quoted(text: str) -> str:
 
 
 def _locale(so_far: SoFar) -> str:
-    home, currency = so_far.home, so_far.currency
-    return home.locale if currency == home.currency else LOCALES.get(currency, "en_GB")
+    defaults, currency = so_far.defaults, so_far.currency
+    return defaults.locale if currency == defaults.currency else LOCALES.get(currency, "en_GB")
 
 
 def _demand(price: Decimal, step: Decimal) -> list[tuple[Decimal, str]]:
@@ -120,7 +120,7 @@ def _demand(price: Decimal, step: Decimal) -> list[tuple[Decimal, str]]:
 
 
 def _steps(top: Temperature) -> str:
-    to = plain(top.amount) if top.unit == "C" else _quoted(top.said())
+    to = plain(top.amount) if top.unit == "C" else _quoted(top.to_text())
     if top.celsius <= RISE_C:
         return f"[{{ rate = {RATE_BELOW}, to = {to}, hold = {SOAK_MIN} }}]"
     rise = f"{{ rate = {RATE_BELOW}, to = {RISE_C} }}"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from salebook.start.home import Home
+from salebook.start.locale_defaults import LocaleDefaults
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,7 +20,7 @@ class Answer:
 class SoFar:
     """What was said so far, by the key of its question."""
 
-    home: Home
+    defaults: LocaleDefaults
     answers: Mapping[str, Answer] = field(default_factory=dict)
 
     def __getitem__(self, key: str) -> Any:
@@ -34,7 +34,7 @@ class SoFar:
     @property
     def currency(self) -> str:
         """The currency in which the target was said; before that, the place's."""
-        return self["target"].currency if self.was_asked("target") else self.home.currency
+        return self["target"].currency if self.was_asked("target") else self.defaults.currency
 
 
 def _always(_so_far: SoFar) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
 
+from salebook.base.words import _
 from salebook.making.losses import started_for
 from salebook.plan import fields, money
 from salebook.plan.fields import UnfitError
@@ -29,10 +30,9 @@ from salebook.start.choices import (
 )
 from salebook.start.groups import doubts_of_groups, groups_in_words, read_groups, words_of_groups
 from salebook.start.question import Doubt, Question, SoFar
-from salebook.start.spoken_days import days_in, reads_two_ways, said_in_words, saturday_in
-from salebook.start.spoken_money import Money, amount_and_currency, amount_in, fee_in, said_fee
+from salebook.start.spoken_days import days_in, days_in_words, reads_two_ways, saturday_in
+from salebook.start.spoken_money import Money, amount_and_currency, amount_in, fee_in, format_fee
 from salebook.start.spoken_numbers import in_digits, number_in
-from salebook.words import _
 
 WEEKS_AHEAD = 12
 """Until the sale, where nobody knows the day: time to throw, dry, fire and fire again (judgement)."""
@@ -74,10 +74,10 @@ def _what_and_when() -> tuple[Question, ...]:
             asks=lambda _so_far: _("On which day is it, or on which days?"),
             such_as=lambda _so_far: _('12 June 2027, or "12 and 13 June 2027"'),
             read=_read_days,
-            assumed=lambda so_far: saturday_in(WEEKS_AHEAD, so_far.home.today).isoformat(),
+            assumed=lambda so_far: saturday_in(WEEKS_AHEAD, so_far.defaults.today).isoformat(),
             because=_("a Saturday twelve weeks ahead"),
             words=lambda days: ", ".join(day.isoformat() for day in days),
-            in_words=lambda days, _so_far: said_in_words(days),
+            in_words=lambda days, _so_far: days_in_words(days),
             doubts=_doubts_of_days,
         ),
     )
@@ -116,11 +116,11 @@ def _target() -> Question:
     return Question(
         key="target",
         asks=lambda _so_far: _("How much are they to receive together?"),
-        such_as=lambda so_far: f"{money_for('600', so_far.home.currency)} {so_far.home.currency}",
+        such_as=lambda so_far: f"{money_for('600', so_far.defaults.currency)} {so_far.defaults.currency}",
         read=_read_target,
-        assumed=lambda so_far: f"{so_far.home.currency} {money_for('300', so_far.home.currency)}",
+        assumed=lambda so_far: f"{so_far.defaults.currency} {money_for('300', so_far.defaults.currency)}",
         because=_("ask the groups what it is for, and what that costs"),
-        words=Money.said,
+        words=Money.to_text,
         in_words=_target_in_words,
     )
 
@@ -223,7 +223,7 @@ def _ways_to_pay() -> tuple[Question, ...]:
             asks=lambda _so_far: _("What does the card firm take of each payment?"),
             such_as=lambda _so_far: _('1.69 %, or "1.4 % + 0.20"'),
             read=lambda text, so_far: fee_in(text, so_far.currency),
-            words=lambda fee: said_fee(*fee),
+            words=lambda fee: format_fee(*fee),
             assumed=lambda _so_far: "1.75 %",
             because=_("look at the card firm's terms"),
             concerns=_takes_cards,
@@ -268,14 +268,14 @@ def _read_name(text: str, _so_far: SoFar) -> str:
 
 
 def _read_days(text: str, so_far: SoFar) -> tuple[date, ...]:
-    month_first = so_far.home.locale.endswith("_US")
-    return days_in(text, today=so_far.home.today, month_first=month_first)
+    month_first = so_far.defaults.locale.endswith("_US")
+    return days_in(text, today=so_far.defaults.today, month_first=month_first)
 
 
 def _doubts_of_days(said: str, days: Sequence[date], so_far: SoFar) -> Sequence[Doubt]:
     """Ask about days that may be others, and about days past."""
-    words = said_in_words(days)
-    if is_past := days[0] < so_far.home.today:
+    words = days_in_words(days)
+    if is_past := days[0] < so_far.defaults.today:
         words = _("{days}, which is past,").format(days=words)
     if reads_two_ways(said):
         says = _("Numbers alone read two ways: to be sure, write the month as a word. Is {days} meant?")
@@ -310,14 +310,14 @@ def _read_parts(text: str, so_far: SoFar) -> tuple[int, ...]:
 
 
 def _read_target(text: str, so_far: SoFar) -> Money:
-    target = amount_and_currency(text, so_far.home.currency)
+    target = amount_and_currency(text, so_far.defaults.currency)
     if not target.amount:
         raise UnfitError(_("an amount above 0: it may be a small one, and it can be changed later"))
     return target
 
 
 def _target_in_words(target: Money, so_far: SoFar) -> str:
-    return money.said(target.amount, target.currency, so_far.home.locale)
+    return money.format_money(target.amount, target.currency, so_far.defaults.locale)
 
 
 def _read_number(text: str, _so_far: SoFar) -> int | None:
@@ -337,4 +337,4 @@ def _number_in_words(wanted: int | None, _so_far: SoFar) -> str:
 
 
 def _cost_in_words(cost: Decimal, so_far: SoFar) -> str:
-    return money.said(cost, so_far.currency, so_far.home.locale) if cost else NOTHING
+    return money.format_money(cost, so_far.currency, so_far.defaults.locale) if cost else NOTHING

@@ -7,8 +7,8 @@ from typing import Final
 
 from babel.dates import format_date
 
+from salebook.base.words import _
 from salebook.plan.fields import FIRST_YEAR, LAST_YEAR, MOST_DAYS, UnfitError
-from salebook.words import _
 
 MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
@@ -47,10 +47,10 @@ def days_in(text: str, *, today: date, month_first: bool = False) -> tuple[date,
     for days in (first, *(_days_from(text, start, month_first=month_first) for start in later)):
         if weekdays <= {day.weekday() for day in days}:
             return days
-    raise UnfitError(_("a weekday that fits, since that is {days}").format(days=said_in_words(first)))
+    raise UnfitError(_("a weekday that fits, since that is {days}").format(days=days_in_words(first)))
 
 
-def said_in_words(days: Sequence[date]) -> str:
+def days_in_words(days: Sequence[date]) -> str:
     """Say days with their weekdays: "Saturday, 12 June 2027"."""
     return "; ".join(format_date(day, IN_WORDS, locale=SAID_IN) for day in days)
 

@@ -6,11 +6,11 @@ from typing import Final, NamedTuple
 
 from babel.numbers import get_currency_symbol
 
+from salebook.base.words import _
 from salebook.plan.fields import MOST_MONEY, UnfitError
 from salebook.plan.money import is_currency, minor_digits, rounded
 from salebook.plan.quantities import parse_number, plain
 from salebook.start.spoken_numbers import in_digits
-from salebook.words import _
 
 SIGNS: Final = {
     "£": "GBP",
@@ -39,7 +39,7 @@ class Money(NamedTuple):
     amount: Decimal
     currency: str
 
-    def said(self) -> str:
+    def to_text(self) -> str:
         """Say the amount such that it reads the same again."""
         return f"{self.currency} {plain(self.amount)}"
 
@@ -103,7 +103,7 @@ def fee_in(text: str, currency: str) -> tuple[Decimal, Decimal]:
     return percent, fixed
 
 
-def said_fee(percent: Decimal, fixed: Decimal) -> str:
+def format_fee(percent: Decimal, fixed: Decimal) -> str:
     """Say a fee such that it reads the same again."""
     return f"{plain(percent)} % + {plain(fixed)}" if fixed else f"{plain(percent)} %"
 

@@ -4,6 +4,7 @@ import re
 from decimal import Decimal
 from typing import Final
 
+from salebook.base.words import _
 from salebook.plan.fields import UnfitError, length, mass
 from salebook.plan.quantities import (
     Length,
@@ -14,7 +15,6 @@ from salebook.plan.quantities import (
     plain,
 )
 from salebook.start.spoken_numbers import in_digits
-from salebook.words import _
 
 MOST_SHRINKAGE: Final = Decimal("0.4")
 INCHES_PER_FOOT: Final = 12
@@ -87,7 +87,7 @@ def shrinkage_in(text: str) -> Decimal:
     return share
 
 
-def said_percent(share: Decimal) -> str:
+def format_percent(share: Decimal) -> str:
     """Say a share in per cent."""
     return f"{plain(share * 100)} %"
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Final, NamedTuple
 
+from salebook.base.words import _
 from salebook.plan import fields
 from salebook.plan.fields import UnfitError
 from salebook.plan.quantities import Length, Mass, Temperature, plain
@@ -14,16 +15,15 @@ from salebook.start.question import Doubt, Question, SoFar
 from salebook.start.spoken_money import amount_in
 from salebook.start.spoken_numbers import in_digits, number_in
 from salebook.start.spoken_sizes import (
+    format_percent,
     kilowatts_in,
     length_in,
     mass_in,
     round_shelf_in,
-    said_percent,
     shrinkage_in,
     size_in,
     two_lengths_in,
 )
-from salebook.words import _
 
 CLAYS: Final = {
     "earthenware": ("8 %", 1080),
@@ -74,7 +74,7 @@ def _clay() -> tuple[Question, ...]:
             asks=lambda _so_far: _("How much clay is in a bag, and what does a bag cost?"),
             such_as=lambda so_far: _("12.5 kg at {price}").format(price=money_for("15", so_far.currency)),
             read=_read_bag,
-            words=lambda bag: f"{bag.mass.said()} at {plain(bag.price)}",
+            words=lambda bag: f"{bag.mass.to_text()} at {plain(bag.price)}",
             assumed=lambda so_far: f"12.5 kg at {money_for('15', so_far.currency)}",
             because=_("look at the last bill"),
         ),
@@ -85,7 +85,7 @@ def _clay() -> tuple[Question, ...]:
             ),
             such_as=lambda _so_far: _('450 g, or "1 lb 2 oz"'),
             read=lambda text, _so_far: mass_in(text),
-            words=Mass.said,
+            words=Mass.to_text,
             in_words=_mass_in_words,
             assumed=lambda _so_far: f"{BALL_G} g",
             because=_("weigh out the next one"),
@@ -99,7 +99,7 @@ def _shrinkage() -> Question:
         asks=lambda _so_far: _("How much does the clay shrink, from wet to fired?"),
         such_as=lambda _so_far: _('12 %, or "10 cm becomes 8.8 cm"'),
         read=lambda text, _so_far: shrinkage_in(text),
-        words=said_percent,
+        words=format_percent,
         assumed=lambda so_far: _usual_of_clay(so_far)[0],
         because=_("usual for such a clay, by common practice: mark 10 cm on a test bar, fire it and measure"),
         offered=lambda so_far: _usual_of_clay(so_far)[0],
@@ -112,7 +112,7 @@ def _size() -> Question:
         asks=lambda _so_far: _("How tall and how wide is one as you throw it, by your stick?"),
         such_as=lambda _so_far: _('11 x 9.5 cm, or "4 1/2 in x 3 3/4 in"'),
         read=_read_size,
-        words=lambda size: " x ".join(side.said() for side in size),
+        words=lambda size: " x ".join(side.to_text() for side in size),
         assumed=_usual_size,
         because=_("guessed from the clay in it: measure one that is just thrown, lip and handle included"),
     )
@@ -134,7 +134,7 @@ def _kiln() -> tuple[Question, ...]:
             asks=lambda _so_far: _("How high is it inside, from the lowest shelf to the lid?"),
             such_as=lambda _so_far: _("60 cm"),
             read=lambda text, _so_far: length_in(text),
-            words=Length.said,
+            words=Length.to_text,
             assumed=lambda so_far: f"{plain(_roomy(LEAST_INSIDE_MM, size_of(so_far)[0]) / 10)} cm",
             because=_("a small kiln: measure it inside"),
             concerns=has_kiln,
@@ -169,7 +169,7 @@ def _firings() -> tuple[Question, ...]:
             asks=lambda _so_far: _("How hot does your biscuit firing become?"),
             such_as=lambda _so_far: _('1000 °C, or "1832 °F"'),
             read=_read_top,
-            words=Temperature.said,
+            words=Temperature.to_text,
             assumed=lambda _so_far: "1000 °C",
             because=_("common practice: look at your firing book"),
             concerns=has_kiln,
@@ -179,7 +179,7 @@ def _firings() -> tuple[Question, ...]:
             asks=lambda _so_far: _("How hot does your glaze firing become?"),
             such_as=lambda _so_far: _('1240 °C, or "2264 °F"'),
             read=_read_top,
-            words=Temperature.said,
+            words=Temperature.to_text,
             assumed=lambda so_far: f"{_usual_of_clay(so_far)[1]} °C",
             because=_("common practice for such a clay: the bags of clay and glaze say it"),
             concerns=has_kiln,
@@ -192,7 +192,7 @@ def _firings() -> tuple[Question, ...]:
             assumed=_usual_rate,
             because=_("look at the last energy bill"),
             in_words=_rate_in_words,
-            words=Rate.said,
+            words=Rate.to_text,
             doubts=_doubts_of_rate,
             concerns=has_kiln,
         ),
@@ -241,7 +241,7 @@ def _read_bag(text: str, so_far: SoFar) -> Bag:
 
 def _mass_in_words(mass: Mass, _so_far: SoFar) -> str:
     """Say a mass for metric scales too: "283 g (10 oz)"."""
-    return mass.said_both_ways() if mass.unit in {"oz", "lb"} else mass.said()
+    return mass.to_text_in_both_units() if mass.unit in {"oz", "lb"} else mass.to_text()
 
 
 def _read_size(text: str, _so_far: SoFar) -> tuple[Length, Length]:
@@ -269,7 +269,7 @@ def _read_shelf(text: str, _so_far: SoFar) -> tuple[Length, ...]:
 def _words_of_shelf(sides: Sequence[Length]) -> str:
     if not sides:
         return NO_KILN
-    return ("round " if len(sides) == 1 else "") + " x ".join(side.said() for side in sides)
+    return ("round " if len(sides) == 1 else "") + " x ".join(side.to_text() for side in sides)
 
 
 def _read_shelves(text: str, _so_far: SoFar) -> int | None:

@@ -4,12 +4,12 @@ import sys
 
 import segno
 
-from salebook.prints.codes import MASK, VERSION
-from salebook.prints.environment import environment
-from salebook.prints.labels import labels_html
-from salebook.prints.pieces import pieces_for_sale
+from salebook.prints.labels.labels import labels_html
+from salebook.prints.labels.pieces import pieces_for_sale
+from salebook.prints.labels.qr_codes import MASK, VERSION
+from salebook.prints.render import environment
 from tests.bench.clock import processor_seconds
-from tests.prints.sales import sale
+from tests.support.print_sales import sale
 
 PIECES = 1_000
 LIMIT = 2.0

@@ -8,11 +8,11 @@ from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
 from salebook.making.loading import loadings_for
-from salebook.making.packing import circles_on_rectangle, circles_on_round
+from salebook.making.packing.circles import circles_on_rectangle, circles_on_round
 from salebook.plan.model import Plan
 from salebook.plan.quantities import Length
 from salebook.reckoning import reckon
-from tests.plan.plans import plan_with
+from tests.support.sound_plan import plan_with
 
 LIMIT = 0.02
 WARES, WANTED = 12, 84

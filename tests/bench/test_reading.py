@@ -12,11 +12,11 @@ from salebook.book.read import read_book
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
-from salebook.event.joined import Book, joined
+from salebook.event.merge import TillBook, merge
 from salebook.event.report import report_of
+from salebook.jobs.samples import FULL, packaged_samples
 from salebook.plan.load import load_plan
 from salebook.reckoning import Reckoning, reckon
-from salebook.samples import FULL, own_samples
 from tests.bench.clock import processor_seconds
 
 LIMIT = 1.3
@@ -29,7 +29,7 @@ LINES_OF_A_TILL = 2_000
 
 @pytest.fixture(scope="module")
 def sale() -> Reckoning:
-    return reckon(load_plan(own_samples() / FULL))
+    return reckon(load_plan(packaged_samples() / FULL))
 
 
 def lines(count: int, till: str = "1") -> tuple[Line, ...]:
@@ -65,7 +65,7 @@ def book_of(sale: Reckoning, count: int, folder: Path) -> Path:
 def read_and_add_up(sale: Reckoning, path: Path) -> int:
     """Return how many lines were read and added up."""
     read = read_book(path)
-    return len(report_of(sale, read.entries, stored=read.stored).event.standing.lines)
+    return len(report_of(sale, read.entries, stored=read.stored).event.state.lines)
 
 
 def test_reading_and_adding_up_takes_at_most_1_3_times_openpyxls_bare_reading(
@@ -88,14 +88,14 @@ def test_reading_grows_in_a_straight_line(sale: Reckoning, tmp_path: Path) -> No
 
 
 def test_joining_grows_in_a_straight_line() -> None:
-    def books(tills: int) -> list[Book]:
+    def books(tills: int) -> list[TillBook]:
         return [
-            Book(file=str(till), till=str(till), entries=Entries(lines=lines(LINES_OF_A_TILL, str(till))))
+            TillBook(file=str(till), till=str(till), entries=Entries(lines=lines(LINES_OF_A_TILL, str(till))))
             for till in range(1, tills + 1)
         ]
 
     ten, twenty = books(10), books(20)
-    of_ten = processor_seconds(lambda: joined(ten), runs=RUNS)
-    ratio = processor_seconds(lambda: joined(twenty), runs=RUNS) / of_ten
+    of_ten = processor_seconds(lambda: merge(ten), runs=RUNS)
+    ratio = processor_seconds(lambda: merge(twenty), runs=RUNS) / of_ten
     sys.stdout.write(f"\njoining 20 tills / 10 tills: {ratio:.2f}\n")
     assert ratio <= 2 * STRAIGHT

@@ -13,10 +13,10 @@ from openpyxl import load_workbook
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
-from salebook.prints.pieces import pieces_for_sale
+from salebook.prints.labels.pieces import pieces_for_sale
 from tests.bench.test_workbook import sale_of
-from tests.cells import without_stored_results
-from tests.programs import libreoffice_command, needs_libreoffice
+from tests.support.cells import without_stored_results
+from tests.support.programs import libreoffice_command, needs_libreoffice
 
 PIECES = 1_000
 LIMIT = 5.0

@@ -13,10 +13,10 @@ from openpyxl.styles import NamedStyle
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
-from salebook.pack import make_pack
+from salebook.jobs.make import make_pack
+from salebook.jobs.samples import packaged_samples
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
-from salebook.samples import own_samples
 from tests.bench.clock import processor_seconds
 
 WORKBOOK_LIMIT, PACK_LIMIT = 2.0, 2.5
@@ -26,7 +26,7 @@ Cells = list[tuple[str, list[tuple[int, int, Any, str]]]]
 
 def sale_of(pieces: int) -> Reckoning:
     """Return the smallest sample with so many pieces wanted."""
-    text = (own_samples() / "first-sale.toml").read_text("utf-8")
+    text = (packaged_samples() / "first-sale.toml").read_text("utf-8")
     return reckon(read_plan(text.replace("wanted = 20", f"wanted = {pieces}"), file="bench"))
 
 

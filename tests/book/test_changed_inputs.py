@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from tests.books import book_of_plan, few_free_lines, sample_tables
-from tests.cells import Place, Value
-from tests.chance import Tables
-from tests.changes import Case, Typed, recalculated_with_changes
-from tests.entries import a_day_of_takings
-from tests.plans import plan_of
-from tests.programs import needs_libreoffice
+from tests.support.books import book_of_plan, few_free_lines, sample_tables
+from tests.support.cells import Place, Value
+from tests.support.changes import Case, Typed, recalculated_with_changes
+from tests.support.entry_strategies import a_day_of_takings
+from tests.support.plan_strategies import plan_of
+from tests.support.programs import needs_libreoffice
+from tests.support.strategies import Tables
 
 pytestmark = pytest.mark.xdist_group("changed inputs")  # one worker, or each would make all the books
 

@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from tests.books import SAMPLES, book_of_plan, sample_book
-from tests.entries import a_day_of_takings
-from tests.plans import plan_of
-from tests.programs import libreoffice_command, needs, path_of
+from tests.support.books import SAMPLES, book_of_plan, sample_book
+from tests.support.entry_strategies import a_day_of_takings
+from tests.support.plan_strategies import plan_of
+from tests.support.programs import libreoffice_command, needs, path_of
 
 SHEETS = (
     "Start here",

@@ -9,8 +9,8 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from salebook.book.figure import Figure
+from salebook.book.file.stored_results import saved_with_results
 from salebook.book.page import Book, Page
-from salebook.book.stored import saved_with_results
 
 
 @pytest.fixture
@@ -89,11 +89,11 @@ def test_a_long_heading_is_broken_before_it_meets_its_neighbour(book: Book, page
 
 def test_choices_that_are_too_long_for_a_drop_down_are_refused(page: Page) -> None:
     with pytest.raises(ValueError, match="put them in a range"):
-        page.choose("B2:B9", ["a group with a long name"] * 12)
+        page.dropdown("B2:B9", ["a group with a long name"] * 12)
 
 
 def test_a_drop_down_offers_its_words(book: Book, page: Page) -> None:
-    page.choose("B2:B9", ["yes", "no"], says="yes or no")
+    page.dropdown("B2:B9", ["yes", "no"], says="yes or no")
     (rule,) = read(book).data_validations.dataValidation
 
     assert ('"yes,no"', "yes or no", True) == (rule.formula1, rule.error, rule.showErrorMessage)

@@ -7,15 +7,15 @@ from functools import cache
 
 import pytest
 
-from tests.books import SAMPLES, book_of_plan, few_free_lines, sample_book, sample_tables
-from tests.cells import formula_cells
-from tests.entries import a_day_of_takings
-from tests.plans import SMALL, plan_of
-from tests.programs import needs_libreoffice
-from tests.proof import recalculated_by_formulas, recalculated_by_libreoffice, values_of
-from tests.rules import broken_rules
-from tests.sales import Sale, sales_by_chance, shortest, wrong_cells, wrong_figures
-from tests.schema import violations
+from tests.support.books import SAMPLES, book_of_plan, few_free_lines, sample_book, sample_tables
+from tests.support.cells import formula_cells
+from tests.support.entry_strategies import a_day_of_takings
+from tests.support.plan_strategies import SMALL, plan_of
+from tests.support.programs import needs_libreoffice
+from tests.support.proof import recalculated_by_formulas, recalculated_by_libreoffice, values_of
+from tests.support.rules import broken_rules
+from tests.support.sale_strategies import Sale, sales_by_chance, shortest, wrong_cells, wrong_figures
+from tests.support.schema import violations
 
 BOOKS_BY_CHANCE, MANY_BOOKS = 200, 2_000
 BOOKS_IN_ONE_RUN = 50

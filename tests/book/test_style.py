@@ -17,7 +17,7 @@ from salebook.book.style import (
     lines_needed,
     money_format,
 )
-from tests.contrast import contrast
+from tests.support.contrast import contrast
 
 WHITE = "FFFFFF"
 

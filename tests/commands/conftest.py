@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.command_line import SOUND
+from tests.support.command_line import SOUND
 
 
 @pytest.fixture

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from salebook.checking import Check, check_lines
 from salebook.cli import main
-from tests.command_line import FIRST, SAMPLES, SOUND, Capture
+from salebook.jobs.check import Check, check_lines
+from tests.support.command_line import FIRST, SAMPLES, SOUND, Capture
 
 
 class TestCheck:

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from salebook.cli import main
-from tests.command_line import FIRST, SOUND, run_salebook
-from tests.programs import needs_weasyprint
+from tests.support.command_line import FIRST, SOUND, run_salebook
+from tests.support.programs import needs_weasyprint
 
 
 class TestLabels:

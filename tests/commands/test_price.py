@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from salebook.cli import main
-from tests.command_line import FIRST, ROOT, SAMPLES, SOUND, Capture, run_salebook
+from tests.support.command_line import FIRST, ROOT, SAMPLES, SOUND, Capture, run_salebook
 
 
 class TestPrice:

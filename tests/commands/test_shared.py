@@ -3,8 +3,8 @@
 import pytest
 
 from salebook.cli import main
-from salebook.commands.shared import harmless
-from tests.command_line import FIRST
+from salebook.commands.output import printable
+from tests.support.command_line import FIRST
 
 
 @pytest.mark.parametrize(
@@ -44,4 +44,4 @@ def test_a_day_is_read_as_year_month_and_day(capsys: pytest.CaptureFixture[str])
 
 def test_the_spaces_in_an_amount_are_shown_as_spaces() -> None:
     written = "1\N{NARROW NO-BREAK SPACE}234,50\N{NO-BREAK SPACE}€"
-    assert harmless(written) == "1 234,50 €"
+    assert printable(written) == "1 234,50 €"

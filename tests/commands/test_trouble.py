@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from salebook.cli import main
-from tests.command_line import FIRST, ROOT, SOUND, Capture
+from tests.support.command_line import FIRST, ROOT, SOUND, Capture
 
 
 class TestFilesThatCannotBeRead:
@@ -110,7 +110,7 @@ class TestTroubleOnTheWay:
         def fail(*_arguments: object, **_options: object) -> None:
             raise trouble
 
-        monkeypatch.setattr("salebook.source.reckon", fail)
+        monkeypatch.setattr("salebook.jobs.source.reckon", fail)
 
     def test_an_interruption_is_one_word(self, monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
         self.stop(monkeypatch, KeyboardInterrupt())

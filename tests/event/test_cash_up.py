@@ -5,7 +5,7 @@ from decimal import Decimal
 from hypothesis import given, settings
 
 from salebook.event.entries import DayCount, Line
-from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines
+from tests.support.small_event import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines
 
 
 def test_the_difference_is_counted_less_float_less_expected() -> None:

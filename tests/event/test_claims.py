@@ -2,15 +2,15 @@
 
 import pytest
 
-from salebook.event.claims import claim_standing
+from salebook.event.claims import claim_state
 from salebook.event.entries import Line, PieceEntry
-from tests.event.table import FIRST, SECOND, UNNUMBERED, after, line
+from tests.support.small_event import FIRST, SECOND, UNNUMBERED, after, line
 
 HELD = {FIRST: PieceEntry(reserved_for="c7")}
 
 
 def claim(*lines: Line, **more: object) -> tuple[int, int, int]:
-    stands = claim_standing("C7", after(*lines, **more).standing)
+    stands = claim_state("C7", after(*lines, **more).state)
     return stands.pieces, int(stands.paid), int(stands.to_pay)
 
 

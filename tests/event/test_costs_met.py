@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 from salebook.event.costs_met import costs_met
-from tests.event.table import FIRST, after, line, sale
+from tests.support.small_event import FIRST, after, line, sale
 
 
 def test_every_cost_says_what_it_comes_to_and_how_that_is_known() -> None:

@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from salebook.event.entries import Claim, DayCount, GroupPayment, PieceEntry
-from tests.event.table import FIRST_DAY
+from tests.support.small_event import FIRST_DAY
 
 
 def test_what_is_not_filled_in_is_empty() -> None:

@@ -6,33 +6,33 @@ from typing import Any
 
 import pytest
 
-from salebook.book.reading.goods import goods_of
+from salebook.book.reading.piece_numbers import piece_numbers_of
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
 from salebook.event.lines import (
     Asks,
-    SeenLine,
+    ResolvedLine,
     has_entries,
     is_blank,
-    kind_said,
+    kind_label,
     order_of,
-    seen_lines,
+    resolved_lines,
     trimmed,
 )
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
-from tests.event.table import FIRST, FIRST_DAY, PLAN, SECOND_DAY, UNNUMBERED, after, line, line_of
+from tests.support.small_event import FIRST, FIRST_DAY, PLAN, SECOND_DAY, UNNUMBERED, after, line, line_of
 
 
-def seen(one: Line) -> SeenLine:
-    return line_of(after(one), one.number).moved.seen
+def resolved(one: Line) -> ResolvedLine:
+    return line_of(after(one), one.number).priced.resolved
 
 
 def test_lines_stand_by_till_and_then_by_number() -> None:
     typed = [("2", 1), ("10", 1), ("1", 7), ("garden", 9), ("2", 3), ("1", 2)]
     event = after(*(line(number, "donation", amount="1", till=till) for till, number in typed))
     expected = [("garden", 9), ("1", 2), ("1", 7), ("2", 1), ("2", 3), ("10", 1)]
-    assert expected == [(counted.line.till, counted.line.number) for counted in event.standing.lines]
+    assert expected == [(counted.line.till, counted.line.number) for counted in event.state.lines]
 
 
 @pytest.mark.parametrize(("till", "expected"), [("1", 1_000_007), ("garden", 7), ("²", 7), ("", 7)])
@@ -70,13 +70,13 @@ def test_a_line_says_more_than_a_day_a_time_or_a_note(typed: dict[str, Any], say
 
 
 def test_a_kind_that_could_not_be_read_is_said_as_the_sheet_takes_it() -> None:
-    assert kind_said(Line(number=1, kind="raffle")) == "raffle"
-    assert kind_said(Line(number=1, unread=(("amount", "x"), ("kind", "swap")))) == "?"
+    assert kind_label(Line(number=1, kind="raffle")) == "raffle"
+    assert kind_label(Line(number=1, unread=(("amount", "x"), ("kind", "swap")))) == "?"
 
 
 def test_spaces_at_the_ends_and_double_ones_within_are_nothing() -> None:
     assert trimmed("  group's   own tin ") == "group's own tin"
-    assert seen(line(1, piece=FIRST, way="group's  own tin")).way == "group's own tin"
+    assert resolved(line(1, piece=FIRST, way="group's  own tin")).way == "group's own tin"
 
 
 @pytest.mark.parametrize(("way", "expected"), [("", "tin"), ("TIN", "tin"), ("card", "")])
@@ -85,7 +85,7 @@ def test_the_only_way_to_pay_is_meant_where_none_is_typed(way: str, expected: st
     only = PLAN[:start] + '[[payments]]\nname = "tin"\ncash = true\n' + PLAN[end:]
     reckoning = reckon(read_plan(only.replace("WANTED", "4"), file="table.toml"))
     event = reckon_event(reckoning, Entries(lines=(line(1, piece=FIRST, way=way),)))
-    assert expected == event.standing.lines[0].way
+    assert expected == event.state.lines[0].way
 
 
 def test_a_line_that_goes_with_the_one_above_is_paid_as_that_one() -> None:
@@ -97,20 +97,20 @@ def test_a_line_that_goes_with_the_one_above_is_paid_as_that_one() -> None:
         ),
         line(1, "donation", amount="1", way="", with_above=True, till="2"),
     )
-    assert ["card", "card", "card", "cash", "cash", "", "", ""] == [one.way for one in event.standing.lines]
-    asked = [one.remark == "how was it paid?" for one in event.standing.lines]
+    assert ["card", "card", "card", "cash", "cash", "", "", ""] == [one.way for one in event.state.lines]
+    asked = [one.remark == "how was it paid?" for one in event.state.lines]
     assert [False] * 5 + [True] * 3 == asked
 
 
 def test_a_piece_on_a_line_that_is_about_none_is_not_looked_up() -> None:
     counted = line_of(after(line(1, "raffle", FIRST, "3")), 1)
-    assert (counted.piece, counted.list_price, counted.moved.seen.index) == (None, None, 0)
+    assert (counted.piece, counted.list_price, counted.priced.resolved.index) == (None, None, 0)
 
 
 def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
     plan = reckon(read_plan(PLAN.replace("WANTED", "4"), file="table.toml")).plan
     dots = next(piece for piece in after().register if piece.code == UNNUMBERED)
-    (found,) = seen_lines(plan, [dots], [Decimal("1.50")], [line(1, piece=UNNUMBERED, count=3)])
+    (found,) = resolved_lines(plan, [dots], [Decimal("1.50")], [line(1, piece=UNNUMBERED, count=3)])
     assert (found.index, found.count, found.list_price) == (1, 3, Decimal("4.50"))
 
 
@@ -124,29 +124,31 @@ def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
     ],
 )
 def test_a_piece_typed_loosely_is_the_one_that_alone_can_be_meant(typed: str, meant: str) -> None:
-    assert seen(line(1, piece=typed)).piece == meant
+    assert resolved(line(1, piece=typed)).piece == meant
     numbers = [piece.number for piece in after().register]
-    assert goods_of(numbers).meant_in_the_sheet(typed) == goods_of(numbers).meant(typed) == meant
+    assert (
+        piece_numbers_of(numbers).meant_in_the_sheet(typed) == piece_numbers_of(numbers).meant(typed) == meant
+    )
 
 
 def test_of_an_unknown_piece_nothing_is_known_and_nothing_asked() -> None:
-    found = seen(line(1, piece="MAY-900", count=2))
+    found = resolved(line(1, piece="MAY-900", count=2))
     assert (found.name, found.list_price, found.count, found.asks) == ("", None, 0, Asks.NOTHING)
 
 
 def test_an_order_is_for_what_has_such_a_code() -> None:
-    ware, none = (seen(line(1, "order", piece, claim="7", count=2)) for piece in ("may", "XX"))
+    ware, none = (resolved(line(1, "order", piece, claim="7", count=2)) for piece in ("may", "XX"))
     assert (ware.name, ware.list_price, ware.count) == ("Mug", Decimal(56), 2)
     assert (none.name, none.list_price) == ("", None)
 
 
 def test_even_a_small_minus_counts_for_nothing() -> None:
-    assert seen(line(1, piece=FIRST, amount="-0.50")).typed == 0
+    assert resolved(line(1, piece=FIRST, amount="-0.50")).typed == 0
 
 
 @pytest.mark.parametrize(("count", "expected"), [(None, 1), (0, 0), (-2, 0), (3, 3)])
 def test_a_ware_without_numbers_moves_as_many_as_are_counted(count: int | None, expected: int) -> None:
-    assert expected == seen(line(1, piece=UNNUMBERED, count=count)).count
+    assert expected == resolved(line(1, piece=UNNUMBERED, count=count)).count
 
 
 def test_each_till_counts_the_days_typed_so_far() -> None:
@@ -154,4 +156,4 @@ def test_each_till_counts_the_days_typed_so_far() -> None:
     event = after(
         *(line(n, "donation", amount="1", till=till, day=day) for n, (till, day) in enumerate(typed, 1))
     )
-    assert [0, 1, 1, 2, 0, 1] == [counted.moved.seen.days_before for counted in event.standing.lines]
+    assert [0, 1, 1, 2, 0, 1] == [counted.priced.resolved.days_before for counted in event.state.lines]

@@ -2,7 +2,7 @@ import pytest
 
 from salebook.event.entries import Line
 from salebook.event.people import people_of
-from tests.event.table import FIRST, SECOND, after, line
+from tests.support.small_event import FIRST, SECOND, after, line
 
 COUNTED = {
     "nobody": ([], 0, 0),
@@ -56,5 +56,5 @@ COUNTED = {
 
 @pytest.mark.parametrize(("lines", "purchases", "gifts"), COUNTED.values(), ids=COUNTED)
 def test_purchases_and_gifts_are_counted_once(lines: list[Line], purchases: int, gifts: int) -> None:
-    people = people_of(after(*lines).standing)
+    people = people_of(after(*lines).state)
     assert (purchases, gifts) == (people.purchases, people.gifts)

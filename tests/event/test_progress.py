@@ -5,10 +5,10 @@ from typing import Any
 import pytest
 
 from salebook.event.progress import Progress, progress_of
-from tests.event.sales import event_with, reckoning_with, sale
-from tests.event.table import DONATED, FIRST, UNNUMBERED, line
-from tests.event.table import after as at_the_table
-from tests.event.table import sale as sale_of_the_table
+from tests.support.small_event import DONATED, FIRST, UNNUMBERED, line
+from tests.support.small_event import after as at_the_table
+from tests.support.small_event import sale as sale_of_the_table
+from tests.support.sound_sale import event_with, reckoning_with, sale
 
 TARGET = ("sale", "target")
 
@@ -16,7 +16,7 @@ TARGET = ("sale", "target")
 def progress_with(typed: list[dict[str, Any]], target: Decimal = Decimal(820)) -> Progress:
     reckoning = reckoning_with((TARGET, target))
     event = event_with(typed, reckoning)
-    return progress_of(reckoning.plan, event.standing, event.share_out)
+    return progress_of(reckoning.plan, event.state, event.share_out)
 
 
 def test_before_the_first_sale_the_costs_are_still_to_earn_back() -> None:
@@ -75,7 +75,7 @@ def test_what_was_given_by_name_and_paid_straight_to_a_group_is_no_longer_needed
     before, after = progress_with([raffle]), progress_with([raffle, gift])
     assert before.still_needed - after.still_needed == 25
     table_before, table_after = (
-        progress_of(sale_of_the_table().plan, event.standing, event.share_out)
+        progress_of(sale_of_the_table().plan, event.state, event.share_out)
         for event in (at_the_table(), at_the_table(line(1, "donation", amount="9", way="group's own tin")))
     )
     assert table_before.still_needed - table_after.still_needed == 9
@@ -90,9 +90,9 @@ def test_goods_of_every_kind_are_counted_together() -> None:
         line(5, "order", "MAY", claim="7"),
         line(6, "order", UNNUMBERED, claim="8", count=2),
     )
-    progress = progress_of(sale_of_the_table().plan, event.standing, event.share_out)
+    progress = progress_of(sale_of_the_table().plan, event.state, event.share_out)
     assert (progress.sold, progress.promised) == (5, 2)
-    assert progress.to_make == sum(tally.to_make for tally in event.standing.tallies)
+    assert progress.to_make == sum(totals.to_make for totals in event.state.piece_totals)
 
 
 def test_half_of_the_target_is_a_half() -> None:

@@ -3,9 +3,9 @@ from typing import Any
 
 import pytest
 
-from salebook.event.entries import GroupPayment, Kept, Line, PieceEntry
+from salebook.event.entries import GroupPayment, Line, PieceEntry, Unplaced
 from salebook.event.question import Question, question_line, questions_of
-from tests.event.table import FIRST, FIRST_DAY, after, line, sale
+from tests.support.small_event import FIRST, FIRST_DAY, after, line, sale
 
 
 def asked(*lines: Line, rows: Any = None, **entries: Any) -> tuple[Question, ...]:
@@ -85,7 +85,7 @@ def test_a_group_that_was_paid_a_little_more_than_it_gets_is_asked_about() -> No
             {"payments": (GroupPayment(day=FIRST_DAY, group="Tide ~ mill", amount=Decimal(999)),)},
             "Tide ~ mill was paid more than it gets",
         ),
-        ({"kept": (Kept(sheet="Pieces", says="Ada 01632 960123"),)}, "no place for it in this one"),
+        ({"unplaced": (Unplaced(sheet="Pieces", says="Ada 01632 960123"),)}, "no place for it in this one"),
     ],
 )
 def test_what_belongs_to_nothing_is_asked_about(entries: dict[str, Any], says: str) -> None:

@@ -17,8 +17,8 @@ from salebook.event.receipts import (
     sampled_lines,
     to_pay,
 )
-from tests.event.sales import event_with, reckoning_with, sale
-from tests.event.table import after, line
+from tests.support.small_event import after, line
+from tests.support.sound_sale import event_with, reckoning_with, sale
 
 DAY = date(2027, 5, 8)
 LATER = date(2027, 5, 20)
@@ -29,7 +29,7 @@ TYPED: list[dict[str, Any]] = [
     {"kind": "refund", "piece": "VASE-002", "amount": Decimal(4), "way": "card", "day": LATER},
     {"kind": "raffle", "amount": Decimal(30), "way": ""},
 ]
-STANDING = event_with(TYPED).standing
+STANDING = event_with(TYPED).state
 
 
 @pytest.mark.parametrize(
@@ -58,7 +58,7 @@ def test_money_by_kind_adds_up_to_all_money() -> None:
 
 
 def test_money_line_by_line_ends_with_the_last_on_which_money_arrived() -> None:
-    lines = [len(money_line_by_line(event.standing)) - 1 for event in (event_with(TYPED[:3]), event_with())]
+    lines = [len(money_line_by_line(event.state)) - 1 for event in (event_with(TYPED[:3]), event_with())]
     assert [2, 0] == lines
     assert money_line_by_line(STANDING)[-1] == money_in(STANDING)
 
@@ -69,7 +69,7 @@ def test_lines_of_several_tills_come_one_after_another_in_the_order_of_time() ->
         line(number, "donation", amount=amount, till=till, at=time(hour))
         for till, number, hour, amount in typed
     )
-    assert [0, 5, 25, 32, 33] == list(money_line_by_line(after(*lines).standing))
+    assert [0, 5, 25, 32, 33] == list(money_line_by_line(after(*lines).state))
 
 
 def test_cash_on_a_day_without_a_box_is_found() -> None:
@@ -77,7 +77,7 @@ def test_cash_on_a_day_without_a_box_is_found() -> None:
     typed = [sale("VASE-001"), sale("VASE-003", day=LATER), sale("VASE-002", day=LATER, way="card")]
     event = event_with(typed, reckoning)
     first_box = [box for box in event.cash_ups if box.day == DAY]
-    assert cash_elsewhere(reckoning.plan, event.standing, first_box) == 18
+    assert cash_elsewhere(reckoning.plan, event.state, first_box) == 18
 
 
 def test_an_unknown_amount_in_the_bank_counts_for_nothing() -> None:

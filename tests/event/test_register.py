@@ -1,7 +1,7 @@
 """Every piece by its number."""
 
 from salebook.event.register import number_of, register_of
-from tests.event.table import sale
+from tests.support.small_event import sale
 
 
 def register() -> list[tuple[str, str, int]]:

@@ -6,7 +6,7 @@ from itertools import permutations
 import pytest
 
 from salebook.event.entries import Line, PieceEntry
-from tests.event.table import (
+from tests.support.small_event import (
     FIRST,
     FIRST_DAY,
     SECOND,
@@ -58,14 +58,14 @@ class TestSale:
     def test_of_a_ware_without_numbers_counts_price_times_count(self) -> None:
         event = after(line(1, piece=UNNUMBERED, count=3), line(2, piece=UNNUMBERED))
         assert money("4.50", "1.50") == amounts_of(event)
-        assert event.standing.sold(UNNUMBERED) == 4
+        assert event.state.sold(UNNUMBERED) == 4
 
     def test_a_count_on_a_numbered_piece_is_remarked(self) -> None:
         event = after(line(1, piece=FIRST, count=2))
         assert (money("28"), ["one number, one piece"]) == (amounts_of(event), remarks_of(event))
 
     def test_a_line_with_nothing_but_its_number_is_no_line(self) -> None:
-        assert after(Line(number=1), Line(number=2)).standing.lines == ()
+        assert after(Line(number=1), Line(number=2)).state.lines == ()
 
     def test_a_line_with_a_day_or_a_note_only_needs_no_look(self) -> None:
         assert remarks_of(after(Line(number=1, day=FIRST_DAY), Line(number=2, note="rain"))) == ["", ""]
@@ -128,7 +128,7 @@ class TestDepositBalanceRefund:
     def test_work_in_any_order_of_lines(self, order: tuple[int, ...]) -> None:
         typed = [line(0, "deposit", FIRST, "10"), line(0, "balance", FIRST), line(0, "refund", FIRST)]
         event = after(*numbered_anew(typed[at] for at in order))
-        by_kind = {counted.line.kind: counted.amount for counted in event.standing.lines}
+        by_kind = {counted.line.kind: counted.amount for counted in event.state.lines}
         assert by_kind == {"deposit": 10, "balance": 18, "refund": -28}
         assert piece_of(event, FIRST).status == "here"
 
@@ -160,7 +160,7 @@ class TestDepositBalanceRefund:
     def test_a_ware_without_numbers_is_given_back_by_count(self) -> None:
         event = after(line(1, piece=UNNUMBERED, count=5), line(2, "refund", UNNUMBERED, count=2))
         assert money("7.50", "-3.00") == amounts_of(event)
-        assert event.standing.sold(UNNUMBERED) == 3
+        assert event.state.sold(UNNUMBERED) == 3
 
 
 class TestWords:
@@ -194,13 +194,13 @@ class TestWords:
             line(1, "donation", amount="1"),
             line(5, "donation", amount="1", till="2"),
         )
-        days = {(one.line.till, one.line.number): one.day for one in event.standing.lines}
+        days = {(one.line.till, one.line.number): one.day for one in event.state.lines}
         expected = {("1", 1): FIRST_DAY, ("1", 2): SECOND_DAY, ("1", 9): SECOND_DAY, ("2", 5): FIRST_DAY}
         assert expected == days
 
     def test_several_pieces_on_one_payment_bear_one_fixed_fee(self) -> None:
         event = after(line(1, piece=FIRST), line(2, piece=SECOND, with_above=True))
-        assert [counted.is_payment for counted in event.standing.lines] == [True, False]
+        assert [counted.is_payment for counted in event.state.lines] == [True, False]
 
     @pytest.mark.parametrize(
         ("typed", "is_payment"),
@@ -217,7 +217,7 @@ class TestWords:
     def test_a_gift_needs_an_amount_and_no_piece(self) -> None:
         event = after(line(1, "donation"), line(2, "raffle", FIRST, "3"), line(3, "donation", gift="4"))
         assert remarks_of(event) == ["how much?", "no piece belongs here", ""]
-        assert [counted.money for counted in event.standing.lines] == [0, 3, 4]
+        assert [counted.money for counted in event.state.lines] == [0, 3, 4]
 
     @pytest.mark.parametrize(
         ("typed", "remark"),

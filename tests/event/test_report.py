@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from salebook.event.compared import Stored
 from salebook.event.entries import Entries, Line
 from salebook.event.question import Question
 from salebook.event.report import Report, report_of
-from salebook.report_answer import report_answer
-from tests.event.table import FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
+from salebook.event.sheet_sums import SheetSums
+from salebook.jobs.report_json import report_json
+from tests.support.small_event import FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
 
 
 def report(*lines: Line, **more: Any) -> Report:
@@ -28,7 +28,7 @@ def test_without_questions_the_accounts_are_final() -> None:
 
 def test_a_remark_an_unread_cell_and_a_difference_are_questions() -> None:
     asked = Question(sheet="Cash-up", row=7, says="not an amount")
-    found = report(line(1, piece="MAY-900"), asked=[asked], stored=Stored(sums={"pool": Decimal(1)}))
+    found = report(line(1, piece="MAY-900"), asked=[asked], stored=SheetSums(sums={"pool": Decimal(1)}))
     assert ["Cash-up", "Takings", "Share-out"] == [question.sheet for question in found.questions]
     assert not found.is_final
 
@@ -80,7 +80,7 @@ def test_each_share_is_within_one_unit_of_its_quota(lines: tuple[Line, ...]) -> 
 def test_the_order_of_lines_changes_nothing(lines: tuple[Line, ...], chance: Any) -> None:
     shuffled = list(lines)
     chance.shuffle(shuffled)
-    assert report_answer(report(*lines)) == report_answer(report(*shuffled))
+    assert report_json(report(*lines)) == report_json(report(*shuffled))
 
 
 def with_a_day(line: Line) -> Line:
@@ -101,7 +101,7 @@ def money_of(answer: dict[str, Any]) -> dict[str, Any]:
 @settings(deadline=None)
 def test_the_order_of_tills_changes_nothing_where_every_line_has_an_amount(lines: tuple[Line, ...]) -> None:
     typed = tuple(with_a_day(replace(each, amount=each.amount or Decimal(4))) for each in lines)
-    assert money_of(report_answer(report(*typed))) == money_of(report_answer(report(*swapped(typed))))
+    assert money_of(report_json(report(*typed))) == money_of(report_json(report(*swapped(typed))))
 
 
 SMALL: dict[str, Callable[[], Report]] = {
@@ -113,4 +113,4 @@ SMALL: dict[str, Callable[[], Report]] = {
 
 @pytest.mark.parametrize("make", SMALL.values(), ids=SMALL)
 def test_reckoning_twice_gives_the_same(make: Callable[[], Report]) -> None:
-    assert report_answer(make()) == report_answer(make())
+    assert report_json(make()) == report_json(make())

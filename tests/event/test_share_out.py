@@ -7,8 +7,8 @@ from hypothesis import given, settings
 
 from salebook.event.entries import GroupPayment, Line
 from salebook.event.share_out import ShareOut
-from tests.event.sales import event_with, reckoning_with, sale
-from tests.event.table import DONATED, FIRST, FIRST_DAY, SECOND, after, line, messy_lines
+from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND, after, line, messy_lines
+from tests.support.sound_sale import event_with, reckoning_with, sale
 
 REED, TIDE = "Reed bank * friends?", "Tide ~ mill"
 
@@ -126,6 +126,6 @@ def test_nothing_is_lost_and_nothing_made(lines: tuple[Line, ...]) -> None:
 @settings(deadline=None)
 def test_all_that_was_taken_is_in_the_takings_straight_or_not_yet_arrived(lines: tuple[Line, ...]) -> None:
     event = after(*lines)
-    waiting = sum((counted.waiting for counted in event.standing.lines), Decimal(0))
-    money = sum((counted.money for counted in event.standing.lines), Decimal(0))
+    waiting = sum((counted.waiting for counted in event.state.lines), Decimal(0))
+    money = sum((counted.money for counted in event.state.lines), Decimal(0))
     assert money == event.share_out.takings + event.share_out.direct + waiting

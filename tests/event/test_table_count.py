@@ -7,16 +7,16 @@ import pytest
 from salebook.event.entries import Line, PieceEntry, TableCount
 from salebook.event.event import Event
 from salebook.event.table_count import LastCount, last_count, left_on
-from tests.event.sales import event_with, sale
-from tests.event.table import FIRST_DAY, SECOND_DAY, UNNUMBERED, after, line
+from tests.support.small_event import FIRST_DAY, SECOND_DAY, UNNUMBERED, after, line
+from tests.support.sound_sale import event_with, sale
 
 FIRST, SECOND = date(2027, 5, 8), date(2027, 5, 9)
 NEXT_DAY: dict[str, Any] = {"day": SECOND}
 
 
 def left(event: Event, evening: date, code: str = "VASE") -> int:
-    tally = next(tally for tally in event.standing.tallies if tally.code == code)
-    return left_on(event.standing, tally, evening)
+    totals = next(totals for totals in event.state.piece_totals if totals.code == code)
+    return left_on(event.state, totals, evening)
 
 
 def refund(piece: str, **more: Any) -> dict[str, Any]:
@@ -24,7 +24,7 @@ def refund(piece: str, **more: Any) -> dict[str, Any]:
 
 
 DEPOSIT = {"kind": "deposit", "piece": "VASE-001", "amount": Decimal(5), "way": "cash"}
-PRICE = next(piece.price for piece in event_with().standing.pieces if piece.piece.code == "VASE")
+PRICE = next(piece.price for piece in event_with().state.pieces if piece.piece.code == "VASE")
 ALL = left(event_with(), FIRST)
 
 
@@ -155,11 +155,11 @@ def test_only_the_last_evenings_counts_are_held_against_the_book(
 ) -> None:
     """Each count is told by how far it is from what stood there before the sale; a vase was sold."""
     event = event_with([sale("VASE-001")])
-    there = {tally.code: tally.here for tally in event_with().standing.tallies}
+    there = {totals.code: totals.here for totals in event_with().state.piece_totals}
     table = [
         TableCount(day=day, code=code, counted=there.get(code, 0) + apart) for day, code, apart in counts
     ]
-    assert LastCount(evening=evening, differing=differing) == last_count(event.standing, table)
+    assert LastCount(evening=evening, differing=differing) == last_count(event.state, table)
 
 
 def test_a_code_that_begins_like_another_is_not_counted_with_it() -> None:

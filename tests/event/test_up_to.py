@@ -3,7 +3,7 @@ from hypothesis import given, settings
 from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount
 from salebook.event.event import Event, reckon_event
 from salebook.event.up_to import entries_up_to
-from tests.event.table import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
+from tests.support.small_event import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
 
 
 def up_to_the_first_day(event: Event) -> Event:
@@ -12,7 +12,7 @@ def up_to_the_first_day(event: Event) -> Event:
 
 def test_a_line_goes_by_the_day_carried_down_to_it() -> None:
     event = after(line(1, piece=FIRST), line(2, "raffle", amount="3", day=SECOND_DAY), line(3, piece=SECOND))
-    assert [1] == [counted.line.number for counted in up_to_the_first_day(event).standing.lines]
+    assert [1] == [counted.line.number for counted in up_to_the_first_day(event).state.lines]
     assert up_to_the_first_day(event).share_out.takings == 28
 
 
@@ -45,8 +45,8 @@ def test_up_to_the_last_day_nothing_is_missing(lines: tuple[Line, ...]) -> None:
 @settings(deadline=None)
 def test_the_lines_of_a_day_keep_their_day(lines: tuple[Line, ...]) -> None:
     event = after(*lines)
-    before = {counted.line: counted.day for counted in event.standing.lines}
-    for counted in up_to_the_first_day(event).standing.lines:
+    before = {counted.line: counted.day for counted in event.state.lines}
+    for counted in up_to_the_first_day(event).state.lines:
         assert before[counted.line] == counted.day == FIRST_DAY
 
 

@@ -2,12 +2,12 @@ from decimal import Decimal
 
 from salebook.event.entries import Claim, Line, PieceEntry
 from salebook.event.waiting import Waiting, waiting_claims
-from tests.event.table import FIRST, SECOND, after, line
+from tests.support.small_event import FIRST, SECOND, after, line
 
 
 def waiting(*lines: Line, claims: tuple[Claim, ...] = (), **more: object) -> tuple[Waiting, ...]:
     event = after(*lines, claims=claims, **more)
-    return waiting_claims(claims, event.standing)
+    return waiting_claims(claims, event.state)
 
 
 def test_a_claim_shows_its_pieces_and_what_is_to_pay() -> None:

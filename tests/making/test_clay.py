@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from salebook.making.clay import clay_needs, fired_from, made_from, sizes_of
 from salebook.making.losses import run_of
-from tests.plan.plans import GONE, Place, plan_with
+from tests.support.sound_plan import GONE, Place, plan_with
 
 CLAY = ("clays", 0)
 

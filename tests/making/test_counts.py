@@ -4,7 +4,7 @@ from salebook.making.counts import count_for
 from salebook.making.loading import loadings_for
 from salebook.making.losses import run_of
 from salebook.plan.model import Per
-from tests.plan.plans import plan_with
+from tests.support.sound_plan import plan_with
 
 
 def count(per: Per, *wares: str) -> int:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from salebook.making.days import Days, Task, days_for
 from salebook.making.studio import plan_studio
 from salebook.plan.model import Plan
-from tests.plan.plans import Place, plan_with
+from tests.support.sound_plan import Place, plan_with
 
 NO_LOSS = {"throwing": Decimal(0), "drying": Decimal(0), "biscuit": Decimal(0), "glaze": Decimal(0)}
 SALE_DAY = date(2027, 6, 12)

@@ -18,7 +18,7 @@ from salebook.making.firing import (
 )
 from salebook.making.studio import plan_studio
 from salebook.plan.model import EnergyRate, Stage
-from tests.plan.plans import GONE, Place, plan_with
+from tests.support.sound_plan import GONE, Place, plan_with
 
 TWO_LOADS: dict[Stage, int] = {"biscuit": 2, "glaze": 2}
 NO_WALLS: list[tuple[Place, object]] = [

@@ -2,7 +2,7 @@ from decimal import Decimal
 
 from salebook.making.hours import HoursNeed
 from salebook.making.studio import plan_studio
-from tests.plan.plans import Place, plan_with
+from tests.support.sound_plan import Place, plan_with
 
 
 def hours_with(*changes: tuple[Place, object]) -> HoursNeed:

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from salebook.errors import FaultyPlan
+from salebook.base.errors import FaultyPlanError
 from salebook.making.loading import (
     Layer,
     Load,
@@ -19,7 +19,7 @@ from salebook.making.loading import (
 )
 from salebook.making.losses import run_of
 from salebook.plan.model import Plan, Stage
-from tests.plan.plans import GONE, Place, plan_with
+from tests.support.sound_plan import GONE, Place, plan_with
 
 
 def loadings_of(plan: Plan, loads: dict[Stage, int] | None = None) -> tuple[Loading, ...]:
@@ -32,7 +32,7 @@ def loadings_with(*changes: tuple[Place, object]) -> tuple[Loading, ...]:
 
 def faults_of(*changes: tuple[Place, object]) -> list[str]:
     plan = plan_with(*changes)
-    with pytest.raises(FaultyPlan) as caught:
+    with pytest.raises(FaultyPlanError) as caught:
         loadings_of(plan)
     return [f"{fault.place}: {fault.found}; {fault.hint}" for fault in caught.value.faults]
 
@@ -148,7 +148,7 @@ def test_a_pot_taller_than_the_kiln_is_named() -> None:
 def test_how_tall_a_pot_may_be_is_said(usable: str, most: str) -> None:
     """The usable height less 10 mm of clearance and a shelf of 15 mm."""
     plan = plan_with((("kiln", "usable_height"), usable), (("wares", 1, "made_height"), "600 mm"))
-    with pytest.raises(FaultyPlan) as caught:
+    with pytest.raises(FaultyPlanError) as caught:
         loadings_of(plan)
     expected = f"at most {most} mm, the usable height less the clearance and one shelf"
     assert {expected} == {fault.expected for fault in caught.value.faults}

@@ -14,7 +14,7 @@ from salebook.making.losses import (
     started_for,
     surviving_share,
 )
-from tests.plan.plans import GONE, Place, plan_with
+from tests.support.sound_plan import GONE, Place, plan_with
 
 SHARES = st.floats(min_value=0.02, max_value=1)
 CONFIDENCES = st.floats(min_value=0.5, max_value=0.999)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from salebook.making.studio import Studio, plan_studio
-from tests.plan.plans import GONE, plan_with
+from tests.support.sound_plan import GONE, plan_with
 
 FIGURES: dict[str, Any] = json.loads(
     (Path(__file__).parent.parent / "worked-figures.json").read_text(encoding="utf-8")

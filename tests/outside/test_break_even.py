@@ -16,7 +16,7 @@ from salebook.pricing.break_even import break_even, exact_pieces_to_earn, mean_c
 from salebook.pricing.good import Good
 from salebook.pricing.outcome import to_earn
 from salebook.pricing.target import pieces_for_target
-from tests.pricing.sales import a_fixed_cost, a_plan, a_ware, costed, for_each_sold
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_ware, costed, for_each_sold
 
 Mix = list[tuple[int, str, str]]
 """Pieces of each kind in one composite, their price and their variable cost."""

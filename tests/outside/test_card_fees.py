@@ -11,8 +11,8 @@ from decimal import Decimal
 import pytest
 
 from salebook.pricing.fees import fee_on
-from tests.event.sales import event_with, reckoning_with
-from tests.pricing.sales import a_plan, given
+from tests.support.priced_sales import a_plan, given
+from tests.support.sound_sale import event_with, reckoning_with
 
 PRINTED = [
     pytest.param("1400", "5", "70", id="Accounting Principles"),

@@ -6,8 +6,8 @@ import pytest
 from babel.core import get_global
 
 from salebook.plan.cash import cash_step, in_cash
-from salebook.plan.money import said
-from tests.cldr import money
+from salebook.plan.money import format_money
+from tests.support.cldr import money
 
 CANADA = "Canada Revenue Agency, Phasing out the penny: endings 1, 2, 6, 7 down, 3, 4, 8, 9 up, 0 and 5 stay"
 QUEBEC = "the consumer office of Quebec, on the same rule"
@@ -50,4 +50,4 @@ def test_the_steps_of_cash_are_those_of_cldr(currency: str) -> None:
 )
 def test_a_sum_is_written_with_its_currencys_digits(currency: str, amount: str, written: str) -> None:
     """1 234 minor units: Unicode CLDR 45, `_digits` (ISO 4217 agrees); the signs as babel has them."""
-    assert money(written, currency, "en_US") == said(Decimal(amount), currency, "en_US")
+    assert money(written, currency, "en_US") == format_money(Decimal(amount), currency, "en_US")

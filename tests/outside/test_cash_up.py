@@ -10,7 +10,7 @@ from decimal import Decimal
 import pytest
 
 from salebook.event.entries import DayCount
-from tests.event.sales import event_with, reckoning_with
+from tests.support.sound_sale import event_with, reckoning_with
 
 
 @pytest.mark.parametrize(

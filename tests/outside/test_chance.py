@@ -17,7 +17,7 @@ from scipy.stats import binom
 from salebook.plan.model import Plan
 from salebook.pricing.chance import Lot, chance_of_reaching
 from salebook.pricing.outlook import chance_over
-from tests.pricing.sales import a_plan, a_ware, costed
+from tests.support.priced_sales import a_plan, a_ware, costed
 
 
 def at_least(number: int, *, of: int, share: float) -> float:

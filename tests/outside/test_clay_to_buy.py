@@ -9,7 +9,7 @@ from decimal import Decimal
 import pytest
 
 from salebook.making.studio import plan_studio
-from tests.plan.plans import plan_with
+from tests.support.sound_plan import plan_with
 
 NO_LOSS = dict.fromkeys(("throwing", "drying", "biscuit", "glaze"), Decimal(0))
 

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from salebook.plan.quantities import Length
-from salebook.prints.codes import MODULES, canvas_of, path_of
+from salebook.prints.labels.qr_codes import MODULES, canvas_of, path_of
 from salebook.prints.paper import PAPERS
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from salebook.making.days import Days, days_for
 from salebook.making.studio import plan_studio
-from tests.plan.plans import plan_with
+from tests.support.sound_plan import plan_with
 
 MONDAYS_TO_FRIDAYS = "1111100"
 NO_LOSS = dict.fromkeys(("throwing", "drying", "biscuit", "glaze"), Decimal(0))

@@ -11,7 +11,7 @@ import pytest
 from salebook.making.firing import FiringNeed, heat_content, price_of_energy, stretches_of
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import EnergyRate
-from tests.plan.plans import GONE, Place, plan_with
+from tests.support.sound_plan import GONE, Place, plan_with
 
 KJ_PER_KWH = 3600
 KWH_PER_THERM = float(pint.UnitRegistry().Quantity(1, "therm").to("kilowatt_hour").magnitude)

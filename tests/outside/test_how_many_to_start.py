@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from scipy.stats import binom, norm
 
 from salebook.making.losses import chance_of_enough, run_of, started_for, surviving_share
-from salebook.making.tally import curve_at, still_to_throw
+from salebook.making.studio_tally import curve_at, still_to_throw
 from salebook.plan.model import Making
-from tests.plan.plans import plan_with
+from tests.support.sound_plan import plan_with
 
 HALF_OF_THE_LAST = 5.1e-5
 """The book prints four digits."""

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import pytest
 
-from salebook.making.packing import circles_on_rectangle, circles_on_round
+from salebook.making.packing.circles import circles_on_rectangle, circles_on_round
 
 RADII_IN_CIRCLE = (
     (1, 1.000000), (2, 2.000000), (3, 2.154701), (4, 2.414214), (5, 2.701302), (6, 3.000000), (7, 3.000000),

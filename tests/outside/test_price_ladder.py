@@ -11,7 +11,7 @@ import pytest
 
 from salebook.plan.model import Plan
 from salebook.pricing.advice import Advice
-from tests.pricing.sales import a_plan, a_ware, advice_on, for_each_sold
+from tests.support.priced_sales import a_plan, a_ware, advice_on, for_each_sold
 
 COPIES = 10_000
 COPIES_EACH = 10

@@ -12,7 +12,7 @@ import pytest
 
 from salebook.making.clay import fired_from, made_from, sizes_of, volume_left
 from salebook.plan.quantities import Length
-from tests.plan.plans import GONE, plan_with
+from tests.support.sound_plan import GONE, plan_with
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from salebook.plan.faults import described, key_meant, nearest, ordinal, shortened
-from tests.plan.plans import GONE, Place, changed, faults_in, faults_with
+from tests.support.sound_plan import GONE, Place, changed, faults_in, faults_with
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from salebook.plan import fields
 from salebook.plan.fields import UnfitError, clock, clock_minutes, clock_start, day, name, temperature
 from salebook.plan.model import Demand, EnergyRate, Footprint, Ware
 from salebook.plan.quantities import Length, Mass
-from tests.plan.plans import SOUND, changed, faults_with, plan_with
+from tests.support.sound_plan import SOUND, changed, faults_with, plan_with
 
 
 def read(field: Any, value: object) -> Any:

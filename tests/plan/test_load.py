@@ -4,14 +4,14 @@ from pathlib import Path
 
 import pytest
 
-from salebook.errors import FaultyPlan, FileTrouble
+from salebook.base.errors import FaultyPlanError, FileError
 from salebook.plan.load import LARGEST_BYTES, load_plan, plan_from_mapping, read_plan
 from salebook.plan.model import Plan
-from tests.plan.plans import SOUND, WORKED_PLAN
+from tests.support.sound_plan import SOUND, WORKED_PLAN
 
 
 def faults_of(text: str) -> list[str]:
-    with pytest.raises(FaultyPlan) as caught:
+    with pytest.raises(FaultyPlanError) as caught:
         read_plan(text, file="plan.toml")
     return [str(fault) for fault in caught.value.faults]
 
@@ -129,26 +129,26 @@ def test_a_file_beyond_all_measure_is_a_fault_and_nothing_worse(text: str) -> No
 
 
 def test_a_missing_file_is_told(tmp_path: Path) -> None:
-    with pytest.raises(FileTrouble, match=r"no\.toml: there is no such file"):
+    with pytest.raises(FileError, match=r"no\.toml: there is no such file"):
         load_plan(tmp_path / "no.toml")
 
 
 def test_a_folder_is_told(tmp_path: Path) -> None:
-    with pytest.raises(FileTrouble, match="a folder, not a plan file"):
+    with pytest.raises(FileError, match="a folder, not a plan file"):
         load_plan(tmp_path)
 
 
 def test_a_file_that_is_not_utf_8_is_told(tmp_path: Path) -> None:
     file = tmp_path / "plan.toml"
     file.write_bytes("title = 'Café'".encode("latin-1"))
-    with pytest.raises(FileTrouble, match="not a text file in UTF-8"):
+    with pytest.raises(FileError, match="not a text file in UTF-8"):
         load_plan(file)
 
 
 def test_a_file_too_large_for_a_plan_is_not_read(tmp_path: Path) -> None:
     file = tmp_path / "plan.toml"
     file.write_bytes(b"#" * (LARGEST_BYTES + 1))
-    with pytest.raises(FileTrouble, match="too large for a plan"):
+    with pytest.raises(FileError, match="too large for a plan"):
         load_plan(file)
 
 
@@ -157,11 +157,11 @@ def test_a_file_without_rights_is_told(tmp_path: Path) -> None:
     file = tmp_path / "plan.toml"
     file.write_text("format = 1", encoding="utf-8")
     file.chmod(0)
-    with pytest.raises(FileTrouble, match="cannot be read"):
+    with pytest.raises(FileError, match="cannot be read"):
         load_plan(file)
 
 
 @pytest.mark.parametrize("name", ["x" * 5_000, "nul\0name"])
 def test_a_path_that_no_disk_has_is_told(name: str) -> None:
-    with pytest.raises(FileTrouble, match="cannot be read"):
+    with pytest.raises(FileError, match="cannot be read"):
         load_plan(Path(name))

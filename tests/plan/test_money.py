@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.plan.money import (
+    format_money,
     in_units,
     is_currency,
     is_locale,
@@ -14,10 +15,9 @@ from salebook.plan.money import (
     minor_digits,
     rounded,
     rounded_up_to_step,
-    said,
     share_out,
 )
-from tests.cldr import money
+from tests.support.cldr import money
 
 PARTS = st.lists(st.integers(0, 1_000_000), min_size=1, max_size=20).filter(any)
 UNITS = st.integers(0, 10**12)
@@ -182,7 +182,7 @@ def test_a_locale_is_spelt_as_cldr_spells_it() -> None:
 def test_money_is_said_as_its_locale_writes_it(
     amount: str, currency: str, locale: str, expected: str
 ) -> None:
-    assert money(expected, currency, locale) == said(Decimal(amount), currency, locale)
+    assert money(expected, currency, locale) == format_money(Decimal(amount), currency, locale)
 
 
 @pytest.mark.parametrize(
@@ -194,4 +194,4 @@ def test_money_is_said_as_its_locale_writes_it(
     ],
 )
 def test_an_amount_carries_no_sign_that_nobody_knows(currency: str, locale: str, written: str) -> None:
-    assert written == said(Decimal("12.5"), currency, locale)
+    assert written == format_money(Decimal("12.5"), currency, locale)

@@ -3,7 +3,7 @@ from decimal import Decimal
 import pytest
 
 from salebook.plan.notes import assumptions, warnings
-from tests.plan.plans import GONE, Place, plan_with
+from tests.support.sound_plan import GONE, Place, plan_with
 
 AGREED: list[tuple[Place, object]] = [(("beneficiaries", n, "agreed"), "2027-03-01") for n in (0, 1)]
 

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from salebook.errors import FaultyPlan, SalebookError
+from salebook.base.errors import FaultyPlanError, SalebookError
 from salebook.plan.load import plan_from_mapping, read_plan
 from salebook.plan.model import Plan
 from salebook.plan.notes import assumptions, warnings
 from salebook.plan.tables import TABLES
-from tests.plan.plans import SOUND, WORKED_PLAN
+from tests.support.sound_plan import SOUND, WORKED_PLAN
 
 pytestmark = pytest.mark.slow
 
@@ -99,7 +99,7 @@ def told(tables: Any) -> None:
     """Read a plan; whatever is wrong with it is a fault whose every part says something."""
     try:
         plan = plan_from_mapping(tables, file="plan.toml")
-    except FaultyPlan as faulty:
+    except FaultyPlanError as faulty:
         parts = [(fault.place, fault.found, fault.expected) for fault in faulty.faults]
         if not parts or not all(all(part) for part in parts):
             raise AssertionError(parts) from faulty

@@ -4,7 +4,7 @@ import pytest
 
 from salebook.plan.fields import UnfitError
 from salebook.plan.opening import OpeningHours, opening_hours
-from tests.plan.plans import faults_with, plan_with
+from tests.support.sound_plan import faults_with, plan_with
 
 
 @pytest.mark.parametrize(

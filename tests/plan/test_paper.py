@@ -6,9 +6,9 @@ import pytest
 from openpyxl import load_workbook
 
 from salebook.plan.paper import usual_page
-from salebook.prints.making import making_html
-from tests.books import book_of_plan, few_free_lines
-from tests.prints.sales import USUAL_LABELS, labels_table, sale
+from salebook.prints.studio.making_list import making_html
+from tests.support.books import book_of_plan, few_free_lines
+from tests.support.print_sales import USUAL_LABELS, labels_table, sale
 
 LETTER_LABELS = labels_table(page="Letter", rows=6)
 LETTER_SIZE = "size: 215.9mm 279.4mm"

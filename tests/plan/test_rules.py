@@ -7,8 +7,8 @@ import pytest
 
 from salebook.plan import kiln_rules, money_rules, sale_rules, ware_rules
 from salebook.plan.rules import RULES
-from tests.plan.plans import GONE, SOUND, Place, faults_in, faults_with, plan_with
-from tests.plans import LABELS
+from tests.support.plan_strategies import LABELS
+from tests.support.sound_plan import GONE, SOUND, Place, faults_in, faults_with, plan_with
 
 Change = tuple[Place, object]
 

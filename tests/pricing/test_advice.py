@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.pricing.sales import a_plan, a_studio, a_ware, advice_on, given
+from tests.support.priced_sales import a_plan, a_studio, a_ware, advice_on, given
 
 TWELVE_WARES = {
     "wares": [

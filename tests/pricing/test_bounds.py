@@ -7,15 +7,15 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from salebook.errors import FaultyPlan
+from salebook.base.errors import FaultyPlanError
 from salebook.plan.load import plan_from_mapping
 from salebook.plan.ware_rules import MOST_PIECES
 from salebook.pricing.number_wanted import MOST_WORK, WORK_OF_COSTS, _Search, with_number_wanted
 from salebook.reckoning import reckon
-from tests.plan.plans import changed
-from tests.pricing.sales import a_fixed_cost, a_plan, a_ware, for_each_sold
-from tests.pricing.sales import given as a_gift
 from tests.pricing.test_number_wanted import left_out
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_ware, for_each_sold
+from tests.support.priced_sales import given as a_gift
+from tests.support.sound_plan import changed
 
 EXTREME = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 OUTLOOKS, MOST_WARES = 6, 20
@@ -70,7 +70,7 @@ def test_the_search_for_a_number_ends_after_so_much_work(tables: dict[str, Any])
         patched.setattr(_Search, "wanting", seen)
         try:
             found = with_number_wanted(a_plan(**tables)).wares[0].wanted
-        except FaultyPlan as faulty:
+        except FaultyPlanError as faulty:
             found = int("as none up to" in str(faulty))
         assert 1 <= found <= MOST_PIECES
     assert searches[-1].work.done <= MOST_WORK + ONE_STEP
@@ -79,7 +79,7 @@ def test_the_search_for_a_number_ends_after_so_much_work(tables: dict[str, Any])
 def test_pieces_that_cost_more_to_sell_than_they_bring_are_given_up_at_once() -> None:
     """A fee of 5.00 on a piece of 0.01: no number makes up for that, and none is tried but the ends."""
     plan = a_plan(target="0", wares=[left_out(price="0.01")], payments=[{"name": "card", "fixed": "5"}])
-    with pytest.raises(FaultyPlan, match="none up to 5311 makes the target"):
+    with pytest.raises(FaultyPlanError, match="none up to 5311 makes the target"):
         reckon(plan)
 
 
@@ -91,7 +91,7 @@ def test_a_search_that_would_go_on_for_long_says_how_far_it_looked() -> None:
         wares=[left_out(price="10", sells="1")],
         clays=[{**clay, "whole_packs": False, "met_by": "sale"}],
     )
-    with pytest.raises(FaultyPlan, match="larger ones were not looked at"):
+    with pytest.raises(FaultyPlanError, match="larger ones were not looked at"):
         with_number_wanted(plan)
 
 
@@ -112,7 +112,7 @@ def test_sums_that_no_spreadsheet_can_hold_are_refused_with_their_key(
     changes: list[tuple[tuple[str | int, ...], object]], place: str
 ) -> None:
     plan = plan_from_mapping(changed(*changes), file="plan.toml")
-    with pytest.raises(FaultyPlan) as told:
+    with pytest.raises(FaultyPlanError) as told:
         reckon(plan)
     assert place in str(told.value)
     assert "at most 100 000 000 000 GBP in all, as a spreadsheet keeps 15 digits" in str(told.value)
@@ -120,6 +120,6 @@ def test_sums_that_no_spreadsheet_can_hold_are_refused_with_their_key(
 
 def test_many_amounts_that_are_too_large_together_name_the_largest() -> None:
     wares = [a_ware(f"W{n}", price=f"{1_000_000_000 + n}", wanted=9) for n in range(12)]
-    with pytest.raises(FaultyPlan) as told:
+    with pytest.raises(FaultyPlanError) as told:
         reckon(a_plan(wares=wares))
     assert [fault.place for fault in told.value.faults] == ["wares → W11 → price"]

@@ -14,7 +14,7 @@ from salebook.pricing.break_even import (
     pieces_to_earn,
 )
 from salebook.pricing.target import pieces_for_target
-from tests.pricing.sales import a_fixed_cost, a_plan, a_studio, a_ware, costed, for_each_sold, given
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_studio, a_ware, costed, for_each_sold, given
 
 money = st.decimals(min_value="0.01", max_value=10_000, places=2)
 

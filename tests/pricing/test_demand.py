@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from salebook.plan.model import DemandPoint, Outlook
 from salebook.pricing.demand import expected_sold, share_at, share_of_ware, share_on
-from tests.pricing.sales import a_plan, a_ware
+from tests.support.priced_sales import a_plan, a_ware
 
 
 def points(*pairs: tuple[int, str]) -> tuple[DemandPoint, ...]:

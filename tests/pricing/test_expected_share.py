@@ -4,7 +4,7 @@ from hypothesis import given as given_that
 from hypothesis import strategies as st
 
 from salebook.pricing.expected_share import expected_shares
-from tests.pricing.sales import a_plan, given
+from tests.support.priced_sales import a_plan, given
 
 
 def test_the_net_is_rounded_half_up_and_shared_by_parts() -> None:

@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 from salebook.pricing.fees import dearest_fee, expected_fee, fee_on
-from tests.pricing.sales import a_plan, given
+from tests.support.priced_sales import a_plan, given
 
 CASH = {"name": "cash", "share": "0.4", "cash": True}
 CARD = {"name": "card", "percent": "1.69", "fixed": "0.10", "share": "0.6"}

@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 from salebook.pricing.good import Prices, contribution_on, goods_of
-from tests.pricing.sales import a_fixed_cost, a_plan, a_studio, a_ware, costed, for_each_sold, given
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_studio, a_ware, costed, for_each_sold, given
 
 WARES = [
     a_ware("VASE", wanted=24, price="18", demand=[["12", "0.95"], ["24", "0.35"]]),

@@ -14,7 +14,7 @@ from salebook.pricing.ladder import (
     prices_at,
     sure_change,
 )
-from tests.pricing.sales import a_plan, a_studio, a_ware, advice_on, given
+from tests.support.priced_sales import a_plan, a_studio, a_ware, advice_on, given
 
 DEMAND = [["10", "0.9"], ["40", "0.3"]]
 

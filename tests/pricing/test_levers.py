@@ -9,7 +9,7 @@ from salebook.plan.load import load_plan
 from salebook.plan.model import Stage
 from salebook.pricing.levers import Lever, levers_of
 from salebook.reckoning import Reckoning, reckon
-from tests.pricing.sales import Keys, a_fixed_cost, a_plan, a_ware, given
+from tests.support.priced_sales import Keys, a_fixed_cost, a_plan, a_ware, given
 
 WORKED = Path(__file__).parent.parent / "worked-plan.toml"
 

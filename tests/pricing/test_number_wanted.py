@@ -8,14 +8,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from salebook.errors import FaultyPlan
+from salebook.base.errors import FaultyPlanError
 from salebook.plan.load import plan_from_mapping
 from salebook.plan.model import LEFT_TO_THE_TARGET, Plan
 from salebook.pricing.number_wanted import with_number_wanted
 from salebook.reckoning import Reckoning, reckon
-from tests.plan.plans import GONE, changed, faults_with, plan_with
-from tests.pricing.sales import Keys, a_fixed_cost, a_plan, a_ware, for_each_sold
-from tests.pricing.sales import given as a_gift
+from tests.support.priced_sales import Keys, a_fixed_cost, a_plan, a_ware, for_each_sold
+from tests.support.priced_sales import given as a_gift
+from tests.support.sound_plan import GONE, changed, faults_with, plan_with
 
 BY_CHANCE = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -97,7 +97,7 @@ def test_no_smaller_number_would_do(
     )
     try:
         reckon(plan)
-    except FaultyPlan:
+    except FaultyPlanError:
         assert reckon(saying(plan, 5_311)).advice.target.chance < float(confidence)
     else:
         assert_smallest(plan)
@@ -152,7 +152,7 @@ def test_nothing_is_said_where_the_plan_says_the_number() -> None:
 )
 def test_where_no_number_does_it_is_a_fault_with_its_place(keys: Mapping[str, str]) -> None:
     plan = a_plan(target="1000", wares=[left_out(**keys)])
-    with pytest.raises(FaultyPlan) as told:
+    with pytest.raises(FaultyPlanError) as told:
         reckon(plan)
     (fault,) = told.value.faults
     assert fault.place == "wares → MUG → wanted"
@@ -167,7 +167,7 @@ def test_no_more_are_tried_than_a_sale_can_hold_beside_all_other_pieces() -> Non
     others = [a_ware("WARE", wanted=5_000, sells="0", **nothing_lost)]
     gifts = [a_gift(count=990, sells="0")]
     plan = a_plan(target="1000", donated=gifts, wares=[*others, left_out(price="5", **nothing_lost)])
-    with pytest.raises(FaultyPlan) as told:
+    with pytest.raises(FaultyPlanError) as told:
         reckon(plan)
     assert "as none up to 10 makes the target" in told.value.faults[0].expected
 

@@ -8,7 +8,16 @@ import pytest
 from scipy.stats import binom
 
 from salebook.plan.model import Plan
-from tests.pricing.sales import Keys, a_fixed_cost, a_plan, a_studio, a_ware, advice_on, for_each_sold, given
+from tests.support.priced_sales import (
+    Keys,
+    a_fixed_cost,
+    a_plan,
+    a_studio,
+    a_ware,
+    advice_on,
+    for_each_sold,
+    given,
+)
 
 CASH_AND_CARD = [
     {"name": "cash", "share": "0.4", "cash": True},

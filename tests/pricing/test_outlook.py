@@ -6,7 +6,7 @@ from scipy.stats import binom
 
 from salebook.pricing.outcome import outcome_of, to_earn
 from salebook.pricing.outlook import chance_over, sold_on
-from tests.pricing.sales import a_fixed_cost, a_plan, a_ware, costed, given
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_ware, costed, given
 
 THREE_KINDS = [
     {"name": "quiet", "weight": 1, "factor": "0.7"},

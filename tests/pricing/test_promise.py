@@ -11,7 +11,7 @@ from salebook.plan.model import Payment, Plan
 from salebook.pricing.fees import fee_on
 from salebook.pricing.good import Good
 from salebook.pricing.promise import promise_of
-from tests.pricing.sales import Keys, a_fixed_cost, a_plan, a_ware, costed, for_each_sold, given
+from tests.support.priced_sales import Keys, a_fixed_cost, a_plan, a_ware, costed, for_each_sold, given
 
 QUIET_OR_FAIR = [{"name": "fair", "factor": "1"}, {"name": "quiet", "factor": "0.5"}]
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from salebook.pricing.outcome import reaches
-from tests.pricing.sales import a_fixed_cost, a_plan, a_ware, advice_on, for_each_sold
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_ware, advice_on, for_each_sold
 
 
 def test_pieces_for_the_target_pay_what_the_sale_meets_and_nothing_else() -> None:

@@ -8,19 +8,19 @@ from pathlib import Path
 import pytest
 from lxml import html
 
-from salebook.prints.after_pack import prints_after
-from salebook.prints.labels import labels_html
-from salebook.prints.pack import all_prints
+from salebook.prints.after.pack import prints_after
+from salebook.prints.before.pack import all_prints
+from salebook.prints.labels.labels import labels_html
+from salebook.prints.labels.tags import tags_html
 from salebook.prints.paper import PAPERS, PaperName
-from salebook.prints.tags import tags_html
 from salebook.reckoning import Reckoning
-from tests.contrast import contrast
-from tests.prints.accounts import LETTER_PAPER, TODAY, accounts, accounts_with
-from tests.prints.browser import asked, printed
-from tests.prints.sales import labels_table, pieces, sale
-from tests.prints.test_after_pack import PAGES as AFTER
+from tests.prints.after.test_pack import PAGES as AFTER
 from tests.prints.test_fitting import NAMES
-from tests.programs import needs_chromium, needs_poppler
+from tests.support.browser import asked, printed
+from tests.support.contrast import contrast
+from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with
+from tests.support.print_sales import labels_table, pieces, sale
+from tests.support.programs import needs_chromium, needs_poppler
 
 BY_OPTION = ("outline.html", "claim-slips.html")
 """What `salebook labels` prints where it is asked for."""

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from salebook.base.widths import text_mm
 from salebook.prints.fitting import ELLIPSIS, SMALLEST_POINTS, fit, line_mm
-from salebook.widths import text_mm
 
 NAMES = {
     "60 letters": "Large lidded storage jar with twisted handles and ash glazes",

@@ -14,19 +14,19 @@ from typing import Any
 import pytest
 
 from salebook.plan.load import load_plan
-from salebook.prints.after_pack import prints_after
-from salebook.prints.labels import labels_html
-from salebook.prints.pack import all_prints
-from salebook.prints.pdf import NoPdf, pdf_of, pdfs_of
-from salebook.prints.tags import tags_html
+from salebook.prints.after.pack import prints_after
+from salebook.prints.before.pack import all_prints
+from salebook.prints.labels.labels import labels_html
+from salebook.prints.labels.tags import tags_html
+from salebook.prints.pdf import PdfError, pdf_of, pdfs_of
 from salebook.reckoning import reckon
-from tests.books import SAMPLES
-from tests.prints.accounts import TODAY, accounts
-from tests.prints.browser import Word, as_pdf, in_grey, pictures, printed
-from tests.prints.sales import labels_table, pieces, sale
+from tests.prints.labels.test_labels_in_the_browser import SHEETS, WITHIN_MM, read_codes
 from tests.prints.test_fitting import NAMES
-from tests.prints.test_labels_in_the_browser import SHEETS, WITHIN_MM, read_codes
-from tests.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
+from tests.support.books import SAMPLES
+from tests.support.browser import Word, as_pdf, in_grey, pictures, printed
+from tests.support.finished_sale import TODAY, accounts
+from tests.support.print_sales import labels_table, pieces, sale
+from tests.support.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
 
 
 def labels(**measures: Any) -> str:
@@ -153,7 +153,7 @@ def test_pages_become_pdfs_and_other_files_do_not() -> None:
 
 def test_without_weasyprint_one_line_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "weasyprint", None)
-    with pytest.raises(NoPdf) as raised:
+    with pytest.raises(PdfError) as raised:
         pdf_of("<p>Sale")
     assert str(raised.value) == "PDF needs WeasyPrint: .venv/bin/pip install '.[pdf]' in salebook's folder"
     assert raised.value.exit_code == 1
@@ -168,6 +168,6 @@ def test_without_pango_one_line_says_what_to_install(monkeypatch: pytest.MonkeyP
         return found(name, *arguments, **more)
 
     monkeypatch.setattr(builtins, "__import__", without_pango)
-    with pytest.raises(NoPdf, match=r"apt install libpangoft2-1\.0-0") as raised:
+    with pytest.raises(PdfError, match=r"apt install libpangoft2-1\.0-0") as raised:
         pdf_of("<p>Sale")
     assert "\n" not in str(raised.value)

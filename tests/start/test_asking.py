@@ -7,7 +7,7 @@ import pytest
 from salebook.plan.fields import UnfitError
 from salebook.start.asking import ask_all
 from salebook.start.question import Answer, Doubt, Question, SoFar
-from tests.start.talk import HOME, Talk
+from tests.support.talk import HOME, Talk
 
 
 def read_number(text: str, _so_far: SoFar) -> str:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from salebook.errors import Fault
+from salebook.base.errors import Fault
 from salebook.making.losses import run_of
 from salebook.plan.load import read_plan
 from salebook.plan.model import Plan
@@ -19,23 +19,23 @@ from salebook.plan.quantities import Length, Mass
 from salebook.reckoning import reckon
 from salebook.start.asking import BACK, HELP, UNKNOWN, with_assumed
 from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking, question_to_mend
-from salebook.start.home import Home
+from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.plan_text import LOCALES, code_of
 from salebook.start.question import Answer, SoFar
 from salebook.start.questions import all_questions
-from tests.start.talk import ANSWERS, HOME, Talk, script
+from tests.support.talk import ANSWERS, HOME, Talk, script
 
 KEYS = [question.key for question in all_questions() if question.key in ANSWERS]
 PLACES = [("en_GB", "GBP"), ("en_US", "USD"), ("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")]
 
 
-def text_from(*lines: str, home: Home = HOME) -> str:
+def text_from(*lines: str, defaults: LocaleDefaults = HOME) -> str:
     talk = Talk(*lines)
-    return plan_by_asking(home, {}, ask=talk.ask, say=talk.say, every=True)
+    return plan_by_asking(defaults, {}, ask=talk.ask, say=talk.say, every=True)
 
 
-def plan_from(*lines: str, home: Home = HOME) -> Plan:
-    return read_plan(text_from(*lines, home=home), file="plan.toml")
+def plan_from(*lines: str, defaults: LocaleDefaults = HOME) -> Plan:
+    return read_plan(text_from(*lines, defaults=defaults), file="plan.toml")
 
 
 def test_everything_that_was_said_stands_in_the_plan() -> None:
@@ -66,7 +66,7 @@ def test_everything_that_was_said_stands_in_the_plan() -> None:
     assert (kiln.shelf.width, kiln.shelf.depth) == (Length.parse("40 cm"), Length.parse("45 cm"))
     assert (kiln.usable_height, kiln.shelves) == (Length.parse("50 cm"), 4)
     assert kiln.rated_kw == Decimal("7.2")
-    assert [firing.steps[-1].to.said() for firing in plan.firings] == ["1000 °C", "2264 °F"]
+    assert [firing.steps[-1].to.to_text() for firing in plan.firings] == ["1000 °C", "2264 °F"]
     assert {firing.met_by for firing in plan.firings} == {"maker"}
     assert plan.energy is not None
     assert plan.energy.rates[0].price == Decimal("0.272")
@@ -92,8 +92,10 @@ def test_whatever_one_does_not_know_is_assumed_and_marked(key: str) -> None:
 
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
 def test_somebody_who_knows_nothing_gets_a_sound_plan(locale: str, currency: str) -> None:
-    home = Home(today=date(2027, 3, 10), locale=locale, currency=currency)
-    plan = plan_from(*["don't know"] * len(with_assumed(all_questions(), home, {})), "", home=home)
+    defaults = LocaleDefaults(today=date(2027, 3, 10), locale=locale, currency=currency)
+    plan = plan_from(
+        *["don't know"] * len(with_assumed(all_questions(), defaults, {})), "", defaults=defaults
+    )
     assert (plan.sale.locale, plan.sale.currency) == (locale, currency)
     assert reckon(plan).advice.target.chance >= 0.9
     assert plan.sale.days == (date(2027, 6, 5),)
@@ -152,8 +154,8 @@ def test_a_piece_that_is_too_wide_asks_for_the_shelf_again_and_one_can_go_back_t
 @pytest.mark.parametrize(("locale", "currency"), [("en_GB", "GBP"), ("de_DE", "EUR")])
 def test_yen_can_be_written_anywhere(target: str, locale: str, currency: str) -> None:
     yen = {"target": target, "price": "1600", "bag": "12.5 kg for 1500", "energy": "27", "hall": "3500"}
-    home = Home(today=HOME.today, locale=locale, currency=currency)
-    plan = plan_from(*script(**yen, fee="1.69 %"), home=home)
+    defaults = LocaleDefaults(today=HOME.today, locale=locale, currency=currency)
+    plan = plan_from(*script(**yen, fee="1.69 %"), defaults=defaults)
     assert (plan.sale.currency, plan.sale.target) == ("JPY", Decimal(90_000))
 
 
@@ -302,9 +304,9 @@ def test_what_no_answer_mends_is_told_and_the_plan_can_be_written_all_the_same(
 
 def test_twins_that_slipped_through_lead_to_the_question_on_groups() -> None:
     fault = Fault(file="", place="beneficiaries → name", found="twins", expected="one each")
-    known = SoFar(home=HOME, answers={"groups": Answer(value=("A", "a"), words="A; a")})
+    known = SoFar(defaults=HOME, answers={"groups": Answer(value=("A", "a"), words="A; a")})
     assert question_to_mend((fault,), known) == "groups"
-    assert question_to_mend((fault,), SoFar(home=HOME)) == ""
+    assert question_to_mend((fault,), SoFar(defaults=HOME)) == ""
 
 
 def test_back_from_the_list_of_answers_is_the_last_question() -> None:
@@ -315,7 +317,7 @@ def test_back_from_the_list_of_answers_is_the_last_question() -> None:
 
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
 def test_the_blank_plan_is_sound_and_marks_every_example(locale: str, currency: str) -> None:
-    text = blank_plan(Home(today=date(2027, 3, 10), locale=locale, currency=currency))
+    text = blank_plan(LocaleDefaults(today=date(2027, 3, 10), locale=locale, currency=currency))
     assert faults_in(text) == ()
     assert text.count("# Example: ") >= 20
     assert "Assumed" not in text

@@ -7,11 +7,11 @@ import pytest
 from salebook.plan.fields import UnfitError
 from salebook.start.asking import with_assumed
 from salebook.start.energy_price import USUAL, Rate, usual_band
-from salebook.start.home import Home
+from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.question import Answer, Question, SoFar
 from salebook.start.questions import FIRST, all_questions
 from salebook.start.spoken_money import Money
-from tests.start.talk import ANSWERS, HOME
+from tests.support.talk import ANSWERS, HOME
 
 QUESTIONS = all_questions()
 
@@ -22,8 +22,8 @@ def so_far(**other: str) -> SoFar:
     for question in QUESTIONS:
         said = {**ANSWERS, **other}.get(question.key)
         if said is not None:
-            answers[question.key] = question.answer(said, SoFar(home=HOME, answers=answers))
-    return SoFar(home=HOME, answers=answers)
+            answers[question.key] = question.answer(said, SoFar(defaults=HOME, answers=answers))
+    return SoFar(defaults=HOME, answers=answers)
 
 
 @pytest.mark.parametrize("shelf", ["round 46 cm", "no kiln"])
@@ -176,7 +176,7 @@ def test_what_may_be_meant_otherwise_is_asked(key: str, said: str, doubt: str) -
 
 def test_in_america_the_month_comes_first() -> None:
     days = next(question for question in QUESTIONS if question.key == "days")
-    america = SoFar(home=Home(today=HOME.today, locale="en_US", currency="USD"))
+    america = SoFar(defaults=LocaleDefaults(today=HOME.today, locale="en_US", currency="USD"))
     assert days.answer("12/4/2027", america).words == "2027-12-04"
 
 
@@ -214,7 +214,7 @@ def test_who_names_the_price_of_gas_has_a_gas_kiln() -> None:
 @pytest.mark.parametrize("currency", [*USUAL, "KWD", "UGX", "XCD"])
 def test_a_price_of_energy_far_from_what_people_pay_is_asked_about_in_every_money(currency: str) -> None:
     rate = next(question for question in QUESTIONS if question.key == "energy")
-    known = SoFar(home=HOME, answers={"target": Answer(value=Money(Decimal(90_000), currency), words="")})
+    known = SoFar(defaults=HOME, answers={"target": Answer(value=Money(Decimal(90_000), currency), words="")})
     least, most = usual_band(currency, gas=False)
     usual = (least * most).sqrt()
     doubts = [

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.plan.fields import UnfitError
-from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, said_fee
+from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, format_fee
 
 
 @pytest.mark.parametrize(
@@ -109,4 +109,4 @@ def test_what_is_no_fee_is_told(text: str) -> None:
 @given(percent=st.integers(0, 10_000), fixed=st.integers(0, 10_000))
 def test_a_fee_that_was_said_reads_the_same_again(percent: int, fixed: int) -> None:
     fee = Decimal(percent) / 100, Decimal(fixed) / 100
-    assert fee == fee_in(said_fee(*fee), "GBP")
+    assert fee == fee_in(format_fee(*fee), "GBP")

@@ -6,11 +6,11 @@ import pytest
 
 from salebook.plan.fields import UnfitError
 from salebook.start.spoken_sizes import (
+    format_percent,
     kilowatts_in,
     length_in,
     mass_in,
     round_shelf_in,
-    said_percent,
     shrinkage_in,
     size_in,
     two_lengths_in,
@@ -85,7 +85,7 @@ def test_what_is_no_size_is_told(text: str) -> None:
     ],
 )
 def test_feet_are_put_into_inches(text: str, inches: str) -> None:
-    assert length_in(text).said() == f"{inches} in"
+    assert length_in(text).to_text() == f"{inches} in"
 
 
 def test_half_a_foot_behind_a_whole_one_is_asked_for_otherwise() -> None:
@@ -103,7 +103,7 @@ def test_half_a_foot_behind_a_whole_one_is_asked_for_otherwise() -> None:
     ],
 )
 def test_a_mass_may_be_said_in_words(text: str, said: str) -> None:
-    assert said == mass_in(text).said()
+    assert said == mass_in(text).to_text()
 
 
 @pytest.mark.parametrize(
@@ -145,7 +145,7 @@ def test_what_is_no_shrinkage_is_told(text: str) -> None:
 
 @pytest.mark.parametrize("share", ["0", "0.08", "0.125", "0.4"])
 def test_a_share_that_was_said_reads_the_same_again(share: str) -> None:
-    assert Decimal(share) == shrinkage_in(said_percent(Decimal(share)))
+    assert Decimal(share) == shrinkage_in(format_percent(Decimal(share)))
 
 
 @pytest.mark.parametrize(

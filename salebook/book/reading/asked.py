@@ -4,12 +4,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
+from salebook.base.words import _
 from salebook.book.reading.raw import Percentage, SheetError
 from salebook.book.reading.tables import Row
 from salebook.book.reading.typed import UnreadError, text, tidy
-from salebook.event.entries import Kept
+from salebook.event.entries import Unplaced
 from salebook.event.question import Question
-from salebook.words import _
 
 Read = TypeVar("Read")
 
@@ -20,7 +20,7 @@ class Asked:
 
     questions: list[Question] = field(default_factory=list)
     notes: list[Question] = field(default_factory=list)
-    unread: list[Kept] = field(default_factory=list)
+    unread: list[Unplaced] = field(default_factory=list)
     """What was typed and made no sense, where a fresh workbook has no other place for it."""
 
     def ask(self, row: Row, says: str) -> None:
@@ -40,7 +40,7 @@ class Asked:
             return reader(value)
         except UnreadError:
             self.ask(row, why_unread(value) or says)
-            self.unread.append(Kept(sheet=row.sheet, says=_typed_there(row, key, value)))
+            self.unread.append(Unplaced(sheet=row.sheet, says=_typed_there(row, key, value)))
             return None
 
     def text(self, row: Row, key: str) -> str:

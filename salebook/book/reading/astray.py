@@ -4,12 +4,12 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from typing import Any, Final, get_args
 
+from salebook.base.words import _
 from salebook.book.reading.raw import Cells, Formula, Raw
 from salebook.book.reading.tables import Table, Tables
 from salebook.book.reading.typed import tidy
 from salebook.event.entries import LineKind
 from salebook.event.question import Question
-from salebook.words import _
 
 KINDS: Final = frozenset(get_args(LineKind))
 

@@ -2,12 +2,12 @@
 
 from typing import Any, Final
 
+from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Tables
 from salebook.book.reading.typed import is_yes, tidy
 from salebook.event.entries import Claim
-from salebook.words import _
 
 HOW_WORDS: Final = {
     "": ("",),

@@ -8,7 +8,7 @@ from typing import Any
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, count_of, text
+from salebook.book.reading.typed import CellParser, count_of, text
 from salebook.book.table import Held, Table
 
 
@@ -18,7 +18,7 @@ class Fields:
 
     section: str
     tables: Tables
-    tongue: Tongue
+    parser: CellParser
     asked: Asked
 
     @cached_property
@@ -28,7 +28,7 @@ class Fields:
 
     @cached_property
     def _readers(self) -> dict[Held, Callable[[Any], Any]]:
-        return {"money": self.tongue.amount, "count": count_of, "day": self.tongue.day, "text": text}
+        return {"money": self.parser.amount, "count": count_of, "day": self.parser.day, "text": text}
 
     def all(self) -> tuple[Row, ...]:
         """Return every row of the table."""

@@ -5,20 +5,20 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
+from salebook.base.words import _
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.fields import Fields
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, text, tidy, till_of
-from salebook.costing import KIND_WORDS
+from salebook.book.reading.typed import CellParser, UnreadError, text, tidy, till_of
 from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
-from salebook.words import _
+from salebook.pricing.costing import KIND_WORDS
 
-NOTHING: Final = Decimal(0)
+ZERO: Final = Decimal(0)
 
 
-def read_cash(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[DayCount, ...]:
+def read_cash(tables: Tables, parser: CellParser, asked: Asked) -> tuple[DayCount, ...]:
     """Read the cash boxes in which something is filled in, by day and till."""
-    cash, coins = Fields("cash", tables, tongue, asked), Fields("coins", tables, tongue, asked)
+    cash, coins = Fields("cash", tables, parser, asked), Fields("coins", tables, parser, asked)
     counts: dict[tuple[date, str], dict[Decimal, int]] = {}
     for row in coins.all():
         _coin(row, coins, counts)
@@ -37,7 +37,7 @@ def read_cash(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[DayCount, .
 
 def _box(row: Row, fields: Fields) -> tuple[date, str] | None:
     try:
-        return fields.tongue.day(row.get("day")), till_of(row.get("till"), "1")
+        return fields.parser.day(row.get("day")), till_of(row.get("till"), "1")
     except UnreadError:
         if row.has(fields.table.keys_typed):
             says = _("something is filled in here, but the day is not a date: it is not counted")
@@ -64,17 +64,17 @@ def _day_count(row: Row, box: tuple[date, str], counts: dict[Decimal, int], cash
     return DayCount(
         day=box[0],
         till=box[1],
-        float_=cash.read(row, "float", says) or NOTHING,
+        float_=cash.read(row, "float", says) or ZERO,
         counts=counts,
-        paid_out=cash.read(row, "paid_out", says) or NOTHING,
+        paid_out=cash.read(row, "paid_out", says) or ZERO,
         counted_by=cash.asked.text(row, "counted_by"),
         checked_by=cash.asked.text(row, "checked_by"),
     )
 
 
-def read_table(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[TableCount, ...]:
+def read_table(tables: Tables, parser: CellParser, asked: Asked) -> tuple[TableCount, ...]:
     """Read the counts of the table, by evening and code."""
-    evenings = Fields("table", tables, tongue, asked)
+    evenings = Fields("table", tables, parser, asked)
     found: dict[tuple[date, str], TableCount] = {}
     for row in evenings.all():
         counted = evenings.read(row, "counted", _("the count of the table is not a whole number"))
@@ -91,9 +91,9 @@ def read_table(tables: Tables, tongue: Tongue, asked: Asked) -> tuple[TableCount
     return tuple(found.values())
 
 
-def read_banked(tables: Tables, tongue: Tongue, asked: Asked, *, last_day: date) -> tuple[Banked, ...]:
+def read_banked(tables: Tables, parser: CellParser, asked: Asked, *, last_day: date) -> tuple[Banked, ...]:
     """Read what was banked; where no day is typed it is the sale's last one, and asked about."""
-    bank = Fields("bank", tables, tongue, asked)
+    bank = Fields("bank", tables, parser, asked)
     amount = _("an amount of this row is not a number: it counts as nothing")
     return tuple(
         Banked(
@@ -107,10 +107,10 @@ def read_banked(tables: Tables, tongue: Tongue, asked: Asked, *, last_day: date)
 
 
 def read_payments(
-    tables: Tables, tongue: Tongue, asked: Asked, *, last_day: date
+    tables: Tables, parser: CellParser, asked: Asked, *, last_day: date
 ) -> tuple[GroupPayment, ...]:
     """Read what was paid to groups; where no day is typed it is the sale's last one, and asked about."""
-    paid = Fields("paid", tables, tongue, asked)
+    paid = Fields("paid", tables, parser, asked)
     found = []
     for row in paid.filled():
         amount = paid.read(row, "amount", _("the amount paid is not a number: it counts as nothing"))
@@ -120,14 +120,14 @@ def read_payments(
             GroupPayment(
                 day=_day(row, paid, last_day),
                 group=asked.text(row, "group"),
-                amount=amount or NOTHING,
+                amount=amount or ZERO,
                 reference=asked.text(row, "reference"),
             )
         )
     return tuple(found)
 
 
-def read_actual_costs(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Decimal]:
+def read_actual_costs(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, Decimal]:
     """Read what things really cost, by the cost line's key."""
     words = {said: kind for kind, word in KIND_WORDS.items() for said in (word, _(word))}
 
@@ -135,12 +135,12 @@ def read_actual_costs(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str,
         kind, name = tidy(row.get("kind")).lower(), _text(row, "name")
         return f"{words[kind]}: {name}" if kind in words and name else ""
 
-    return _amounts_by(Fields("costs", tables, tongue, asked), "actual", key)
+    return _amounts_by(Fields("costs", tables, parser, asked), "actual", key)
 
 
-def read_actual_fees(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Decimal]:
+def read_actual_fees(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, Decimal]:
     """Read the fees on the statements, by way to pay."""
-    return _amounts_by(Fields("ways", tables, tongue, asked), "actual_fee", lambda row: _text(row, "=way"))
+    return _amounts_by(Fields("ways", tables, parser, asked), "actual_fee", lambda row: _text(row, "=way"))
 
 
 def _amounts_by(fields: Fields, key: str, identity: Callable[[Row], str]) -> dict[str, Decimal]:

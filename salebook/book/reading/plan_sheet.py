@@ -6,17 +6,17 @@ from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final
 
+from salebook.base.words import _
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.plan_cells import ALONE, MANY, SECTIONS, UNITS, cells_of, kinds_of, unit_column
 from salebook.book.reading.raw import SheetError
 from salebook.book.reading.tables import UNCALCULATED, Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, exact, minutes_of, tidy
+from salebook.book.reading.typed import CellParser, UnreadError, exact, minutes_of, tidy
 from salebook.plan.faults import Unreadable
 from salebook.plan.keys import Kind, Record, keys_of
 from salebook.plan.model import Footprint, Step, Ware
 from salebook.plan.quantities import plain
 from salebook.plan.tables import LISTS
-from salebook.words import _
 
 USUAL_UNITS: Final = {Kind.LENGTH: "mm", Kind.TEMPERATURE: "C"}
 """Units of amounts that have no column for theirs, or nothing in it."""
@@ -26,12 +26,12 @@ Tabled = dict[str, Any]
 PLAIN_TABLES: Final = tuple(table for table in LISTS if table not in {"wares", "firings"})
 
 
-def plan_tables(tables: Tables, tongue: Tongue) -> tuple[Tabled, Iterable[tuple[str, ...]]]:
+def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[tuple[str, ...]]]:
     """Return the plan's tables as a plan file holds them, and the places of which the plan said nothing.
 
     A place is a table, a record's code or name where it has many, and a key; a whole record has no key.
     """
-    reader = _Reader(tables, tongue)
+    reader = _Reader(tables, parser)
     data: Tabled = {"format": 1, **{table: reader.single(table) for table in ALONE}}
     data |= {table: reader.many(table) for table in PLAIN_TABLES}
     data |= {"wares": reader.wares(), "firings": reader.firings()}
@@ -41,8 +41,8 @@ def plan_tables(tables: Tables, tongue: Tongue) -> tuple[Tabled, Iterable[tuple[
 
 
 class _Reader:
-    def __init__(self, tables: Tables, tongue: Tongue) -> None:
-        self._tables, self._tongue = tables, tongue
+    def __init__(self, tables: Tables, parser: CellParser) -> None:
+        self._tables, self._parser = tables, parser
         self.assumed: list[tuple[str, ...]] = []
 
     def single(self, section: str) -> Tabled:
@@ -131,11 +131,11 @@ class _Reader:
             case Kind.CODES:
                 return [code for code in re.split(r"[,;\s]+", tidy(value).upper()) if code]
             case Kind.DAY:
-                return self._tongue.day(value)
+                return self._parser.day(value)
             case Kind.CLOCK:
                 return minutes_of(value)
             case Kind.MONEY | Kind.RATE:
-                return self._tongue.amount(value)
+                return self._parser.amount(value)
             case _:
                 return _number(value)
 

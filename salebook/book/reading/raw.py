@@ -11,7 +11,7 @@ from openpyxl.styles.numbers import BUILTIN_FORMATS, BUILTIN_FORMATS_MAX_SIZE
 from openpyxl.utils import column_index_from_string, range_boundaries
 from openpyxl.worksheet._reader import WorkSheetParser
 
-from salebook.book.reading.opened import Opened, damaged
+from salebook.book.file.opening import Opened, damaged
 
 REFERENCE: Final = re.compile(
     r"=(?:(?:'(?P<quoted>(?:[^']|'')+)'|\$?(?P<plain>[^\W\d][\w.]*))!)?"
@@ -123,7 +123,7 @@ class Raw:
 def read_raw(opened: Opened) -> Raw:
     """Read every sheet of a workbook.
 
-    Raises FileTrouble where it is damaged.
+    Raises FileError where it is damaged.
     """
     workbook = opened.workbook(results=False)
     if len(workbook.worksheets) < len(opened.merged):

@@ -4,18 +4,18 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any, Final, Literal, TypeVar, get_args
 
+from salebook.base.words import _
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import Tongue, UnreadError, count_of, tidy
+from salebook.book.reading.typed import CellParser, UnreadError, count_of, tidy
 from salebook.event.entries import Grade, Mishap, PieceEntry
-from salebook.making.tally import StudioCount
-from salebook.words import _
+from salebook.making.studio_tally import StudioCount
 
 COUNTED: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
 Word = TypeVar("Word", Grade, Mishap)
 
 
-def read_pieces(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, PieceEntry]:
+def read_pieces(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, PieceEntry]:
     """Read what was filled in about single pieces, by number; grades as planned are among it."""
     found: dict[str, PieceEntry] = {}
     for row in tables.rows("pieces"):
@@ -24,9 +24,9 @@ def read_pieces(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Piece
             grade=asked.read(row, "grade", _grade, _("the grade is neither first nor second")),
             mishap=asked.read(row, "mishap", _mishap, _("what became of the piece is not one of the list")),
             reserved_for=asked.text(row, "reserved_for"),
-            marked_on=_marked_on(row, tongue, asked),
+            marked_on=_marked_on(row, parser, asked),
             agreed_price=asked.read(
-                row, "agreed_price", tongue.amount, _("the price agreed is not a number")
+                row, "agreed_price", parser.amount, _("the price agreed is not a number")
             ),
         )
         if entry == PieceEntry():
@@ -38,8 +38,8 @@ def read_pieces(tables: Tables, tongue: Tongue, asked: Asked) -> dict[str, Piece
     return found
 
 
-def _marked_on(row: Row, tongue: Tongue, asked: Asked) -> date | None:
-    day = asked.read(row, "marked_on", tongue.day, _("the day of the mark is not a date"))
+def _marked_on(row: Row, parser: CellParser, asked: Asked) -> date | None:
+    day = asked.read(row, "marked_on", parser.day, _("the day of the mark is not a date"))
     if day and isinstance(row.get("marked_on"), str):
         asked.note(row, _("the day is text, and read as a date"))
     return day
@@ -78,11 +78,11 @@ def read_studio(tables: Tables, asked: Asked) -> dict[str, StudioCount]:
     return _by_code(tables, asked, "studio", count)
 
 
-def read_studio_day(tables: Tables, tongue: Tongue, asked: Asked) -> Any:
+def read_studio_day(tables: Tables, parser: CellParser, asked: Asked) -> Any:
     """Read the day from which the studio reckons; None where none is typed."""
     for row in tables.rows("days"):
         if row.mark == "days.today":
-            return asked.read(row, "latest_from", tongue.day, _("today's date is not a date"))
+            return asked.read(row, "latest_from", parser.day, _("today's date is not a date"))
     return None
 
 

@@ -7,10 +7,10 @@ from typing import Any, Final
 
 from openpyxl.utils import get_column_letter
 
+from salebook.base.words import _
 from salebook.book.marks import LIVE
 from salebook.book.reading.raw import Cells, Formula, Raw, Sheet, SheetError
 from salebook.event.question import Question
-from salebook.words import _
 
 # Tables are found by the thin grey row of keys above the headings, never by position or by a word that
 # is translated.

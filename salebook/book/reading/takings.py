@@ -7,12 +7,13 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final, get_args
 
+from salebook.base.words import _
 from salebook.book.reading.asked import Asked, broken, why_unread
-from salebook.book.reading.goods import Goods
+from salebook.book.reading.piece_numbers import PieceNumbers
 from salebook.book.reading.raw import Percentage
 from salebook.book.reading.tables import Row, Table
 from salebook.book.reading.typed import (
-    Tongue,
+    CellParser,
     UnreadError,
     clock,
     count_of,
@@ -24,7 +25,6 @@ from salebook.book.reading.typed import (
 )
 from salebook.event.entries import Line, LineKind
 from salebook.event.lines import bundle_of, in_bundle, order_of, place_of, till_number
-from salebook.words import _
 
 TYPED: Final = (
     *("day", "time", "piece", "way", "amount", "kind", "gift", "group"),
@@ -47,13 +47,13 @@ class LinesRead:
 
 
 def read_lines(
-    tables: Sequence[Table], tongue: Tongue, goods: Goods, asked: Asked, *, till: str, book: str
+    tables: Sequence[Table], parser: CellParser, goods: PieceNumbers, asked: Asked, *, till: str, book: str
 ) -> LinesRead:
     """Read every line in which something stands; rows without a till are of this one.
 
     `book` is the workbook's own mark, for lines that say nothing of where they were typed.
     """
-    reader = _Reader(tongue=tongue, goods=goods, asked=asked, till=till, book=book)
+    reader = _Reader(parser=parser, goods=goods, asked=asked, till=till, book=book)
     for row in (row for table in tables for row in table.rows):
         reader.take(row)
     for row in (row for table in tables for row in table.unmarked if not _is_heading(row, table)):
@@ -79,8 +79,8 @@ class _Found:
 
 @dataclass(kw_only=True)
 class _Reader:
-    tongue: Tongue
-    goods: Goods
+    parser: CellParser
+    goods: PieceNumbers
     asked: Asked
     till: str
     book: str
@@ -169,7 +169,7 @@ class _Cell:
 
     def __init__(self, row: Row, reader: _Reader) -> None:
         self.row = row
-        self.asked, self.tongue, self.goods = reader.asked, reader.tongue, reader.goods
+        self.asked, self.parser, self.goods = reader.asked, reader.parser, reader.goods
         self.till, self.book = reader.till, reader.book
         self.unread: list[tuple[str, str]] = []
         self.uncounted = False
@@ -193,7 +193,7 @@ class _Cell:
             group=self._text("group"),
             claim=self._text("claim"),
             agreed_price=self.asked.read(
-                self.row, "agreed_price", self.tongue.amount, _("the price agreed is not a number")
+                self.row, "agreed_price", self.parser.amount, _("the price agreed is not a number")
             ),
             note=self._text("note"),
             unread=tuple(self.unread),
@@ -234,7 +234,7 @@ class _Cell:
         if value is None:
             return None
         try:
-            amount = self.tongue.amount(value)
+            amount = self.parser.amount(value)
         except UnreadError:
             self._cannot(key, value, _("{what} is not a number").format(what=what))
             return Decimal(0)
@@ -248,7 +248,7 @@ class _Cell:
         if value is None:
             return None
         try:
-            day = self.tongue.day(value)
+            day = self.parser.day(value)
         except UnreadError:
             self._cannot("day", value, _("the day is not a date"))
             return None

@@ -101,7 +101,7 @@ def is_yes(value: Any) -> tuple[bool, bool]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Tongue:
+class CellParser:
     """How amounts and dates are written where the sale is held."""
 
     locale: str

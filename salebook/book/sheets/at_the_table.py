@@ -1,8 +1,8 @@
 """What to type on Takings, case by case: a part of the first sheet of every book."""
 
+from salebook.base.words import _
 from salebook.book.page import Page
-from salebook.book.sheets.rows import grow_wide
-from salebook.words import _
+from salebook.book.sheets.row_height import grow_height_across
 
 
 def write_at_the_table(page: Page) -> None:
@@ -12,7 +12,7 @@ def write_at_the_table(page: Page) -> None:
     for happens, typed in _cases():
         row = page.put_row(((happens, "strong wrapped"),), first_column=2)
         page.put_wide(row, (3, last), typed, "label wrapped")
-        grow_wide(page, row, (2, 2, happens), (3, last, typed))
+        grow_height_across(page, row, (2, 2, happens), (3, last, typed))
     page.row += 1
 
 

@@ -2,12 +2,12 @@
 
 from typing import Final
 
+from salebook.base.words import _
 from salebook.book.page import Book, Page
-from salebook.book.sheets.rows import fitted_row, new_page
-from salebook.cautions import DEFERS, TOPICS, Topic, cautions_on
+from salebook.book.sheets.row_height import fitted_row, new_page
 from salebook.event.event import Event
 from salebook.reckoning import Reckoning
-from salebook.words import _
+from salebook.say.cautions import DEFERS, TOPICS, Topic, cautions_on
 
 WIDTHS: Final = (3, 21, 62, 24, 34)
 FIRST_OF_SECOND_PAGE: Final = "food"

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.event.denominations import denominations_for
@@ -12,7 +13,6 @@ from salebook.event.receipts import cash_elsewhere, money_in
 from salebook.event.table_count import last_count
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
-from salebook.words import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,7 +112,7 @@ def _of_the_takings(event: Event) -> Iterator[Check]:
     yield Check(
         looks_at=_("No line of takings needs a look"),
         condition="remarks_count=0",
-        holds=not any(line.remark for line in event.standing.lines),
+        holds=not any(line.remark for line in event.state.lines),
         trouble=_("Lines carry a remark"),
         where=_("Takings, the last column"),
     )
@@ -126,7 +126,7 @@ def _of_the_takings(event: Event) -> Iterator[Check]:
     yield Check(
         looks_at=_("All money has a way to pay"),
         condition="ROUND(money_without_way,6)=0",
-        holds=money_in(event.standing, way="") == 0,
+        holds=money_in(event.state, way="") == 0,
         trouble=_("Money stands on lines without a way to pay"),
         where=_("Takings: paid by"),
     )
@@ -143,7 +143,7 @@ def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
     yield Check(
         looks_at=_("Every day with cash has a box"),
         condition="ROUND(cash_elsewhere,6)=0",
-        holds=cash_elsewhere(plan, event.standing, event.cash_ups) == 0,
+        holds=cash_elsewhere(plan, event.state, event.cash_ups) == 0,
         trouble=_("Cash was taken on a day that is not among the days of the sale"),
         where=_("Takings: day; Plan: days"),
     )
@@ -162,7 +162,7 @@ def _of_the_table(event: Event) -> Iterator[Check]:
     yield Check(
         looks_at=_("The last count of the table agrees with the book"),
         condition="table_differences=0",
-        holds=last_count(event.standing, event.entries.table).differing == 0,
+        holds=last_count(event.state, event.entries.table).differing == 0,
         trouble=_("A count differs: look for a missed line, or a piece to mark on Pieces"),
         where=_("Cash-up: the count of the table"),
     )

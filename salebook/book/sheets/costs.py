@@ -6,18 +6,18 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import Literal
 
+from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
 from salebook.book.table import Sum, Table, put_line
-from salebook.costing import KIND_WORDS, CostLine
-from salebook.event.costs_now import cost_key, cost_now
+from salebook.event.costs_to_date import cost_key, cost_to_date
 from salebook.event.event import Event
 from salebook.making.hours import WorkLine
 from salebook.plan.model import Material, Per, Plan
+from salebook.pricing.costing import KIND_WORDS, CostLine
 from salebook.reckoning import Reckoning
-from salebook.words import _
 
 WIDTHS = (3, 26, 11, 11, 12, 11.5, 11.5, 11, 11.5, 13, 13)
 
@@ -122,7 +122,7 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
             source=source,
             sold="SUM(tally_sold)" if line.codes == _all_codes(plan) else _sold(line.codes),
             actual=event.entries.actual_costs.get(cost_key(line)),
-            counts=cost_now(line, event.standing, event.entries, plan.sale.digits),
+            counts=cost_to_date(line, event.state, event.entries, plan.sale.digits),
         )
         for line, source in zip(reckoning.costs.lines, _sources(plan), strict=True)
     ]

@@ -2,14 +2,14 @@
 
 from typing import Final
 
+from salebook.base.words import _
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book
 from salebook.book.table import Table
-from salebook.event.claims import ClaimStanding, claim_standing
+from salebook.event.claims import ClaimState, claim_state
 from salebook.event.entries import Claim
 from salebook.event.event import Event
 from salebook.reckoning import Reckoning
-from salebook.words import _
 
 FEWEST_CLAIMS: Final = 40
 SPARE_CLAIMS: Final = 20
@@ -19,9 +19,9 @@ HELD: Final = "(pieces_held_for=TRIM([claim]))"
 ON_CLAIM: Final = "(TRIM(takings_claim)=TRIM([claim]))"
 
 
-def claims_table() -> Table[tuple[Claim, ClaimStanding | None]]:
+def claims_table() -> Table[tuple[Claim, ClaimState | None]]:
     """Declare the table of claims, each with how it stands where it has a number."""
-    table: Table[tuple[Claim, ClaimStanding | None]] = Table(
+    table: Table[tuple[Claim, ClaimState | None]] = Table(
         "claims", _("Hand over"), needed="book", unmarked=True, guarded=True
     )
 
@@ -80,5 +80,5 @@ def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
     page.sheet.print_area = placed.area
 
 
-def _standing(claim: Claim, event: Event) -> ClaimStanding | None:
-    return claim_standing(claim.claim, event.standing) if claim.claim.strip() else None
+def _standing(claim: Claim, event: Event) -> ClaimState | None:
+    return claim_state(claim.claim, event.state) if claim.claim.strip() else None

@@ -5,11 +5,12 @@ from typing import Final
 
 from openpyxl.chart import BarChart, LineChart, Reference
 
+from salebook.base.words import _
 from salebook.book.charts import dress
 from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
-from salebook.book.sheets.rows import new_page
+from salebook.book.sheets.row_height import new_page
 from salebook.book.style import BAR
 from salebook.event.event import Event
 from salebook.event.progress import Progress, progress_of
@@ -17,7 +18,6 @@ from salebook.event.receipts import money_in, money_line_by_line, sampled_lines
 from salebook.plan.model import Plan
 from salebook.plan.money import HALF
 from salebook.reckoning import Reckoning
-from salebook.words import _
 
 WIDTHS: Final = (3, 34, 17, 17, 17, 17, 17)
 BAR_BLOCKS: Final = 40
@@ -35,7 +35,7 @@ def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
     plan = reckoning.plan
     page = book.page(_("Progress"), widths=WIDTHS, landscape=True)
     page.title(_("Progress"))
-    progress = progress_of(plan, event.standing, event.share_out)
+    progress = progress_of(plan, event.state, event.share_out)
     _write_raised(page, progress)
     _write_left(page, progress)
     _write_groups(page, event)
@@ -209,7 +209,7 @@ def _put_chart(
 
 
 def _write_points(page: Page, event: Event) -> tuple[int, int]:
-    sums = money_line_by_line(event.standing)
+    sums = money_line_by_line(event.state)
     last = len(sums) - 1
     for name, label, blocks in (
         ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
@@ -249,7 +249,7 @@ def _write_days(page: Page, plan: Plan, event: Event) -> tuple[int, int]:
     first = page.row
     for number, day in enumerate(plan.sale.days, start=1):
         row = page.row
-        money = money_in(event.standing, day=day)
+        money = money_in(event.state, day=day)
         page.put_row(
             (
                 ("days", "key"),

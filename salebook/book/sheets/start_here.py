@@ -3,19 +3,19 @@
 from collections.abc import Sequence
 from typing import Final
 
+from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
 from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.checks import Check, checks_of
-from salebook.book.sheets.rows import fitted_row, grow
+from salebook.book.sheets.row_height import fitted_row, grow_height
 from salebook.book.sheets.sums_in_words import live_sentence
-from salebook.event.entries import Kept
+from salebook.event.entries import Unplaced
 from salebook.event.event import Event
-from salebook.first_questions import find_out_first
 from salebook.plan.notes import assumptions
 from salebook.reckoning import Reckoning
-from salebook.words import _
+from salebook.say.find_out_first import find_out_first
 
 WIDTHS: Final = (3, 33, 40, 31)
 
@@ -41,11 +41,11 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     write_at_the_table(page)
     _write_colours(page)
     _write_assumptions(page, reckoning)
-    _write_kept(page, event.entries.kept)
+    _write_unplaced(page, event.entries.unplaced)
     _write_help(page, book)
 
 
-def _write_kept(page: Page, kept: Sequence[Kept]) -> None:
+def _write_unplaced(page: Page, kept: Sequence[Unplaced]) -> None:
     """Write what the plan has no place for any more; nothing where there is nothing."""
     if not kept:
         return
@@ -67,7 +67,7 @@ def _write_state(page: Page, row: int, checks: tuple[Check, ...], cells: str) ->
     )
     formula = f"=IF({count}=0,{quoted(well)},IF({count}=1,{quoted(one)},{several}))"
     page.put(row, 2, Figure(formula, (well, one)[wrong] if wrong < 2 else said), "bigger")
-    page.mark(f"B{row}", f"{count}>0", fill=None)
+    page.highlight(f"B{row}", f"{count}>0", fill=None)
     page.sheet.row_dimensions[row].height = 24
 
 
@@ -131,9 +131,9 @@ def _write_checks(page: Page, checks: tuple[Check, ...]) -> str:
                 (check.where, "note wrapped"),
             ),
         )
-        grow(page, row, (3, check.trouble))
+        grow_height(page, row, (3, check.trouble))
     cells = f"C{first}:C{page.row - 1}"
-    page.mark(cells, f'C{first}<>"OK"')
+    page.highlight(cells, f'C{first}<>"OK"')
     page.row += 1
     return cells
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Any, Final
 
+from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.inputs import number_or_none, yes_or_no
 from salebook.book.page import Book, Content, Page, number
@@ -11,7 +12,6 @@ from salebook.event.event import Event
 from salebook.event.receipts import money_in
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.reckoning import Reckoning
-from salebook.words import _
 
 WIDTHS: Final = (3, 30, 20, 14, 14, 20)
 
@@ -94,7 +94,7 @@ def _write_goods(page: Page, reckoning: Reckoning) -> None:
 def _write_record(page: Page, section: str, identity: str, record: Any, cells: Cells) -> None:
     row = page.put_row([(None, ""), *((value(record), style) for _key, style, value in cells)])
     for column, (key, _style, _value) in enumerate(cells, start=2):
-        page.book.places[section, identity, key] = page.address(row, column)
+        page.book.addresses[section, identity, key] = page.address(row, column)
 
 
 def _write_people(page: Page, plan: Plan, event: Event) -> None:
@@ -107,7 +107,7 @@ def _write_people(page: Page, plan: Plan, event: Event) -> None:
     first = page.row
     for way in plan.payments:
         formula = f"=SUMPRODUCT((takings_way=B{page.row})*1,takings_money)"
-        money = Figure(formula, money_in(event.standing, way=way.name))
+        money = Figure(formula, money_in(event.state, way=way.name))
         cells: Cells = (
             ("name", "label text", lambda way: way.name),
             ("paid_to", "label text", lambda way: way.paid_to or None),
@@ -119,7 +119,7 @@ def _write_people(page: Page, plan: Plan, event: Event) -> None:
     last = page.row - 1
     for column, name in enumerate(("way_names", "way_paid_to", "way_cash", "way_money"), start=2):
         page.name(name, first, column, last_row=last)
-    total = Figure("=SUM(takings_money)", money_in(event.standing))
+    total = Figure("=SUM(takings_money)", money_in(event.state))
     row = page.put_row(
         ((_("All at this table"), "total"), (None, ""), (None, ""), (total, "total money")), first_column=2
     )

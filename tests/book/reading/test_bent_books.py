@@ -15,20 +15,11 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.worksheet.dimensions import SheetDimension
 
-from salebook.book.reading.typed import Tongue
-from salebook.errors import FaultyPlan
-from tests.book.reading.sheets import (
-    LINES,
-    bent,
-    numbered,
-    place,
-    read,
-    small_book,
-    typed,
-    with_parts,
-)
-from tests.event.table import SECOND_DAY, sale
-from tests.programs import libreoffice_command
+from salebook.base.errors import FaultyPlanError
+from salebook.book.reading.typed import CellParser
+from tests.support.bent_book import LINES, bent, numbered, place, read, small_book, typed, with_parts
+from tests.support.programs import libreoffice_command
+from tests.support.small_event import SECOND_DAY, sale
 
 pytestmark = pytest.mark.slow
 
@@ -294,14 +285,14 @@ def test_a_lost_heading_is_named(key: str, tmp_path: Path) -> None:
         sheet.cell(*place(sheet, "takings", key)).value = None
 
     book = bent(lose)
-    with pytest.raises(FaultyPlan, match=f"no small grey word {key}"):
+    with pytest.raises(FaultyPlanError, match=f"no small grey word {key}"):
         read(book, tmp_path)
 
 
 @pytest.mark.parametrize("title", ["Takings", "Plan"])
 def test_a_lost_sheet_is_named(title: str, tmp_path: Path) -> None:
     book = bent(lambda workbook: workbook.remove(workbook[title]))
-    with pytest.raises(FaultyPlan, match=title):
+    with pytest.raises(FaultyPlanError, match=title):
         read(book, tmp_path)
 
 
@@ -329,13 +320,13 @@ def test_a_faulty_plan_sheet_says_where(tmp_path: Path) -> None:
         sheet.cell(keys + 2, column).value = "a lot"
 
     book = bent(change)
-    with pytest.raises(FaultyPlan, match="wares → MAY → price"):
+    with pytest.raises(FaultyPlanError, match="wares → MAY → price"):
         read(book, tmp_path)
 
 
 def test_days_are_read_as_the_locale_writes_them() -> None:
-    us = Tongue(locale="en_US", currency="USD", first_day=date(2027, 6, 19))
-    german = Tongue(locale="de_DE", currency="EUR", first_day=date(2027, 6, 19))
+    us = CellParser(locale="en_US", currency="USD", first_day=date(2027, 6, 19))
+    german = CellParser(locale="de_DE", currency="EUR", first_day=date(2027, 6, 19))
     assert us.day("6/20/2027") == german.day("20.6.2027") == german.day("20. Juni") == SECOND_DAY
     assert german.amount("1.234,50 €") == us.amount("$1,234.50") == Decimal("1234.50")
 
@@ -349,7 +340,7 @@ def test_a_broken_cell_on_plan_is_called_what_it_is(typed_in: str, found: str, t
         next(row for row in rows if str(row[0].value).startswith("sale.target"))[2].value = typed_in
 
     book = bent(change)
-    with pytest.raises(FaultyPlan, match=f"sale → target: found {found}"):
+    with pytest.raises(FaultyPlanError, match=f"sale → target: found {found}"):
         read(book, tmp_path)
 
 

@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from salebook.base.errors import SalebookError
 from salebook.book.read import BookRead
-from salebook.errors import SalebookError
-from tests.book.reading.facts import changed, facts, lost
-from tests.book.reading.sheets import EVERYTHING, LINES, full_book, read, with_parts
+from tests.support.bent_book import EVERYTHING, LINES, full_book, read, with_parts
+from tests.support.facts import changed, facts, lost
 
 pytestmark = pytest.mark.slow
 

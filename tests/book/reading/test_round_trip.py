@@ -14,14 +14,14 @@ from salebook.book.write import book_bytes
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
 from salebook.event.lines import is_blank
-from salebook.making.tally import StudioCount
+from salebook.making.studio_tally import StudioCount
 from salebook.plan.model import Plan
 from salebook.plan.notes import assumptions
 from salebook.pricing.number_wanted import with_number_wanted
 from salebook.reckoning import reckon
-from tests.books import few_free_lines
-from tests.entries import entries
-from tests.plans import SMALL, plans
+from tests.support.books import few_free_lines
+from tests.support.entry_strategies import entries
+from tests.support.plan_strategies import SMALL, plans
 
 Filled = tuple[Plan, Entries]
 

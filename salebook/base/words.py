@@ -1,0 +1,23 @@
+"""The words that people see, in the language that was chosen."""
+
+from gettext import NullTranslations, translation
+from pathlib import Path
+
+_chosen: list[NullTranslations] = [NullTranslations()]
+
+OWN_TRANSLATIONS = Path(__file__).parents[1] / "locale"
+
+
+def use_language(locale: str, *, translations: Path = OWN_TRANSLATIONS) -> None:
+    """Say everything in the language of a locale such as "en_GB"; English where there is no translation."""
+    _chosen[0] = translation("salebook", localedir=str(translations), languages=[locale], fallback=True)
+
+
+def _(text: str) -> str:
+    """Return a text in the chosen language."""
+    return _chosen[0].gettext(text)
+
+
+def N_(text: str) -> str:  # noqa: N802  gettext's own name
+    """Return a text as it is: one that is looked up later, which the list of texts to translate must hold."""
+    return text

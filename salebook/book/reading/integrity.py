@@ -1,0 +1,148 @@
+"""What a workbook's tables need to be read whole, and what is said where it is missing."""
+
+from collections.abc import Collection, Iterator, Mapping
+from typing import Final
+
+from salebook.base.words import _
+from salebook.book.declared import declared
+from salebook.book.marks import LINKED, LIVE
+from salebook.book.plan_cells import ALONE, MANY, SECTIONS, kinds_of
+from salebook.book.reading.raw import Formula, Raw
+from salebook.book.reading.tables import Row, Table, Tables, merged_rows
+from salebook.book.reading.takings import REQUIRED
+from salebook.event.question import Question
+
+EXPECTED: Final = ("tally", "pieces")
+"""Tables that are in every book, beside those declared; where one is missing, that is asked about."""
+OF_OWN_WARES: Final = "studio"
+"""One more, where the plan has pieces of the maker's own."""
+
+# A new column that is read goes in here; a test holds the list against the books that are written.
+READ: Final[Mapping[str, tuple[str, ...]]] = {
+    "tally": ("code", "out_of_the_kiln"),
+    "pieces": ("number", "grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
+    "studio": ("code", "thrown", "dry", "biscuit", "good", "seconds", "broken"),
+    "kept": ("sheet", "says"),
+    **dict.fromkeys((*ALONE, "till"), ("value",)),
+    **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
+}
+"""The keys that are read of each table that is not declared, those of takings apart: see keys_read."""
+
+TYPED: Final[Mapping[str, tuple[str, ...]]] = {
+    "tally": ("out_of_the_kiln",),
+    "pieces": ("grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
+    "studio": ("thrown", "dry", "biscuit", "good", "seconds", "broken"),
+}
+"""Keys that people fill in, where salebook writes the others."""
+LAST_ON_ITS_SHEET: Final = "pieces"
+"""The table below which nothing else stands, so that any row there was meant for it."""
+
+
+def keys_read() -> dict[str, tuple[str, ...]]:
+    """Return the keys that are read of each table, those of takings apart.
+
+    Without the keys of takings nothing is read at all.
+    """
+    return {**READ, **{section: table.keys_read for section, table in declared().items()}}
+
+
+def keys_typed() -> dict[str, tuple[str, ...]]:
+    """Return the keys of each table that people fill in."""
+    return {**keys_read(), **TYPED, **{section: table.keys_typed for section, table in declared().items()}}
+
+
+def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
+    """Ask about what the tables of a sale's or a till's workbook have lost, and about merged cells."""
+    yield from tables.questions
+    yield from _missing(tables, homes)
+    read, typed = keys_read(), keys_typed()
+    for section, parts in tables.parts.items():
+        yield from _lost_keys(read.get(section, ()), parts)
+        for part in parts:
+            yield from _dragged_keys(read.get(section, tuple(REQUIRED)), part)
+            yield from _lost_marks(section, part, typed.get(section, ()))
+            if section in {"takings", *read}:
+                yield from _merged(part, raw)
+        if section in ALONE:
+            yield from _entered_twice(tables.rows(section))
+
+
+def _missing(tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
+    is_till = tables.has("till") and not tables.has("sale")
+    needed = {"book"} if is_till else {"book", "sale"}
+    expected = (*EXPECTED, *(table.section for table in declared().values() if table.needed in needed))
+    if tables.rows("wares"):
+        expected = (*expected, OF_OWN_WARES)
+    places = {section: (homes[section], 0) for section in expected}
+    for section, (sheet, row) in {**places, **tables.without_keys}.items():
+        if not tables.has(section):
+            says = _("the small grey word [{section}] is missing: nothing is read from its table")
+            yield Question(sheet=sheet, row=row, says=says.format(section=section))
+
+
+def _lost_keys(keys: Collection[str], parts: Collection[Table]) -> Iterator[Question]:
+    """Ask about keys that no part of a table has."""
+    there = frozenset(key for part in parts for key in part.keys)
+    lost = [key for key in keys if key not in there]
+    for part in parts if lost else ():
+        says = _("no small grey word {keys} above its column: what stands in that column is not read")
+        yield Question(sheet=part.sheet, row=part.key_row, says=says.format(keys=", ".join(lost)))
+        return
+
+
+def _dragged_keys(keys: Collection[str], part: Table) -> Iterator[Question]:
+    for key in keys:
+        if key in part.unheaded:
+            says = _("no heading stands below the small grey word {key}: was it moved from its column?")
+            yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
+
+
+def _lost_marks(section: str, part: Table, typed: Collection[str]) -> Iterator[Question]:
+    """Ask about rows in which something was typed although they do not belong to the table."""
+    table = declared().get(section)
+    counts_all_the_same = section == "takings" or (table is not None and table.unmarked)
+    for row in () if counts_all_the_same else part.unmarked:
+        belongs = row.number <= part.last_marked + 1 or section == LAST_ON_ITS_SHEET
+        if belongs and _has_typed(row, typed):
+            yield row.asks(_("this row has lost its mark in the first column: it is not read"))
+    for row in part.strays:
+        yield row.asks(_("this row stands apart from its table, which has several parts: it is not read"))
+
+
+def _has_typed(row: Row, keys: Collection[str]) -> bool:
+    own = [key for key in keys if not key.startswith((LINKED, LIVE))]
+    there = {key: row.cells.get(row.columns.get(key, 0)) for key in own}
+    return row.has(key for key, value in there.items() if not isinstance(value, Formula))
+
+
+def _merged(part: Table, raw: Raw) -> Iterator[Question]:
+    numbers = {row.number for row in part.rows}
+    for row, cells in merged_rows(raw.sheets[part.sheet], part.key_row, part.last_marked):
+        if row in numbers:
+            says = _("the cells {cells} are one: take them apart and see what is missing")
+            yield Question(sheet=part.sheet, row=row, says=says.format(cells=cells))
+
+
+def _entered_twice(rows: Collection[Row]) -> Iterator[Question]:
+    """Ask about an entry of the plan that stands in two rows."""
+    first: dict[str, Row] = {}
+    for row in rows:
+        key = row.mark.rpartition(".")[2]
+        before = first.setdefault(row.mark, row)
+        if key not in MANY and before.get("value") != row.get("value"):
+            yield row.asks(_("this stands twice: the first row counts"))
+
+
+LIVE_SECTIONS: Final = ("takings", "pieces")
+NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=bare_code", "=index"})
+
+
+def overwritten(tables: Tables) -> Iterator[Question]:
+    """Say where something was typed over a formula."""
+    guarded = (section for section, table in declared().items() if table.guarded)
+    for section in (*LIVE_SECTIONS, *guarded):
+        for part in tables.parts.get(section, ()):
+            rows = [row.number for row in part.rows if row.overwritten - NOT_ALWAYS_LIVE]
+            if rows:
+                says = _("typed over a formula in {count} rows from here on: the lines count, not this")
+                yield Question(sheet=part.sheet, row=rows[0], says=says.format(count=len(rows)))

@@ -1,0 +1,91 @@
+"""The count of the table on Cash-up: what the book leaves there each evening, beside what is counted."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from salebook.base.words import _
+from salebook.book.figure import Figure, serial
+from salebook.book.page import Page
+from salebook.book.table import Table, put_line
+from salebook.event.event import Event
+from salebook.event.state import PieceTotals
+from salebook.event.table_count import last_count, left_on
+from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class Evening:
+    """One ware on one evening: what the book leaves on the table, and what was counted there."""
+
+    day: date
+    totals: PieceTotals
+    left: int
+    counted: int | None
+
+
+def evenings_table() -> Table[Evening]:
+    """Declare the count of the table: left by the book, counted, difference."""
+    table: Table[Evening] = Table("table", _("Cash-up"), needed="sale")
+    name = 'IFERROR(INDEX(tally_name,MATCH([code],tally_code,0)),"")'
+    of_code = '((LEFT(takings_piece,LEN([code])+1)=[code]&"-")+(takings_piece=[code]))'
+    later = f"SUMPRODUCT((takings_day>[day])*{of_code},takings_off_table)"
+    over = 'SUMPRODUCT((pieces_code=[code])*(pieces_status="left over"))'
+    marked = "SUMPRODUCT((pieces_code=[code])*(pieces_aside>[day]),pieces_off_by_mark)"
+    left = f"INDEX(tally_here,MATCH([code],tally_code,0))+{over}+{later}+{marked}"
+    says = _("How many pieces: a whole number, not below 0")
+    differs = "AND(ISNUMBER([difference]),[difference]<>0)"
+    table.fixed("day", _("Evening"), "label date", read=True)
+    table.fixed("code", _("Code"), "label", lambda row: row.totals.code, read=True)
+    table.live("=name", _("Ware"), "text", name, lambda row: row.totals.name)
+    table.live("=left", _("Left by the book"), "whole", left)
+    table.input("counted", _("Counted"), "whole", says=says)
+    table.live(
+        *("=difference", _("Difference"), "total whole", 'IF(ISNUMBER([counted]),[counted]-[left],"")'),
+        lambda row: None if row.counted is None else row.counted - row.left,
+        alarm=differs,
+    )
+    return table
+
+
+def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
+    """Write a row for each evening and code: left by the book, counted, difference."""
+    page.band(_("The count of the table"))
+    page.paragraph(
+        _(
+            "Each evening count what can still be sold, ware by ware; what is reserved or "
+            "part paid stands aside. A difference is easiest to explain the same evening: a "
+            "line that was missed, a piece that broke."
+        ),
+        "note",
+    )
+    typed = {(count.day, count.code): count.counted for count in event.entries.table}
+    evenings = sorted({*reckoning.plan.sale.days, *(count.day for count in event.entries.table)})
+    rows = [
+        Evening(
+            day=evening,
+            totals=totals,
+            left=left_on(event.state, totals, evening),
+            counted=typed.get((evening, totals.code)),
+        )
+        for evening in evenings
+        for totals in event.state.piece_totals
+    ]
+    placed = evenings_table().write(page, rows)
+    _write_last(page, event, placed.column("difference"))
+    page.row += 1
+
+
+def _write_last(page: Page, event: Event, column: int) -> None:
+    """Write the last evening that was counted and how many of its counts differ."""
+    found = last_count(event.state, event.entries.table)
+    counted, differences = "[table.counted:]", "[table.difference:]"
+    latest = f'=IF(COUNT({counted})=0,"",SUMPRODUCT(MAX(ISNUMBER({counted})*[table.day:])))'
+    evening = Figure(latest, serial(found.evening))
+    last = page.address(page.row, column).partition("!")[2]
+    put_line(page, _("Last evening counted"), evening, "result date", column=column)
+    differing = f"=SUMPRODUCT(([table.day:]={last})*ISNUMBER({differences})*({differences}<>0))"
+    put_line(
+        *(page, _("Counts that differ then"), Figure(differing, found.differing), "result whole"),
+        name="table_differences",
+        column=column,
+    )

@@ -1,0 +1,53 @@
+"""The command demo: all of it on the full sample."""
+# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from salebook.base.words import _
+from salebook.commands.make import make_and_tell
+from salebook.commands.options import FOLDER, FORCE
+
+
+@click.command()
+@click.argument("folder", default="demo", type=FOLDER)
+@FORCE
+def demo(folder: Path, *, force: bool) -> None:
+    """Make all of it on the full sample.
+
+    That is its plan, the sale pack, a workbook filled in over a weekend, and the accounts. FOLDER is made
+    where it is missing; without it, demo.
+
+    \b
+    Examples:
+      salebook demo
+      salebook demo somewhere
+    """
+    from salebook.jobs.samples import FULL, packaged_samples
+    from salebook.jobs.source import reckoning_from
+
+    make_and_tell(reckoning_from(packaged_samples() / FULL, today=date.today()), folder, force=force)
+    _show_afterwards(folder)
+
+
+def _show_afterwards(folder: Path) -> None:
+    """Put the sample's plan and its filled-in workbook into a folder, and the accounts made from that."""
+    from salebook.base.files import write_atomically
+    from salebook.jobs.report import report_on, write_report
+    from salebook.jobs.samples import FILLED, FULL, packaged_samples
+
+    for name in (FULL, FILLED):
+        if not (folder / name).exists():
+            write_atomically(folder / name, (packaged_samples() / name).read_bytes())
+    made = report_on(folder / FILLED)
+    paths = write_report(made, folder / "accounts", today=date.today())
+    says = (
+        _("The plan: {plan}"),
+        _("The workbook after the weekend, some of it wrong on purpose: {book}"),
+        _("What came of it, {count} files: {accounts}"),
+        _("{lines} lines need a look: salebook check {book}"),
+    )
+    names = {"plan": folder / FULL, "book": folder / FILLED, "accounts": folder / "accounts"}
+    click.echo("\n".join(says).format(**names, count=len(paths), lines=made.to_look_at))

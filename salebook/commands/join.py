@@ -1,0 +1,44 @@
+"""The command join: the workbooks of several tables in one."""
+# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from salebook.base.words import _
+from salebook.commands.options import BOOK, FORCE, NEW_BOOK, Place
+from salebook.commands.output import ask_about, printable, tell_copy
+
+
+@click.command()
+@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=BOOK)
+@click.option(
+    "-o",
+    "--out",
+    required=True,
+    type=NEW_BOOK,
+    help="The workbook to write, such as all.xlsx.",
+)
+@click.option("--plan", type=Place(), help="The plan, where no BOOK is the sale's own workbook.")
+@FORCE
+def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) -> int:
+    """Put the workbooks of several tables into one.
+
+    BOOK is the workbook of a table, or the sale's own, which holds the plan; where none is, sale.xlsx beside
+    the first is read too. A line that stands in two copies counts once. The exit code is 3 where lines
+    contradict one another.
+
+    \b
+    Examples:
+      salebook join sale.xlsx sale-till-1.xlsx sale-till-2.xlsx -o all.xlsx
+    """
+    from salebook.jobs.join import join_books
+
+    made = join_books(books, out, plan=plan, force=force, today=date.today())
+    says = _("Made {book}, in the order of time; lines of takings: {count}.")
+    click.echo(says.format(book=made.path, count=made.lines))
+    for note in made.notes:
+        click.echo(printable(_("  good to know: {note}").format(note=note)))
+    tell_copy(made.kept_copy)
+    return ask_about(made.questions)

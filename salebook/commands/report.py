@@ -1,0 +1,127 @@
+"""The command report: the accounts after the sale."""
+# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from salebook.base.errors import DONE, NOT_FINAL
+from salebook.base.words import _
+from salebook.commands.options import BOOK, FOLDER, JSON, PDF, TEMPLATES, day_of, read_day
+from salebook.commands.output import made_file, print_error, print_json, printable
+
+
+@click.command()
+@click.argument("book", type=BOOK)
+@click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
+@click.option(
+    "--up-to",
+    callback=read_day,
+    metavar="DAY",
+    help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
+)
+@click.option(
+    "--today",
+    callback=read_day,
+    metavar="DAY",
+    help="The day that stands on letters and statement, as year-month-day; without it, the computer's date.",
+)
+@click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
+@click.option("--hours", is_flag=True, help="Say on the statement how many hours the maker gave.")
+@click.option(
+    "--forget", is_flag=True, help="With -o: put a copy of the book there in which Hand over is empty."
+)
+@TEMPLATES
+@PDF
+@JSON
+def report(
+    book: Path,
+    folder: Path | None,
+    *,
+    up_to: date | None,
+    today: date | None,
+    final: bool,
+    hours: bool,
+    forget: bool,
+    templates: Path | None,
+    as_pdf: bool,
+    as_json: bool,
+) -> int:
+    """Make the accounts after the sale.
+
+    These are the statement, letters, thanks, a poster, and the list of what is to hand over. BOOK is the
+    filled-in workbook. The exit code is 3 while lines need a look: the figures are not final.
+
+    \b
+    Examples:
+      salebook report sale.xlsx -o accounts
+      salebook report sale.xlsx -o interim --up-to 2027-06-19
+      salebook report sale.xlsx --json
+      salebook report sale.xlsx -o accounts --final --forget
+    """
+    from salebook.jobs.report import (
+        needs_a_look,
+        refuse_unless_final,
+        report_on,
+        still_open,
+        understood,
+        write_report,
+    )
+    from salebook.prints.after.statement import sentences
+
+    _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
+    made = report_on(book, up_to=up_to)
+    if final:
+        refuse_unless_final(made)
+    if forget and (waits := still_open(made)):
+        print_error(waits)
+    said = [*sentences(made), *understood(made)]
+    if folder:
+        paths = write_report(
+            made,
+            folder,
+            today=day_of(today),
+            with_hours=hours,
+            with_people=not forget,
+            templates=templates,
+            as_pdf=as_pdf,
+        )
+        said += [made_file(path) for path in paths]
+    if folder and forget:
+        said += _forget(book, folder)
+    if as_json:
+        from salebook.jobs.report_json import report_json
+
+        print_json(report_json(made))
+    else:
+        click.echo(printable("\n".join(said)))
+    if made.questions:
+        print_error("\n".join(needs_a_look(made)))
+    return NOT_FINAL if made.questions else DONE
+
+
+def _refuse_to_mix(
+    folder: Path | None, up_to: date | None, *, final: bool, as_json: bool, forget: bool
+) -> None:
+    if folder is None and forget:
+        raise click.UsageError(_("'--forget' needs '-o': the folder for the copy of the book."))
+    if folder is None and not as_json:
+        says = _("Missing option '-o': the folder for the prints. Without it there is --json.")
+        raise click.UsageError(says)
+    if final and up_to:
+        says = _("'--final' and '--up-to' do not go together: an interim report is not final.")
+        raise click.UsageError(says)
+
+
+def _forget(book: Path, folder: Path) -> list[str]:
+    from salebook.jobs.report import write_without_people
+    from salebook.prints.after.pack import COLLECTION
+
+    copy = write_without_people(book, folder)
+    listed = folder / COLLECTION
+    holds = [str(path) for path in (book, listed, listed.with_suffix(".pdf")) if path.exists()]
+    return [
+        _("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy),
+        _("Names still stand in {files}: delete what you need no longer.").format(files=", ".join(holds)),
+    ]

@@ -1,0 +1,87 @@
+"""What came into the takings, taken apart: by kind, by way to pay, by day."""
+
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Literal, TypeVar, get_args
+
+from salebook.event.entries import LineKind
+from salebook.event.state import EventState, PostedLine
+from salebook.plan.model import Plan
+from salebook.plan.money import ZERO
+
+Purpose = LineKind | Literal["gift"]
+"""What money was for: the kind of its line, or a gift on top of what that line is about."""
+
+PURPOSES: tuple[Purpose, ...] = (
+    "sale",
+    "order",
+    "deposit",
+    "balance",
+    "refund",
+    "gift",
+    "donation",
+    "raffle",
+    "refreshments",
+    "postage",
+    "other",
+)
+"""In the order of the drop-down; what was given on top stands beside other gifts."""
+
+Key = TypeVar("Key", bound=Hashable)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TakingsBreakdown:
+    """What arrived and was not paid straight to a group; each part adds up to the takings."""
+
+    by_kind: Mapping[LineKind, Decimal]
+    """Kinds that occur, in the order of the drop-down; gifts on top count with their line."""
+    by_purpose: Mapping[Purpose, Decimal]
+    """The same with gifts on top apart."""
+    by_way: Mapping[str, Decimal]
+    """All ways of the plan but those paid straight to a group; "" where the way to pay is not known."""
+    by_day: Mapping[date, Decimal]
+    together: Mapping[tuple[date, Purpose, str], Decimal]
+    """By day, purpose and way at once."""
+
+
+def breakdown_of(plan: Plan, state: EventState) -> TakingsBreakdown:
+    """Take the takings apart."""
+    # Without what was paid straight to a group, each list adds up to the same sum. The
+    # sheet's own list by kind shows all that arrived.
+    lines = [line for line in state.lines if line.arrived and not line.straight]
+    by_kind = _sums((line.line.kind, line.arrived) for line in lines)
+    by_purpose = _sums((purpose, amount) for line in lines for purpose, amount in _apart(line))
+    by_way = _sums((line.way, line.arrived) for line in lines)
+    ways = [way.name for way in plan.payments if not way.paid_to]
+    together = _sums(
+        ((line.day, purpose, line.way), amount) for line in lines for purpose, amount in _apart(line)
+    )
+    return TakingsBreakdown(
+        by_kind={kind: by_kind[kind] for kind in get_args(LineKind) if kind in by_kind},
+        by_purpose={purpose: by_purpose[purpose] for purpose in PURPOSES if purpose in by_purpose},
+        by_way={way: by_way.get(way, ZERO) for way in (*ways, *([""] if "" in by_way else []))},
+        by_day=dict(sorted(_sums((line.day, line.arrived) for line in lines).items())),
+        together=_in_order(together),
+    )
+
+
+def _apart(line: PostedLine) -> Iterator[tuple[Purpose, Decimal]]:
+    """Yield what a line that arrived is about and, apart from it, the gift on top."""
+    if line.amount or not line.gift:
+        yield line.line.kind, line.amount
+    if line.gift:
+        yield "gift", line.gift
+
+
+def _sums(amounts: Iterable[tuple[Key, Decimal]]) -> dict[Key, Decimal]:
+    sums: dict[Key, Decimal] = {}
+    for key, amount in amounts:
+        sums[key] = sums.get(key, ZERO) + amount
+    return sums
+
+
+def _in_order(sums: Mapping[tuple[date, Purpose, str], Decimal]) -> dict[tuple[date, Purpose, str], Decimal]:
+    return dict(sorted(sums.items(), key=lambda item: (item[0][0], PURPOSES.index(item[0][1]), item[0][2])))

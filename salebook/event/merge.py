@@ -1,0 +1,185 @@
+"""What several tables filled in, put together: each line once."""
+
+from collections import defaultdict
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Any, Final, TypeVar
+
+from salebook.base.words import _
+from salebook.event.entries import Claim, Entries, PieceEntry
+from salebook.event.lines import fold_case, place_of
+from salebook.event.question import LineRows, Question
+from salebook.event.told import Identity, Told, in_bundles, is_same, told_in, with_days
+
+Record = TypeVar("Record")
+Key = TypeVar("Key", bound=Hashable)
+
+PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "marked_on", "agreed_price")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TillBook:
+    """One of the books: its file's name, its table ("" for the sale's own book), what was filled in.
+
+    `first_day` is the day of its lines before which none is typed.
+    """
+
+    file: str
+    till: str
+    entries: Entries
+    rows: LineRows = field(default_factory=dict)
+    mark: str = ""
+    first_day: date = date.min
+
+
+@dataclass(frozen=True, kw_only=True)
+class MergedEntries:
+    """The entries of all books, what needs a person and what is good to know.
+
+    `rows` and `files` say where each line was typed, by its place among those put together.
+    """
+
+    entries: Entries
+    rows: LineRows
+    files: Mapping[tuple[str, int], str]
+    questions: tuple[Question, ...]
+    notes: tuple[str, ...]
+
+
+def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEntries:
+    """Put books together: a line of the same book, number and content counts once, however often it comes.
+
+    Where two copies say different things under one number, both count; of a piece the first says what counts.
+    Either is a question. `first_day` is the day of lines before which none is typed, in the book to be.
+    """
+    joiner = _Merger(books)
+    told = joiner.lines(first_day)
+    entries = Entries(
+        lines=tuple(one.line for one in told),
+        pieces=joiner.pieces(),
+        made=joiner.single(lambda entries: entries.made, _("Pieces")),
+        studio=joiner.single(lambda entries: entries.studio, _("Making")),
+        studio_day=next((book.entries.studio_day for book in books if book.entries.studio_day), None),
+        cash=joiner.keyed(lambda entries: entries.cash, lambda count: (count.day, count.till), _("Cash-up")),
+        table=joiner.keyed(lambda entries: entries.table, lambda one: (one.day, one.code), _("Cash-up")),
+        banked=joiner.most(lambda entries: entries.banked),
+        payments=joiner.most(lambda entries: entries.payments),
+        claims=joiner.claims(),
+        actual_costs=joiner.single(lambda entries: entries.actual_costs, _("Costs")),
+        actual_fees=joiner.single(lambda entries: entries.actual_fees, _("Share-out")),
+        unplaced=tuple(dict.fromkeys(kept for book in books for kept in book.entries.unplaced)),
+    )
+    return MergedEntries(
+        entries=entries,
+        rows={place_of(one.line): one.row for one in told},
+        files={place_of(one.line): one.file for one in told},
+        questions=tuple(joiner.questions),
+        notes=tuple(_given_twice(books)),
+    )
+
+
+def _given_twice(books: Sequence[TillBook]) -> Iterator[str]:
+    by_table: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for book in books:
+        if book.till:
+            by_table[book.till, book.mark].append(book.file)
+    for (till, _mark), files in by_table.items():
+        if len(files) > 1:
+            says = _("table {till} is given {count} times ({files}): each line counts once")
+            yield says.format(till=till, count=len(files), files=", ".join(files))
+
+
+def _told(book: TillBook) -> list[Told]:
+    return told_in(book.entries.lines, file=book.file, rows=book.rows, first_day=book.first_day)
+
+
+class _Merger:
+    def __init__(self, books: Sequence[TillBook]) -> None:
+        self._books = books
+        self.questions: list[Question] = []
+
+    def lines(self, first_day: date) -> list[Told]:
+        """Return every line once, in bundles, each with the day that it has in its own book."""
+        found: dict[Identity, list[Told]] = defaultdict(list)
+        for told in (told for book in self._books for told in _told(book)):
+            before = found[told.identity]
+            same = next((at for at, other in enumerate(before) if is_same(told.line, other.line)), None)
+            if same is None:
+                self._ask_about(told, before)
+                before.append(told)
+            elif told.is_later_than(before[same]):
+                before[same] = told
+        return with_days(in_bundles(found.values()), first_day)
+
+    def _ask_about(self, told: Told, before: Sequence[Told]) -> None:
+        if not before or any(other.file == told.file for other in before):
+            return  # what stands twice in one book was asked when that was read
+        says = _(
+            "line {number} of table {till} says something else in {first}, row {row}: both count"
+        ).format(number=told.line.number, till=told.line.till, first=before[0].file, row=before[0].row)
+        self.questions.append(Question(sheet=_("Takings"), row=told.row, says=says, book=told.file))
+
+    def pieces(self) -> dict[str, PieceEntry]:
+        """Return what was filled in about each piece, cell by cell."""
+        found: dict[str, PieceEntry] = {}
+        for book in self._books:
+            for number, entry in book.entries.pieces.items():
+                found[number] = self._both(number, found.get(number, PieceEntry()), entry)
+        return found
+
+    def _both(self, number: str, before: PieceEntry, entry: PieceEntry) -> PieceEntry:
+        told: dict[str, Any] = {key: getattr(entry, key) for key in PIECE_KEYS if getattr(entry, key)}
+        torn = [key for key, value in told.items() if getattr(before, key) not in {None, "", value}]
+        if torn:
+            self._ask(_("Pieces"), number)
+        return replace(before, **{key: value for key, value in told.items() if key not in torn})
+
+    def single(self, get: Callable[[Entries], Mapping[str, Record]], sheet: str) -> dict[str, Record]:
+        """Return single values by name; of two that differ the first."""
+        found: dict[str, Record] = {}
+        for book in self._books:
+            for name, value in get(book.entries).items():
+                if found.setdefault(name, value) != value:
+                    self._ask(sheet, name)
+        return found
+
+    def keyed(
+        self, get: Callable[[Entries], Iterable[Record]], key: Callable[[Record], Key], sheet: str
+    ) -> tuple[Record, ...]:
+        """Return records that each stand once; of two that differ the first."""
+        found: dict[Key, Record] = {}
+        for book in self._books:
+            for record in get(book.entries):
+                if found.setdefault(key(record), record) != record:
+                    self._ask(sheet, book.file)
+        return tuple(found.values())
+
+    def most(self, get: Callable[[Entries], Sequence[Record]]) -> tuple[Record, ...]:
+        """Return each record as often as the book has it that has it most often."""
+        found: list[Record] = []
+        for book in self._books:
+            left = list(found)
+            for record in get(book.entries):
+                if record in left:
+                    left.remove(record)
+                else:
+                    found.append(record)
+        return tuple(found)
+
+    def claims(self) -> tuple[Claim, ...]:
+        """Return every claim once; a number that stands for two people is kept twice and asked about."""
+        found: list[Claim] = []
+        for book in self._books:
+            for claim in book.entries.claims:
+                if claim in found:
+                    continue
+                number = fold_case(claim.claim)
+                if number and number in {fold_case(other.claim) for other in found}:
+                    self._ask(_("Hand over"), _("a claim number"))
+                found.append(claim)
+        return tuple(found)
+
+    def _ask(self, sheet: str, what: str) -> None:
+        says = _("{what}: the books say different things").format(what=what)
+        self.questions.append(Question(sheet=sheet, row=0, says=says))

@@ -1,0 +1,156 @@
+"""Labels and tags by themselves, from a plan or from the workbook of a sale."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from salebook.base.errors import WrongUseError
+from salebook.base.words import _
+from salebook.book.read import read_book
+from salebook.event.event import reckon_event
+from salebook.event.question import question_line
+from salebook.event.register import Piece
+from salebook.jobs.source import DASH, is_workbook, name_of, reckoning_from, reckoning_of
+from salebook.prints.labels.labels import label_remarks, labels_html
+from salebook.prints.labels.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
+from salebook.prints.labels.tags import tags_html
+from salebook.prints.pdf import pdf_of
+from salebook.reckoning import Reckoning
+
+PDF_ENDING = ".pdf"
+PAGE_ENDINGS = frozenset({".html", ".htm"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Labelling:
+    """What to print labels for."""
+
+    reckoning: Reckoning
+    pieces: tuple[Piece, ...]
+    questions: tuple[str, ...] = ()
+    """What a person should look at in the workbook first."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelOptions:
+    """How to print labels; `nudge` as typed, in mm to the right and down; `claim_slips` go with `tags`."""
+
+    only: str | None = None
+    skip: int = 0
+    nudge: str = "0,0"
+    outline: bool = False
+    tags: bool = False
+    claim_slips: bool = False
+    templates: Path | None = None
+    as_pdf: bool = False
+
+    @property
+    def usual_file(self) -> Path:
+        """The file that they are written to where none is named."""
+        return Path("tags" if self.tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
+
+
+def comes_as_pdf(file: Path | None, *, asked: bool) -> bool:
+    """Whether labels come as PDF: where it was asked for, or where the file to write is named so.
+
+    Raises WrongUseError where the file is named as something else.
+    """
+    if file is None or file == DASH:
+        return asked
+    ending = file.suffix.lower()
+    if ending == PDF_ENDING:
+        return True
+    if asked or ending not in PAGE_ENDINGS:
+        says = _("{file}: expected a name that ends in {ending}")
+        raise WrongUseError(says.format(file=file, ending=PDF_ENDING if asked else _(".html or .pdf")))
+    return False
+
+
+def labelling_from(
+    file: Path, *, only: str | None = None, only_made: bool = False, without_reserved: bool = False
+) -> Labelling:
+    """Read what to print labels for from a plan, "-" for standard input, or from a workbook.
+
+    From a workbook these are the pieces that wait to be sold; where `only` names some, any of the register.
+
+    Raises WrongUseError for `only_made` or `without_reserved` with a plan, which knows neither, or beside
+    `only`, and where nothing is left to print for; FileError where the file cannot be read, FaultyPlanError
+    with all its faults.
+    """
+    if not is_workbook(file):
+        if only_made or without_reserved:
+            says = _(
+                "{file}: a plan does not know what was made or reserved; name the sale's workbook instead"
+            )
+            raise WrongUseError(says.format(file=name_of(file)))
+        reckoning = reckoning_from(file)
+        return Labelling(reckoning=reckoning, pieces=pieces_for_sale(reckoning))
+    read = read_book(file)
+    reckoning = reckoning_of(read.plan, file=file)
+    event = reckon_event(reckoning, read.entries)
+    if only is not None:
+        if only_made or without_reserved:
+            raise WrongUseError(_("--only prints whatever it names: leave out --made and --without-reserved"))
+        pieces = pieces_as_they_are(event)
+    else:
+        pieces = pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
+    if not pieces:
+        says = _("{file}: there is no piece to print a label for")
+        if only_made and not read.entries.made:
+            says = _("{file}: there is no piece to print a label for; fill in Out of the kiln on Pieces")
+        raise WrongUseError(says.format(file=file))
+    asked = (question_line(question) for question in read.questions if question.sheet == _("Pieces"))
+    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(asked))
+
+
+def printed(labelling: Labelling, options: LabelOptions) -> bytes:
+    """Return a file of labels or tie-on cards, HTML or PDF.
+
+    Raises as `labels_html`, `tags_html` and `pdf_of` do, and WrongUseError for options that cards do not
+    have.
+    """
+    html = _tags(labelling, options) if options.tags else _labels(labelling, options)
+    return pdf_of(html) if options.as_pdf else html.encode()
+
+
+def print_remarks(labelling: Labelling, options: LabelOptions) -> tuple[str, ...]:
+    """Say what a person should know before printing."""
+    remarks = () if options.tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
+    return (*labelling.questions, *remarks)
+
+
+def _labels(labelling: Labelling, options: LabelOptions) -> str:
+    return labels_html(
+        labelling.reckoning,
+        labelling.pieces,
+        only=options.only,
+        skip=options.skip,
+        nudge=nudge_of(options.nudge),
+        outline=options.outline,
+        templates=options.templates,
+    )
+
+
+def _tags(labelling: Labelling, options: LabelOptions) -> str:
+    if options.skip or options.outline or nudge_of(options.nudge) != (0, 0):
+        says = _("--skip, --nudge and --outline are for sheets of labels; tags are cut from plain card")
+        raise WrongUseError(says)
+    return tags_html(
+        labelling.reckoning,
+        labelling.pieces,
+        only=options.only,
+        claim_slips=options.claim_slips,
+        templates=options.templates,
+    )
+
+
+def nudge_of(text: str) -> tuple[float, float]:
+    """Read a nudge such as "0.5,-1": mm to the right, mm down.
+
+    Raises WrongUseError where it is not two numbers.
+    """
+    try:
+        right, down = (float(part) for part in text.split(","))
+    except ValueError:
+        says = _("“{text}” is no nudge: expected two numbers in mm, right and down, such as 0.5,-1")
+        raise WrongUseError(says.format(text=text[:40])) from None
+    return right, down

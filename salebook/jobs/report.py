@@ -1,0 +1,120 @@
+"""The report on a filled-in workbook: reckoned, written into a folder, and told."""
+
+from datetime import date
+from pathlib import Path
+
+from salebook.base.errors import NOT_FINAL, SalebookError
+from salebook.base.files import write_atomically
+from salebook.base.folders import free_name, make_folder
+from salebook.base.words import _
+from salebook.book.file.forgetting import without_people
+from salebook.book.read import read_book
+from salebook.event.question import question_line
+from salebook.event.report import Report, report_of
+from salebook.jobs.source import reckoning_of
+from salebook.plan.money import ZERO
+from salebook.prints.after.pack import prints_after
+from salebook.prints.after.page import status_lines
+from salebook.prints.pdf import pdfs_of
+
+
+class NotFinalError(SalebookError):
+    """Final figures were asked for while something still needs a person."""
+
+    exit_code = NOT_FINAL
+
+
+def report_on(book: Path, *, up_to: date | None = None) -> Report:
+    """Read a workbook and reckon its accounts, up to a day where one is given.
+
+    Raises FileError where it cannot be read, WrongUseError where it is no sale's workbook, FaultyPlanError
+    with all faults of its plan.
+    """
+    read = read_book(book)
+    return report_of(
+        reckoning_of(read.plan, file=book),
+        read.entries,
+        asked=read.questions,
+        notes=read.notes,
+        rows=read.rows,
+        stored=read.stored,
+        uncounted=read.uncounted,
+        up_to=up_to,
+    )
+
+
+def refuse_unless_final(report: Report) -> None:
+    """Refuse to go on while anything needs a look; raises NotFinalError with all of it."""
+    if not report.is_final:
+        raise NotFinalError("\n".join((*needs_a_look(report), _("Nothing was written."))))
+
+
+def needs_a_look(report: Report) -> tuple[str, ...]:
+    """Say that figures are not final, and each question with its place."""
+    return (*status_lines(report), *(f"  {question_line(question)}" for question in report.questions))
+
+
+def understood(report: Report) -> tuple[str, ...]:
+    """Say what was read although it is typed loosely, so that the sheets' own sums may be others."""
+    if not report.notes:
+        return ()
+    says = _("Understood, though the workbook's own sheets may count it otherwise:")
+    return (says, *(f"  {question_line(note)}" for note in report.notes))
+
+
+def write_report(
+    report: Report,
+    folder: Path,
+    *,
+    today: date,
+    with_hours: bool = False,
+    with_people: bool = True,
+    templates: Path | None = None,
+    as_pdf: bool = False,
+) -> tuple[Path, ...]:
+    """Write the prints, dated `today`, and the table for a bookkeeper into a folder; return their paths.
+
+    The list of what is to hand over, which names people, is written only `with_people`, and never for an
+    interim report, since it goes by the book as it stands now. `as_pdf` adds each print as PDF. Raises
+    FileError where the folder cannot be written to, and as `prints_after` and `pdfs_of` do.
+    """
+    with_people = with_people and report.up_to is None
+    prints = prints_after(
+        report, today=today, with_hours=with_hours, with_people=with_people, templates=templates
+    )
+    files = {name: text.encode() for name, text in prints.items()}
+    if as_pdf:
+        files |= pdfs_of(prints)
+    make_folder(folder)
+    for name, content in files.items():
+        write_atomically(folder / name, content)
+    return tuple(folder / name for name in files)
+
+
+def still_open(report: Report) -> str:
+    """Say what is not handed over or paid yet; nothing where nobody waits."""
+    if not report.waiting:
+        return ""
+    sent = sum(waiting.is_sent for waiting in report.waiting)
+    owed = sum((waiting.to_pay for waiting in report.waiting), ZERO)
+    says = _(
+        "Not handed over yet: {fetched} to fetch, {sent} to send; still to pay: {owed}. The copy without "
+        "names does not say whose: keep the book with its sheet Hand over until all is handed over."
+    )
+    return says.format(
+        fetched=len(report.waiting) - sent,
+        sent=sent,
+        owed=report.plan.sale.format_money(owed),
+    )
+
+
+def write_without_people(book: Path, folder: Path) -> Path:
+    """Write a copy of a workbook with Hand over emptied into a folder, and return its path.
+
+    Raises FileError where the workbook has no such sheet, or the folder cannot be written to.
+    """
+    copy = without_people(book.read_bytes(), file=str(book))
+    make_folder(folder)
+    path = free_name(folder / book.name, "without-people")
+    write_atomically(path, copy)
+    return path

@@ -1,0 +1,152 @@
+"""The studio tally: what has come through so far, and what that means for what is still to throw."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from statistics import NormalDist
+
+from salebook.base.rounding import ceil
+from salebook.making.losses import Run
+
+HALF = 0.5
+"""Half a piece: the step from whole numbers to the normal curve."""
+
+DIGITS = 9
+"""Decimal places that decide, so that float noise does not."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StudioCount:
+    """What was counted of one ware, all in all up to now.
+
+    Each count takes in everything that has ever come so far; `broken` is whatever was lost after throwing,
+    at any stage. None: not counted.
+    """
+
+    thrown: int | None = None
+    dry: int | None = None
+    biscuit: int | None = None
+    good: int | None = None
+    seconds: int | None = None
+    broken: int | None = None
+
+    @property
+    def done(self) -> int:
+        """Out of the last firing, firsts and seconds."""
+        return (self.good or 0) + (self.seconds or 0)
+
+    @property
+    def through_biscuit(self) -> int:
+        """Out of the biscuit firing so far; a count that was left out is at least the next one."""
+        return max(self.biscuit or 0, self.done)
+
+    @property
+    def through_drying(self) -> int:
+        """Bone dry so far."""
+        return max(self.dry or 0, self.through_biscuit)
+
+    @property
+    def thrown_so_far(self) -> int:
+        """Thrown so far."""
+        return max(self.thrown or 0, self.through_drying)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StudioState:
+    """Where one ware stands: whole pieces at each stage, likely firsts, how many more to throw."""
+
+    run: Run
+    count: StudioCount
+    wet: int
+    """Thrown and not bone dry yet."""
+    dry: int
+    """Bone dry and not fired yet."""
+    biscuit: int
+    """Out of the biscuit firing and not through the glaze firing yet."""
+    likely: float
+    """Firsts to expect in the end: those there are, and those on the way at the losses still ahead."""
+    spread: float
+    """The variance of the firsts to expect."""
+    to_throw: int
+    """How many more to throw so that enough is as sure as the plan wants it."""
+
+    @property
+    def on_the_way(self) -> int:
+        """Whole pieces that are not through the last firing."""
+        return self.wet + self.dry + self.biscuit
+
+    @property
+    def short(self) -> float:
+        """Firsts that are expected to be wanting, less half a piece."""
+        return self.run.ware.wanted - self.likely - HALF
+
+
+def studio_states(
+    runs: tuple[Run, ...], counts: Mapping[str, StudioCount], confidence: float
+) -> tuple[StudioState, ...]:
+    """Return where each ware stands, in plan order; `counts` by ware code."""
+    return tuple(studio_state_of(run, counts.get(run.ware.code, StudioCount()), confidence) for run in runs)
+
+
+def studio_state_of(run: Run, count: StudioCount, confidence: float) -> StudioState:
+    """Return where one ware stands.
+
+    Real losses take the place of expected ones: what has come through a stage counts as it is, what has not
+    meets the plan's losses from there on. A count that was left out is at least the next one, and pieces that
+    broke are taken from those that are least far on.
+    """
+    done = count.done
+    whole = max(0, count.thrown_so_far - done - (count.broken or 0))
+    biscuit = min(count.through_biscuit - done, whole)
+    dry = min(count.through_drying - done, whole) - biscuit
+    wet = whole - biscuit - dry
+    waiting = tuple(zip((wet, dry, biscuit), shares_ahead(run), strict=True))
+    likely = (count.good or 0) + sum(pieces * share for pieces, share in waiting)
+    spread = sum(pieces * share * (1 - share) for pieces, share in waiting)
+    to_throw = still_to_throw(run.ware.wanted - likely, spread, float(run.good_share), confidence)
+    return StudioState(
+        run=run,
+        count=count,
+        wet=wet,
+        dry=dry,
+        biscuit=biscuit,
+        likely=likely,
+        spread=spread,
+        to_throw=to_throw if count.thrown_so_far else run.started,
+    )
+
+
+def shares_ahead(run: Run) -> tuple[float, float, float]:
+    """Return the share that ends as firsts of pieces thrown, bone dry, and out of the biscuit firing."""
+    losses = run.ware.losses
+    glaze = float((1 - losses.glaze) * (1 - run.ware.seconds))
+    biscuit = float(1 - losses.biscuit) * glaze
+    return float(1 - losses.drying) * biscuit, biscuit, glaze
+
+
+def still_to_throw(missing: float, spread: float, good_share: float, confidence: float) -> int:
+    """Return how many more pieces to throw, by the normal curve, which is within a piece or two of exact.
+
+    `missing` firsts are expected to be wanting, `spread` is the variance of those on the way. Enough is as
+    sure as `confidence` where the mean lies so many standard deviations above half a piece less than what
+    is wanted: an equation that turns quadratic when it is squared.
+    """
+    short, curve = missing - HALF, curve_at(confidence)
+    if round(-short - curve * math.sqrt(spread), DIGITS) >= 0:
+        return 0
+    # p m - short = z sqrt(spread + m p q), squared: p² m² - (2 short p + z² p q) m + short² - z² spread = 0
+    square = good_share**2
+    middle = middle_term(short, good_share, curve)
+    last = short**2 - curve**2 * spread
+    root = math.sqrt(max(0.0, middle**2 - 4 * square * last))
+    return ceil(round((middle + root) / (2 * square), DIGITS))
+
+
+def curve_at(confidence: float) -> float:
+    """Return how many standard deviations below the mean the normal curve leaves so much above it."""
+    return NormalDist().inv_cdf(confidence)
+
+
+def middle_term(short: float, good_share: float, curve: float) -> float:
+    """Return what the number to throw is multiplied by in the quadratic equation of `still_to_throw`."""
+    return 2 * short * good_share + curve**2 * good_share * (1 - good_share)

@@ -1,0 +1,173 @@
+"""Every cost as one line: what, how much, who meets it."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Final, Literal
+
+from salebook.base.rounding import ceil
+from salebook.base.words import N_, _
+from salebook.making.clay import ClayNeed
+from salebook.making.counts import count_for
+from salebook.making.firing import FiringNeed
+from salebook.making.studio import Studio
+from salebook.plan.model import Material, MetBy, Overhead, Plan
+from salebook.plan.money import ZERO, rounded
+
+Kind = Literal["clay", "firing", "material", "overhead"]
+Basis = Literal["sale", "spent", "full"]
+
+KIND_WORDS: Final[dict[Kind, str]] = {
+    "clay": N_("clay"),
+    "firing": N_("firing"),
+    "material": N_("material"),
+    "overhead": N_("other cost"),
+}
+"""What people call a kind of cost; to be looked up in the chosen language."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostLine:
+    """One cost; `quantity` of `unit` at `unit_cost` each, `total` rounded to the minor unit."""
+
+    name: str
+    kind: Kind
+    quantity: Decimal
+    unit: str
+    unit_cost: Decimal
+    total: Decimal
+    met_by: MetBy
+    per_piece_sold: Decimal = ZERO
+    """Cost of each piece sold, unrounded; 0 for a cost that does not grow with sales."""
+    codes: tuple[str, ...] = ()
+    """Codes of the wares (and donated pieces) that a cost for each piece sold belongs to; else empty."""
+
+    @property
+    def grows(self) -> bool:
+        """Whether the cost grows with each piece sold."""
+        return bool(self.codes)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Costs:
+    """All cost lines in the order clay, firing, material, overhead; the worth of the hours beside them."""
+
+    lines: tuple[CostLine, ...]
+    hours_value: Decimal
+
+    def met_by(self, who: MetBy) -> Decimal:
+        """Return what one party meets in all."""
+        return sum((line.total for line in self.lines if line.met_by == who), ZERO)
+
+    @property
+    def total(self) -> Decimal:
+        """All money spent, whoever met it."""
+        return sum((line.total for line in self.lines), ZERO)
+
+    def fixed(self, basis: Basis) -> Decimal:
+        """Return what does not grow with sales: met by the sale; all money; all money and the hours."""
+        # A sum of rounded lines, as each is paid by itself; what grows with sales stays unrounded
+        # until it is paid.
+        fixed = [line for line in self.lines if not line.grows]
+        if basis == "sale":
+            return sum((line.total for line in fixed if line.met_by == "sale"), ZERO)
+        spent = sum((line.total for line in fixed), ZERO)
+        return spent if basis == "spent" else spent + self.hours_value
+
+    def per_piece_sold(self, code: str, basis: Basis) -> Decimal:
+        """Return what each sold piece of a code costs on a basis, unrounded."""
+        lines = (line for line in self.lines if code in line.codes)
+        return sum((line.per_piece_sold for line in lines if basis != "sale" or line.met_by == "sale"), ZERO)
+
+
+def cost_lines(plan: Plan, studio: Studio) -> Costs:
+    """Return every cost of a plan: clay, firings, materials, overheads, each in plan order."""
+    digits = plan.sale.digits
+    lines = (
+        *(_clay_line(need) for need in studio.clays),
+        *(_firing_line(need, digits) for need in studio.firings),
+        *(_material_line(material, plan, studio) for material in plan.materials),
+        *(_overhead_line(overhead, digits) for overhead in plan.overheads),
+    )
+    return Costs(lines=lines, hours_value=studio.hours.value)
+
+
+def _clay_line(need: ClayNeed) -> CostLine:
+    clay = need.clay
+    by_mass = (need.kg, "kg", clay.pack_price / clay.pack.kg)
+    by_bag = (Decimal(need.packs), _("bag"), clay.pack_price)
+    quantity, unit, unit_cost = by_bag if clay.whole_packs else by_mass
+    return CostLine(
+        name=clay.name,
+        kind="clay",
+        quantity=quantity,
+        unit=unit,
+        unit_cost=unit_cost,
+        total=need.cost,
+        met_by=clay.met_by,
+    )
+
+
+def _firing_line(need: FiringNeed, digits: int) -> CostLine:
+    return CostLine(
+        name=need.firing.name,
+        kind="firing",
+        quantity=Decimal(need.loads),
+        unit=_("kiln load"),
+        unit_cost=Decimal(repr(need.cost_of_load)),
+        total=rounded(need.cost, digits),
+        met_by=need.firing.met_by,
+    )
+
+
+def _material_line(material: Material, plan: Plan, studio: Studio) -> CostLine:
+    grows = material.per == "piece sold"
+    codes = codes_of(material, plan) if grows else ()
+    count = count_for(material.per, material.wares, plan, studio.runs, studio.loadings)
+    quantity, unit, unit_cost = _by_piece(material, count) if grows else _by_pack(material, count)
+    return CostLine(
+        name=material.name,
+        kind="material",
+        quantity=quantity,
+        unit=unit,
+        unit_cost=unit_cost,
+        total=rounded(_exact_total(material, count, grows=grows), plan.sale.digits),
+        met_by=material.met_by,
+        per_piece_sold=unit_cost if grows else ZERO,
+        codes=codes,
+    )
+
+
+def _by_piece(material: Material, count: int) -> tuple[Decimal, str, Decimal]:
+    each = material.amount * material.pack_price / material.pack_amount
+    return Decimal(count), _("piece sold"), each
+
+
+def _by_pack(material: Material, count: int) -> tuple[Decimal, str, Decimal]:
+    packs = material.amount * count / material.pack_amount
+    return (Decimal(ceil(packs)) if material.whole_packs else packs), _("pack"), material.pack_price
+
+
+def _exact_total(material: Material, count: int, *, grows: bool) -> Fraction:
+    """Return the cost before rounding, with no digit lost to a division that does not come out even."""
+    packs = Fraction(material.amount) * count / Fraction(material.pack_amount)
+    bought = ceil(packs) if material.whole_packs and not grows else packs
+    return bought * Fraction(material.pack_price)
+
+
+def _overhead_line(overhead: Overhead, digits: int) -> CostLine:
+    return CostLine(
+        name=overhead.name,
+        kind="overhead",
+        quantity=Decimal(1),
+        unit=_("sale"),
+        unit_cost=overhead.amount,
+        total=rounded(overhead.amount, digits),
+        met_by=overhead.met_by,
+    )
+
+
+def codes_of(material: Material, plan: Plan) -> tuple[str, ...]:
+    """Return the codes that a material for each piece sold is used on: those named, else all, donated too."""
+    everything = (*(ware.code for ware in plan.wares), *(given.code for given in plan.donated))
+    return material.wares or everything

@@ -1,0 +1,169 @@
+"""The statement as a table for a bookkeeper, safe to open in a spreadsheet program."""
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import astuple, dataclass, fields
+from decimal import Decimal
+from itertools import chain
+from typing import Final
+
+from salebook.base.words import _
+from salebook.event.report import Report
+from salebook.plan.money import rounded
+from salebook.pricing.costing import KIND_WORDS
+from salebook.prints.after.page import purpose_label, status_lines
+from salebook.prints.after.statement import cost_note, payer_label
+
+BYTE_ORDER_MARK: Final = "\ufeff"
+"""Tells spreadsheet programs that the file is in UTF-8."""
+
+DANGEROUS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""A text that begins with one of these may be taken for a formula (CWE-1236; OWASP ASVS 1.2.10)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """One line of the table; money out of the takings is negative, so that "received" to "missing" make 0."""
+
+    part: str
+    day: str = ""
+    kind: str = ""
+    way: str = ""
+    name: str = ""
+    note: str = ""
+    amount: Decimal | str = ""
+
+
+def statement_csv(report: Report) -> str:
+    """Return the table, its lines ended as RFC 4180 says; amounts with a point and the currency's digits."""
+    digits = report.plan.sale.digits
+    table = io.StringIO()
+    table.write(BYTE_ORDER_MARK)
+    writer = csv.writer(table, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
+    writer.writerow(_headings(report.plan.sale.currency))
+    for entry in _entries(report):
+        writer.writerow([_safe(value, digits) for value in astuple(entry)])
+    return table.getvalue()
+
+
+def _headings(currency: str) -> tuple[str, ...]:
+    headings = {
+        "part": _("part"),
+        "day": _("day"),
+        "kind": _("kind"),
+        "way": _("way to pay"),
+        "name": _("name"),
+        "note": _("note"),
+        "amount": _("amount in {currency}").format(currency=currency),
+    }
+    return tuple(headings[field.name] for field in fields(Entry))
+
+
+def _safe(value: Decimal | str, digits: int) -> Decimal | str:
+    """Let no text begin like a formula; numbers stay numbers."""
+    if isinstance(value, Decimal):
+        return rounded(value, digits)
+    # Only here: in a workbook a text is a text whatever it begins with, and the apostrophe would show.
+    return f"'{value}" if value.startswith(DANGEROUS) else value
+
+
+def _entries(report: Report) -> Iterator[Entry]:
+    yield from (Entry(part=_("status"), note=line) for line in status_lines(report))
+    yield from chain(_received(report), _taken_off(report), _shared(report))
+    yield from chain(_paid(report), _apart(report), _cash(report), _in_kind(report))
+
+
+def _received(report: Report) -> Iterator[Entry]:
+    for (day, purpose, way), amount in report.received.together.items():
+        yield Entry(
+            part=_("received"),
+            day=day.isoformat(),
+            kind=purpose_label(purpose),
+            way=way or _("not known"),
+            amount=amount,
+        )
+
+
+def _taken_off(report: Report) -> Iterator[Entry]:
+    actual = report.event.entries.actual_fees
+    for taken in report.event.share_out.ways:
+        if taken.fee:
+            note = _("by the statement") if taken.payment.name in actual else _("by the plan")
+            yield Entry(part=_("fee"), way=taken.payment.name, note=note, amount=-taken.fee)
+    for cost in report.costs:
+        if cost.line.met_by == "sale":
+            yield Entry(
+                part=_("cost"),
+                kind=_(KIND_WORDS[cost.line.kind]),
+                name=cost.line.name,
+                note=cost_note(cost),
+                amount=-cost.amount,
+            )
+    for giver in report.givers:
+        if giver.to_giver:
+            yield Entry(part=_("giver's part"), name=giver.name, amount=-giver.to_giver)
+
+
+def _shared(report: Report) -> Iterator[Entry]:
+    for share in report.event.share_out.groups:
+        if share.named:
+            yield Entry(part=_("given by name"), name=share.group.name, amount=-share.named)
+    for share in report.event.share_out.groups:
+        yield Entry(part=_("share"), name=share.group.name, amount=-share.share)
+    if report.missing:
+        yield Entry(part=_("missing"), amount=report.missing)
+
+
+def _paid(report: Report) -> Iterator[Entry]:
+    groups = {share.group.name for share in report.event.share_out.groups}
+    for payment in report.event.entries.payments:
+        if payment.group in groups:
+            yield Entry(
+                part=_("paid to group"),
+                day=payment.day.isoformat(),
+                name=payment.group,
+                amount=payment.amount,
+            )
+    for banked in report.event.entries.banked:
+        if banked.arrived is not None:
+            yield Entry(part=_("arrived in the bank"), day=banked.day.isoformat(), amount=banked.arrived)
+    for share in report.event.share_out.groups:
+        yield Entry(part=_("still to pay"), name=share.group.name, amount=share.to_pay)
+
+
+def _apart(report: Report) -> Iterator[Entry]:
+    for taken in report.event.share_out.ways:
+        if taken.waiting:
+            yield Entry(part=_("not yet arrived"), way=taken.payment.name, amount=taken.waiting)
+        if taken.payment.paid_to and taken.money:
+            yield Entry(
+                part=_("straight to group"),
+                way=taken.payment.name,
+                name=taken.payment.paid_to,
+                amount=taken.money,
+            )
+
+
+def _cash(report: Report) -> Iterator[Entry]:
+    for box in report.cash_ups:
+        day, till = box.day.isoformat(), _("till {till}").format(till=box.till)
+        if box.paid_out:
+            yield Entry(part=_("paid out of the cash box"), day=day, name=till, amount=-box.paid_out)
+        yield Entry(part=_("cash expected"), day=day, name=till, amount=box.expected)
+        if box.counted is not None and box.difference is not None:
+            counted = box.counted - box.float_
+            yield Entry(part=_("cash counted"), day=day, name=till, note=_("float off"), amount=counted)
+            yield Entry(part=_("cash difference"), day=day, name=till, amount=box.difference)
+
+
+def _in_kind(report: Report) -> Iterator[Entry]:
+    for cost in report.costs:
+        if cost.line.met_by != "sale":
+            yield Entry(
+                part=_("given in kind"),
+                kind=_(KIND_WORDS[cost.line.kind]),
+                name=cost.line.name,
+                note=f"{payer_label(cost)}, {cost_note(cost)}",
+                amount=cost.amount,
+            )

@@ -1,0 +1,85 @@
+"""The poster before the sale: what, when, where, for whom, and how much they hope to raise."""
+
+from pathlib import Path
+
+from salebook.base.words import _
+from salebook.plan.model import Sale
+from salebook.plan.paper import usual_page
+from salebook.prints.fitting import Fitted, fit
+from salebook.prints.page import page_html
+from salebook.prints.paper import PAPERS
+from salebook.prints.wording import hours_said, money
+from salebook.reckoning import Reckoning
+from salebook.say.price import about
+
+MARGIN_MM = 20.0
+SMALLEST_POINTS = 10.0
+FIXED_MM = 110.0
+"""Of the height, for what is alike on each poster: days, band, target and the white between."""
+
+HOURS_MM = 9.0
+"""Of the height, for the opening hours where the plan gives them."""
+
+TITLE_POINTS = 64.0
+TITLE_SHARE = 0.56
+"""Of the height that is left for title and groups."""
+
+LEAST_TITLE_MM = 30.0
+TITLE_LINES = 4
+VENUE_POINTS = 20.0
+MAKER_POINTS = 16.0
+LINE_HEIGHT_MM = 16.0
+GROUP_POINTS = 26.0
+LEAST_GROUP_MM = 6.5
+"""Of the height, for a group in letters that are read from a few steps away."""
+
+GROUP_GAP_SHARE = 0.2
+MOST_GROUP_GAP_MM = 3.0
+
+
+def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
+    """Return the poster on the plan's paper, the title as large as there is room for.
+
+    Raises TemplateFaultError for a faulty template, FileError for a folder of templates that is not there.
+    """
+    plan = reckoning.plan
+    paper = PAPERS[usual_page(plan)]
+    width = paper.width_mm - 2 * MARGIN_MM
+    made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
+    venue = fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
+    maker = fitted(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, 2)
+    hours = hours_said(plan.sale)
+    fixed = FIXED_MM + (HOURS_MM if hours else 0)
+    room = paper.height_mm - 2 * MARGIN_MM - fixed - venue.height_mm - maker.height_mm
+    spare = max(LEAST_TITLE_MM, room - LEAST_GROUP_MM * len(plan.beneficiaries))
+    heading = fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
+    row = (room - heading.height_mm) / len(plan.beneficiaries)
+    gap = min(MOST_GROUP_GAP_MM, GROUP_GAP_SHARE * row)
+    return page_html(
+        "poster.html",
+        plan,
+        templates=templates,
+        heading=heading,
+        hours=hours,
+        venue=venue,
+        maker=maker,
+        groups=tuple(fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),
+        group_gap_mm=gap,
+        target=_target(plan.sale),
+    )
+
+
+def _target(sale: Sale) -> str:
+    """Say the target, without its pence where it has none."""
+    is_whole = sale.target == sale.target.to_integral_value()
+    return about(sale.target, sale) if is_whole else money(sale.target, sale)
+
+
+def fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:
+    """Return a text fitted into a box in bold letters, never under 10 points."""
+    found = fit(
+        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
+    )
+    if found is None or found.points < SMALLEST_POINTS:
+        return Fitted(points=SMALLEST_POINTS, lines=(text,))
+    return found

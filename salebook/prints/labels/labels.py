@@ -1,0 +1,140 @@
+"""Price labels, on any sheet of labels that the plan's measures describe."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from salebook.base.errors import WrongUseError
+from salebook.base.words import _
+from salebook.event.register import Piece
+from salebook.plan.model import Plan
+from salebook.plan.paper import usual_page
+from salebook.pricing.promise import promise_of
+from salebook.prints.labels.choice import chosen
+from salebook.prints.labels.layout import LabelTexts, Room, Wording, label_texts_of, room_in
+from salebook.prints.labels.qr_codes import Code, canvas_of, code_of
+from salebook.prints.labels.sheet import Place, Sheet, sheet_of, sheet_remarks
+from salebook.prints.labels.wordings import wordings_of
+from salebook.prints.render import render
+from salebook.prints.wording import plan_language, words_language
+from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class Label:
+    """One label as it is drawn: where, and what stands on it."""
+
+    number: str
+    place: Place
+    face: LabelTexts
+    code: Code | None
+    has_note: bool
+
+
+def labels_html(
+    reckoning: Reckoning,
+    pieces: Iterable[Piece],
+    *,
+    only: str | None = None,
+    skip: int = 0,
+    nudge: tuple[float, float] = (0.0, 0.0),
+    outline: bool = False,
+    templates: Path | None = None,
+) -> str:
+    """Return the labels of some pieces as a page to print at 100 %; `planned_grade` says what a piece is.
+
+    `only` names some of the pieces ("LAN-003,LAN-007..012"), `skip` labels at the start of the first sheet
+    are used already, `nudge` moves all in mm to the right and down, `outline` prints the outlines and a
+    ruler instead; `templates` is a folder of own templates.
+
+    Raises FaultyPlanError for labels too small to print, WrongUseError for a number that is not there, a
+    `skip` beyond the sheet or a nudge off the page, TemplateFaultError for a faulty template.
+    """
+    labels = reckoning.plan.labels
+    sheet = sheet_of(labels, nudge=nudge)
+    _check_skip(skip, sheet)
+    wanted = chosen(tuple(pieces), only)
+    wordings = tuple(wordings_of(reckoning, wanted))
+    room = room_in(sheet, wordings)
+    return render(
+        "outline.html" if outline else "labels.html",
+        templates=templates,
+        title=reckoning.plan.sale.title,
+        words_lang=words_language(),
+        plan_lang=plan_language(reckoning.plan.sale),
+        sheet=sheet,
+        paper=sheet.paper,
+        room=room,
+        canvas=canvas_of(sheet.paper),
+        pages=_pages(sheet, room, wordings, skip),
+        remarks=label_remarks(reckoning, nudge=nudge),
+    )
+
+
+def label_remarks(reckoning: Reckoning, *, nudge: tuple[float, float] = (0.0, 0.0)) -> tuple[str, ...]:
+    """Say what a person should know before printing the labels of a plan; raises as `sheet_of` does."""
+    sheet = sheet_of(reckoning.plan.labels, nudge=nudge)
+    return (*_paper_remarks(reckoning.plan), *sheet_remarks(sheet), *_promise_remarks(reckoning))
+
+
+def _check_skip(skip: int, sheet: Sheet) -> None:
+    if not 0 <= skip < len(sheet.places):
+        says = _("Cannot skip {skip} labels: a sheet has {count}, so expected 0 to {most}.")
+        raise WrongUseError(says.format(skip=skip, count=len(sheet.places), most=len(sheet.places) - 1))
+
+
+def _pages(sheet: Sheet, room: Room, wordings: Sequence[Wording], skip: int) -> tuple[tuple[Label, ...], ...]:
+    """Return the labels of each sheet; the first starts after those that are used already."""
+    places = sheet.places
+    slots: list[Wording | None] = [None] * skip + list(wordings)
+    return tuple(
+        tuple(label_of(wording, place, room) for wording, place in zip(page, places, strict=False) if wording)
+        for page in (slots[start : start + len(places)] for start in range(0, len(slots), len(places)))
+    )
+
+
+def label_of(wording: Wording, place: Place, room: Room) -> Label:
+    """Return a label with its words fitted and its code drawn."""
+    face = label_texts_of(
+        room, name=wording.name, price=wording.price, note=wording.note, details=wording.details
+    )
+    return Label(
+        number=wording.number,
+        place=place,
+        face=face,
+        code=_code(wording.number, place, room) if room.module_dots else None,
+        has_note=bool(wording.note),
+    )
+
+
+def _code(number: str, place: Place, room: Room) -> Code:
+    """Return the code in a label's lower right corner."""
+    return code_of(
+        number,
+        right_mm=place.x_mm + room.width_mm,
+        bottom_mm=place.y_mm + room.height_mm - room.code_bottom_mm,
+        module_dots=room.module_dots,
+    )
+
+
+def _paper_remarks(plan: Plan) -> Iterator[str]:
+    """Say which sheet of labels is assumed, where the country's own paper is another."""
+    if plan.labels.page != usual_page(plan):
+        yield _(
+            "The plan does not describe your sheet of labels: 3 × 7 on A4 is assumed. For a sheet on Letter "
+            "paper write its measures below [labels]."
+        )
+
+
+def _promise_remarks(reckoning: Reckoning) -> Iterator[str]:
+    plan = reckoning.plan
+    if not plan.labels.promise:
+        return
+    promise = promise_of(reckoning.advice.goods, plan, reckoning.costs)
+    if not any(promised.sum for promised in promise.sums):
+        yield _("No label promises a sum: the costs that the sale meets leave nothing sure.")
+        return
+    yield _(
+        "The sums that the labels promise hold once {pieces} pieces are sold at their prices and costs stay "
+        "as planned. Ask each group, and check local rules, before its name stands on a label."
+    ).format(pieces=promise.pieces)

@@ -1,0 +1,64 @@
+"""The words on a label: what each piece's label has to say."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
+
+from salebook.base.words import _
+from salebook.event.register import Piece
+from salebook.making.clay import Sizes
+from salebook.plan.model import Sale
+from salebook.pricing.promise import promise_of
+from salebook.prints.labels.layout import Wording
+from salebook.prints.wording import fired_size, list_price, listed, money
+from salebook.reckoning import Reckoning
+from salebook.say.price import about
+
+
+def wordings_of(reckoning: Reckoning, pieces: Iterable[Piece]) -> Iterator[Wording]:
+    """Yield a label for each piece; for a ware that is not numbered one each, all with its code."""
+    sizes = {each.ware.code: each for each in reckoning.studio.sizes}
+    promises = _promises(reckoning)
+    for piece in pieces:
+        wording = _wording(piece, reckoning.plan.sale, sizes, promises)
+        yield from (wording for _number in range(piece.count))
+
+
+def _wording(
+    piece: Piece, sale: Sale, sizes: Mapping[str, Sizes], promises: Mapping[tuple[str, str], str]
+) -> Wording:
+    second = piece.planned_grade == "second" and not piece.giver
+    grade = "donated" if piece.giver else piece.planned_grade
+    details = (
+        fired_size(sizes.get(piece.code), sale),
+        piece.source.care,
+        promises.get((piece.code, grade), "") if piece.agreed_price is None else "",
+    )
+    return Wording(
+        number=piece.number,
+        name=piece.name,
+        price=money(piece.agreed_price or list_price(piece.source, second=second), sale),
+        note=_note(piece, second=second),
+        details=tuple(detail for detail in details if detail),
+    )
+
+
+def _note(piece: Piece, *, second: bool) -> str:
+    if piece.giver:
+        return _("given by {giver}").format(giver=piece.giver)
+    return _("second") if second else ""
+
+
+def _promises(reckoning: Reckoning) -> dict[tuple[str, str], str]:
+    """Return what each label may promise, by code and grade; nothing where the plan does not ask for it."""
+    plan = reckoning.plan
+    if not plan.labels.promise:
+        return {}
+    groups = listed([group.name for group in plan.beneficiaries], plan.sale)
+    says = _("At least {sum} of this goes to {groups}")
+    return {
+        (promised.good.code, promised.good.grade): says.format(
+            sum=about(promised.sum, plan.sale), groups=groups
+        )
+        for promised in promise_of(reckoning.advice.goods, plan, reckoning.costs).sums
+        if promised.sum is not None and promised.sum > Decimal(0)
+    }

@@ -1,0 +1,120 @@
+"""From a template and its values to a print: Jinja2, with a person's own templates first."""
+
+import traceback
+from collections.abc import Callable
+from functools import lru_cache
+from pathlib import Path
+
+from jinja2 import (
+    ChoiceLoader,
+    Environment,
+    FileSystemLoader,
+    StrictUndefined,
+    TemplateError,
+    TemplateSyntaxError,
+)
+from jinja2.sandbox import SandboxedEnvironment
+
+from salebook.base.errors import FileError, SalebookError
+from salebook.base.package_data import package_data
+from salebook.base.words import _
+
+TEMPLATE_SUFFIXES = (".html", ".css")
+
+_TEMPLATE_TROUBLES = (
+    TemplateError,
+    ArithmeticError,
+    AttributeError,
+    LookupError,
+    RecursionError,
+    TypeError,
+    ValueError,
+)
+"""What a fault in a template may raise while it is filled in."""
+
+
+class TemplateFaultError(SalebookError):
+    """A template cannot be filled in; says in which file and on which line."""
+
+    exit_code = 2
+
+
+class _Folder(FileSystemLoader):
+    """A folder of templates, which says of a file that is no text which one it is, and on what line."""
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        """Return a template's text; raises TemplateSyntaxError too where it is no UTF-8."""
+        try:
+            return super().get_source(environment, template)
+        except UnicodeDecodeError as fault:
+            line = fault.object.count(b"\n", 0, fault.start) + 1
+            file = str(Path(self.searchpath[0]) / template)
+            raise TemplateSyntaxError(_("this is no UTF-8 text"), line, template, file) from fault
+
+
+def render(template: str, *, templates: Path | None = None, **values: object) -> str:
+    """Return the print that a template makes of its values; `templates` is a folder that comes first.
+
+    Raises FileError where that folder is not there or holds no template, TemplateFaultError where one is
+    faulty.
+    """
+    surroundings = environment(templates)
+    try:
+        return surroundings.get_template(template).render(values)
+    except TemplateSyntaxError as fault:
+        place = f"{fault.filename or fault.name or template}:{fault.lineno}"
+        raise TemplateFaultError(_fault_text(place, fault.message or "")) from fault
+    except _TEMPLATE_TROUBLES as fault:
+        raise TemplateFaultError(_fault_text(_place(fault, template), str(fault))) from fault
+
+
+@lru_cache(maxsize=8)
+def environment(templates: Path | None = None) -> SandboxedEnvironment:
+    """Return the surroundings of the prints: everything escaped, every missing value an error."""
+    folders = [packaged_templates()]
+    if templates is not None:
+        folders.insert(0, _checked(templates))
+    made = SandboxedEnvironment(
+        loader=ChoiceLoader([_Folder(folder) for folder in folders]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals["_"] = _
+    made.filters["mm"] = _as_mm
+    return made
+
+
+def packaged_templates() -> Path:
+    """Return the folder of the templates that come with salebook, installed or in a checkout."""
+    return package_data("salebook_templates", "templates")
+
+
+def _checked(folder: Path) -> Path:
+    """Refuse a folder that would change nothing, as a slip in its name would."""
+    if not folder.is_dir():
+        raise FileError(_("{folder}: there is no such folder of templates").format(folder=folder))
+    names = {path.name for path in packaged_templates().iterdir() if path.suffix in TEMPLATE_SUFFIXES}
+    if not any((folder / name).is_file() for name in names):
+        says = _("{folder}: none of the templates is here: expected some of {names}")
+        raise FileError(says.format(folder=folder, names=", ".join(sorted(names))))
+    return folder
+
+
+def _place(fault: BaseException, template: str) -> str:
+    frames = [
+        frame
+        for frame in traceback.extract_tb(fault.__traceback__)
+        if frame.filename.endswith(TEMPLATE_SUFFIXES)
+    ]
+    return f"{frames[-1].filename}:{frames[-1].lineno}" if frames else template
+
+
+def _fault_text(place: str, what: str) -> str:
+    return _("{place}: fault in the template: {what}").format(place=place, what=what)
+
+
+def _as_mm(length_mm: float) -> str:
+    """Write a length for a style: three places are a thousandth of a millimetre."""
+    return f"{length_mm:.3f}".rstrip("0").rstrip(".") + "mm"

@@ -1,0 +1,96 @@
+"""Measuring sticks at true size: a strip for each ware, with the height and the width to throw to."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.base.words import _
+from salebook.making.clay import Sizes
+from salebook.plan.model import Sale
+from salebook.prints.paper import Paper
+from salebook.prints.wording import format_size
+
+STRIP_MM = 37.0
+"""Width of a strip."""
+
+HEAD_MM = 60.0
+"""What a page needs besides its strips: margins, heading, ruler."""
+
+LINE_MM = 4.4
+"""From one line of writing to the next."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cut:
+    """A line across a strip and what it says; in mm from the upper end of the strip."""
+
+    y: float
+    says: str
+    text_y: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stick:
+    """A strip, or a part of one that is too long for the page; lengths in mm."""
+
+    code: str
+    part: str
+    begins: float
+    """How far above the foot of the pot this part begins."""
+    length: float
+    cuts: tuple[Cut, ...]
+    width: float = STRIP_MM
+
+    @property
+    def ticks(self) -> str:
+        """The marks of the ruler along the left edge, as an SVG path."""
+        first, last = round(self.begins), int(self.begins + self.length)
+        return "".join(f"M0 {self._y(mark):.2f}h{_tick(mark)}" for mark in range(first, last + 1))
+
+    @property
+    def numbers(self) -> tuple[tuple[float, int], ...]:
+        """Where the centimetres stand and how many they are, where there is room for them."""
+        first, last = int(self.begins // 10) + 1, int((self.begins + self.length - 2) // 10)
+        return tuple((self._y(10 * mark) + 1.2, mark) for mark in range(first, last + 1))
+
+    def _y(self, mark_mm: float) -> float:
+        return self.begins + self.length - mark_mm
+
+
+def _tick(mark_mm: int) -> float:
+    return 5 if mark_mm % 10 == 0 else 3.5 if mark_mm % 5 == 0 else 2
+
+
+def sticks_of(sizes: Sizes, sale: Sale, paper: Paper) -> tuple[Stick, ...]:
+    """Return the strip of one ware, in as many parts as the paper makes it; none where no size is known."""
+    marks = {
+        _("height"): sizes.made_height_mm,
+        _("width"): sizes.made_diameter_mm,
+    }
+    known = {word: length for word, length in marks.items() if length is not None}
+    return tuple(_parts(sizes.ware.code, known, sale, paper.height_mm - HEAD_MM)) if known else ()
+
+
+def _parts(code: str, marks: dict[str, Decimal], sale: Sale, longest: float) -> Iterator[Stick]:
+    whole = float(max(marks.values()))
+    count = -int(-whole // longest)
+    for number in range(count):
+        begins, ends = number * longest, min(whole, (number + 1) * longest)
+        inside = {word: mark for word, mark in marks.items() if begins < float(mark) <= ends}
+        yield Stick(
+            code=code,
+            part=_("part {number} of {count}").format(number=number + 1, count=count) if count > 1 else "",
+            begins=begins,
+            length=ends - begins,
+            cuts=tuple(_cuts(inside, sale, ends)),
+        )
+
+
+def _cuts(marks: dict[str, Decimal], sale: Sale, ends: float) -> Iterator[Cut]:
+    """Yield the cuts from the top down; where two lie close the lower one's writing makes way."""
+    free = 0.0
+    for word, mark in sorted(marks.items(), key=lambda pair: -pair[1]):
+        y = ends - float(mark)
+        text_y = max(y + LINE_MM, free)
+        yield Cut(y=y, says=f"{word} {format_size((mark,), sale, step_mm=Decimal(1))}", text_y=text_y)
+        free = text_y + LINE_MM

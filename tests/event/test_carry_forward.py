@@ -1,0 +1,53 @@
+"""What was filled in, carried over to another plan."""
+
+from decimal import Decimal
+
+from salebook.event.carry_forward import carry_forward
+from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced
+from salebook.making.studio_tally import StudioCount
+from tests.support.small_event import DONATED, FIRST, FIRST_DAY, line, sale
+
+LINES = (line(1, piece="TWIG-001", amount="3"),)
+
+
+def test_what_the_plan_still_has_stays_where_it_was() -> None:
+    entries = Entries(
+        lines=LINES,
+        pieces={FIRST: PieceEntry(grade="second"), DONATED: PieceEntry(reserved_for="7")},
+        made={"MAY": 3},
+        studio={"DOT": StudioCount(thrown=30)},
+        table=(TableCount(day=FIRST_DAY, code="D1", counted=2),),
+        actual_costs={"overhead: hall": Decimal(4)},
+        actual_fees={"card": Decimal(1)},
+    )
+    assert entries == carry_forward(entries, sale())
+
+
+def test_what_it_has_no_longer_is_kept_in_words_with_its_sheet() -> None:
+    before = Unplaced(sheet="Pieces", says="FERN: 5 out of the kiln")
+    entries = Entries(
+        lines=LINES,
+        pieces={
+            "TWIG-001": PieceEntry(grade="second", mishap="broken", reserved_for="7"),
+            "TWIG-002": PieceEntry(mishap="missing"),
+        },
+        made={"TWIG": 5},
+        studio={"TWIG": StudioCount(thrown=9, dry=8, biscuit=7, good=0, seconds=1, broken=2)},
+        table=(TableCount(day=FIRST_DAY, code="TWIG", counted=2),),
+        actual_costs={"overhead: tent": Decimal("4.50")},
+        actual_fees={"shells": Decimal(1)},
+        unplaced=(before,),
+    )
+    assert carry_forward(entries, sale()) == Entries(
+        lines=LINES,
+        unplaced=(
+            before,
+            Unplaced(sheet="Pieces", says="TWIG-001: second, broken, reserved for 7"),
+            Unplaced(sheet="Pieces", says="TWIG-002: missing"),
+            Unplaced(sheet="Pieces", says="TWIG: 5 out of the kiln"),
+            Unplaced(sheet="Making", says="TWIG: thrown 9, dry 8, biscuit 7, good 0, seconds 1, broken 2"),
+            Unplaced(sheet="Cash-up", says="2027-06-19, TWIG: 2"),
+            Unplaced(sheet="Costs", says="overhead: tent: 4.50"),
+            Unplaced(sheet="Share-out", says="shells: 1"),
+        ),
+    )

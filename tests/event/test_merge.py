@@ -1,0 +1,212 @@
+"""What several tables filled in, put together."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from salebook.event.entries import (
+    Banked,
+    Claim,
+    DayCount,
+    Entries,
+    GroupPayment,
+    PieceEntry,
+    TableCount,
+    Unplaced,
+)
+from salebook.event.lines import days_of, order_of
+from salebook.event.merge import MergedEntries, TillBook, merge
+from salebook.event.question import Question
+from salebook.making.studio_tally import StudioCount
+from tests.support.small_event import FIRST, FIRST_DAY, SECOND_DAY, line
+
+
+def book(file: str = "one", till: str = "", rows: Any = None, **filled_in: Any) -> TillBook:
+    return TillBook(file=file, till=till, entries=Entries(**filled_in), rows=rows or {})
+
+
+def together(*filled_in: dict[str, Any]) -> MergedEntries:
+    names = ("one", "two", "three")
+    return merge([book(file, **entries) for file, entries in zip(names, filled_in, strict=False)])
+
+
+def asked(found: MergedEntries) -> list[tuple[str, int, str]]:
+    return [(question.sheet, question.row, question.says) for question in found.questions]
+
+
+def differ(sheet: str, what: str) -> tuple[str, int, str]:
+    return sheet, 0, f"{what}: the books say different things"
+
+
+def test_lines_stand_by_table_and_number_and_each_once() -> None:
+    lines = [
+        line(n, "donation", amount="1", till=till) for till, n in (("10", 1), ("2", 2), ("2", 1), ("1", 3))
+    ]
+    found = together({"lines": tuple(lines[:3])}, {"lines": tuple(lines[1:])})
+    assert [("1", 3), ("2", 1), ("2", 2), ("10", 1)] == [
+        (one.till, one.number) for one in found.entries.lines
+    ]
+    assert found.questions == ()
+
+
+def test_a_line_told_in_two_ways_counts_twice_and_is_asked_about() -> None:
+    found = merge(
+        [
+            book(file, rows={("3", 4): row}, lines=(line(4, "donation", amount=amount, till="3", book="K4"),))
+            for file, row, amount in (("one", 21, "7"), ("two", 22, "8"))
+        ]
+    )
+    says = "line 4 of table 3 says something else in one, row 21: both count"
+    assert [Question(sheet="Takings", row=22, says=says, book="two")] == list(found.questions)
+    assert [7, 8] == [one.amount for one in found.entries.lines]
+    assert {"one", "two"} == set(found.files.values())
+
+
+def test_what_stood_twice_when_books_were_joined_stands_twice_ever_after() -> None:
+    tills = [
+        book(file, lines=(line(1, "donation", amount=amount, book="K4"),))
+        for file, amount in (("one", "7"), ("two", "8"))
+    ]
+    once = merge(tills)
+    again = merge([book("all", lines=once.entries.lines), *tills])
+    assert (once.entries.lines, ()) == (again.entries.lines, again.questions)
+
+
+def test_tables_of_two_days_are_two_books_whose_numbers_never_clash() -> None:
+    saturday = line(1, piece=FIRST, book="SAT")
+    sunday = [line(1, "donation", amount="1", book="SUN", day=SECOND_DAY)]
+    sunday.append(line(2, "raffle", amount="1", book="SUN"))
+    books = [book("sat", lines=(saturday,)), book("sun", lines=tuple(sunday))]
+    found = merge([replace(one, first_day=FIRST_DAY) for one in books], first_day=FIRST_DAY)
+    assert ((("SAT", 1), ("SUN", 1), ("SUN", 2)), ()) == (
+        tuple((one.book, one.number) for one in found.entries.lines),
+        found.questions,
+    )
+    assert len({order_of(one) for one in found.entries.lines}) == 3
+
+
+def test_a_line_keeps_the_day_that_it_has_in_its_own_book() -> None:
+    lines = (
+        line(1, "raffle", amount="1", book="K4", day=SECOND_DAY),
+        line(2, "raffle", amount="2", book="K4"),
+    )
+    other = (replace(lines[1], amount=Decimal(3)),)
+    tills = [book("one", lines=lines), book("two", lines=other)]
+    found = merge([replace(one, first_day=FIRST_DAY) for one in tills], first_day=FIRST_DAY)
+    days = days_of(found.entries.lines, FIRST_DAY)
+    by_amount = {one.amount: days[order_of(one)][1] for one in found.entries.lines}
+    assert {1: SECOND_DAY, 2: SECOND_DAY, 3: FIRST_DAY} == by_amount
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_an_amount_that_renewing_filled_in_makes_no_other_line(turned: bool) -> None:
+    typed = line(1, piece=FIRST, book="K4")
+    renewed = replace(typed, amount=Decimal(28), day=FIRST_DAY, settled=("day", "amount"))
+    books = [book("old", lines=(typed,)), book("renewed", lines=(renewed,))]
+    found = merge(books[::-1] if turned else books)
+    assert ((renewed,), ()) == (found.entries.lines, found.questions)
+
+
+def test_what_is_filled_in_about_a_piece_is_put_together_cell_by_cell() -> None:
+    found = together(
+        {"pieces": {FIRST: PieceEntry(grade="second")}},
+        {"pieces": {FIRST: PieceEntry(reserved_for="7"), "MAY-002": PieceEntry(mishap="broken")}},
+    )
+    assert found.questions == ()
+    assert found.entries.pieces == {
+        FIRST: PieceEntry(grade="second", reserved_for="7"),
+        "MAY-002": PieceEntry(mishap="broken"),
+    }
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "kept"),
+    [
+        (
+            {"grade": "second"},
+            {"grade": "first", "reserved_for": "7"},
+            {"grade": "second", "reserved_for": "7"},
+        ),
+        ({"mishap": "broken"}, {"mishap": "missing"}, {"mishap": "broken"}),
+        ({"reserved_for": "7"}, {"reserved_for": "8"}, {"reserved_for": "7"}),
+    ],
+)
+def test_a_piece_told_in_two_ways_is_asked_about_and_the_first_counts(
+    first: dict[str, Any], second: dict[str, Any], kept: dict[str, Any]
+) -> None:
+    found = together({"pieces": {FIRST: PieceEntry(**first)}}, {"pieces": {FIRST: PieceEntry(**second)}})
+    assert ({FIRST: PieceEntry(**kept)}, [differ("Pieces", FIRST)]) == (found.entries.pieces, asked(found))
+
+
+@pytest.mark.parametrize(
+    ("key", "sheet", "values"),
+    [
+        ("made", "Pieces", (28, 27)),
+        ("studio", "Making", (StudioCount(thrown=30), StudioCount(thrown=31))),
+        ("actual_costs", "Costs", (Decimal(4), Decimal(5))),
+        ("actual_fees", "Share-out", (Decimal(1), Decimal(2))),
+    ],
+)
+def test_of_single_values_that_differ_the_first_counts_and_it_is_asked(
+    key: str, sheet: str, values: tuple[object, object]
+) -> None:
+    first, second = values
+    found = together({key: {"DOT": first}}, {key: {"DOT": first, "MAY": second}}, {key: {"DOT": second}})
+    assert ({"DOT": first, "MAY": second}, [differ(sheet, "DOT")]) == (
+        getattr(found.entries, key),
+        asked(found),
+    )
+
+
+def test_a_cash_box_and_a_count_of_the_table_stand_once() -> None:
+    boxes = [
+        DayCount(day=FIRST_DAY, till=till, float_=Decimal(n)) for till, n in (("1", 20), ("2", 30), ("1", 25))
+    ]
+    counts = [TableCount(day=day, code="MAY", counted=3) for day in (FIRST_DAY, SECOND_DAY)]
+    found = together(
+        {"cash": tuple(boxes[:2]), "table": (counts[0],)}, {"cash": (boxes[2],), "table": tuple(counts)}
+    )
+    assert (tuple(boxes[:2]), tuple(counts)) == (found.entries.cash, found.entries.table)
+    assert asked(found) == [differ("Cash-up", "two")]
+
+
+def test_money_moved_twice_alike_is_kept_as_often_as_one_book_has_it() -> None:
+    paid_in = Banked(day=FIRST_DAY, what="cash", arrived=Decimal(50))
+    other = Banked(day=SECOND_DAY, what="card", arrived=Decimal(9))
+    paid = GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(5))
+    found = together(
+        {"banked": (paid_in, paid_in), "payments": (paid,)}, {"banked": (paid_in, other), "payments": (paid,)}
+    )
+    assert ((paid_in, paid_in, other), (paid,)) == (found.entries.banked, found.entries.payments)
+
+
+def test_a_claim_number_that_stands_for_two_people_is_asked_about_and_both_are_kept() -> None:
+    ada, same, bea = Claim(claim="c7", name="A"), Claim(claim="c7", name="A"), Claim(claim="C7", name="B")
+    found = together({"claims": (ada,)}, {"claims": (same, bea)})
+    assert ((ada, bea), [differ("Hand over", "a claim number")]) == (found.entries.claims, asked(found))
+
+
+def test_people_without_a_claim_number_are_kept_and_nothing_is_asked() -> None:
+    cleo, dan = Claim(claim="", name="C"), Claim(claim="", name="D")
+    found = together({"claims": (cleo,)}, {"claims": (dan,)})
+    assert ((cleo, dan), []) == (found.entries.claims, asked(found))
+
+
+def test_another_claim_number_is_another_person() -> None:
+    found = together({"claims": (Claim(claim="7"), Claim(claim="8"))}, {"claims": (Claim(claim="9"),)})
+    assert (3, ()) == (len(found.entries.claims), found.questions)
+
+
+def test_the_first_day_of_the_studios_count_and_all_that_was_kept_go_on() -> None:
+    kept = Unplaced(sheet="Pieces", says="DOT: 28 out of the kiln")
+    day = date(2027, 6, 1)
+    found = together({"unplaced": (kept,)}, {"unplaced": (kept,), "studio_day": day})
+    assert (day, (kept,)) == (found.entries.studio_day, found.entries.unplaced)
+
+
+def test_a_table_given_twice_is_good_to_know() -> None:
+    books = [book(file, till) for file, till in (("a", "1"), ("b", "2"), ("c", "1"), ("d", ""), ("e", ""))]
+    assert merge(books).notes == ("table 1 is given 2 times (a, c): each line counts once",)

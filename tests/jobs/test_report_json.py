@@ -1,0 +1,109 @@
+"""The accounts as JSON."""
+
+import json
+from decimal import Decimal
+from typing import Any
+
+from salebook.event.entries import Claim, DayCount, Entries, GroupPayment, Line
+from salebook.event.report import report_of
+from salebook.jobs.report_json import report_json
+from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND, SECOND_DAY, line, sale
+
+TIDE = "Tide ~ mill"
+LINES = (
+    line(1, piece=FIRST, gift="2", group=TIDE),
+    line(2, piece=DONATED, way="card"),
+    line(3, "raffle", amount="7.50", day=SECOND_DAY),
+    line(4, "deposit", SECOND, "5", claim="C1"),
+    line(5, "order", "MAY", claim="C2"),
+)
+ENTRIES = Entries(
+    lines=LINES,
+    cash=(DayCount(day=FIRST_DAY, float_=Decimal(20), counts={Decimal(10): 4, Decimal(2): 5}),),
+    payments=(GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal(3)),),
+    claims=(Claim(claim="C1", name="Ada", how="fetched"), Claim(claim="C2", name="Ben", how="sent on")),
+)
+
+
+def answer(*lines: Line, **more: Any) -> dict[str, Any]:
+    entries = Entries(lines=lines) if lines else ENTRIES
+    return report_json(report_of(sale(), entries, **more))
+
+
+def test_the_answer_holds_what_is_promised() -> None:
+    # 30 + 14.50 + 7.50 + 5; card 14.50 x 1.75 % + 0.05; hall 3.50, two bags of 1/3; a quarter of 14.50
+    assert answer() == {
+        "currency": "GBP",
+        "final": True,
+        "status": [],
+        "takings": {
+            "total": "57.00",
+            "by_kind": {"sale": "44.50", "deposit": "5.00", "raffle": "7.50"},
+            "by_payment": {"cash": "42.50", "card": "14.50", "bank * transfer?": "0.00"},
+            "by_day": {"2027-06-19": "44.50", "2027-06-20": "12.50"},
+        },
+        "fees": "0.30",
+        "costs_met_by_sale": "4.17",
+        "to_givers": "3.63",
+        "pool": "46.90",
+        "share_out": [
+            {
+                "name": "Reed bank * friends?",
+                "named": "0.00",
+                "share": "31.27",
+                "total": "31.27",
+                "paid": "0.00",
+                "to_pay": "31.27",
+            },
+            {
+                "name": TIDE,
+                "named": "2.00",
+                "share": "15.63",
+                "total": "17.63",
+                "paid": "3.00",
+                "to_pay": "14.63",
+            },
+        ],
+        "pieces": {"here": 34, "reserved": 0, "deposit": 1, "sold": 2},
+        "to_collect": 1,
+        "to_send": 1,
+        "cash_up": [
+            {
+                "day": "2027-06-19",
+                "float": "20.00",
+                "expected": "30.00",
+                "counted": "50.00",
+                "difference": "0.00",
+            },
+            {
+                "day": "2027-06-20",
+                "float": "0.00",
+                "expected": "12.50",
+                "counted": None,
+                "difference": None,
+            },
+        ],
+        "target": {"amount": "300.00", "reached": "48.90", "share": 0.163},
+        "questions": [],
+        "notes": [],
+    }
+
+
+def test_it_is_json() -> None:
+    assert json.loads(json.dumps(answer())) == answer()
+
+
+def test_several_tills_name_themselves() -> None:
+    tills = [box["till"] for box in answer(line(1, piece=FIRST), line(1, piece=SECOND, till="2"))["cash_up"]]
+    assert ["1", "2", "1", "2"] == tills
+
+
+def test_questions_say_where_and_what() -> None:
+    found = answer(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={("1", 1): 6})
+    assert [{"sheet": "Takings", "row": 6, "says": "line 1: no such piece", "book": ""}] == found["questions"]
+    assert found["final"] is False
+    assert found["status"] == ["Not final: 1 line needs a look."]
+
+
+def test_money_without_a_way_to_pay_is_under_an_empty_name() -> None:
+    assert answer(line(1, "raffle", amount="2", way=""))["takings"]["by_payment"][""] == "2.00"

@@ -1,0 +1,56 @@
+import pytest
+
+from salebook.prints.before.agreement import agreement_file, agreement_html
+from tests.support.finished_sale import rows
+from tests.support.print_sales import sale
+
+MORE = """
+[[overheads]]
+name = "hall"
+amount = 40
+met_by = "sale"
+
+[[overheads]]
+name = "posters"
+amount = 9
+met_by = "sponsor"
+
+[[payments]]
+name = "card"
+percent = 1.75
+fixed = 0.05
+share = 1
+"""
+
+
+def test_every_cost_that_comes_off_is_listed_and_no_other() -> None:
+    reckoning = sale(more=MORE)
+    found = rows(agreement_html(reckoning, reckoning.plan.beneficiaries[0]))
+    assert found[1:] == [
+        "hall about £40.00",
+        "fee for paying by card 1.75 % and £0.05 a sale",
+        "Carved spoon: what goes back to its giver 25 % of its price",
+    ]
+
+
+def test_the_groups_parts_are_said() -> None:
+    reckoning = sale()
+    text = agreement_html(reckoning, reckoning.plan.beneficiaries[0])
+    assert "less what is listed below: 2 of 3 parts" in text
+    assert "Village library" in text
+    assert "Towpath rangers" not in text
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [
+        ("Village library", "agreement-2-village-library.html"),
+        ("Wanderbücherei", "agreement-2-wanderbucherei.html"),
+        ("../../etc/passwd", "agreement-2-etc-passwd.html"),
+        ("図書館", "agreement-2.html"),
+        ("x" * 200, f"agreement-2-{'x' * 40}.html"),
+    ],
+)
+def test_a_group_gives_its_file_a_plain_name(name: str, expected: str) -> None:
+    group = sale().plan.beneficiaries[0].model_copy(update={"name": name})
+    assert agreement_file(group, 2) == expected
