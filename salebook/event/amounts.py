@@ -14,10 +14,9 @@ from salebook.plan.money import ZERO
 
 
 @dataclass(frozen=True, kw_only=True)
-class PricedLine:
+class PricedLine(ResolvedLine):
     """A line with what it moves, gift left out."""
 
-    resolved: ResolvedLine
     same: int
     """How many lines stand on the same numbered piece, this one taken in; 0 where there is none."""
     is_first: bool
@@ -30,7 +29,22 @@ class PricedLine:
     @property
     def amount(self) -> Decimal:
         """What the line moves without the gift on top."""
-        return self.resolved.typed + self.at_list + self.left
+        return self.typed + self.at_list + self.left
+
+    @property
+    def money(self) -> Decimal:
+        """All that the line moves."""
+        return self.amount + self.gift
+
+    @property
+    def arrived(self) -> Decimal:
+        """What the line moves, 0 where it has not arrived yet."""
+        return ZERO if self.line.waiting else self.money
+
+    @property
+    def waiting(self) -> Decimal:
+        """What the line moves once it arrives, 0 where it has."""
+        return self.money if self.line.waiting else ZERO
 
 
 def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
@@ -46,10 +60,10 @@ def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
 def _priced(line: ResolvedLine, accounts: Mapping[int, "_Account"]) -> PricedLine:
     if not line.numbered:
         counted = line.signed * (line.list_price or ZERO) if line.asks == Asks.COUNTED else ZERO
-        return PricedLine(resolved=line, same=0, is_first=False, at_list=counted, left=ZERO)
+        return PricedLine(**vars(line), same=0, is_first=False, at_list=counted, left=ZERO)
     account = accounts[line.index]
     return PricedLine(
-        resolved=line,
+        **vars(line),
         same=len(account.lines),
         is_first=account.lines[0] is line,
         at_list=account.at_list(line),
@@ -75,7 +89,7 @@ class _Account:
         return tuple(line.order for line in self.lines if line.asks == asks)
 
     def _typed(self, kind: LineKind) -> Decimal:
-        return sum((line.typed for line in self.lines if line.line.kind == kind), ZERO)
+        return sum((line.typed for line in self.lines if line.kind == kind), ZERO)
 
     def at_list(self, line: ResolvedLine) -> Decimal:
         """Return the list price for the first sale; for a later one where as much was typed as given back."""
@@ -95,4 +109,4 @@ class _Account:
 
 def sum_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what the lines of some kinds move together."""
-    return sum((line.amount for line in lines if line.resolved.line.kind in kinds), ZERO)
+    return sum((line.amount for line in lines if line.kind in kinds), ZERO)

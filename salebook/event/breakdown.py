@@ -52,7 +52,7 @@ def breakdown_of(plan: Plan, state: EventState) -> TakingsBreakdown:
     # Without what was paid straight to a group, each list adds up to the same sum. The
     # sheet's own list by kind shows all that arrived.
     lines = [line for line in state.lines if line.arrived and not line.straight]
-    by_kind = _sums((line.line.kind, line.arrived) for line in lines)
+    by_kind = _sums((line.kind, line.arrived) for line in lines)
     by_purpose = _sums((purpose, amount) for line in lines for purpose, amount in _apart(line))
     by_way = _sums((line.way, line.arrived) for line in lines)
     ways = [way.name for way in plan.payments if not way.paid_to]
@@ -71,7 +71,7 @@ def breakdown_of(plan: Plan, state: EventState) -> TakingsBreakdown:
 def _apart(line: PostedLine) -> Iterator[tuple[Purpose, Decimal]]:
     """Yield what a line that arrived is about and, apart from it, the gift on top."""
     if line.amount or not line.gift:
-        yield line.line.kind, line.amount
+        yield line.kind, line.amount
     if line.gift:
         yield "gift", line.gift
 

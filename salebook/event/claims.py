@@ -27,7 +27,7 @@ def claim_state(claim: str, state: EventState) -> ClaimState:
     key = fold_case(claim)
     pieces = [piece for piece in state.pieces if fold_case(piece.held_for) == key]
     lines = [line for line in state.lines if fold_case(line.line.claim) == key]
-    orders = [line for line in lines if line.line.kind == "order" and not line.priced.same]
+    orders = [line for line in lines if line.kind == "order" and not line.same]
     filled = sum((piece.price for piece in pieces if piece.fills_order), ZERO)
     unfilled = max(ZERO, sum((line.list_price or ZERO for line in orders), ZERO) - filled)
     owed = sum((piece.to_pay for piece in pieces), unfilled)

@@ -46,7 +46,7 @@ def freeze_amounts(before: Event, reckoning: Reckoning) -> FrozenAmounts:
     entries = replace(entries, lines=_at_agreed_prices(entries.lines, orders))
     pieces = tuple(_pieces_agreed(before, reckon_event(reckoning, entries)))
     entries = replace(entries, pieces=_with_agreed_prices(entries.pieces, pieces))
-    counted = {place_of(line.line): line.amount for line in before.state.lines if line.priced.resolved.index}
+    counted = {place_of(line.line): line.amount for line in before.state.lines if line.index}
     typed: set[tuple[str, int]] = set()
     while changed := _changed(reckon_event(reckoning, entries), counted):
         # What is typed on one line may change what is left for another of the same piece.
@@ -88,10 +88,10 @@ def _orders_agreed(before: Event, after: Event) -> Iterator[Agreed]:
     """Yield the orders that would cost something else."""
     now = {place_of(line.line): line.list_price for line in after.state.lines}
     for counted in before.state.lines:
-        line, count, price = counted.line, counted.priced.resolved.count, counted.list_price
-        is_of_a_ware = line.kind == "order" and not counted.priced.resolved.numbered
+        line, count, price = counted.line, counted.count, counted.list_price
+        is_of_a_ware = line.kind == "order" and not counted.numbered
         if is_of_a_ware and count and price is not None and now[place_of(line)] != price:
-            yield Agreed(number=counted.priced.resolved.piece, price=price / count, line=line)
+            yield Agreed(number=counted.piece_number, price=price / count, line=line)
 
 
 def _at_agreed_prices(lines: Sequence[Line], orders: Sequence[Agreed]) -> tuple[Line, ...]:

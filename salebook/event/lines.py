@@ -63,7 +63,7 @@ class ResolvedLine:
     """Whether it is the code of a ware or of what was given."""
     loose: int
     """The row of the numbered piece that was typed more loosely, such as "jug 3" for JUG-003; 0: none."""
-    piece: str
+    piece_number: str
     """The number of the piece that is meant; else as typed."""
     index: int
     """The piece's row in the register, from 1; 0: none."""
@@ -77,11 +77,18 @@ class ResolvedLine:
     list_price: Decimal | None
     """For all pieces of the line; None where it has none."""
     way: str
+    """The only one where there is one and none was typed; empty where none is known."""
     group: str
+    """The group that the named part goes to; empty: none."""
     typed: Decimal
     """The amount typed, signed: a refund is negative; 0 where none is typed."""
     gift: Decimal
     asks: Asks
+
+    @property
+    def kind(self) -> LineKind:
+        """What kind of line it is."""
+        return self.line.kind
 
     @property
     def bare(self) -> str:
@@ -91,7 +98,7 @@ class ResolvedLine:
     @property
     def signed(self) -> int:
         """-1 for a refund, else 1."""
-        return -1 if self.line.kind == "refund" else 1
+        return -1 if self.kind == "refund" else 1
 
 
 def till_number(till: str) -> int:
@@ -217,7 +224,7 @@ class _Reader:
             found=row,
             is_code=typed in self._goods,
             loose=loose,
-            piece=piece,
+            piece_number=piece,
             index=index,
             numbered=numbered,
             count=count,

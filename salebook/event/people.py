@@ -41,9 +41,9 @@ def _visits(state: EventState) -> Iterator[list[PostedLine]]:
 
 def _buys(line: PostedLine) -> bool:
     ends_an_order = line.piece is not None and line.piece.fills_order
-    moves = line.amount > 0 or line.priced.resolved.count > 0
-    return line.line.kind in BUYING and moves and not ends_an_order
+    moves = line.amount > 0 or line.count > 0
+    return line.kind in BUYING and moves and not ends_an_order
 
 
 def _gives(line: PostedLine) -> bool:
-    return line.gift > 0 or (line.line.kind == "donation" and line.amount > 0)
+    return line.gift > 0 or (line.kind == "donation" and line.amount > 0)

@@ -29,18 +29,18 @@ class Account:
     @property
     def is_ordered(self) -> bool:
         """Whether somebody ordered this very piece."""
-        return any(line.resolved.line.kind == "order" for line in self.lines)
+        return any(line.kind == "order" for line in self.lines)
 
     @property
     def claim(self) -> str:
         """The claim number on its first line."""
-        return trimmed(self.lines[0].resolved.line.claim) if self.lines else ""
+        return trimmed(self.lines[0].line.claim) if self.lines else ""
 
 
 def account_of(lines: Sequence[PricedLine]) -> Account:
     """Add up the lines of one row of the register."""
     paid = sum((line.amount for line in lines), ZERO)
-    has_balance = any(line.resolved.line.kind == "balance" for line in lines)
+    has_balance = any(line.kind == "balance" for line in lines)
     ahead = ZERO if has_balance else sum_of(lines, "deposit", "order")
     return Account(
         lines=tuple(lines),
@@ -55,17 +55,17 @@ def accounts_of(lines: Sequence[PricedLine]) -> Mapping[int, Account]:
     """Return the accounts by row of the register; rows without lines are left out."""
     by_row: dict[int, list[PricedLine]] = defaultdict(list)
     for line in lines:
-        if line.resolved.index:
-            by_row[line.resolved.index].append(line)
+        if line.index:
+            by_row[line.index].append(line)
     return {row: account_of(of_row) for row, of_row in by_row.items()}
 
 
 def _count(lines: Sequence[PricedLine], kind: LineKind) -> int:
-    return sum(line.resolved.count for line in lines if line.resolved.line.kind == kind)
+    return sum(line.count for line in lines if line.kind == kind)
 
 
 def _number(lines: Sequence[PricedLine], *kinds: LineKind) -> int:
-    return sum(line.resolved.line.kind in kinds for line in lines)
+    return sum(line.kind in kinds for line in lines)
 
 
 EMPTY = account_of(())

@@ -74,4 +74,4 @@ def _orders(resolved: Sequence[ResolvedLine], digits: int) -> Iterator[tuple[Ord
     for line in resolved:
         price = agreed_for_one(line.line, digits)
         if price and not line.numbered and trimmed(line.line.claim):
-            yield (line.piece, fold_case(line.line.claim)), price, line.count
+            yield (line.piece_number, fold_case(line.line.claim)), price, line.count

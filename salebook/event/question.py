@@ -84,7 +84,7 @@ def _near(counted: PostedLine, event: Event) -> str:
     """Return the piece that may be meant where there is no such: one of like letters and the same digits."""
     if counted.remark != say(Remark.NO_SUCH_PIECE):
         return ""
-    code, _dash, number = counted.priced.resolved.piece.rpartition("-")
+    code, _dash, number = counted.piece_number.rpartition("-")
     digits = number.translate(str.maketrans(*LIKE_DIGITS))
     numbers = [piece.number for piece in event.register if piece.index and piece.number.endswith(digits)]
     near = get_close_matches(f"{code}-{digits}", numbers, n=1, cutoff=0.7) if digits.isdigit() else []

@@ -9,7 +9,7 @@ from typing import Final
 from salebook.base.words import N_, _
 from salebook.event.amounts import PricedLine
 from salebook.event.entries import Line, PieceEntry
-from salebook.event.lines import OF_A_PIECE, Asks, ResolvedLine, fold_case, has_entries, kind_label, trimmed
+from salebook.event.lines import OF_A_PIECE, Asks, fold_case, has_entries, kind_label, trimmed
 from salebook.plan.money import ZERO
 
 FAR_ABOVE: Final = 5
@@ -77,41 +77,43 @@ def piece_remark(
     `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `piece` is
     the line's piece where there is such a one, `entry` what is filled in about it.
     """
-    resolved, kind = priced.resolved, priced.resolved.line.kind
+    kind = priced.kind
     if kind in OF_A_PIECE:
-        if not resolved.piece:
+        if not priced.piece_number:
             return say(Remark.WHICH_PIECE)
         return _of_known(priced, lines, entry, piece) if piece else say(Remark.NO_SUCH_PIECE)
     if kind == "order":
-        known = resolved.index or resolved.piece in codes
-        return say(Remark.WHICH_WARE) if not resolved.piece else "" if known else say(Remark.NO_SUCH_PIECE)
-    if resolved.piece:
+        known = priced.index or priced.piece_number in codes
+        return (
+            say(Remark.WHICH_WARE) if not priced.piece_number else "" if known else say(Remark.NO_SUCH_PIECE)
+        )
+    if priced.piece_number:
         return say(Remark.NO_PIECE_HERE)
-    return say(Remark.HOW_MUCH) if resolved.line.amount is None and resolved.line.gift is None else ""
+    return say(Remark.HOW_MUCH) if priced.line.amount is None and priced.line.gift is None else ""
 
 
 def _of_known(
     priced: PricedLine, lines: Sequence[PricedLine], entry: PieceEntry, piece: RemarkedPiece
 ) -> str:
-    resolved, kind = priced.resolved, priced.resolved.line.kind
-    if resolved.line.count not in {None, resolved.count}:
+    if priced.line.count not in {None, priced.count}:
         return say(Remark.ONE_NUMBER_ONE_PIECE)
-    wrong = _back(priced, piece.paid) if kind == "refund" else _paid_in(priced, lines) or _odd(priced, piece)
-    if wrong or kind == "refund":
-        return wrong
-    held = trimmed(entry.reserved_for)
-    is_for_another = held and fold_case(held) != fold_case(resolved.line.claim)
+    if priced.kind == "refund":
+        return _back(priced, piece.paid)
+    return _paid_in(priced, lines) or _odd(priced, piece) or _reserved(priced, trimmed(entry.reserved_for))
+
+
+def _reserved(priced: PricedLine, held: str) -> str:
+    is_for_another = held and fold_case(held) != fold_case(priced.line.claim)
     return say(Remark.RESERVED_FOR, held) if is_for_another else ""
 
 
 def _odd(priced: PricedLine, piece: RemarkedPiece) -> str:
     """Say what is odd about a piece that is paid for, or handed over for nothing."""
-    resolved = priced.resolved
-    if resolved.numbered and resolved.asks and piece.paid_with_order > 0:
+    if priced.numbered and priced.asks and piece.paid_with_order > 0:
         return say(Remark.PAID_WITH_THE_ORDER)
-    if resolved.numbered and _is_sold_for_nothing(resolved.line) and not piece.is_gone:
+    if priced.numbered and _is_sold_for_nothing(priced.line) and not piece.is_gone:
         return say(Remark.GIVEN_AWAY)
-    if resolved.numbered and resolved.list_price and resolved.typed >= FAR_ABOVE * resolved.list_price:
+    if priced.numbered and priced.list_price and priced.typed >= FAR_ABOVE * priced.list_price:
         return say(Remark.FAR_ABOVE_PRICE)
     return piece.warning
 
@@ -121,22 +123,19 @@ def _is_sold_for_nothing(line: Line) -> bool:
 
 
 def _back(priced: PricedLine, paid: Decimal) -> str:
-    if priced.resolved.asks == Asks.REFUND and not priced.left:
+    if priced.asks == Asks.REFUND and not priced.left:
         return say(Remark.NOTHING_TO_GIVE_BACK)
-    return say(Remark.MORE_THAN_PAID) if priced.resolved.numbered and paid < 0 else ""
+    return say(Remark.MORE_THAN_PAID) if priced.numbered and paid < 0 else ""
 
 
 def _paid_in(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
-    resolved = priced.resolved
-    if priced.same > 1 and any(
-        other.resolved.asks == Asks.REFUND and other.resolved.order < resolved.order for other in lines
-    ):
+    if priced.same > 1 and any(other.asks == Asks.REFUND and other.order < priced.order for other in lines):
         return say(Remark.GIVEN_BACK_BEFORE)
-    if resolved.line.kind == "sale":
+    if priced.kind == "sale":
         return _sold(priced, lines) if priced.same > 1 else ""
-    if resolved.asks == Asks.BALANCE:
+    if priced.asks == Asks.BALANCE:
         return _what_is_left(priced, lines)
-    return say(Remark.HOW_MUCH) if resolved.line.amount is None else ""
+    return say(Remark.HOW_MUCH) if priced.line.amount is None else ""
 
 
 def _what_is_left(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
@@ -148,36 +147,30 @@ def _what_is_left(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
 
 def _sold(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
     """Say whether an earlier line sold the piece already; what was typed as given back frees it again."""
-    resolved = priced.resolved
-    untyped = resolved.asks == Asks.LIST_PRICE
+    untyped = priced.asks == Asks.LIST_PRICE
     if (untyped and not priced.at_list) or _earlier_sales(priced, lines) > _given_back(lines):
         return say(Remark.SOLD_TWICE)
-    deposits = sum((line.resolved.typed for line in lines if line.resolved.line.kind == "deposit"), ZERO)
+    deposits = sum((line.typed for line in lines if line.kind == "deposit"), ZERO)
     return say(Remark.DEPOSIT_IS_PAID) if untyped and deposits > 0 else ""
 
 
 def _earlier_sales(priced: PricedLine, lines: Sequence[PricedLine]) -> Decimal:
-    earlier = [
-        line.resolved
-        for line in lines
-        if line.resolved.line.kind == "sale" and line.resolved.order < priced.resolved.order
-    ]
-    price = priced.resolved.list_price or ZERO
+    earlier = [line for line in lines if line.kind == "sale" and line.order < priced.order]
+    price = priced.list_price or ZERO
     listed = price * sum(line.asks == Asks.LIST_PRICE for line in earlier)
     return sum((line.typed for line in earlier), listed)
 
 
 def _given_back(lines: Sequence[PricedLine]) -> Decimal:
-    return -sum((line.resolved.typed for line in lines if line.resolved.line.kind == "refund"), ZERO)
+    return -sum((line.typed for line in lines if line.kind == "refund"), ZERO)
 
 
-def remark_on(priced: PricedLine, about_piece: str, *, money: Decimal, paid_to: str) -> str:
+def remark_on(priced: PricedLine, about_piece: str, *, paid_to: str) -> str:
     """Say what is wrong with a line, its piece among it; empty: nothing.
 
-    `about_piece` is what piece_remark said; `money` is all that arrived on the line, `paid_to` the group that
-    its way to pay goes straight to.
+    `about_piece` is what piece_remark said; `paid_to` is the group that its way to pay goes straight to.
     """
-    line = priced.resolved.line
+    line = priced.line
     if not has_entries(line):
         return ""
     if any(key in {"amount", "gift", "count"} for key, _typed in line.unread):
@@ -186,17 +179,17 @@ def remark_on(priced: PricedLine, about_piece: str, *, money: Decimal, paid_to: 
         return say(Remark.WITH_A_MINUS)
     if kind_label(line) == "?":
         return say(Remark.NO_SUCH_KIND)
-    return about_piece or _about_words(priced.resolved, money, paid_to)
+    return about_piece or _about_words(priced, paid_to)
 
 
-def _about_words(resolved: ResolvedLine, money: Decimal, paid_to: str) -> str:
-    line = resolved.line
+def _about_words(priced: PricedLine, paid_to: str) -> str:
+    line = priced.line
     wrong = (
         (line.kind == "order" and not trimmed(line.claim), Remark.CLAIM_NUMBER),
-        (trimmed(line.group) and not resolved.group, Remark.NO_SUCH_GROUP),
-        (trimmed(line.way) and not resolved.way, Remark.NO_SUCH_WAY),
-        (money and not resolved.way, Remark.HOW_WAS_IT_PAID),
-        (paid_to and resolved.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
+        (trimmed(line.group) and not priced.group, Remark.NO_SUCH_GROUP),
+        (trimmed(line.way) and not priced.way, Remark.NO_SUCH_WAY),
+        (priced.arrived and not priced.way, Remark.HOW_WAS_IT_PAID),
+        (paid_to and priced.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
         ("day" in dict(line.unread), Remark.NOT_A_DATE),
     )
     return next((say(remark) for is_wrong, remark in wrong if is_wrong), "")

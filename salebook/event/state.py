@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Literal, get_args
 
 from salebook.event.amounts import PricedLine, priced_lines
-from salebook.event.entries import Entries, Grade, Line, Mishap, PieceEntry
+from salebook.event.entries import Entries, Grade, Mishap, PieceEntry
 from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.piece_accounts import EMPTY, Account, accounts_of
 from salebook.event.prices import ordered_at, price_of
@@ -61,55 +61,28 @@ class PieceState:
     @property
     def is_spoken_for(self) -> bool:
         """Whether a price holds with somebody: reserved, ordered, or paid in part or with an order."""
-        kinds = {line.resolved.line.kind for line in self.account.lines}
+        kinds = {line.kind for line in self.account.lines}
         return bool(trimmed(self.reserved_for) or self.fills_order or "order" in kinds) or (
             self.paid > 0 and not kinds.isdisjoint({"deposit", "balance"})
         )
 
 
 @dataclass(frozen=True, kw_only=True)
-class PostedLine:
+class PostedLine(PricedLine):
     """A line as it counts; money is signed, a refund is negative."""
 
-    line: Line
-    day: date
-    way: str
-    """The way to pay; the only one where there is one and none was typed; empty where none is known."""
-    list_price: Decimal | None
-    amount: Decimal
-    """What the line moves without the gift on top; 0 where it cannot be known."""
-    gift: Decimal
-    group: str
-    """The group that the named part goes to; empty: none."""
     named: Decimal
     """The part that goes to the named group in full: the gift, or the whole line where there is no gift."""
     is_payment: bool
     """Whether the way's fixed fee is due: a positive line that is not "with the line above"."""
     remark: str
     """What needs a look, in words; empty: nothing."""
-    priced: PricedLine
-    """How the amount came about."""
     piece: PieceState | None
     """The piece of the register that it is about."""
     about_piece: str
     """The part of the remarks that is about the piece and its amount."""
     straight: bool
     """Whether the money went straight to a group and never into the takings."""
-
-    @property
-    def money(self) -> Decimal:
-        """All that the line moves."""
-        return self.amount + self.gift
-
-    @property
-    def arrived(self) -> Decimal:
-        """What the line moves, 0 where it has not arrived yet."""
-        return ZERO if self.line.waiting else self.money
-
-    @property
-    def waiting(self) -> Decimal:
-        """What the line moves once it arrives, 0 where it has."""
-        return self.money if self.line.waiting else ZERO
 
     @property
     def bears_fee(self) -> Decimal:
@@ -207,7 +180,7 @@ def _posted_lines(
     return tuple(
         _posted(
             line,
-            pieces[row - 1] if (row := line.resolved.index) else None,
+            pieces[row - 1] if (row := line.index) else None,
             typed[row - 1] if row else NO_ENTRY,
             codes=codes,
             straight=straight,
@@ -224,8 +197,8 @@ def _orders(lines: Sequence[PricedLine]) -> Mapping[tuple[str, str], Decimal]:
     """Return what was paid on orders, by the code ordered and the claim in small letters."""
     paid: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
     for line in lines:
-        if line.resolved.line.kind == "order" and not line.resolved.numbered:
-            paid[line.resolved.piece, fold_case(line.resolved.line.claim)] += line.amount
+        if line.kind == "order" and not line.numbered:
+            paid[line.piece_number, fold_case(line.line.claim)] += line.amount
     return paid
 
 
@@ -322,12 +295,7 @@ def _piece_totals(
     statuses: Counter[Status] = Counter(piece.status for piece in pieces if piece.piece.index)
     sold = sum(piece.sold for piece in pieces)
     is_numbered = not isinstance(good, Ware) or good.numbered
-    resolved = [
-        line.resolved
-        for line in lines
-        if line.resolved.line.kind == "order" and line.resolved.piece == good.code
-    ]
-    ordered = sum(line.count for line in resolved)
+    ordered = sum(line.count for line in lines if line.kind == "order" and line.piece_number == good.code)
     return PieceTotals(
         code=good.code,
         name=good.name,
@@ -361,8 +329,7 @@ def _posted(
     codes: frozenset[str],
     straight: Mapping[str, str],
 ) -> PostedLine:
-    resolved, line = priced.resolved, priced.resolved.line
-    paid_to = straight.get(resolved.way, "")
+    paid_to = straight.get(priced.way, "")
     about_piece = piece_remark(
         priced,
         piece.account.lines if piece else (),
@@ -370,21 +337,11 @@ def _posted(
         entry=entry,
         piece=_remarked(piece) if piece else None,
     )
-    money = priced.amount + resolved.gift
-    arrived = ZERO if line.waiting else money
-    named = resolved.gift or priced.amount if resolved.group and not paid_to else ZERO
     return PostedLine(
-        line=line,
-        day=resolved.day,
-        way=resolved.way,
-        list_price=resolved.list_price,
-        amount=priced.amount,
-        gift=resolved.gift,
-        group=resolved.group,
-        named=named,
-        is_payment=money > 0 and not line.with_above and not paid_to,
-        remark=remark_on(priced, about_piece, money=arrived, paid_to=paid_to),
-        priced=priced,
+        **vars(priced),
+        named=priced.gift or priced.amount if priced.group and not paid_to else ZERO,
+        is_payment=priced.money > 0 and not priced.line.with_above and not paid_to,
+        remark=remark_on(priced, about_piece, paid_to=paid_to),
         piece=piece,
         about_piece=about_piece,
         straight=bool(paid_to),

@@ -59,7 +59,7 @@ def off_by_mark(piece: PieceState, totals: PieceTotals) -> int:
     """Return 1 where a mark took a piece off the table on its day: it was made, and not paid for."""
     if piece.aside_from is None or piece.piece.index > totals.out:
         return 0
-    lines = (line for line in piece.account.lines if line.resolved.day <= piece.aside_from)
+    lines = (line for line in piece.account.lines if line.day <= piece.aside_from)
     return int(sum((line.amount for line in lines), ZERO) <= 0)
 
 
@@ -70,14 +70,14 @@ def off_table(line: PostedLine) -> int:
     balance, a part given back and a second sale of the same piece move nothing, nor does what follows a mark
     with a day.
     """
-    resolved, piece = line.priced.resolved, line.piece
+    piece = line.piece
     if piece is None:
         return 0
-    if not resolved.numbered:
-        return resolved.count * OFF_BY_COUNT.get(resolved.line.kind, 0)
-    if _is_later(resolved.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF:
+    if not line.numbered:
+        return line.count * OFF_BY_COUNT.get(line.kind, 0)
+    if _is_later(line.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF:
         return 0
-    earlier = (other.amount for other in piece.account.lines if other.resolved.order < resolved.order)
+    earlier = (other.amount for other in piece.account.lines if other.order < line.order)
     paid_before = sum(earlier, ZERO)
     return int(paid_before + line.amount > 0) - int(paid_before > 0)
 

@@ -77,7 +77,7 @@ def _waiting(claim: Claim, state: EventState) -> Waiting:
 def _to_make(pieces: Sequence[PieceState], lines: Sequence[PostedLine]) -> Mapping[str, int]:
     left: Counter[str] = Counter()
     for line in lines:
-        if line.line.kind == "order" and not line.priced.same:
-            left[line.priced.resolved.name] += line.priced.resolved.count
+        if line.kind == "order" and not line.same:
+            left[line.name] += line.count
     left.subtract(piece.piece.name for piece in pieces if piece.fills_order)
     return {name: count for name, count in left.items() if count > 0}

@@ -25,7 +25,7 @@ def test_what_was_typed_for_a_sale_is_reckoned_against_what_was_given_back() -> 
 
 def test_the_first_line_on_a_numbered_piece_is_known_as_such() -> None:
     event = after(line(3, piece=FIRST), line(1, "deposit", FIRST, "5"), line(2, piece=UNNUMBERED))
-    assert [True, False, False] == [counted.priced.is_first for counted in event.state.lines]
+    assert [True, False, False] == [counted.is_first for counted in event.state.lines]
 
 
 def test_what_was_left_to_pay_is_asked_for_where_some_was_given_back() -> None:

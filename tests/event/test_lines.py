@@ -25,7 +25,7 @@ from tests.support.small_event import FIRST, FIRST_DAY, PLAN, SECOND_DAY, UNNUMB
 
 
 def resolved(one: Line) -> ResolvedLine:
-    return line_of(after(one), one.number).priced.resolved
+    return line_of(after(one), one.number)
 
 
 def test_lines_stand_by_till_and_then_by_number() -> None:
@@ -104,7 +104,7 @@ def test_a_line_that_goes_with_the_one_above_is_paid_as_that_one() -> None:
 
 def test_a_piece_on_a_line_that_is_about_none_is_not_looked_up() -> None:
     counted = line_of(after(line(1, "raffle", FIRST, "3")), 1)
-    assert (counted.piece, counted.list_price, counted.priced.resolved.index) == (None, None, 0)
+    assert (counted.piece, counted.list_price, counted.index) == (None, None, 0)
 
 
 def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
@@ -124,7 +124,7 @@ def test_the_first_ware_of_a_plan_may_be_one_without_numbers() -> None:
     ],
 )
 def test_a_piece_typed_loosely_is_the_one_that_alone_can_be_meant(typed: str, meant: str) -> None:
-    assert resolved(line(1, piece=typed)).piece == meant
+    assert resolved(line(1, piece=typed)).piece_number == meant
     numbers = [piece.number for piece in after().register]
     assert (
         piece_numbers_of(numbers).meant_in_the_sheet(typed) == piece_numbers_of(numbers).meant(typed) == meant
@@ -156,4 +156,4 @@ def test_each_till_counts_the_days_typed_so_far() -> None:
     event = after(
         *(line(n, "donation", amount="1", till=till, day=day) for n, (till, day) in enumerate(typed, 1))
     )
-    assert [0, 1, 1, 2, 0, 1] == [counted.priced.resolved.days_before for counted in event.state.lines]
+    assert [0, 1, 1, 2, 0, 1] == [counted.days_before for counted in event.state.lines]

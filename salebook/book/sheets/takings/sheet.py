@@ -256,41 +256,40 @@ def _worked_out(counted: PostedLine) -> dict[str, Value]:
 
 
 def _understood(counted: PostedLine) -> dict[str, Value]:
-    resolved = counted.priced.resolved
     return {
-        "=order": resolved.order,
-        "=days_before": resolved.days_before,
+        "=order": counted.order,
+        "=days_before": counted.days_before,
         "=day": serial(counted.day),
         "=kind": kind_label(counted.line),
-        "=typed_piece": resolved.typed_piece,
-        "=found": resolved.found,
-        "=bare": resolved.bare,
-        "=loose": resolved.loose,
-        "=piece": resolved.piece,
-        "=index": resolved.index,
-        "=count": resolved.count,
-        "=typed_way": resolved.typed_way,
+        "=typed_piece": counted.typed_piece,
+        "=found": counted.found,
+        "=bare": counted.bare,
+        "=loose": counted.loose,
+        "=piece": counted.piece_number,
+        "=index": counted.index,
+        "=count": counted.count,
+        "=typed_way": counted.typed_way,
         "=way": counted.way,
         "=group": counted.group,
-        "=name": resolved.name,
+        "=name": counted.name,
         "=list": "" if counted.list_price is None else counted.list_price,
-        "=asks": resolved.asks.value,
+        "=asks": counted.asks.value,
     }
 
 
 def _counts(counted: PostedLine) -> dict[str, Value]:
-    priced, piece = counted.priced, counted.piece
+    piece = counted.piece
     arrived = not counted.line.waiting
     return {
         "=status": piece.status if piece else "",
         "=to_pay": piece.to_pay if piece else "",
         "=money": counted.arrived,
         "=remark": counted.remark,
-        "=same": priced.same,
-        "=first": priced.resolved.order if priced.is_first else 0,
-        "=typed": priced.resolved.typed,
-        "=at_list": priced.at_list,
-        "=left": priced.left,
+        "=same": counted.same,
+        "=first": counted.order if counted.is_first else 0,
+        "=typed": counted.typed,
+        "=at_list": counted.at_list,
+        "=left": counted.left,
         "=amount": counted.amount,
         "=gift": counted.gift,
         "=waiting": counted.waiting,
