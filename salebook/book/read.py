@@ -33,8 +33,8 @@ from salebook.book.reading.tables import Tables, tables_of
 from salebook.book.reading.takings import REQUIRED, LinesRead, read_lines
 from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
 from salebook.book.reading.unplaced import read_unplaced
-from salebook.event.entries import Entries, PieceEntry, Unplaced
-from salebook.event.question import LineRows, Question
+from salebook.event.entries import Entries, LineIdentity, LineRows, PieceEntry, Unplaced
+from salebook.event.question import Question
 from salebook.event.register import register_of
 from salebook.event.sheet_sums import SheetSums
 from salebook.making.losses import run_of
@@ -79,9 +79,9 @@ class BookRead:
     notes: tuple[Question, ...]
     stored: SheetSums
     rows: LineRows
-    """The row of each line of takings, by its place."""
-    uncounted: frozenset[tuple[str, int]]
-    """Lines, by their places, that the sheets' own sums leave out or count otherwise."""
+    """The row of each line of takings, by its identity."""
+    uncounted: frozenset[LineIdentity]
+    """Lines, by their identities, that the sheets' own sums leave out or count otherwise."""
     mark: str = ""
     """The book's own mark; empty where it has none."""
     free_till: str = FIRST_TILL
@@ -103,7 +103,7 @@ class TillRead:
     questions: tuple[Question, ...]
     notes: tuple[Question, ...]
     rows: LineRows
-    uncounted: frozenset[tuple[str, int]]
+    uncounted: frozenset[LineIdentity]
     stored: SheetSums
     unread: tuple[Unplaced, ...]
     mark: str

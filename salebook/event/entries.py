@@ -1,9 +1,10 @@
 """What people fill in at the event, as it was typed and understood; no reckoning."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.money import ZERO
@@ -22,6 +23,18 @@ LineKind = Literal[
 ]
 Grade = Literal["first", "second"]
 Mishap = Literal["broken", "missing", "given away", "left over"]
+
+
+class LineIdentity(NamedTuple):
+    """What tells a line from others: the mark of its book, its till or bundle, its number there."""
+
+    book: str
+    bundle: str
+    number: int
+
+
+LineRows = Mapping[LineIdentity, int]
+"""The row of each line of takings on its sheet."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,6 +69,16 @@ class Line:
     """Which of the bundles of a joined book it lies in, in the order of time; None: its till's number."""
     settled: tuple[str, ...] = ()
     """Keys of what nobody typed and salebook filled in, so that the line counts as it did before."""
+
+    @property
+    def identity(self) -> LineIdentity:
+        """What tells it from all others in its workbook."""
+        return LineIdentity(self.book, self.till if self.bundle is None else str(self.bundle), self.number)
+
+    @property
+    def origin(self) -> LineIdentity:
+        """Where it was typed: what it has in common with its copies in other workbooks."""
+        return LineIdentity(self.book, self.till, self.number)
 
 
 @dataclass(frozen=True, kw_only=True)

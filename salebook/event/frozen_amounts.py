@@ -4,9 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from salebook.event.entries import Entries, Line, PieceEntry
+from salebook.event.entries import Entries, Line, LineIdentity, PieceEntry
 from salebook.event.event import Event, reckon_event
-from salebook.event.lines import place_of
 from salebook.event.register import register_of
 from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
@@ -46,14 +45,14 @@ def freeze_amounts(before: Event, reckoning: Reckoning) -> FrozenAmounts:
     entries = replace(entries, lines=_at_agreed_prices(entries.lines, orders))
     pieces = tuple(_pieces_agreed(before, reckon_event(reckoning, entries)))
     entries = replace(entries, pieces=_with_agreed_prices(entries.pieces, pieces))
-    counted = {place_of(line.line): line.amount for line in before.state.lines if line.index}
-    typed: set[tuple[str, int]] = set()
+    counted = {line.line.identity: line.amount for line in before.state.lines if line.index}
+    typed: set[LineIdentity] = set()
     while changed := _changed(reckon_event(reckoning, entries), counted):
         # What is typed on one line may change what is left for another of the same piece.
         typed |= changed.keys()
         lines = (_typed(line, changed) for line in entries.lines)
         entries = replace(entries, lines=tuple(lines))
-    doubtful = (line for line in before.state.lines if line.remark and place_of(line.line) in typed)
+    doubtful = (line for line in before.state.lines if line.remark and line.line.identity in typed)
     return FrozenAmounts(
         entries=entries, lines=len(typed), agreed=(*pieces, *orders), doubtful=tuple(doubtful)
     )
@@ -74,11 +73,11 @@ def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
 
 def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
     """Return the lines, each with its day typed in where an empty one would now mean another."""
-    days = {place_of(line.line): line.day for line in before.state.lines}
-    moved = {place_of(line.line) for line in after.state.lines if line.day != days[place_of(line.line)]}
+    days = {line.line.identity: line.day for line in before.state.lines}
+    moved = {line.line.identity for line in after.state.lines if line.day != days[line.line.identity]}
     return tuple(
-        replace(line, day=days[place_of(line)], settled=("day", *line.settled))
-        if line.day is None and place_of(line) in moved and "day" not in dict(line.unread)
+        replace(line, day=days[line.identity], settled=("day", *line.settled))
+        if line.day is None and line.identity in moved and "day" not in dict(line.unread)
         else line
         for line in before.entries.lines
     )
@@ -86,17 +85,17 @@ def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
 
 def _orders_agreed(before: Event, after: Event) -> Iterator[Agreed]:
     """Yield the orders that would cost something else."""
-    now = {place_of(line.line): line.list_price for line in after.state.lines}
+    now = {line.line.identity: line.list_price for line in after.state.lines}
     for counted in before.state.lines:
         line, count, price = counted.line, counted.count, counted.list_price
         is_of_a_ware = line.kind == "order" and not counted.numbered
-        if is_of_a_ware and count and price is not None and now[place_of(line)] != price:
+        if is_of_a_ware and count and price is not None and now[line.identity] != price:
             yield Agreed(number=counted.piece_number, price=price / count, line=line)
 
 
 def _at_agreed_prices(lines: Sequence[Line], orders: Sequence[Agreed]) -> tuple[Line, ...]:
-    prices = {place_of(one.line): one.price for one in orders if one.line}
-    return tuple(replace(line, agreed_price=prices.get(place_of(line), line.agreed_price)) for line in lines)
+    prices = {one.line.identity: one.price for one in orders if one.line}
+    return tuple(replace(line, agreed_price=prices.get(line.identity, line.agreed_price)) for line in lines)
 
 
 def _with_agreed_prices(entries: Mapping[str, PieceEntry], pieces: Sequence[Agreed]) -> dict[str, PieceEntry]:
@@ -115,9 +114,9 @@ def _pieces_agreed(before: Event, after: Event) -> Iterator[Agreed]:
             yield Agreed(number=number, price=state.price)
 
 
-def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mapping[tuple[str, int], Decimal]:
+def _changed(after: Event, counted: Mapping[LineIdentity, Decimal]) -> Mapping[LineIdentity, Decimal]:
     """Return what the lines counted that have no amount and would now count otherwise."""
-    lines = ((place_of(line.line), line) for line in after.state.lines)
+    lines = ((line.line.identity, line) for line in after.state.lines)
     return {
         identity: abs(counted[identity])
         for identity, line in lines
@@ -125,6 +124,6 @@ def _changed(after: Event, counted: Mapping[tuple[str, int], Decimal]) -> Mappin
     }
 
 
-def _typed(line: Line, amounts: Mapping[tuple[str, int], Decimal]) -> Line:
-    amount = amounts.get(place_of(line))
+def _typed(line: Line, amounts: Mapping[LineIdentity, Decimal]) -> Line:
+    amount = amounts.get(line.identity)
     return line if amount is None else replace(line, amount=amount, settled=(*line.settled, "amount"))

@@ -116,11 +116,6 @@ def in_bundle(line: Line, bundle: int) -> Line:
     return replace(line, bundle=None if bundle == till_number(line.till) else bundle)
 
 
-def place_of(line: Line) -> tuple[str, int]:
-    """Return what tells a line from all others in its workbook: bundle and number."""
-    return line.till if line.bundle is None else str(line.bundle), line.number
-
-
 def order_of(line: Line) -> int:
     """Return a line's place among all lines: by bundle, then by number."""
     return bundle_of(line) * MOST_LINES + line.number

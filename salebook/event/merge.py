@@ -7,10 +7,10 @@ from datetime import date
 from typing import Any, Final, TypeVar
 
 from salebook.base.words import _
-from salebook.event.entries import Claim, Entries, PieceEntry
-from salebook.event.lines import fold_case, place_of
-from salebook.event.question import LineRows, Question
-from salebook.event.told import Identity, Told, in_bundles, is_same, told_in, with_days
+from salebook.event.entries import Claim, Entries, LineIdentity, LineRows, PieceEntry
+from salebook.event.lines import fold_case
+from salebook.event.question import Question
+from salebook.event.told import Told, in_bundles, is_same, told_in, with_days
 
 Record = TypeVar("Record")
 Key = TypeVar("Key", bound=Hashable)
@@ -37,12 +37,12 @@ class TillBook:
 class MergedEntries:
     """The entries of all books, what needs a person and what is good to know.
 
-    `rows` and `files` say where each line was typed, by its place among those put together.
+    `rows` and `files` say where each line was typed, by its identity among those put together.
     """
 
     entries: Entries
     rows: LineRows
-    files: Mapping[tuple[str, int], str]
+    files: Mapping[LineIdentity, str]
     questions: tuple[Question, ...]
     notes: tuple[str, ...]
 
@@ -72,8 +72,8 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
     )
     return MergedEntries(
         entries=entries,
-        rows={place_of(one.line): one.row for one in told},
-        files={place_of(one.line): one.file for one in told},
+        rows={one.line.identity: one.row for one in told},
+        files={one.line.identity: one.file for one in told},
         questions=tuple(joiner.questions),
         notes=tuple(_given_twice(books)),
     )
@@ -101,9 +101,9 @@ class _Merger:
 
     def lines(self, first_day: date) -> list[Told]:
         """Return every line once, in bundles, each with the day that it has in its own book."""
-        found: dict[Identity, list[Told]] = defaultdict(list)
+        found: dict[LineIdentity, list[Told]] = defaultdict(list)
         for told in (told for book in self._books for told in _told(book)):
-            before = found[told.identity]
+            before = found[told.line.origin]
             same = next((at for at, other in enumerate(before) if is_same(told.line, other.line)), None)
             if same is None:
                 self._ask_about(told, before)

@@ -6,14 +6,12 @@ from difflib import get_close_matches
 
 from salebook.base.words import _
 from salebook.event.costs_to_date import cost_key
+from salebook.event.entries import LineIdentity, LineRows
 from salebook.event.event import Event
-from salebook.event.lines import LIKE_DIGITS, place_of
+from salebook.event.lines import LIKE_DIGITS
 from salebook.event.remarks import Remark, say
 from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
-
-LineRows = Mapping[tuple[str, int], int]
-"""The row of each line of takings on its sheet, by the line's place: bundle and number."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,11 +36,11 @@ def question_line(question: Question) -> str:
 
 
 def questions_of(
-    reckoning: Reckoning, event: Event, rows: LineRows, *, books: Mapping[tuple[str, int], str] | None = None
+    reckoning: Reckoning, event: Event, rows: LineRows, *, books: Mapping[LineIdentity, str] | None = None
 ) -> tuple[Question, ...]:
     """Return what the entries themselves leave open: remarks on lines, and what belongs to nothing.
 
-    `books` are the files in which the lines were typed, by their places, where there are several.
+    `books` are the files in which the lines were typed, by their identities, where there are several.
     """
     return (
         *_on_lines(event, rows, books or {}),
@@ -53,7 +51,7 @@ def questions_of(
     )
 
 
-def _on_lines(event: Event, rows: LineRows, books: Mapping[tuple[str, int], str]) -> Iterator[Question]:
+def _on_lines(event: Event, rows: LineRows, books: Mapping[LineIdentity, str]) -> Iterator[Question]:
     lines = event.state.lines
     several = bool(books) or len({counted.line.till for counted in lines}) > 1
     for counted in lines:
@@ -61,8 +59,7 @@ def _on_lines(event: Event, rows: LineRows, books: Mapping[tuple[str, int], str]
             line = counted.line
             says = _("table {till}, line {number}: {remark}") if several else _("line {number}: {remark}")
             says = says.format(till=line.till, number=line.number, remark=_nameless(counted, event))
-            place = place_of(line)
-            row, book = rows.get(place, 0), books.get(place, "")
+            row, book = rows.get(line.identity, 0), books.get(line.identity, "")
             yield Question(sheet=_("Takings"), row=row, says=says, book=book)
 
 

@@ -9,11 +9,11 @@ from functools import cached_property
 from salebook.event.breakdown import TakingsBreakdown, breakdown_of
 from salebook.event.cash_up import CashUp
 from salebook.event.costs_met import CostMet, costs_met
-from salebook.event.entries import Entries
+from salebook.event.entries import Entries, LineIdentity, LineRows
 from salebook.event.event import Event, reckon_event
 from salebook.event.givers import Giver, givers_of
 from salebook.event.people import People, people_of
-from salebook.event.question import LineRows, Question, questions_of
+from salebook.event.question import Question, questions_of
 from salebook.event.reconciliation import reconcile
 from salebook.event.sheet_sums import SheetSums
 from salebook.event.up_to import entries_up_to
@@ -95,14 +95,14 @@ def report_of(
     notes: Sequence[Question] = (),
     rows: LineRows | None = None,
     stored: SheetSums | None = None,
-    uncounted: Collection[tuple[str, int]] = (),
+    uncounted: Collection[LineIdentity] = (),
     up_to: date | None = None,
 ) -> Report:
     """Reckon the accounts from what was filled in.
 
     `asked` is what could not be read, `notes` what could although it was typed loosely; `rows` are the lines'
     rows on their sheet; `stored` is what the workbook's own sheets show: a difference is a question.
-    `uncounted` are lines, by their places, that those sheets cannot count, such as one whose amount is
+    `uncounted` are lines, by their identities, that those sheets cannot count, such as one whose amount is
     typed as text.
     """
     whole = reckon_event(reckoning, entries)

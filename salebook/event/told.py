@@ -6,12 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import date, time
 from typing import Any, Final
 
-from salebook.event.entries import Line
-from salebook.event.lines import bundle_of, days_of, in_bundle, order_of, place_of, till_number
-from salebook.event.question import LineRows
-
-Identity = tuple[str, str, int]
-"""The mark of the book in which a line was typed, its table and its number there."""
+from salebook.event.entries import Line, LineRows
+from salebook.event.lines import bundle_of, days_of, in_bundle, order_of, till_number
 
 UNSAID: Final[dict[str, Any]] = {"day": None, "amount": None}
 """What stands in a line of which salebook itself filled in one of these."""
@@ -29,11 +25,6 @@ class Told:
     lines: int
     """How many lines of the same table and mark this book has: the later copy has more."""
 
-    @property
-    def identity(self) -> Identity:
-        """What it has in common with its copies."""
-        return self.line.book, self.line.till, self.line.number
-
     def is_later_than(self, other: "Told") -> bool:
         """Whether this is the better copy of a line: with an amount that stands settled, or of later."""
         return (len(self.line.settled), self.lines) > (len(other.line.settled), other.lines)
@@ -49,7 +40,7 @@ def told_in(lines: Iterable[Line], *, file: str, rows: LineRows, first_day: date
             line=line,
             day=days[order_of(line)][1],
             file=file,
-            row=rows.get(place_of(line), 0),
+            row=rows.get(line.identity, 0),
             lines=copies[line.book, line.till],
         )
         for line in in_order
@@ -67,9 +58,9 @@ def _as_typed(line: Line, *, than: Line) -> Line:
 
 
 def in_bundles(found: Iterable[Sequence[Told]]) -> list[Told]:
-    """Lay lines in bundles, each of one book, in the order of time; `found` are those of one identity.
+    """Lay lines in bundles, each of one book, in the order of time; `found` are those of one origin.
 
-    Of lines that have one identity all but the first lie in further bundles.
+    Of lines that have one origin all but the first lie in further bundles.
     """
     bundles: dict[tuple[str, str, int], list[Told]] = defaultdict(list)
     for together in found:

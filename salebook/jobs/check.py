@@ -9,7 +9,6 @@ from salebook.base.errors import DONE, NOT_FINAL, Fault, FaultyPlanError, FileEr
 from salebook.base.words import _
 from salebook.book.read import TillRead, read_any_book
 from salebook.book.sheets.checks import checks_of
-from salebook.event.lines import place_of
 from salebook.event.question import Question, question_line
 from salebook.event.report import Report, report_of
 from salebook.jobs.join import owner_beside, put_together
@@ -107,7 +106,7 @@ def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:
     for line in read.entries.lines:
         if line.day and line.day not in sale.days:
             says = _("{day} is no day of the sale").format(day=format_day(line.day, sale))
-            row = read.rows.get(place_of(line), 0)
+            row = read.rows.get(line.identity, 0)
             yield question_line(Question(sheet=_("Takings"), row=row, says=says))
 
 

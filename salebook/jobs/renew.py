@@ -15,7 +15,6 @@ from salebook.book.write import book_bytes
 from salebook.event.carry_forward import carry_forward
 from salebook.event.event import reckon_event
 from salebook.event.frozen_amounts import Agreed, FrozenAmounts, freeze_amounts
-from salebook.event.lines import place_of
 from salebook.event.question import Question, question_line, questions_of
 from salebook.jobs.make import new_mark
 from salebook.jobs.source import plan_from, reckoning_of
@@ -100,7 +99,7 @@ def _on_doubtful_lines(read: BookRead, settled: FrozenAmounts, file: Path) -> It
     says = _("{book}: these lines need a look before the plan changes; mend them first. Nothing was written.")
     yield says.format(book=file)
     for counted in settled.doubtful:
-        row = read.rows.get(place_of(counted.line), 0)
+        row = read.rows.get(counted.line.identity, 0)
         yield question_line(Question(sheet=_("Takings"), row=row, says=counted.remark))
 
 

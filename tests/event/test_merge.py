@@ -53,10 +53,11 @@ def test_lines_stand_by_table_and_number_and_each_once() -> None:
 
 
 def test_a_line_told_in_two_ways_counts_twice_and_is_asked_about() -> None:
+    seven = line(4, "donation", amount="7", till="3", book="K4")
     found = merge(
         [
-            book(file, rows={("3", 4): row}, lines=(line(4, "donation", amount=amount, till="3", book="K4"),))
-            for file, row, amount in (("one", 21, "7"), ("two", 22, "8"))
+            book(file, rows={told.identity: row}, lines=(told,))
+            for file, row, told in (("one", 21, seven), ("two", 22, replace(seven, amount=Decimal(8))))
         ]
     )
     says = "line 4 of table 3 says something else in one, row 21: both count"

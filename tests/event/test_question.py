@@ -18,7 +18,7 @@ def test_a_sound_book_asks_nothing() -> None:
 
 def test_a_remark_on_a_line_is_a_question_with_its_row() -> None:
     expected = Question(sheet="Takings", row=31, says="line 2: no such piece")
-    assert (expected,) == asked(line(1, piece=FIRST), line(2, piece="MAY-900"), rows={("1", 2): 31})
+    assert (expected,) == asked(line(1, piece=FIRST), line(2, piece="MAY-900"), rows={line(2).identity: 31})
 
 
 def test_a_question_is_said_with_its_sheet_and_its_row_where_it_has_one() -> None:

@@ -36,7 +36,7 @@ def without(*numbers: int, lines: tuple[Line, ...] = LINES) -> SheetSums:
 
 
 def asked(stored: SheetSums, *uncounted: int, whole: Event = WHOLE) -> list[str]:
-    found = reconcile(sale(), whole, stored, {("1", number) for number in uncounted})
+    found = reconcile(sale(), whole, stored, {line(number).identity for number in uncounted})
     return [question.says.split(":")[0] for question in found]
 
 

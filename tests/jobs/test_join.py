@@ -83,7 +83,7 @@ def test_lines_stand_in_the_order_of_time_each_with_its_till(folder: Path) -> No
     made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
     assert (5, ()) == (made.lines, made.questions)
     read = read_book(folder / "all.xlsx")
-    by_row = sorted(read.rows, key=lambda identity: read.rows[identity])
+    by_row = [(one.bundle, one.number) for one in sorted(read.rows, key=read.rows.__getitem__)]
     assert [("1", 1), ("2", 1), ("2", 2), ("1", 2), ("1", 3)] == by_row
 
 

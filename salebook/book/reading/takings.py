@@ -23,8 +23,8 @@ from salebook.book.reading.typed import (
     till_of,
     whole,
 )
-from salebook.event.entries import Line, LineKind
-from salebook.event.lines import bundle_of, in_bundle, order_of, place_of, till_number
+from salebook.event.entries import Line, LineIdentity, LineKind, LineRows
+from salebook.event.lines import bundle_of, in_bundle, order_of, till_number
 
 TYPED: Final = (
     *("day", "time", "piece", "way", "amount", "kind", "gift", "group"),
@@ -40,8 +40,8 @@ class LinesRead:
     """Lines with the rows where they stand; `uncounted` are those that the sheet itself cannot count."""
 
     lines: tuple[Line, ...]
-    rows: Mapping[tuple[str, int], int]
-    uncounted: frozenset[tuple[str, int]]
+    rows: LineRows
+    uncounted: frozenset[LineIdentity]
     free_till: str
     """The till of the lines that are still empty."""
 
@@ -121,8 +121,8 @@ class _Reader:
         found.sort(key=lambda one: (len(one.line.till), one.line.till, order_of(one.line)))
         return LinesRead(
             lines=tuple(one.line for one in found),
-            rows={place_of(one.line): one.row.number for one in found},
-            uncounted=frozenset(place_of(one.line) for one in found if one.uncounted),
+            rows={one.line.identity: one.row.number for one in found},
+            uncounted=frozenset(one.line.identity for one in found if one.uncounted),
             free_till=self.free_till or self.till,
         )
 
@@ -131,11 +131,11 @@ class _Reader:
 
         What came from another book, or says something else under one number, lies in a bundle of its own.
         """
-        told: dict[tuple[str, str, int], list[Line]] = defaultdict(list)
+        told: dict[LineIdentity, list[Line]] = defaultdict(list)
         bundles: dict[tuple[int, str, int], list[_Found]] = defaultdict(list)
         for one in self.found:
             line = one.line
-            before = told[line.book, line.till, line.number]
+            before = told[line.origin]
             if line in before:
                 says = _("line {number} stands twice, alike: it counts once; is it one sale?")
                 self.asked.ask(one.row, says.format(number=line.number))

@@ -60,9 +60,9 @@ class TestStatus:
         assert ["Not final: 2 lines need a look."] == list(status_lines(two))
 
     def test_what_is_asked_twice_of_one_row_is_one_line(self) -> None:
-        report = accounts(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={("1", 1): 6})
+        report = accounts(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={line(1).identity: 6})
         twice = accounts(
-            line(1, piece="MAY-900"), line(2, piece=FIRST), rows={("1", 1): 6}, asked=report.questions
+            line(1, piece="MAY-900"), line(2, piece=FIRST), rows={line(1).identity: 6}, asked=report.questions
         )
         assert list(status_lines(report)) == list(status_lines(twice))
 
