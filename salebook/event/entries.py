@@ -71,6 +71,11 @@ class Line:
     """Keys of what nobody typed and salebook filled in, so that the line counts as it did before."""
 
     @property
+    def filled_in(self) -> frozenset[str]:
+        """Keys of all that salebook filled in; nobody but salebook writes a price agreed with an order."""
+        return frozenset(self.settled) | ({"agreed_price"} if self.agreed_price is not None else set())
+
+    @property
     def identity(self) -> LineIdentity:
         """What tells it from all others in its workbook."""
         return LineIdentity(self.book, self.till if self.bundle is None else str(self.bundle), self.number)

@@ -4,13 +4,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
-from typing import Any, Final
+from typing import Any
 
 from salebook.event.entries import Line, LineRows
 from salebook.event.lines import bundle_of, days_of, in_bundle, order_of, till_number
-
-UNSAID: Final[dict[str, Any]] = {"day": None, "amount": None}
-"""What stands in a line of which salebook itself filled in one of these."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,8 +23,8 @@ class Told:
     """How many lines of the same table and mark this book has: the later copy has more."""
 
     def is_later_than(self, other: "Told") -> bool:
-        """Whether this is the better copy of a line: with an amount that stands settled, or of later."""
-        return (len(self.line.settled), self.lines) > (len(other.line.settled), other.lines)
+        """Whether this is the better copy of a line: with more that salebook filled in, or of later."""
+        return (len(self.line.filled_in), self.lines) > (len(other.line.filled_in), other.lines)
 
 
 def told_in(lines: Iterable[Line], *, file: str, rows: LineRows, first_day: date) -> list[Told]:
@@ -53,8 +50,8 @@ def is_same(line: Line, other: Line) -> bool:
 
 
 def _as_typed(line: Line, *, than: Line) -> Line:
-    filled_in = {key: UNSAID[key] for key in line.settled if key not in than.settled}
-    return replace(line, bundle=None, settled=(), **filled_in)
+    only_here: dict[str, Any] = dict.fromkeys(line.filled_in - than.filled_in)
+    return replace(line, bundle=None, settled=(), **only_here)
 
 
 def in_bundles(found: Iterable[Sequence[Told]]) -> list[Told]:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import given
 
 from salebook.event.entries import (
     Banked,
@@ -13,15 +14,19 @@ from salebook.event.entries import (
     DayCount,
     Entries,
     GroupPayment,
+    Line,
     PieceEntry,
     TableCount,
     Unplaced,
 )
+from salebook.event.frozen_amounts import freeze_amounts
 from salebook.event.lines import days_of, order_of
 from salebook.event.merge import MergedEntries, TillBook, merge
 from salebook.event.question import Question
 from salebook.making.studio_tally import StudioCount
-from tests.support.small_event import FIRST, FIRST_DAY, SECOND_DAY, line
+from salebook.plan.load import read_plan
+from salebook.reckoning import reckon
+from tests.support.small_event import FIRST, FIRST_DAY, PLAN, SECOND_DAY, UNNUMBERED, after, line, messy_lines
 
 
 def book(file: str = "one", till: str = "", rows: Any = None, **filled_in: Any) -> TillBook:
@@ -109,6 +114,40 @@ def test_an_amount_that_renewing_filled_in_makes_no_other_line(turned: bool) -> 
     books = [book("old", lines=(typed,)), book("renewed", lines=(renewed,))]
     found = merge(books[::-1] if turned else books)
     assert ((renewed,), ()) == (found.entries.lines, found.questions)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_price_that_renewing_wrote_beside_an_order_makes_no_other_line(turned: bool) -> None:
+    typed = line(1, "order", "MAY", "10", claim="7", book="K4")
+    renewed = replace(typed, agreed_price=Decimal(28))
+    copies = [book("all", lines=(renewed,)), book("one", lines=(typed, line(2, book="K4", amount="5")))]
+    found = merge(copies[::-1] if turned else copies)
+    assert (Decimal(28), 2, ()) == (
+        found.entries.lines[0].agreed_price,
+        len(found.entries.lines),
+        found.questions,
+    )
+
+
+def test_two_prices_agreed_with_one_order_are_asked_about() -> None:
+    typed = line(1, "order", "MAY", "10", claim="7", book="K4")
+    prices = (Decimal(28), Decimal(31))
+    found = together(*({"lines": (replace(typed, agreed_price=price),)} for price in prices))
+    assert (2, 1) == (len(found.entries.lines), len(found.questions))
+
+
+@given(lines=messy_lines())
+def test_a_book_joined_with_its_renewed_copy_is_the_renewed_one_and_asks_nothing(
+    lines: tuple[Line, ...],
+) -> None:
+    before = after(
+        *lines, line(98, "order", "MAY", "10", claim="7"), line(99, "order", UNNUMBERED, claim="8")
+    )
+    plan = PLAN.replace("WANTED", "4").replace("price = 28", "price = 31").replace("1.50", "2.50")
+    dearer = reckon(read_plan(plan, file="table.toml"))
+    renewed = freeze_amounts(before, dearer).entries
+    found = merge([book("all", lines=before.entries.lines), book("again", lines=renewed.lines)])
+    assert ((), set(renewed.lines)) == (found.questions, set(found.entries.lines))
 
 
 def test_what_is_filled_in_about_a_piece_is_put_together_cell_by_cell() -> None:
