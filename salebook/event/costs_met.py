@@ -17,6 +17,11 @@ class CostMet:
     amount: Decimal
     is_actual: bool
 
+    @property
+    def is_as_planned(self) -> bool:
+        """Whether it is known from the plan alone: neither filled in nor by pieces sold."""
+        return not self.is_actual and not self.line.grows
+
 
 def costs_met(reckoning: Reckoning, event: Event) -> tuple[CostMet, ...]:
     """Return every cost as it counts, in the order of the cost lines."""

@@ -3,15 +3,19 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Final
 
 from salebook.base.words import _
 from salebook.event.costs_to_date import cost_key
 from salebook.event.entries import LineIdentity, LineRows
 from salebook.event.event import Event
 from salebook.event.lines import LIKE_DIGITS
-from salebook.event.remarks import Remark, say
+from salebook.event.remarks import LineRemark, Remark, in_words, say
 from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
+
+ABOUT_READING: Final = frozenset({Remark.NOT_A_NUMBER, Remark.NO_SUCH_KIND, Remark.NOT_A_DATE})
+"""Remarks on what could not be read: that is asked when it is read."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,37 +59,35 @@ def _on_lines(event: Event, rows: LineRows, books: Mapping[LineIdentity, str]) -
     lines = event.state.lines
     several = bool(books) or len({counted.line.till for counted in lines}) > 1
     for counted in lines:
-        if counted.remark and not _is_asked_already(counted):
-            line = counted.line
+        line, remark = counted.line, counted.remark
+        if remark and not _is_asked_already(counted, remark):
             says = _("table {till}, line {number}: {remark}") if several else _("line {number}: {remark}")
-            says = says.format(till=line.till, number=line.number, remark=_nameless(counted, event))
+            says = says.format(till=line.till, number=line.number, remark=_nameless(counted, remark, event))
             row, book = rows.get(line.identity, 0), books.get(line.identity, "")
             yield Question(sheet=_("Takings"), row=row, says=says, book=book)
 
 
-def _is_asked_already(counted: PostedLine) -> bool:
+def _is_asked_already(counted: PostedLine, remark: LineRemark) -> bool:
     """Whether the remark is about something that could not be read, which was asked when it was read."""
-    about_reading = {say(Remark.NOT_A_NUMBER), say(Remark.NO_SUCH_KIND), say(Remark.NOT_A_DATE)}
-    return bool(counted.line.unread) and counted.remark in about_reading
+    return bool(counted.line.unread) and remark.kind in ABOUT_READING
 
 
-def _nameless(counted: PostedLine, event: Event) -> str:
-    """Return a line's remark without the claim number, in whose place somebody may have typed a name."""
-    reserved = say(Remark.RESERVED_FOR)
-    if counted.remark.startswith(reserved):
-        return reserved + _("somebody else")
-    return counted.remark + _near(counted, event)
+def _nameless(counted: PostedLine, remark: LineRemark, event: Event) -> str:
+    """Say a line's remark without the claim number, in whose place somebody may have typed a name."""
+    if remark.kind == Remark.RESERVED_FOR:
+        return say(remark.kind, _("somebody else"))
+    near = _near(counted, event) if remark.kind == Remark.NO_SUCH_PIECE else ""
+    says = _("{remark} (is it {number}?)") if near else "{remark}"
+    return says.format(remark=in_words(remark), number=near)
 
 
 def _near(counted: PostedLine, event: Event) -> str:
-    """Return the piece that may be meant where there is no such: one of like letters and the same digits."""
-    if counted.remark != say(Remark.NO_SUCH_PIECE):
-        return ""
+    """Return the piece that may be meant: one of like letters and the same digits; empty: none."""
     code, _dash, number = counted.piece_number.rpartition("-")
     digits = number.translate(str.maketrans(*LIKE_DIGITS))
     numbers = [piece.number for piece in event.register if piece.index and piece.number.endswith(digits)]
     near = get_close_matches(f"{code}-{digits}", numbers, n=1, cutoff=0.7) if digits.isdigit() else []
-    return _(" (is it {number}?)").format(number=near[0]) if near else ""
+    return near[0] if near else ""
 
 
 def _on_pieces(event: Event) -> Iterator[Question]:

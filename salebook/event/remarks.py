@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
+from enum import Enum, unique
 from typing import Final
 
 from salebook.base.words import N_, _
@@ -16,8 +16,9 @@ FAR_ABOVE: Final = 5
 """An amount of so many times the list price is one digit too many, or has a gift in it."""
 
 
-class Remark(StrEnum):
-    """What may need a look; some are said before the name of what they are about."""
+@unique
+class Remark(Enum):
+    """What may need a look; the value is how it is said, to be looked up in the chosen language."""
 
     NOT_A_NUMBER = N_("not a number")
     WITH_A_MINUS = N_("type it without a minus")
@@ -38,8 +39,8 @@ class Remark(StrEnum):
     MORE_THAN_PAID = N_("too much given back")
     FAR_ABOVE_PRICE = N_("far above price: gift?")
     NOT_OUT_OF_THE_KILN = N_("not out of the kiln")
-    MARKED_AS = N_("marked as ")
-    RESERVED_FOR = N_("reserved for ")
+    MARKED_AS = N_("marked as {subject}")
+    RESERVED_FOR = N_("reserved for {subject}")
     CLAIM_NUMBER = N_("claim number?")
     NO_SUCH_GROUP = N_("no such group")
     NO_SUCH_WAY = N_("no such way to pay")
@@ -48,20 +49,33 @@ class Remark(StrEnum):
     NOT_A_DATE = N_("not a date")
 
 
+@dataclass(frozen=True)
+class LineRemark:
+    """A remark on a line; `subject` is the claim number or the mark that it names."""
+
+    kind: Remark
+    subject: str = ""
+
+
 @dataclass(frozen=True, kw_only=True)
 class RemarkedPiece:
     """What a remark needs to know of a line's piece."""
 
     is_gone: bool
     """Whether it is sold, part paid or cannot be sold any more."""
-    warning: str
+    warning: LineRemark | None
     paid: Decimal
     paid_with_order: Decimal
 
 
-def say(remark: Remark, about: str = "") -> str:
-    """Return a remark in the chosen language, followed by what it is about."""
-    return _(remark.value) + about
+def say(remark: Remark, subject: str = "") -> str:
+    """Return a remark in the chosen language."""
+    return _(remark.value).format(subject=subject)
+
+
+def in_words(remark: LineRemark | None) -> str:
+    """Return the remark on a line in the chosen language; empty where there is none."""
+    return say(remark.kind, remark.subject) if remark else ""
 
 
 def piece_remark(
@@ -71,8 +85,8 @@ def piece_remark(
     codes: frozenset[str],
     entry: PieceEntry,
     piece: RemarkedPiece | None,
-) -> str:
-    """Say what is wrong with a line's piece or its amount; empty: nothing.
+) -> LineRemark | None:
+    """Say what is wrong with a line's piece or its amount; None: nothing.
 
     `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `piece` is
     the line's piece where there is such a one, `entry` what is filled in about it.
@@ -80,41 +94,40 @@ def piece_remark(
     kind = priced.kind
     if kind in OF_A_PIECE:
         if not priced.piece_number:
-            return say(Remark.WHICH_PIECE)
-        return _of_known(priced, lines, entry, piece) if piece else say(Remark.NO_SUCH_PIECE)
+            return LineRemark(Remark.WHICH_PIECE)
+        return _of_known(priced, lines, entry, piece) if piece else LineRemark(Remark.NO_SUCH_PIECE)
     if kind == "order":
-        known = priced.index or priced.piece_number in codes
-        return (
-            say(Remark.WHICH_WARE) if not priced.piece_number else "" if known else say(Remark.NO_SUCH_PIECE)
-        )
+        if not priced.piece_number:
+            return LineRemark(Remark.WHICH_WARE)
+        return None if priced.index or priced.piece_number in codes else LineRemark(Remark.NO_SUCH_PIECE)
     if priced.piece_number:
-        return say(Remark.NO_PIECE_HERE)
-    return say(Remark.HOW_MUCH) if priced.line.amount is None and priced.line.gift is None else ""
+        return LineRemark(Remark.NO_PIECE_HERE)
+    return LineRemark(Remark.HOW_MUCH) if priced.line.amount is None and priced.line.gift is None else None
 
 
 def _of_known(
     priced: PricedLine, lines: Sequence[PricedLine], entry: PieceEntry, piece: RemarkedPiece
-) -> str:
+) -> LineRemark | None:
     if priced.line.count not in {None, priced.count}:
-        return say(Remark.ONE_NUMBER_ONE_PIECE)
+        return LineRemark(Remark.ONE_NUMBER_ONE_PIECE)
     if priced.kind == "refund":
         return _back(priced, piece.paid)
     return _paid_in(priced, lines) or _odd(priced, piece) or _reserved(priced, trimmed(entry.reserved_for))
 
 
-def _reserved(priced: PricedLine, held: str) -> str:
+def _reserved(priced: PricedLine, held: str) -> LineRemark | None:
     is_for_another = held and fold_case(held) != fold_case(priced.line.claim)
-    return say(Remark.RESERVED_FOR, held) if is_for_another else ""
+    return LineRemark(Remark.RESERVED_FOR, held) if is_for_another else None
 
 
-def _odd(priced: PricedLine, piece: RemarkedPiece) -> str:
+def _odd(priced: PricedLine, piece: RemarkedPiece) -> LineRemark | None:
     """Say what is odd about a piece that is paid for, or handed over for nothing."""
     if priced.numbered and priced.asks and piece.paid_with_order > 0:
-        return say(Remark.PAID_WITH_THE_ORDER)
+        return LineRemark(Remark.PAID_WITH_THE_ORDER)
     if priced.numbered and _is_sold_for_nothing(priced.line) and not piece.is_gone:
-        return say(Remark.GIVEN_AWAY)
+        return LineRemark(Remark.GIVEN_AWAY)
     if priced.numbered and priced.list_price and priced.typed >= FAR_ABOVE * priced.list_price:
-        return say(Remark.FAR_ABOVE_PRICE)
+        return LineRemark(Remark.FAR_ABOVE_PRICE)
     return piece.warning
 
 
@@ -122,36 +135,36 @@ def _is_sold_for_nothing(line: Line) -> bool:
     return line.kind == "sale" and line.amount == 0 and "amount" not in dict(line.unread)
 
 
-def _back(priced: PricedLine, paid: Decimal) -> str:
+def _back(priced: PricedLine, paid: Decimal) -> LineRemark | None:
     if priced.asks == Asks.REFUND and not priced.left:
-        return say(Remark.NOTHING_TO_GIVE_BACK)
-    return say(Remark.MORE_THAN_PAID) if priced.numbered and paid < 0 else ""
+        return LineRemark(Remark.NOTHING_TO_GIVE_BACK)
+    return LineRemark(Remark.MORE_THAN_PAID) if priced.numbered and paid < 0 else None
 
 
-def _paid_in(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
+def _paid_in(priced: PricedLine, lines: Sequence[PricedLine]) -> LineRemark | None:
     if priced.same > 1 and any(other.asks == Asks.REFUND and other.order < priced.order for other in lines):
-        return say(Remark.GIVEN_BACK_BEFORE)
+        return LineRemark(Remark.GIVEN_BACK_BEFORE)
     if priced.kind == "sale":
-        return _sold(priced, lines) if priced.same > 1 else ""
+        return _sold(priced, lines) if priced.same > 1 else None
     if priced.asks == Asks.BALANCE:
         return _what_is_left(priced, lines)
-    return say(Remark.HOW_MUCH) if priced.line.amount is None else ""
+    return LineRemark(Remark.HOW_MUCH) if priced.line.amount is None else None
 
 
-def _what_is_left(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
+def _what_is_left(priced: PricedLine, lines: Sequence[PricedLine]) -> LineRemark | None:
     """Say whether an empty balance cannot be known: given back before it was paid, or after?"""
     if not priced.left:
-        return say(Remark.NOTHING_LEFT)
-    return say(Remark.HOW_MUCH) if priced.same > 1 and _given_back(lines) > 0 else ""
+        return LineRemark(Remark.NOTHING_LEFT)
+    return LineRemark(Remark.HOW_MUCH) if priced.same > 1 and _given_back(lines) > 0 else None
 
 
-def _sold(priced: PricedLine, lines: Sequence[PricedLine]) -> str:
+def _sold(priced: PricedLine, lines: Sequence[PricedLine]) -> LineRemark | None:
     """Say whether an earlier line sold the piece already; what was typed as given back frees it again."""
     untyped = priced.asks == Asks.LIST_PRICE
     if (untyped and not priced.at_list) or _earlier_sales(priced, lines) > _given_back(lines):
-        return say(Remark.SOLD_TWICE)
+        return LineRemark(Remark.SOLD_TWICE)
     deposits = sum((line.typed for line in lines if line.kind == "deposit"), ZERO)
-    return say(Remark.DEPOSIT_IS_PAID) if untyped and deposits > 0 else ""
+    return LineRemark(Remark.DEPOSIT_IS_PAID) if untyped and deposits > 0 else None
 
 
 def _earlier_sales(priced: PricedLine, lines: Sequence[PricedLine]) -> Decimal:
@@ -165,24 +178,24 @@ def _given_back(lines: Sequence[PricedLine]) -> Decimal:
     return -sum((line.typed for line in lines if line.kind == "refund"), ZERO)
 
 
-def remark_on(priced: PricedLine, about_piece: str, *, paid_to: str) -> str:
-    """Say what is wrong with a line, its piece among it; empty: nothing.
+def remark_on(priced: PricedLine, about_piece: LineRemark | None, *, paid_to: str) -> LineRemark | None:
+    """Say what is wrong with a line, its piece among it; None: nothing.
 
     `about_piece` is what piece_remark said; `paid_to` is the group that its way to pay goes straight to.
     """
     line = priced.line
     if not has_entries(line):
-        return ""
+        return None
     if any(key in {"amount", "gift", "count"} for key, _typed in line.unread):
-        return say(Remark.NOT_A_NUMBER)
+        return LineRemark(Remark.NOT_A_NUMBER)
     if min(line.amount or ZERO, line.gift or ZERO, Decimal(line.count or 0)) < 0:
-        return say(Remark.WITH_A_MINUS)
+        return LineRemark(Remark.WITH_A_MINUS)
     if kind_label(line) == "?":
-        return say(Remark.NO_SUCH_KIND)
+        return LineRemark(Remark.NO_SUCH_KIND)
     return about_piece or _about_words(priced, paid_to)
 
 
-def _about_words(priced: PricedLine, paid_to: str) -> str:
+def _about_words(priced: PricedLine, paid_to: str) -> LineRemark | None:
     line = priced.line
     wrong = (
         (line.kind == "order" and not trimmed(line.claim), Remark.CLAIM_NUMBER),
@@ -192,4 +205,4 @@ def _about_words(priced: PricedLine, paid_to: str) -> str:
         (paid_to and priced.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
         ("day" in dict(line.unread), Remark.NOT_A_DATE),
     )
-    return next((say(remark) for is_wrong, remark in wrong if is_wrong), "")
+    return next((LineRemark(remark) for is_wrong, remark in wrong if is_wrong), None)

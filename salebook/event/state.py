@@ -13,7 +13,7 @@ from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.piece_accounts import EMPTY, Account, accounts_of
 from salebook.event.prices import ordered_at, price_of
 from salebook.event.register import Piece, wares_and_donated
-from salebook.event.remarks import Remark, RemarkedPiece, piece_remark, remark_on, say
+from salebook.event.remarks import LineRemark, Remark, RemarkedPiece, piece_remark, remark_on
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.plan.money import ZERO, rounded
 
@@ -55,8 +55,8 @@ class PieceState:
     """The day from which a mark on Pieces keeps it off the table; None: no mark, or no day."""
     has_agreed_price: bool
     """Whether its price was agreed with somebody and no longer follows the plan."""
-    warning: str
-    """What is odd about money paid for it; empty: nothing."""
+    warning: LineRemark | None
+    """What is odd about money paid for it; None: nothing."""
 
     @property
     def is_spoken_for(self) -> bool:
@@ -75,11 +75,11 @@ class PostedLine(PricedLine):
     """The part that goes to the named group in full: the gift, or the whole line where there is no gift."""
     is_payment: bool
     """Whether the way's fixed fee is due: a positive line that is not "with the line above"."""
-    remark: str
-    """What needs a look, in words; empty: nothing."""
+    remark: LineRemark | None
+    """What needs a look; None: nothing."""
     piece: PieceState | None
     """The piece of the register that it is about."""
-    about_piece: str
+    about_piece: LineRemark | None
     """The part of the remarks that is about the piece and its amount."""
     straight: bool
     """Whether the money went straight to a group and never into the takings."""
@@ -251,7 +251,7 @@ def _piece_state(
         ordered_at=ordered_at,
         aside_from=entry.marked_on if _is_set_aside(entry) else None,
         has_agreed_price=bool(ordered_at or entry.agreed_price),
-        warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else "",
+        warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else None,
     )
 
 
@@ -278,10 +278,10 @@ def _status_of_many(account: Account, *, out: int) -> Status:
     return "here" if account.pieces_sold < out else "sold"
 
 
-def _warning(piece: Piece, entry: PieceEntry, *, out: int) -> str:
+def _warning(piece: Piece, entry: PieceEntry, *, out: int) -> LineRemark | None:
     if entry.mishap:
-        return say(Remark.MARKED_AS, entry.mishap)
-    return say(Remark.NOT_OUT_OF_THE_KILN) if piece.index > out else ""
+        return LineRemark(Remark.MARKED_AS, entry.mishap)
+    return LineRemark(Remark.NOT_OUT_OF_THE_KILN) if piece.index > out else None
 
 
 def _piece_totals(

@@ -16,6 +16,7 @@ from salebook.event.carry_forward import carry_forward
 from salebook.event.event import reckon_event
 from salebook.event.frozen_amounts import Agreed, FrozenAmounts, freeze_amounts
 from salebook.event.question import Question, question_line, questions_of
+from salebook.event.remarks import in_words
 from salebook.jobs.make import new_mark
 from salebook.jobs.source import plan_from, reckoning_of
 from salebook.plan.model import Plan, Sale
@@ -100,7 +101,7 @@ def _on_doubtful_lines(read: BookRead, settled: FrozenAmounts, file: Path) -> It
     yield says.format(book=file)
     for counted in settled.doubtful:
         row = read.rows.get(counted.line.identity, 0)
-        yield question_line(Question(sheet=_("Takings"), row=row, says=counted.remark))
+        yield question_line(Question(sheet=_("Takings"), row=row, says=in_words(counted.remark)))
 
 
 def _on_another_sale(read: BookRead, plan: Plan) -> Iterator[Question]:

@@ -21,7 +21,17 @@ from salebook.event.lines import (
 )
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
-from tests.support.small_event import FIRST, FIRST_DAY, PLAN, SECOND_DAY, UNNUMBERED, after, line, line_of
+from tests.support.small_event import (
+    FIRST,
+    FIRST_DAY,
+    PLAN,
+    SECOND_DAY,
+    UNNUMBERED,
+    after,
+    line,
+    line_of,
+    remarks_of,
+)
 
 
 def resolved(one: Line) -> ResolvedLine:
@@ -98,7 +108,7 @@ def test_a_line_that_goes_with_the_one_above_is_paid_as_that_one() -> None:
         line(1, "donation", amount="1", way="", with_above=True, till="2"),
     )
     assert ["card", "card", "card", "cash", "cash", "", "", ""] == [one.way for one in event.state.lines]
-    asked = [one.remark == "how was it paid?" for one in event.state.lines]
+    asked = [says == "how was it paid?" for says in remarks_of(event)]
     assert [False] * 5 + [True] * 3 == asked
 
 

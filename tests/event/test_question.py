@@ -1,4 +1,5 @@
 from decimal import Decimal
+from gettext import NullTranslations
 from typing import Any
 
 import pytest
@@ -52,6 +53,26 @@ def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> N
 def test_a_piece_that_looks_alike_is_named_where_there_is_no_such(typed: str, near: str) -> None:
     (question,) = asked(line(1, piece=typed))
     assert f"line 1: no such piece{near}" == question.says
+
+
+class OtherWords(NullTranslations):
+    """A language that names the claim first, and has one word for two remarks."""
+
+    def gettext(self, message: str) -> str:
+        words = {
+            "reserved for {subject}": "{subject} has it",
+            "no such piece": "what?",
+            "not a date": "what?",
+        }
+        return words.get(message, message)
+
+
+def test_what_is_asked_does_not_hang_on_the_words_for_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("salebook.base.words._chosen", [OtherWords()])
+    held = {FIRST: PieceEntry(reserved_for="A. Nyone")}
+    (reserved,) = asked(line(1, piece=FIRST, claim="7"), pieces=held)
+    (unknown,) = asked(line(1, piece="MAI-003", unread=(("day", "noon"),)))
+    assert ("line 1: somebody else has it", "line 1: what? (is it MAY-003?)") == (reserved.says, unknown.says)
 
 
 def test_a_cell_that_could_not_be_read_hides_no_other_question_about_its_line() -> None:

@@ -12,6 +12,7 @@ from hypothesis.strategies import SearchStrategy
 
 from salebook.event.entries import Entries, Line, LineKind
 from salebook.event.event import Event, reckon_event
+from salebook.event.remarks import in_words
 from salebook.event.state import PieceState, PostedLine
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
@@ -134,7 +135,7 @@ def amounts_of(event: Event) -> list[Decimal]:
 
 def remarks_of(event: Event) -> list[str]:
     """Return the remark on each line, by line number."""
-    return [counted.remark for counted in event.state.lines]
+    return [in_words(counted.remark) for counted in event.state.lines]
 
 
 def numbered_anew(lines: Iterable[Line]) -> tuple[Line, ...]:

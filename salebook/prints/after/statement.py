@@ -281,7 +281,7 @@ def _met_by_others(report: Report) -> tuple[CostMet, ...]:
 
 def _in_kind(report: Report) -> Iterator[Row]:
     for cost in _met_by_others(report):
-        how = "" if cost_note(cost) == _("as planned") else f", {cost_note(cost)}"
+        how = "" if cost.is_as_planned else f", {cost_note(cost)}"
         note = f"{payer_label(cost)}{how}"
         yield Row(label=cost_label(cost.line), note=note, amount=figure(cost.amount, report.plan.sale))
 

@@ -11,10 +11,11 @@ from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import money_rounded, placed, quoted
 from salebook.book.page import Book, Content, Page, number
 from salebook.book.sheets.pieces.totals import places_of, write_piece_totals
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.event.event import Event
 from salebook.event.lines import bare
-from salebook.event.remarks import Remark, say
+from salebook.event.remarks import Remark, in_words, say
 from salebook.event.state import PieceState, PieceTotals
 from salebook.event.table_count import off_by_mark
 from salebook.making.clay import Sizes
@@ -197,7 +198,7 @@ class _Row:
             (self._live(self._ordered_at(), state.ordered_at), "small money"),
             (self._live(self._aside(), serial(state.aside_from) or 0), "small day"),
             (self._live(self._off_by_mark(), off_by_mark(state, self.totals)), "small whole"),
-            (self._live(self._warning(), state.warning), "small text"),
+            (self._live(self._warning(), in_words(state.warning)), "small text"),
         )
 
     def _live(self, formula: str, value: Value) -> Figure:
@@ -301,7 +302,7 @@ class _Row:
     def _warning(self) -> str:
         if not self._is_numbered:
             return '""'
-        marked = f"{quoted(say(Remark.MARKED_AS))}&LOWER(TRIM([mishap]))"
+        marked, _said = live_sentence(_(Remark.MARKED_AS.value), subject=("LOWER(TRIM([mishap]))", ""))
         not_out = f'IF([=index]>{self.out},{quoted(say(Remark.NOT_OUT_OF_THE_KILN))},"")'
         return f'IF(OR([=status]="sold",[=status]="deposit"),IF(TRIM([mishap])<>"",{marked},{not_out}),"")'
 

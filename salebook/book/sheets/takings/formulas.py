@@ -3,7 +3,9 @@
 from collections.abc import Mapping, Sequence
 from typing import Final
 
+from salebook.base.words import _
 from salebook.book.formulas import money_rounded, placed, quoted
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.event.lines import BETWEEN, LIKE_DIGITS, Asks
 from salebook.event.remarks import Remark, say
 from salebook.event.table_count import OFF_BY_COUNT, ON_OR_OFF
@@ -231,7 +233,8 @@ def _remarks_on_paying() -> str:
     )
     unlisted = f"AND([=asks]={_asks(Asks.LIST_PRICE)},[=at_list]=0)"
     held = 'TRIM(INDEX(pieces_reserved_for,[=index])&"")'
-    reserved = f'IF({held}="","",IF({held}=TRIM([claim]),"",{quoted(say(Remark.RESERVED_FOR))}&{held}))'
+    reserved_for, _said = live_sentence(_(Remark.RESERVED_FOR.value), subject=(held, ""))
+    reserved = f'IF({held}="","",IF({held}=TRIM([claim]),"",{reserved_for}))'
     warning = "INDEX(pieces_warning,[=index])"
     fills_order = "INDEX(pieces_fills_order,[=index])=1"
     part_paid = f'IF(OR([=same]=0,[=asks]=""),FALSE,IF({fills_order},{PAID_WITH_ORDER}>0,FALSE))'

@@ -16,7 +16,7 @@ from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label
 from salebook.event.receipts import in_order_of_time
-from salebook.event.remarks import FAR_ABOVE
+from salebook.event.remarks import FAR_ABOVE, in_words
 from salebook.event.state import PostedLine
 from salebook.event.table_count import off_table
 from salebook.reckoning import Reckoning
@@ -284,7 +284,7 @@ def _counts(counted: PostedLine) -> dict[str, Value]:
         "=status": piece.status if piece else "",
         "=to_pay": piece.to_pay if piece else "",
         "=money": counted.arrived,
-        "=remark": counted.remark,
+        "=remark": in_words(counted.remark),
         "=same": counted.same,
         "=first": counted.order if counted.is_first else 0,
         "=typed": counted.typed,
@@ -297,7 +297,7 @@ def _counts(counted: PostedLine) -> dict[str, Value]:
         "=is_payment": int(counted.is_payment and arrived),
         "=named": counted.named if arrived else 0,
         "=off_table": off_table(counted),
-        "=about_piece": counted.about_piece,
+        "=about_piece": in_words(counted.about_piece),
     }
 
 

@@ -14,7 +14,7 @@ from salebook.book.style import broken_into_lines
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, Line, LineKind, PieceEntry
 from salebook.event.event import reckon_event
-from salebook.event.remarks import Remark, say
+from salebook.event.remarks import Remark, in_words, say
 from salebook.event.state import GONE
 from tests.support.cells import Place, Value, changed, values_of
 from tests.support.inputs import KEPT_BESIDE_LINES
@@ -246,7 +246,7 @@ def test_a_sheet_with_its_rows_in_another_order_shows_the_same_of_each_line() ->
     for nth in range(len(lines)):
         counted = of_line[int(float(str(shown(nth, "line"))))]
         assert shown(nth, "=money") == pytest.approx(float(counted.arrived))
-        assert (shown(nth, "=remark") or "") == counted.remark
+        assert (shown(nth, "=remark") or "") == in_words(counted.remark)
         assert shown(nth, "=day") == (counted.day - FIRST_DAY).days + Sheet(book)(8, "=day")  # type: ignore[operator]
 
 
