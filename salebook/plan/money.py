@@ -9,6 +9,8 @@ from functools import lru_cache
 from babel.core import Locale, UnknownLocaleError, parse_locale
 from babel.numbers import format_currency, get_currency_precision, list_currencies
 
+from salebook.plan.largest_remainder import quotas
+
 ZERO = Decimal(0)
 """No money: where a sum of amounts begins."""
 
@@ -91,14 +93,9 @@ def share_out(amount: Decimal, parts: Sequence[int], digits: int) -> tuple[Decim
     units = _whole_units(amount, digits)
     if not any(parts) or min(parts) < 0:
         raise ValueError("parts must not be negative, and not all 0")
-    total = sum(parts)
-    quotas = [divmod(units * part, total) for part in parts]
-    left_over = units - sum(whole for whole, _remainder in quotas)
-    by_remainder = sorted(range(len(parts)), key=lambda index: -quotas[index][1])
-    lucky = set(by_remainder[:left_over])
-    return tuple(
-        in_units(whole + (index in lucky), digits) for index, (whole, _remainder) in enumerate(quotas)
-    )
+    steps = quotas(units, parts)
+    left_over = units - sum(step.whole for step in steps)
+    return tuple(in_units(step.whole + (step.place <= left_over), digits) for step in steps)
 
 
 def _whole_units(amount: Decimal, digits: int) -> int:

@@ -8,6 +8,7 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Page
 from salebook.book.sheets.sums_in_words import live_sentence, money_part
+from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan
 from salebook.pricing.expected_share import ExpectedShare
 
@@ -23,23 +24,17 @@ def put_group_shares(
     )
     first, last = page.row, page.row + len(shares) - 1
     amount = f"ROUND({money_rounded(f'MAX(0,{net})')}*minor_units,0)"
-    for n, share in enumerate(shares, start=1):
-        _share(
-            page, share, _quota(plan, shares, share), n=n, rows=(first, last), amount=amount, section=section
-        )
+    units = sum(int(share.expected * 10**plan.sale.digits) for share in shares)
+    steps = quotas(units, [share.group.parts for share in shares])
+    for n, (share, step) in enumerate(zip(shares, steps, strict=True), start=1):
+        _share(page, share, step, n=n, rows=(first, last), amount=amount, section=section)
     _one_part(page, plan, shares, net)
-
-
-def _quota(plan: Plan, shares: Sequence[ExpectedShare], share: ExpectedShare) -> tuple[int, int]:
-    """Return a group's whole minor units, and what is left over of the division."""
-    units = sum(int(each.expected * 10**plan.sale.digits) for each in shares)
-    return divmod(units * share.group.parts, sum(group.parts for group in plan.beneficiaries))
 
 
 def _share(
     page: Page,
     share: ExpectedShare,
-    quota: tuple[int, int],
+    step: Quota,
     *,
     n: int,
     rows: tuple[int, int],
@@ -51,14 +46,13 @@ def _share(
     whole = f"{amount}*INDEX(group_parts,{n})"
     rank = f'COUNTIF(E{first}:E{last},">"&E{row})+COUNTIF(E{first}:E{row},E{row})-1'
     extra = f"IF({rank}<{amount}-SUM(D{first}:D{last}),1,0)"
-    base, left = quota
     page.put_row(
         (
             (section, "key"),
             (Figure(f"=INDEX(group_names,{n})", share.group.name), "result wrapped"),
             (Figure(f"=(D{row}+{extra})/minor_units", share.expected), "strong money"),
-            (Figure(f"=INT({whole}/SUM(group_parts))", base), "worked whole"),
-            (Figure(f"={whole}-SUM(group_parts)*D{row}", left), "worked whole"),
+            (Figure(f"=INT({whole}/SUM(group_parts))", step.whole), "worked whole"),
+            (Figure(f"={whole}-SUM(group_parts)*D{row}", step.remainder), "worked whole"),
         )
     )
 

@@ -7,8 +7,8 @@ from salebook.base.words import _
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Page
 from salebook.book.table import Sum, Table, put_line
-from salebook.event.largest_remainder import Quota, quotas
 from salebook.event.share_out import GroupShare, ShareOut
+from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan
 
 

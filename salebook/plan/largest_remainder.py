@@ -1,4 +1,4 @@
-"""The steps of sharing out by largest remainder, as the workbook shows them."""
+"""The steps of sharing out by largest remainder, one by one, as the workbook shows them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
