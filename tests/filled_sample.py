@@ -141,7 +141,7 @@ def filled_in() -> Entries:
                 checked_by="Linnet Noss",
             ),
         ),
-        table=(
+        table_counts=(
             TableCount(day=SATURDAY, code="MUG", counted=23),
             TableCount(day=SATURDAY, code="JUG", counted=11),
         ),

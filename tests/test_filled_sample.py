@@ -46,7 +46,7 @@ def test_the_counts_of_saturday_find_what_the_lines_to_look_at_leave_out() -> No
     event = reckon_event(reckon(sample.plan), sample.entries)
     assert [Decimal(20 + 20 + 20 + 18), Decimal(-1)] == [box.difference for box in event.cash_ups]
     mugs = next(totals for totals in event.state.piece_totals if totals.code == "MUG")
-    counted = next(count.counted for count in sample.entries.table if count.code == "MUG")
+    counted = next(count.counted for count in sample.entries.table_counts if count.code == "MUG")
     assert counted - left_on(event.state, mugs, SATURDAY) == -3  # that without a way to pay is sold
 
 

@@ -268,7 +268,7 @@ def _entries(
         studio=read_studio(tables, asked),
         studio_day=read_studio_day(tables, parser, asked),
         cash=read_cash(tables, parser, asked),
-        table=read_table(tables, parser, asked),
+        table_counts=read_table(tables, parser, asked),
         banked=read_banked(tables, parser, asked, last_day=last_day),
         payments=read_payments(tables, parser, asked, last_day=last_day),
         claims=read_claims(tables, asked),

@@ -53,11 +53,11 @@ def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
     for line in resolved:
         if line.numbered:
             by_piece[line.index].append(line)
-    accounts = {index: _Account(lines) for index, lines in by_piece.items()}
+    accounts = {index: _LinesOfPiece(lines) for index, lines in by_piece.items()}
     return tuple(_priced(line, accounts) for line in resolved)
 
 
-def _priced(line: ResolvedLine, accounts: Mapping[int, "_Account"]) -> PricedLine:
+def _priced(line: ResolvedLine, accounts: Mapping[int, "_LinesOfPiece"]) -> PricedLine:
     if not line.numbered:
         counted = line.signed * (line.list_price or ZERO) if line.asks == Asks.COUNTED else ZERO
         return PricedLine(**vars(line), same=0, is_first=False, at_list=counted, left=ZERO)
@@ -71,7 +71,7 @@ def _priced(line: ResolvedLine, accounts: Mapping[int, "_Account"]) -> PricedLin
     )
 
 
-class _Account:
+class _LinesOfPiece:
     """All lines of one numbered piece."""
 
     def __init__(self, lines: Sequence[ResolvedLine]) -> None:

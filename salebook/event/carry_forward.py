@@ -33,7 +33,7 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
         pieces={number: entry for number, entry in entries.pieces.items() if number in numbers},
         made={code: count for code, count in entries.made.items() if code in wares},
         studio={code: count for code, count in entries.studio.items() if code in wares},
-        table=tuple(count for count in entries.table if count.code in codes),
+        table_counts=tuple(count for count in entries.table_counts if count.code in codes),
         actual_costs={key: amount for key, amount in entries.actual_costs.items() if key in costs},
         actual_fees={way: amount for way, amount in entries.actual_fees.items() if way in ways},
         unplaced=tuple(dict.fromkeys(kept)),
@@ -53,7 +53,7 @@ def _unplaced(
     for code, of_studio in entries.studio.items():
         if code not in wares:
             yield Unplaced(sheet=_("Making"), says=f"{code}: {_studio_text(of_studio)}")
-    for on_table in entries.table:
+    for on_table in entries.table_counts:
         if on_table.code not in codes:
             day, code = on_table.day.isoformat(), on_table.code
             yield Unplaced(sheet=_("Cash-up"), says=f"{day}, {code}: {on_table.counted}")

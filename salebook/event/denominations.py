@@ -15,7 +15,7 @@ class Denominations:
     values: tuple[Decimal, ...]
     source: str
     known: bool
-    """False where the currency is not in the table and a usual series stands in."""
+    """False where the currency is not listed here and a usual series stands in."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,9 +104,9 @@ USUAL_FACES: Final = (1, 2, 5)
 
 
 def denominations_for(currency: str, given: Sequence[Decimal] = ()) -> Denominations:
-    """Return the coins and notes to count: those given by the plan, else the table's, else a usual series.
+    """Return the coins and notes to count: the plan's, else those of the currency, else a usual series.
 
-    Raises ValueError for a currency that CLDR does not know and no table or plan helps with.
+    Raises ValueError for a currency that CLDR does not know and neither the list nor the plan helps with.
     """
     if given:
         return Denominations(values=_largest_first(given), source="sale.denominations", known=True)

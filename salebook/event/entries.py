@@ -26,7 +26,7 @@ Mishap = Literal["broken", "missing", "given away", "left over"]
 
 
 class LineIdentity(NamedTuple):
-    """What tells a line from others: the mark of its book, its till or bundle, its number there."""
+    """What tells a line from others: the id of its book, its till or bundle, its number there."""
 
     book: str
     bundle: str
@@ -64,7 +64,7 @@ class Line:
     unread: tuple[tuple[str, str], ...] = ()
     """What was typed and cannot be understood, as it was typed, by the column's key; it counts as nothing."""
     book: str = ""
-    """The mark of the book in which it was typed; empty: that book has none."""
+    """The id of the book in which it was typed; empty: that book has none."""
     bundle: int | None = None
     """Which of the bundles of a joined book it lies in, in the order of time; None: its till's number."""
     settled: tuple[str, ...] = ()
@@ -177,7 +177,7 @@ class Entries:
     studio_day: date | None = None
     """The day from which the sheet Making reckons if there is time; None: the day on which it was made."""
     cash: tuple[DayCount, ...] = ()
-    table: tuple[TableCount, ...] = ()
+    table_counts: tuple[TableCount, ...] = ()
     banked: tuple[Banked, ...] = ()
     payments: tuple[GroupPayment, ...] = ()
     claims: tuple[Claim, ...] = ()

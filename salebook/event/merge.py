@@ -1,4 +1,4 @@
-"""What several tables filled in, put together: each line once."""
+"""What several tills filled in, put together: each line once."""
 
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
@@ -20,7 +20,7 @@ PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "marked_on", "agreed_pri
 
 @dataclass(frozen=True, kw_only=True)
 class TillBook:
-    """One of the books: its file's name, its table ("" for the sale's own book), what was filled in.
+    """One of the books: its file's name, its till ("" for the sale's own book), what was filled in.
 
     `first_day` is the day of its lines before which none is typed.
     """
@@ -29,7 +29,7 @@ class TillBook:
     till: str
     entries: Entries
     rows: LineRows = field(default_factory=dict)
-    mark: str = ""
+    book_id: str = ""
     first_day: date = date.min
 
 
@@ -62,7 +62,9 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
         studio=joiner.single(lambda entries: entries.studio, _("Making")),
         studio_day=next((book.entries.studio_day for book in books if book.entries.studio_day), None),
         cash=joiner.keyed(lambda entries: entries.cash, lambda count: (count.day, count.till), _("Cash-up")),
-        table=joiner.keyed(lambda entries: entries.table, lambda one: (one.day, one.code), _("Cash-up")),
+        table_counts=joiner.keyed(
+            lambda entries: entries.table_counts, lambda one: (one.day, one.code), _("Cash-up")
+        ),
         banked=joiner.most(lambda entries: entries.banked),
         payments=joiner.most(lambda entries: entries.payments),
         claims=joiner.claims(),
@@ -80,11 +82,11 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
 
 
 def _given_twice(books: Sequence[TillBook]) -> Iterator[str]:
-    by_table: dict[tuple[str, str], list[str]] = defaultdict(list)
+    by_till: dict[tuple[str, str], list[str]] = defaultdict(list)
     for book in books:
         if book.till:
-            by_table[book.till, book.mark].append(book.file)
-    for (till, _mark), files in by_table.items():
+            by_till[book.till, book.book_id].append(book.file)
+    for (till, _book_id), files in by_till.items():
         if len(files) > 1:
             says = _("table {till} is given {count} times ({files}): each line counts once")
             yield says.format(till=till, count=len(files), files=", ".join(files))

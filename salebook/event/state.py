@@ -115,7 +115,7 @@ class PieceTotals:
 
 @dataclass(frozen=True, kw_only=True)
 class EventState:
-    """Lines in line order, pieces in register order, one tally for each code in plan order."""
+    """Lines in line order, pieces in register order, the totals of each code in plan order."""
 
     lines: tuple[PostedLine, ...]
     pieces: tuple[PieceState, ...]

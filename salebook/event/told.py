@@ -20,7 +20,7 @@ class Told:
     file: str
     row: int
     lines: int
-    """How many lines of the same table and mark this book has: the later copy has more."""
+    """How many lines of the same till and book this book has: the later copy has more."""
 
     def is_later_than(self, other: "Told") -> bool:
         """Whether this is the better copy of a line: with more that salebook filled in, or of later."""

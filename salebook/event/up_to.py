@@ -18,7 +18,7 @@ def entries_up_to(event: Event, last: date) -> Entries:
         entries,
         lines=tuple(counted.line for counted in event.state.lines if counted.day <= last),
         cash=tuple(count for count in entries.cash if count.day <= last),
-        table=tuple(count for count in entries.table if count.day <= last),
+        table_counts=tuple(count for count in entries.table_counts if count.day <= last),
         banked=tuple(entry for entry in entries.banked if entry.day <= last),
         payments=tuple(payment for payment in entries.payments if payment.day <= last),
     )

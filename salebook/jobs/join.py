@@ -133,7 +133,7 @@ def _book(read: TillRead, name: str) -> TillBook:
         till=read.till,
         entries=read.entries,
         rows=read.rows,
-        mark=read.mark,
+        book_id=read.mark,
         first_day=read.first_day,
     )
 

@@ -16,7 +16,7 @@ def test_what_the_plan_still_has_stays_where_it_was() -> None:
         pieces={FIRST: PieceEntry(grade="second"), DONATED: PieceEntry(reserved_for="7")},
         made={"MAY": 3},
         studio={"DOT": StudioCount(thrown=30)},
-        table=(TableCount(day=FIRST_DAY, code="D1", counted=2),),
+        table_counts=(TableCount(day=FIRST_DAY, code="D1", counted=2),),
         actual_costs={"overhead: hall": Decimal(4)},
         actual_fees={"card": Decimal(1)},
     )
@@ -33,7 +33,7 @@ def test_what_it_has_no_longer_is_kept_in_words_with_its_sheet() -> None:
         },
         made={"TWIG": 5},
         studio={"TWIG": StudioCount(thrown=9, dry=8, biscuit=7, good=0, seconds=1, broken=2)},
-        table=(TableCount(day=FIRST_DAY, code="TWIG", counted=2),),
+        table_counts=(TableCount(day=FIRST_DAY, code="TWIG", counted=2),),
         actual_costs={"overhead: tent": Decimal("4.50")},
         actual_fees={"shells": Decimal(1)},
         unplaced=(before,),

@@ -1,4 +1,4 @@
-"""What several tables filled in, put together."""
+"""What several tills filled in, put together."""
 
 from dataclasses import replace
 from datetime import date
@@ -46,7 +46,7 @@ def differ(sheet: str, what: str) -> tuple[str, int, str]:
     return sheet, 0, f"{what}: the books say different things"
 
 
-def test_lines_stand_by_table_and_number_and_each_once() -> None:
+def test_lines_stand_by_till_and_number_and_each_once() -> None:
     lines = [
         line(n, "donation", amount="1", till=till) for till, n in (("10", 1), ("2", 2), ("2", 1), ("1", 3))
     ]
@@ -207,9 +207,10 @@ def test_a_cash_box_and_a_count_of_the_table_stand_once() -> None:
     ]
     counts = [TableCount(day=day, code="MAY", counted=3) for day in (FIRST_DAY, SECOND_DAY)]
     found = together(
-        {"cash": tuple(boxes[:2]), "table": (counts[0],)}, {"cash": (boxes[2],), "table": tuple(counts)}
+        {"cash": tuple(boxes[:2]), "table_counts": (counts[0],)},
+        {"cash": (boxes[2],), "table_counts": tuple(counts)},
     )
-    assert (tuple(boxes[:2]), tuple(counts)) == (found.entries.cash, found.entries.table)
+    assert (tuple(boxes[:2]), tuple(counts)) == (found.entries.cash, found.entries.table_counts)
     assert asked(found) == [differ("Cash-up", "two")]
 
 

@@ -20,7 +20,7 @@ def test_what_has_a_later_day_is_left_out() -> None:
     event = after(
         cash=tuple(DayCount(day=day) for day in (FIRST_DAY, SECOND_DAY)),
         banked=tuple(Banked(day=day, what="paid in") for day in (FIRST_DAY, SECOND_DAY)),
-        table=tuple(TableCount(day=day, code="MAY", counted=3) for day in (FIRST_DAY, SECOND_DAY)),
+        table_counts=tuple(TableCount(day=day, code="MAY", counted=3) for day in (FIRST_DAY, SECOND_DAY)),
         payments=tuple(
             GroupPayment(day=day, group="Tide ~ mill", amount=sale().plan.sale.target)
             for day in (FIRST_DAY, SECOND_DAY)
@@ -28,7 +28,7 @@ def test_what_has_a_later_day_is_left_out() -> None:
         made={"MAY": 3},
     )
     entries = entries_up_to(event, FIRST_DAY)
-    records = (entries.cash, entries.banked, entries.table, entries.payments)
+    records = (entries.cash, entries.banked, entries.table_counts, entries.payments)
     assert [[FIRST_DAY]] * 4 == [[record.day for record in each] for each in records]
     assert entries.made == {"MAY": 3}
 

@@ -19,7 +19,7 @@ def test_the_checks_that_start_here_shows_are_told_by_the_same_words(tmp_path: P
     event = after(
         line(1, piece=FIRST),
         cash=(DayCount(day=FIRST_DAY, counts={Decimal(10): 1}),),
-        table=(TableCount(day=FIRST_DAY, code="DOT", counted=2),),
+        table_counts=(TableCount(day=FIRST_DAY, code="DOT", counted=2),),
         payments=(GroupPayment(day=FIRST_DAY, group="Tide ~ mill", amount=Decimal(99)),),
     )
     told = warnings_of(tmp_path, event)

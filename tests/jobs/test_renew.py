@@ -116,7 +116,7 @@ def test_what_the_plan_has_no_place_for_is_kept_and_asked_about(tmp_path: Path) 
         pieces={FIRST: PieceEntry(reserved_for="7")},
         made={"DOT": 28},
         studio={"DOT": StudioCount(thrown=30)},
-        table=(TableCount(day=FIRST_DAY, code="DOT", counted=26),),
+        table_counts=(TableCount(day=FIRST_DAY, code="DOT", counted=26),),
         actual_costs={"overhead: hall": Decimal(4)},
         actual_fees={"card": Decimal(1)},
     )

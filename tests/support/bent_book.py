@@ -54,7 +54,7 @@ EVERYTHING = Entries(
             checked_by="Birch",
         ),
     ),
-    table=(TableCount(day=FIRST_DAY, code="DOT", counted=26),),
+    table_counts=(TableCount(day=FIRST_DAY, code="DOT", counted=26),),
     banked=(Banked(day=SECOND_DAY, what="paid in", expected=Decimal(30), arrived=Decimal(29)),),
     payments=(GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(12), reference="R 1"),),
     claims=(

@@ -139,7 +139,7 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         studio=draw(_studio(plan)),
         studio_day=draw(st.none() | dates),
         cash=draw(_cash(plan, sorted({line.till for line in taken}) or ["1"])),
-        table=draw(_table(plan)),
+        table_counts=draw(_table(plan)),
         banked=draw(_tuples(st.builds(Banked, day=dates, what=names(), expected=money, arrived=money))),
         payments=draw(
             _tuples(st.builds(GroupPayment, day=dates, group=groups, amount=money, reference=names()))

@@ -23,7 +23,7 @@ def facts(entries: Entries) -> dict[str, list[Fact]]:
         "Hand over": [astuple(claim) for claim in entries.claims],
         "Cash-up": [
             *_cash(entries),
-            *(astuple(count) for count in entries.table),
+            *(astuple(count) for count in entries.table_counts),
             *(astuple(banked) for banked in entries.banked),
         ],
         "Share-out": [*(astuple(paid) for paid in entries.payments), *entries.actual_fees.items()],

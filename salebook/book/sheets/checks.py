@@ -162,7 +162,7 @@ def _of_the_table(event: Event) -> Iterator[Check]:
     yield Check(
         looks_at=_("The last count of the table agrees with the book"),
         condition="table_differences=0",
-        holds=last_count(event.state, event.entries.table).differing == 0,
+        holds=last_count(event.state, event.entries.table_counts).differing == 0,
         trouble=_("A count differs: look for a missed line, or a piece to mark on Pieces"),
         where=_("Cash-up: the count of the table"),
     )

@@ -64,7 +64,7 @@ def tidied(filled_in: Entries, plan: Plan) -> Entries:
         pieces=without_planned(pieces, plan),
         studio={code: count for code, count in filled_in.studio.items() if count != StudioCount()},
         cash=tuple(sorted(boxes, key=lambda count: count.day)),
-        table=tuple(sorted(filled_in.table, key=lambda count: (count.day, count.code))),
+        table_counts=tuple(sorted(filled_in.table_counts, key=lambda count: (count.day, count.code))),
     )
 
 

@@ -58,8 +58,8 @@ def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
         ),
         "note",
     )
-    typed = {(count.day, count.code): count.counted for count in event.entries.table}
-    evenings = sorted({*reckoning.plan.sale.days, *(count.day for count in event.entries.table)})
+    typed = {(count.day, count.code): count.counted for count in event.entries.table_counts}
+    evenings = sorted({*reckoning.plan.sale.days, *(count.day for count in event.entries.table_counts)})
     rows = [
         Evening(
             day=evening,
@@ -77,7 +77,7 @@ def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
 
 def _write_last(page: Page, event: Event, column: int) -> None:
     """Write the last evening that was counted and how many of its counts differ."""
-    found = last_count(event.state, event.entries.table)
+    found = last_count(event.state, event.entries.table_counts)
     counted, differences = "[table.counted:]", "[table.difference:]"
     latest = f'=IF(COUNT({counted})=0,"",SUMPRODUCT(MAX(ISNUMBER({counted})*[table.day:])))'
     evening = Figure(latest, serial(found.evening))

@@ -181,7 +181,7 @@ CHANGES: dict[str, Change] = {
     ),
     "the count of the table": Change(
         typed=here("Cash-up", "table", "counted", "20", day=day_number(DAY), code="VASE"),
-        entry=lambda entries: replace(entries, table=(TableCount(day=DAY, code="VASE", counted=20),)),
+        entry=lambda entries: replace(entries, table_counts=(TableCount(day=DAY, code="VASE", counted=20),)),
         moves=(),
     ),
     "the bank": Change(
