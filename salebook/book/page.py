@@ -46,6 +46,7 @@ class Book:
         """What stands in the input cells of all sheets."""
         self._pages: list[Page] = []
         self._unresolved: list[tuple[Any, Scope]] = []
+        self._marks: list[tuple[Rule, Scope]] = []
 
     def page(self, title: str, *, widths: Sequence[float], landscape: bool = False) -> "Page":
         """Add a sheet with columns of these widths (characters)."""
@@ -62,10 +63,16 @@ class Book:
             page.finish()
         for cell, scope in self._unresolved:
             cell.value = self.references.resolved(cell.value, scope)
+        for mark, scope in self._marks:
+            mark.formula = [self.references.resolved(mark.formula[0], scope)]
 
     def resolve_later(self, cell: Any, scope: Scope) -> None:
         """Put the addresses into a cell's formula when every sheet is written, in whatever order."""
         self._unresolved.append((cell, scope))
+
+    def resolve_mark_later(self, mark: Rule, scope: Scope) -> None:
+        """Put the addresses into the formula of a mark when every sheet is written."""
+        self._marks.append((mark, scope))
 
     def define(self, name: str, address: str) -> None:
         """Give a cell or a range (an absolute address with its sheet) a name that formulas use."""
@@ -243,12 +250,28 @@ class Page:
         rule.add(cells)
         self.sheet.add_data_validation(rule)
 
-    def highlight(self, cells: str, formula: str, *, colour: str = ALARM, fill: str | None = STRAW) -> None:
-        """Colour cells where a formula (relative to their first cell, without "=") holds."""
+    def highlight(
+        self,
+        cells: str,
+        formula: str,
+        scope: Scope | None = None,
+        *,
+        colour: str = ALARM,
+        fill: str | None = STRAW,
+    ) -> None:
+        """Colour cells where a formula (relative to their first cell, without "=") holds.
+
+        What it names in square brackets is looked up from `scope`, by default outside of all tables.
+        """
         background = PatternFill("solid", bgColor=fill) if fill else None
         look = DifferentialStyle(font=Font(color=colour, bold=True), fill=background)
         rule = Rule(type="expression", formula=[formula], dxf=look)
+        self.book.resolve_mark_later(rule, scope or Scope(sheet=self.sheet.title))
         self.sheet.conditional_formatting.add(cells, rule)
+
+    def print_so_far(self) -> None:
+        """Print what stands above the next free row, as far as columns were given a width."""
+        self.sheet.print_area = f"A1:{get_column_letter(len(self.widths))}{self.row - 1}"
 
     def repeat_headings(self, first_row: int, last_row: int) -> None:
         """Print these rows on top of every page."""

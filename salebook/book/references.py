@@ -12,7 +12,7 @@ from salebook.book.marks import LINKED, LIVE
 
 # Texts and titles of sheets are passed over: what a person wrote in brackets is no reference.
 NAMED: Final = re.compile(
-    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+)(?P<mark>[:^+-]?)\]"""
+    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@\w+)?|\#)(?P<mark>[:^+-]?)\]"""
 )
 
 
@@ -26,6 +26,8 @@ class Placed:
 
     section: str
     sheet: str
+    left: int
+    """The number of the first column."""
     columns: Mapping[str, str]
     """The letter of each column, by its key."""
     first: int
@@ -58,10 +60,21 @@ class Placed:
         return f"{sign}{letter}{sign}{self.first}:{sign}{letter}{sign}{self.last}"
 
     @property
+    def body(self) -> str:
+        """The cells of all rows."""
+        letters = list(self.columns.values())
+        return f"{letters[0]}{self.first}:{letters[-1]}{self.last}"
+
+    @property
     def area(self) -> str:
         """The cells from the top of the sheet down to the table's end, as wide as the table."""
         letters = list(self.columns.values())
         return f"{letters[0]}1:{letters[-1]}{self.last}"
+
+    @property
+    def scope(self) -> "Scope":
+        """From where the formula of a mark looks: the first row; columns stay when it is moved sideways."""
+        return Scope(sheet=self.sheet, table=self, row=self.first, sign="$")
 
     def below(self, said: str) -> str:
         """Return the absolute address of a column's cell in the row of totals."""
@@ -105,6 +118,8 @@ class References:
         return said
 
     def _address(self, said: str, mark: str, scope: Scope, *, after: str) -> str:
+        if scope.table and said == "#":
+            return str(scope.row - scope.table.first + 1)
         letter = scope.table.find(said) if scope.table else None
         if scope.table and letter:
             return _own(scope.table, scope.sign + letter, mark, scope.row)
@@ -116,8 +131,9 @@ class References:
         return f"'{title}'!{cells}"
 
     def _elsewhere(self, said: str, mark: str, scope: Scope) -> tuple[str, str]:
-        for section, key in _split(said):
-            record = scope.record(section)
+        name, _at, about = said.partition("@")
+        for section, key in _split(name):
+            record = about or scope.record(section)
             if mark:
                 table = self.tables.get((section, record)) or self.tables.get((section, ""))
                 if table and table.find(key):

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
+from operator import attrgetter
 from typing import Any, Final, Generic, Literal, TypedDict, TypeVar, Unpack
 
 from openpyxl.utils import get_column_letter
@@ -13,13 +14,16 @@ from salebook.book.figure import Figure, Value
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.page import Content, Page, number
 from salebook.book.references import Placed, Scope
+from salebook.book.sheets.row_height import fit_height
 from salebook.book.style import KINDS
 
 Row = TypeVar("Row")
 Held = Literal["text", "number", "count", "money", "day", "clock", "yes", "choice"]
 """What a column holds, and so how it is read and what may be typed."""
-Needed = Literal["", "book", "sale"]
-"""In which books a table must be: in any, also that of one table, or only in a sale's."""
+Needed = Literal["", "book", "sale", "wares"]
+"""In which books a table must be: any, also that of one table; a sale's; one with pieces of the maker's."""
+FIRST_COLUMN: Final = 2
+"""Where tables begin: before them stand the marks."""
 
 HELD: Final[dict[str, Held]] = {
     **dict.fromkeys(("", "text", "wrapped", "verbatim"), "text"),
@@ -127,6 +131,13 @@ def _attribute(key: str) -> Callable[[Any], Any]:
     return value
 
 
+def _getter(value: Callable[[Any], Any] | str, key: str) -> Callable[[Any], Any]:
+    """Return what gets a row's value: a function of the row, or the path of attributes that leads there."""
+    if isinstance(value, str):
+        return attrgetter(value) if value else _attribute(key)
+    return value
+
+
 def _expected(holds: Held) -> str:
     if holds == "money":
         return _("An amount, not below 0, is expected here")
@@ -141,7 +152,8 @@ class Table(Generic[Row]):
     A formula names the cell of this row as [key], the whole column as [key:], the column down to this row as
     [key^], the cell above as [key-] and the cell in the row of totals as [key+]; with a section before it,
     [section.key:], the column of another table, and [section.key] the cell in that table's row of the same
-    record.
+    record; [section.key@record] is about the record that it names, a code or a number. [#] is the row's
+    number.
     """
 
     def __init__(
@@ -154,15 +166,19 @@ class Table(Generic[Row]):
         needed: Needed = "",
         unmarked: bool = False,
         guarded: bool = False,
+        bare: bool = False,
+        fitted: bool = False,
     ) -> None:
         """Begin a table whose rows are each about a `record`: by default the row's number.
 
         `empty` stands in its only row where it has none. `unmarked` tells that rows count that have lost
-        their mark, `guarded` that it is said where a formula was typed over.
+        their mark, `guarded` that it is said where a formula was typed over. A `bare` table has neither
+        headings nor keys nor marks; rows that are `fitted` are as tall as their texts need.
         """
         self.section, self.sheet, self.needed = section, sheet, needed
         self.unmarked, self.guarded = unmarked, guarded
         self.columns: list[Column[Row]] = []
+        self._bare, self._fitted = bare, fitted
         self._record, self._empty, self._label = record, empty, ""
         self._others: dict[str, Callable[[Row], str]] = {}
 
@@ -171,11 +187,15 @@ class Table(Generic[Row]):
         key: str,
         heading: str,
         style: str,
-        value: Callable[[Row], Any] | None = None,
+        value: Callable[[Row], Any] | str = "",
         **options: Unpack[Options],
     ) -> None:
-        """Add a column that people fill in: all that it holds is read; the value is the attribute `key`."""
-        shown = value or _attribute(key)
+        """Add a column that people fill in: all that it holds is read.
+
+        The value is a function of the row or a path of attributes, such as "ware.name"; by default the
+        attribute `key`.
+        """
+        shown = _getter(value, key)
         self._add(
             Column(key=key, heading=heading, style=f"input {style}", value=shown, typed=True, **options)
         )
@@ -185,25 +205,26 @@ class Table(Generic[Row]):
         key: str,
         heading: str,
         style: str | Callable[[Row], str],
-        value: Callable[[Row], Any] | None = None,
+        value: Callable[[Row], Any] | str = "",
         **options: Unpack[Options],
     ) -> None:
         """Add a column that salebook fills in with plain values."""
-        shown = value or _attribute(key)
+        shown = _getter(value, key)
         self._add(Column(key=key, heading=heading, style=style, value=shown, **options))
 
     def live(
         self,
         key: str,
         heading: str,
-        style: str,
+        style: str | Callable[[Row], str],
         formula: str | Callable[[Row], str],
-        value: Callable[[Row], Any] | None = None,
+        value: Callable[[Row], Any] | str = "",
         **options: Unpack[Options],
     ) -> None:
         """Add a column that is worked out; a style that names no kind of cell is a plain result."""
-        look = style if style.partition(" ")[0] in KINDS else f"result {style}"
-        shown = value or _attribute(key)
+        is_whole = not isinstance(style, str) or style.partition(" ")[0] in KINDS
+        look = style if is_whole else f"result {style}"
+        shown = _getter(value, key)
         self._add(Column(key=key, heading=heading, style=look, value=shown, formula=formula, **options))
 
     def gap(self) -> None:
@@ -242,24 +263,30 @@ class Table(Generic[Row]):
         """The widths of the columns, for a sheet that has no other table."""
         return tuple(column.width for column in self.columns)
 
-    def write(self, page: Page, rows: Sequence[Row], *, spare: int = 0, part: str = "") -> Placed:
-        """Write the headings, a row for each, and `spare` empty ones; a table of several parts names each."""
-        page.headings(
-            [column.key for column in self.columns],
-            [column.heading for column in self.columns],
-            section=self.section,
-        )
-        placed = self._place(page, rows, spare, part)
+    def write(
+        self, page: Page, rows: Sequence[Row], *, spare: int = 0, part: str = "", left: int = FIRST_COLUMN
+    ) -> Placed:
+        """Write the headings, a row for each, and `spare` empty ones; a table of several parts names each.
+
+        `left` is the first column, where a bare table stands beside others.
+        """
+        if not self._bare:
+            page.headings(
+                [column.key for column in self.columns],
+                [column.heading for column in self.columns],
+                section=self.section,
+            )
+        placed = self._place(page, rows, spare, part, left)
         for row in (*rows, *[None] * spare):
             self._write_row(page, row, placed)
         if not rows and not spare and self._empty:
-            self._write_cells(page, self.section, [(self._empty, "label")])
+            self._write_cells(page, placed, self.section, [(self._empty, "label")])
         self._finish_columns(page, placed, part)
         if self._label:
             self._write_total(page, rows, placed)
         return placed
 
-    def _place(self, page: Page, rows: Sequence[Row], spare: int, part: str) -> Placed:
+    def _place(self, page: Page, rows: Sequence[Row], spare: int, part: str, left: int) -> Placed:
         record = self._record
         count = len(rows) + spare or bool(self._empty)
         # Without any row its columns are their headings, which every sum takes for nothing.
@@ -267,7 +294,8 @@ class Table(Generic[Row]):
         placed = Placed(
             section=self.section,
             sheet=page.sheet.title,
-            columns={c.key: get_column_letter(at) for at, c in enumerate(self.columns, start=2)},
+            left=left,
+            columns={c.key: get_column_letter(at) for at, c in enumerate(self.columns, start=left)},
             first=first,
             last=first + max(count, 1) - 1,
             rows={
@@ -283,7 +311,9 @@ class Table(Generic[Row]):
         record = partial(self._record_of, row, position)
         scope = Scope(sheet=placed.sheet, table=placed, row=page.row, record=record)
         cells = [(column.content(row), column.look(row)) for column in self.columns]
-        self._write_cells(page, self.section, cells, scope)
+        self._write_cells(page, placed, "" if self._bare else self.section, cells, scope)
+        if self._fitted:
+            fit_height(page, page.row - 1, cells)
 
     def _record_of(self, row: Row | None, position: str, section: str) -> str:
         record = self._others.get(section, self._record)
@@ -292,35 +322,35 @@ class Table(Generic[Row]):
     def _write_cells(
         self,
         page: Page,
+        placed: Placed,
         mark: str,
         cells: Sequence[tuple[Content, str]],
         scope: Scope | None = None,
     ) -> None:
         if mark:
             page.put(page.row, 1, mark, "key")
-        for at, (content, style) in enumerate(cells, start=2):
+        for at, (content, style) in enumerate(cells, start=placed.left):
             if style:
                 page.put(page.row, at, content, style, scope)
         page.row += 1
 
     def _finish_columns(self, page: Page, placed: Placed, part: str) -> None:
-        first = Scope(sheet=placed.sheet, table=placed, row=placed.first, sign="$")
-        for at, column in enumerate(self.columns, start=2):
+        for at, column in enumerate(self.columns, start=placed.left):
             cells = placed.cells(column.key)
             column.rule(page, cells)
             if column.name:
                 page.name(column.name.format(part=part), placed.first, at, last_row=placed.last)
             if column.alarm:
-                page.highlight(cells, page.book.references.resolved(column.alarm, first))
+                page.highlight(cells, column.alarm, placed.scope)
 
     def _write_total(self, page: Page, rows: Sequence[Row], placed: Placed) -> None:
         cells: list[tuple[Content, str]] = [(self._label, "total")]
         for column in self.columns[1:]:
             cells.append((None, "") if column.total is None else _summed(column, column.total, rows))
-        for at, column in enumerate(self.columns, start=2):
+        for at, column in enumerate(self.columns, start=placed.left):
             if column.total and column.total.name:
                 page.name(column.total.name, page.row, at)
-        self._write_cells(page, "", cells, Scope(sheet=placed.sheet, table=placed, row=page.row))
+        self._write_cells(page, placed, "", cells, Scope(sheet=placed.sheet, table=placed, row=page.row))
 
 
 def _summed(column: Column[Row], total: Sum, rows: Sequence[Row]) -> tuple[Figure, str]:
@@ -348,8 +378,11 @@ def put_line(
     column: int = 3,
     note: tuple[Content, str] | None = None,
     label_style: str = "label",
-) -> None:
-    """Write a label, in a column a figure that may have a name, and what is to say beside it."""
+) -> str:
+    """Write a label, in a column a figure that may have a name, and what is to say beside it.
+
+    Returns the absolute address of the figure's cell.
+    """
     page.put(page.row, 2, label, label_style)
     page.put(page.row, column, content, style)
     if note:
@@ -357,3 +390,4 @@ def put_line(
     if name:
         page.name(name, page.row, column)
     page.row += 1
+    return page.address(page.row - 1, column).rpartition("!")[2]

@@ -9,7 +9,7 @@ from salebook.book.declared import READ, declared
 from salebook.book.figure import Figure
 from salebook.book.page import Book, Page
 from salebook.book.references import UnknownReferenceError
-from salebook.book.table import Sum, Table
+from salebook.book.table import Sum, Table, put_line
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -151,6 +151,7 @@ def test_spare_rows_are_empty_and_live(book: Book) -> None:
 def test_inputs_of_numbers_are_guarded_and_marks_keep_their_columns(book: Book) -> None:
     page = sheet(book)
     bags().write(page, BAGS)
+    book.finish()
     rules = page.sheet.data_validations.dataValidation
     assert [(str(rule.sqref), rule.type) for rule in rules] == [("D3:D4", "decimal")]
     marks = [
@@ -176,3 +177,62 @@ def test_a_key_that_stands_twice_is_a_mistake() -> None:
 def test_every_table_that_is_read_has_a_section_of_its_own_and_columns_to_fill_in() -> None:
     assert len(declared()) == len(READ)
     assert [section for section, table in declared().items() if not table.keys_typed] == []
+
+
+def test_a_formula_may_name_the_record_and_the_part_that_it_is_about(book: Book) -> None:
+    page = sheet(book)
+    bottles: Table[Bag] = Table("bottles", "Glaze", record=lambda bag: bag.name.partition(" ")[0])
+    bottles.fixed("price", "Price", "label money")
+    parts: Table[Bag] = Table("shelves", "Glaze")
+    parts.input("count", "Bags", "whole")
+    bottles.write(page, BAGS[:1])
+    for part in ("1", "2"):
+        parts.write(page, BAGS[:1], part=part)
+    other = sheet(book, "Sum")
+    other.put(1, 2, Figure("=[bottles.price@tin]*SUM([shelves.count@2:])", 25), "result money")
+    other.put(2, 2, Figure("=[bottles.price@zinc]", 0), "result money")
+    with pytest.raises(UnknownReferenceError, match=r"\[bottles.price@zinc\]"):
+        book.finish()
+    assert other.sheet["B1"].value == "='Glaze'!$B$3*SUM('Glaze'!$B$9:$B$9)"
+
+
+def test_bare_tables_stand_beside_each_other_without_keys_and_marks(book: Book) -> None:
+    page, ends = sheet(book), []
+    for part, left in (("1", 3), ("2", 5)):
+        page.row = 1
+        table: Table[Bag] = Table("beside", "Glaze", bare=True)
+        table.fixed("price", "Price", "label money", name="prices_{part}")
+        table.live("place", "Place", "whole", "[#]*[price]", lambda _bag: 1, alarm="[place]>3")
+        ends.append(table.write(page, BAGS, part=part, left=left).body)
+    book.finish()
+    assert [[cell.value for cell in row] for row in page.sheet["A1:F2"]] == [
+        [None, None, 12.5, "=1*C1", 12.5, "=1*E1"],
+        [None, None, 8, "=2*C2", 8, "=2*E2"],
+    ]
+    assert (ends, page.row) == (["C1:D2", "E1:F2"], 3)
+    assert [str(cells.sqref) for cells in page.sheet.conditional_formatting] == ["D1:D2", "F1:F2"]
+    names = {name: str(place.attr_text) for name, place in book.workbook.defined_names.items()}
+    assert names == {"prices_1": "'Glaze'!$C$1:$C$2", "prices_2": "'Glaze'!$E$1:$E$2"}
+
+
+def test_fitted_rows_are_as_tall_as_their_texts_need(book: Book) -> None:
+    page = sheet(book)
+    table: Table[str] = Table("notes", "Glaze", fitted=True)
+    table.fixed("note", "Note", "label wrapped", lambda note: note)
+    table.write(page, ("short", "much longer than its column is wide"))
+    heights = [page.sheet.row_dimensions[row].height for row in (3, 4)]
+    assert heights[0] < heights[1]
+
+
+def test_a_value_may_be_a_path_of_attributes_and_a_style_may_follow_the_row(book: Book) -> None:
+    page = sheet(book)
+    table: Table[tuple[str, Bag]] = Table("paths", "Glaze")
+    table.fixed("size", "Size", "label", "__class__.__name__")
+    table.live("price", "Price", lambda row: f"worked {row[0]}", "1+1", lambda _row: 2)
+    table.write(page, [("whole", BAGS[0])])
+    assert (page.sheet["B3"].value, page.sheet["C3"].style) == ("tuple", "salebook worked whole")
+
+
+def test_the_cell_of_a_line_that_stands_alone_can_be_named_in_formulas(book: Book) -> None:
+    page = sheet(book)
+    assert put_line(page, "Today", 3, "input whole", column=4) == "$D$1"
