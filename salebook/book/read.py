@@ -52,11 +52,10 @@ SUMS: Final = (
 
 def _homes() -> dict[str, str]:
     """Return the sheet on which each table stands that is read."""
-    making, pieces = _("Making"), _("Pieces")
     return {
         **dict.fromkeys(SECTIONS, _("Plan")),
-        **dict.fromkeys(("studio", "days"), making),
-        **dict.fromkeys(("tally", "pieces"), pieces),
+        "days": _("Making"),
+        **dict.fromkeys(("tally", "pieces"), _("Pieces")),
         **{section: table.sheet for section, table in declared().items()},
         "takings": _("Takings"),
         "kept": _("Start here"),

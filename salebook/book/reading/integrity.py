@@ -14,14 +14,11 @@ from salebook.event.question import Question
 
 EXPECTED: Final = ("tally", "pieces")
 """Tables that are in every book, beside those declared; where one is missing, that is asked about."""
-OF_OWN_WARES: Final = "studio"
-"""One more, where the plan has pieces of the maker's own."""
 
 # A new column that is read goes in here; a test holds the list against the books that are written.
 READ: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("code", "out_of_the_kiln"),
     "pieces": ("number", "grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
-    "studio": ("code", "thrown", "dry", "biscuit", "good", "seconds", "broken"),
     "kept": ("sheet", "says"),
     **dict.fromkeys((*ALONE, "till"), ("value",)),
     **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
@@ -31,7 +28,6 @@ READ: Final[Mapping[str, tuple[str, ...]]] = {
 TYPED: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("out_of_the_kiln",),
     "pieces": ("grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
-    "studio": ("thrown", "dry", "biscuit", "good", "seconds", "broken"),
 }
 """Keys that people fill in, where salebook writes the others."""
 LAST_ON_ITS_SHEET: Final = "pieces"
@@ -69,10 +65,8 @@ def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> I
 
 def _missing(tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
     is_till = tables.has("till") and not tables.has("sale")
-    needed = {"book"} if is_till else {"book", "sale"}
+    needed = {"book", *(() if is_till else ("sale",)), *(("wares",) if tables.rows("wares") else ())}
     expected = (*EXPECTED, *(table.section for table in declared().values() if table.needed in needed))
-    if tables.rows("wares"):
-        expected = (*expected, OF_OWN_WARES)
     places = {section: (homes[section], 0) for section in expected}
     for section, (sheet, row) in {**places, **tables.without_keys}.items():
         if not tables.has(section):

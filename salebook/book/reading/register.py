@@ -2,16 +2,16 @@
 
 from collections.abc import Callable, Sequence
 from datetime import date
-from typing import Any, Final, Literal, TypeVar, get_args
+from typing import Any, Literal, TypeVar, get_args
 
 from salebook.base.words import _
+from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
 from salebook.book.reading.typed import CellParser, UnreadError, count_of, tidy
 from salebook.event.entries import Grade, Mishap, PieceEntry
 from salebook.making.studio_tally import StudioCount
 
-COUNTED: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
 Word = TypeVar("Word", Grade, Mishap)
 
 
@@ -69,10 +69,11 @@ def read_made(tables: Tables, asked: Asked) -> dict[str, int]:
 
 def read_studio(tables: Tables, asked: Asked) -> dict[str, StudioCount]:
     """Read what was counted in the studio, by code."""
+    keys = declared()["studio"].keys_typed
 
     def count(row: Row) -> StudioCount | None:
         says = _("a count of the studio is not a whole number")
-        counts = {key: asked.read(row, key, count_of, says) for key in COUNTED}
+        counts = {key: asked.read(row, key, count_of, says) for key in keys}
         return StudioCount(**counts) if any(value is not None for value in counts.values()) else None
 
     return _by_code(tables, asked, "studio", count)

@@ -1,11 +1,12 @@
 """Stamps: the inputs from which a plain worked-out value came, and whether they have changed since."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from salebook.base.words import _
 from salebook.book.figure import Figure, Value, serial
 from salebook.book.page import Content, Page, number
+from salebook.book.table import Table, put_line
 from salebook.making.loading import pieces_at
 from salebook.reckoning import Reckoning
 
@@ -13,46 +14,43 @@ DIGITS = 6
 """Decimal places to which inputs are compared, so that floating-point noise is no change."""
 
 
-def put_staleness_check(
-    page: Page, name: str, says: str, inputs: Sequence[tuple[str, str, Value | date]]
-) -> None:
-    """Write (label, formula without "=", value) rows, each beside its value when worked out.
+Input = tuple[str, str, Value | date]
+"""An input: what it is, the formula (without "=") that tells it now, and its value when worked out."""
 
-    `name` is given to the number of inputs that have changed since.
-    """
+
+def stamp_table(section: str) -> Table[Input]:
+    """Declare a stamp: each input as it is now, beside its value when worked out."""
+    table: Table[Input] = Table(section, "")
+
+    def changed(row: Input) -> str:
+        return "[now]<>[then]" if _format(row) == "text" else f"ROUND([now]-[then],{DIGITS})<>0"
+
+    table.fixed("label", _("Input"), "small", lambda row: row[0])
+    table.live("now", _("Now"), lambda row: f"result {_format(row)}", lambda row: row[1], _now)
+    table.fixed("then", _("When worked out"), lambda row: f"worked {_format(row)}", _then)
+    table.live("changed", _("Changed"), "worked whole", lambda row: f"IF({changed(row)},1,0)", lambda _row: 0)
+    return table
+
+
+def _format(row: Input) -> str:
+    return "text" if isinstance(row[2], str) else "date" if isinstance(row[2], date) else "number"
+
+
+def _now(row: Input) -> Value:
+    return serial(row[2]) if isinstance(row[2], date) else row[2]
+
+
+def _then(row: Input) -> Content:
+    return row[2] if isinstance(row[2], str | date) else number(row[2])
+
+
+def put_staleness_check(page: Page, name: str, says: str, inputs: Sequence[Input]) -> None:
+    """Write a stamp; `name` is given to the number of inputs that have changed since."""
     page.band(says)
-    page.headings(
-        ("label", "now", "then", "changed"),
-        (_("Input"), _("Now"), _("When worked out"), _("Changed")),
-        section=f"stamp.{name}",
-    )
-    first = page.row
-    for label, formula, value in inputs:
-        row, (now, then, style) = page.row, _now_and_then(value)
-        differs = f"C{row}<>D{row}" if style == "text" else f"ROUND(C{row}-D{row},{DIGITS})<>0"
-        page.put_row(
-            (
-                (None, ""),
-                (label, "small"),
-                (Figure(f"={formula}", now), f"result {style}"),
-                (then, f"worked {style}"),
-                (Figure(f"=IF({differs},1,0)", 0), "worked whole"),
-            )
-        )
-    last = page.row - 1
-    changed = Figure(f"=SUM(E{first}:E{last})" if inputs else "=0", 0)
-    row = page.put_row(((None, ""), (_("Changed since"), "label"), (changed, "total whole")))
-    page.name(name, row, 3)
+    placed = stamp_table(f"stamp.{name}").write(page, inputs)
+    changed = Figure(f"=SUM([stamp.{name}.changed:])", 0)
+    put_line(page, _("Changed since"), changed, "total whole", name=name, column=placed.column("now"))
     page.row += 1
-
-
-def _now_and_then(value: Value | date) -> tuple[Value, Content, str]:
-    """Return an input as a formula gives it, as a plain cell holds it, and the style of both."""
-    if isinstance(value, str):
-        return value, value, "text"
-    if isinstance(value, date):
-        return serial(value), value, "date"
-    return value, number(value), "number"
 
 
 def put_staleness_check_of_loads(page: Page, reckoning: Reckoning) -> None:
@@ -61,15 +59,15 @@ def put_staleness_check_of_loads(page: Page, reckoning: Reckoning) -> None:
         page,
         "stale_loads",
         _("What the kiln loads were worked out from"),
-        [*_kiln_inputs(page, reckoning), *_ware_inputs(page, reckoning)] if reckoning.studio.loadings else [],
+        [*_kiln_inputs(reckoning), *_ware_inputs(reckoning)] if reckoning.studio.loadings else [],
     )
 
 
-def _kiln_inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value]]:
+def _kiln_inputs(reckoning: Reckoning) -> list[Input]:
     kiln = reckoning.plan.kiln
     if kiln is None:
         return []
-    places, shelf = page.book.addresses, kiln.shelf
+    shelf = kiln.shelf
     lengths = {
         "shelf.diameter": (_("Shelf across"), shelf.diameter),
         "shelf.width": (_("Shelf width"), shelf.width),
@@ -79,36 +77,32 @@ def _kiln_inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value
         "clearance": (_("Above the tallest piece"), kiln.clearance),
         "gap": (_("Between pieces, glaze"), kiln.gap),
     }
-    found: list[tuple[str, str, Value]] = [(_("Shelf"), str(places["kiln", "", "shelf.shape"]), shelf.shape)]
-    found += [
-        (label, f"N({places['kiln', '', key]})", 0 if length is None else length.mm)
-        for key, (label, length) in lengths.items()
+    return [
+        (_("Shelf"), "[kiln.shelf.shape]", shelf.shape),
+        *(
+            (label, f"N([kiln.{key}])", 0 if length is None else length.mm)
+            for key, (label, length) in lengths.items()
+        ),
+        (_("Shelves owned"), "N([kiln.shelves])", kiln.shelves or 0),
     ]
-    return [*found, (_("Shelves owned"), f"N({places['kiln', '', 'shelves']})", kiln.shelves or 0)]
 
 
-def _ware_inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value]]:
-    found: list[tuple[str, str, Value]] = []
-    for loading in reckoning.studio.loadings:
-        column = {"biscuit": "ware_to_biscuit", "glaze": "ware_to_glaze"}[loading.stage]
+def _ware_inputs(reckoning: Reckoning) -> Iterator[Input]:
+    studio = reckoning.studio
+    for loading in studio.loadings:
         label = {"biscuit": _("{code} to biscuit"), "glaze": _("{code} to glaze")}[loading.stage]
-        for n, run in enumerate(reckoning.studio.runs, start=1):
-            pieces = pieces_at(loading.stage, run)
-            found.append((label.format(code=run.ware.code), f"INDEX({column},{n})", pieces))
-    for size in reckoning.studio.sizes:
-        code = size.ware.code
+        for run in studio.runs:
+            now = f"[starts.to_{loading.stage}@{run.ware.code}]"
+            yield label.format(code=run.ware.code), now, pieces_at(loading.stage, run)
+    for size in studio.sizes:
         for key, label, mm in (
             ("height", _("{code} height"), size.kiln_height_mm),
-            ("width", _("{code} width"), size.kiln_diameter_mm),
+            ("diameter", _("{code} width"), size.kiln_diameter_mm),
         ):
-            found.append((label.format(code=code), f"N({page.book.addresses['sizes', code, key]})", mm or 0))
-    for run in reckoning.studio.runs:
-        code = run.ware.code
+            yield label.format(code=size.ware.code), f"N([sizes.kiln_{key}_mm@{size.ware.code}])", mm or 0
+    for run in studio.runs:
         for key, label, most in (
-            ("per_shelf_biscuit", _("{code} on a shelf, biscuit"), run.ware.per_shelf_biscuit),
-            ("per_shelf_glaze", _("{code} on a shelf, glaze"), run.ware.per_shelf_glaze),
+            ("biscuit", _("{code} on a shelf, biscuit"), run.ware.per_shelf_biscuit),
+            ("glaze", _("{code} on a shelf, glaze"), run.ware.per_shelf_glaze),
         ):
-            found.append(
-                (label.format(code=code), f"N({page.book.addresses['wares', code, key]})", most or 0)
-            )
-    return found
+            yield label.format(code=run.ware.code), f"N([wares.per_shelf_{key}@{run.ware.code}])", most or 0

@@ -1,17 +1,18 @@
 """The part of the sheet Making that says if there is time, and the dated plan."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from salebook.base.words import _
-from salebook.book.figure import Figure, Value, serial
+from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
-from salebook.book.page import Content, Page
-from salebook.book.sheets.row_height import fitted_row
-from salebook.book.sheets.staleness_check import put_staleness_check
+from salebook.book.page import Page
+from salebook.book.sheets.staleness_check import Input, put_staleness_check
+from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.event.entries import Entries
-from salebook.making.days import Days
+from salebook.making.days import Days, Task
 from salebook.making.studio_tally import StudioState
 from salebook.reckoning import Reckoning
 from salebook.say.time import task_label, time_sentences
@@ -26,7 +27,8 @@ def put_days(page: Page, reckoning: Reckoning, entries: Entries, stand: Sequence
     now = replace(days, today=entries.studio_day or days.today)
     row = page.paragraph(_state(now, stand), "bigger")
     page.sheet.row_dimensions[row].height = 24
-    page.highlight(f"B{row}", f"LEFT(B{row},{len(_too_late())})={quoted(_too_late())}", fill=None)
+    said = page.address(row, FIRST_COLUMN).rpartition("!")[2]
+    page.highlight(said, f"LEFT({said},{len(_too_late())})={quoted(_too_late())}", fill=None)
     if days.instead is not None:
         for sentence in time_sentences(reckoning.plan, days)[1:3]:
             page.paragraph(sentence, "warn")
@@ -79,22 +81,31 @@ def _days_left(days: Days) -> int | None:
     return (days.last_day_to_throw - days.today).days
 
 
+def days_table(*, is_begun_at_once: bool = False) -> Table[tuple[Task, Task | None]]:
+    """Declare the dated plan: each task as late as it may be and, begun today, as soon as it can be.
+
+    Today's date is typed below it.
+    """
+    table: Table[tuple[Task, Task | None]] = Table("days", "Making", fitted=True)
+
+    def day(key: str, heading: str, value: Callable[[tuple[Task, Any]], date]) -> None:
+        table.fixed(key, heading, "worked date", value)
+
+    table.fixed("what", _("What"), "label wrapped", lambda row: task_label(row[0]))
+    day("latest_from", _("At the latest from"), lambda row: row[0].first)
+    day("latest_until", _("At the latest until"), lambda row: row[0].last)
+    if is_begun_at_once:
+        day("soonest_from", _("If begun at once from"), lambda row: row[1].first)
+        day("soonest_until", _("If begun at once until"), lambda row: row[1].last)
+    return table
+
+
 def _tasks(page: Page, days: Days) -> None:
-    keys = ["what", "latest_from", "latest_until"]
-    texts = [_("What"), _("At the latest from"), _("At the latest until")]
-    if days.earliest:
-        keys += ["soonest_from", "soonest_until"]
-        texts += [_("If begun at once from"), _("If begun at once until")]
-    page.headings(keys, texts, section="days")
+    table = days_table(is_begun_at_once=bool(days.earliest))
     soonest = days.earliest or (None,) * len(days.latest)
-    for number, (latest, earliest) in enumerate(zip(days.latest, soonest, strict=True)):
-        both = (latest, earliest) if earliest else (latest,)
-        cells: list[tuple[Content, str]] = [(task_label(latest), "label wrapped")]
-        cells += [(day, "worked date") for task in both for day in (task.first, task.last)]
-        row = fitted_row(page, cells)
-        if number == 0:
-            page.name("days_begin_by", row, 3)
-            page.name("last_day_to_throw", row, 4)
+    placed = table.write(page, list(zip(days.latest, soonest, strict=True)))
+    page.name("days_begin_by", placed.first, placed.column("latest_from"))
+    page.name("last_day_to_throw", placed.first, placed.column("latest_until"))
     page.paragraph(
         _(
             "One batch of one ware is thrown on a working day, as far as bats are free; each task waits "
@@ -107,27 +118,17 @@ def _tasks(page: Page, days: Days) -> None:
 
 
 def _today(page: Page, days: Days, now: Days, entries: Entries) -> None:
-    typed = page.put_row(
-        (
-            ("days.today", "key"),
-            (_("Today (type the date)"), "label"),
-            (entries.studio_day, "input date"),
-        )
-    )
-    worked = page.put_row(
-        ((None, ""), (_("Worked out on"), "label"), (days.today or "", "worked date")),
-    )
-    begin, last = "days_begin_by", "last_day_to_throw"
-    from_ = f'=IF(ISNUMBER(C{typed}),C{typed},IF(ISNUMBER(C{worked}),C{worked},""))'
-    hand, left = now.days_in_hand, _days_left(now)
-    results: tuple[tuple[str, str, Figure, str], ...] = (
+    page.put(page.row, 1, "days.today", "key")
+    typed = put_line(page, _("Today (type the date)"), entries.studio_day, "input date")
+    worked = put_line(page, _("Worked out on"), days.today or "", "worked date")
+    from_ = f'=IF(ISNUMBER({typed}),{typed},IF(ISNUMBER({worked}),{worked},""))'
+    begin, last = _days_to("days_begin_by", now.days_in_hand), _days_to("last_day_to_throw", _days_left(now))
+    for name, label, figure, style in (
         ("reckoned_from", _("Reckoned from"), Figure(from_, serial(now.today)), "result date"),
-        ("days_in_hand", _("Days in hand"), _days_to(begin, hand), "strong whole"),
-        ("days_left", _("Days left to throw"), _days_to(last, left), "result whole"),
-    )
-    for name, label, figure, style in results:
-        row = page.put_row(((None, ""), (label, "label"), (figure, style)))
-        page.name(name, row, 3)
+        ("days_in_hand", _("Days in hand"), begin, "strong whole"),
+        ("days_left", _("Days left to throw"), last, "result whole"),
+    ):
+        put_line(page, label, figure, style, name=name)
     page.row += 1
 
 
@@ -137,29 +138,28 @@ def _days_to(name: str, value: int | None) -> Figure:
 
 def put_staleness_check_of_days(page: Page, reckoning: Reckoning) -> None:
     """Write the stamp of the dated plan."""
-    put_staleness_check(page, "stale_days", _("What the days were worked out from"), _inputs(page, reckoning))
+    put_staleness_check(page, "stale_days", _("What the days were worked out from"), _inputs(reckoning))
 
 
-def _inputs(page: Page, reckoning: Reckoning) -> list[tuple[str, str, Value | date]]:
-    plan, places = reckoning.plan, page.book.addresses
+def _inputs(reckoning: Reckoning) -> list[Input]:
+    plan = reckoning.plan
     if reckoning.days.begin_by is None:
         return []
     making = plan.making
-    found: list[tuple[str, str, Value | date]] = [
+    found: list[Input] = [
         (_("First day of the sale"), "first_day", reckoning.days.sale_day or ""),
         (_("Thrown in one go"), "batch_size", making.batch),
-        (_("Bats"), f"N({places['making', '', 'bats']})", making.bats or 0),
-        (_("On the bat"), f"N({places['making', '', 'days_on_bat']})", making.days_on_bat),
-        (_("Leather hard to bone dry"), f"N({places['making', '', 'drying_days']})", making.drying_days),
+        (_("Bats"), "N([making.bats])", making.bats or 0),
+        (_("On the bat"), "N([making.days_on_bat])", making.days_on_bat),
+        (_("Leather hard to bone dry"), "N([making.drying_days])", making.drying_days),
     ]
     found += [(_("Day off"), f"INDEX(days_off,{n})", day) for n, day in enumerate(making.free_days, start=1)]
     found += [
-        (_("{code} to start").format(code=run.ware.code), f"INDEX(ware_started,{n})", run.started)
-        for n, run in enumerate(reckoning.studio.runs, start=1)
+        (_("{code} to start").format(code=run.ware.code), f"[starts.started@{run.ware.code}]", run.started)
+        for run in reckoning.studio.runs
     ]
     if plan.kiln is not None and plan.firings:
-        place = places["kiln", "", "days_per_load"]
-        found.append((_("Days for a load"), f"N({place})", plan.kiln.days_per_load))
+        found.append((_("Days for a load"), "N([kiln.days_per_load])", plan.kiln.days_per_load))
         words = {"biscuit": _("Kiln loads, biscuit"), "glaze": _("Kiln loads, glaze")}
         found += [
             (words[loading.stage], f"loads_{loading.stage}", loading.to_fire)

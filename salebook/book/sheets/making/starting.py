@@ -1,8 +1,8 @@
 """The part of the sheet Making that shows the chance of enough for each number started."""
 
+from dataclasses import dataclass
 from itertools import islice
-
-from openpyxl.utils import get_column_letter
+from operator import attrgetter
 
 from salebook.base.rounding import TOLERANCE
 from salebook.base.rounding import ceil as rounded_up
@@ -10,8 +10,9 @@ from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.book.sheets.row_height import named_row
-from salebook.making.losses import Run, chance_of_enough, one_loss
+from salebook.book.sheets.making.ware_table import ware_table
+from salebook.book.table import FIRST_COLUMN, Table, put_line
+from salebook.making.losses import OneLoss, Run, chance_of_enough, one_loss
 
 ROWS_AFTER = 8
 """Numbers shown beyond the chosen one, so that the plan can be changed some way before the table runs out."""
@@ -19,36 +20,48 @@ SIDE_BY_SIDE = 5
 """Wares beside each other; more of them start a new block below."""
 
 
+def one_loss_table() -> Table[tuple[Run, OneLoss]]:
+    """Declare what one piece surely lost, or surely good, does to the chance of enough."""
+    table: Table[tuple[Run, OneLoss]] = ware_table("one_loss", lambda row: row[0].ware, source="starts")
+    # BINOMDIST fails outside 0 to k.
+    started, wanted, good = "[starts.started]-1", "[starts.wanted]", "[shares.good_share]"
+    more = f"IF({started}<{wanted},0,1-BINOMDIST({wanted}-1,{started},{good},TRUE))"
+    fewer = f"IF({wanted}<=1,1,1-BINOMDIST({wanted}-2,{started},{good},TRUE))"
+    table.live("more", _("One surely lost"), "percent", more)
+    table.live("chance", _("As planned"), "percent", "[starts.chance]", lambda row: row[0].chance_of_enough)
+    table.live("fewer", _("One surely good"), "percent", fewer)
+    return table
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trial:
+    """A number of pieces of a ware to start, as a row of its table of chances."""
+
+    run: Run
+    started: int
+    is_lowest: bool
+
+    @property
+    def chance(self) -> float:
+        """The chance that enough of so many come through."""
+        return chance_of_enough(self.started, self.run.ware.wanted, float(self.run.good_share))
+
+
+def chances_table() -> Table[Trial]:
+    """Declare the chance of enough for each number of a ware; each ware has a part of its own."""
+    table: Table[Trial] = Table("chances", "Making", record=attrgetter("run.ware.code"), bare=True)
+    lowest = f"MAX([starts.wanted],{up('([starts.wanted]-1)/[shares.good_share]')})"
+    chance = "1-BINOMDIST([starts.wanted]-1,[started],[shares.good_share],TRUE)"
+    table.live("started", _("started"), "whole", lambda row: lowest if row.is_lowest else "[started-]+1")
+    table.live("chance", _("chance"), "percent", chance, name="chances_{part}")
+    return table
+
+
 def put_one_loss(page: Page, runs: tuple[Run, ...]) -> None:
     """Write what one piece surely lost, or surely good, does to the chance of enough."""
     page.band(_("What one more or one fewer loss would do to the chance of enough"))
-    page.headings(
-        ("name", "code", "more", "chance", "fewer"),
-        (_("Name"), _("Code"), _("One surely lost"), _("As planned"), _("One surely good")),
-        section="one_loss",
-    )
-    for run in runs:
-        _one_loss_row(page, run)
+    one_loss_table().write(page, [(run, one_loss(run)) for run in runs])
     page.row += 1
-
-
-def _one_loss_row(page: Page, run: Run) -> None:
-    row = page.book.addresses["making", run.ware.code, "row"]
-    good = f"J{page.book.addresses['making', run.ware.code, 'shares']}"
-    change = one_loss(run)
-    # BINOMDIST fails outside 0 to k.
-    more = f"=IF(E{row}-1<D{row},0,1-BINOMDIST(D{row}-1,E{row}-1,{good},TRUE))"
-    fewer = f"=IF(D{row}<=1,1,1-BINOMDIST(D{row}-2,E{row}-1,{good},TRUE))"
-    page.put_row(
-        (
-            ("one_loss", "key"),
-            (Figure(f"=B{row}", run.ware.name), "result wrapped"),
-            (Figure(f"=C{row}", run.ware.code), "result text"),
-            (Figure(more, change.more), "result percent"),
-            (Figure(f"=F{row}", run.chance_of_enough), "result percent"),
-            (Figure(fewer, change.fewer), "result percent"),
-        )
-    )
 
 
 def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
@@ -64,10 +77,12 @@ def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
 
 
 def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
-    heading = page.row
+    top, ends = page.row, []
     for at, (n, run) in enumerate(block):
-        _table(page, heading, 3 + 2 * at, n, run)
-    page.row = heading + 3 + max(_rows(run) for _n, run in block) + 1
+        page.row = top
+        _chances(page, FIRST_COLUMN + 1 + 2 * at, n, run)
+        ends.append(page.row)
+    page.row = max(ends) + 1
 
 
 def first_started(run: Run) -> int:
@@ -77,50 +92,30 @@ def first_started(run: Run) -> int:
     return max(run.ware.wanted, rounded_up((run.ware.wanted - 1) / run.good_share))
 
 
-def _rows(run: Run) -> int:
-    return run.started - first_started(run) + 1 + ROWS_AFTER
-
-
-def _table(page: Page, top: int, column: int, n: int, run: Run) -> None:
-    ware, place = run.ware, page.book.addresses
-    row_of_run = place["making", ware.code, "row"]
-    good = f"J{place['making', ware.code, 'shares']}"
-    first, rows = first_started(run), _rows(run)
-    here, beside = get_column_letter(column), get_column_letter(column + 1)
-    start, end = top + 3, top + 2 + rows
-    page.put(top, column, Figure(f"=C{row_of_run}", ware.code), "heading text")
-    page.put(top, column + 1, None, "heading")
-    below = run.started - first
-    chances = f"{beside}{start}:{beside}{end}"
-    page.put(top + 1, column, _("below"), "small")
-    page.put(
-        top + 1,
-        column + 1,
-        Figure(f"=SUMPRODUCT(({chances}<confidence-forgiven_chance)*1)", below),
-        "worked whole",
+def _chances(page: Page, left: int, n: int, run: Run) -> None:
+    """Write one ware's table, from the column `left` on: how many numbers are too low, then each number."""
+    code, first, table = run.ware.code, first_started(run), chances_table()
+    page.put_row(
+        ((Figure(f"=[starts.code@{code}]", code), "heading text"), (None, "heading")), first_column=left
     )
-    page.name(f"chances_below_{n}", top + 1, column + 1)
-    page.put(top + 2, column, _("started"), "small")
-    page.put(top + 2, column + 1, _("chance"), "small")
-    lowest = f"=MAX(D{row_of_run},{up(f'(D{row_of_run}-1)/{good}')})"
-    for index in range(rows):
-        row, started = start + index, first + index
-        formula = lowest if index == 0 else f"={here}{row - 1}+1"
-        page.put(row, column, Figure(formula, started), "result whole")
-        chance = f"=1-BINOMDIST($D${row_of_run}-1,{here}{row},{good},TRUE)"
-        value = chance_of_enough(started, ware.wanted, float(run.good_share))
-        page.put(row, column + 1, Figure(chance, value), "result percent")
-    page.name(f"starting_from_{n}", start, column)
-    page.name(f"chances_{n}", start, column + 1, last_row=end)
-    page.highlight(
-        f"{here}{start}:{beside}{end}", f"${here}{start}=$E${row_of_run}", fill="DCE9E4", colour="22313F"
-    )
+    too_low = Figure(f"=SUMPRODUCT((chances_{n}<confidence-forgiven_chance)*1)", run.started - first)
+    row = page.put_row(((_("below"), "small"), (too_low, "worked whole")), first_column=left)
+    page.name(f"chances_below_{n}", row, left + 1)
+    page.put_row([(column.heading, "small") for column in table.columns], first_column=left)
+    trials = [
+        Trial(run=run, started=started, is_lowest=started == first)
+        for started in range(first, run.started + ROWS_AFTER + 1)
+    ]
+    placed = table.write(page, trials, part=str(n), left=left)
+    page.name(f"starting_from_{n}", placed.first, left)
+    chosen = f"[started]=[starts.started@{code}]"
+    page.highlight(placed.body, chosen, placed.scope, fill="DCE9E4", colour="22313F")
 
 
 def _whether_tables_suffice(page: Page, runs: tuple[Run, ...]) -> None:
     forgiven = _("Forgiven in comparing chances")
-    named_row(page, "forgiven_chance", forgiven, float(TOLERANCE), "worked number")
+    put_line(page, forgiven, float(TOLERANCE), "worked number", name="forgiven_chance")
     enough = ",".join(f"chances_below_{n}<ROWS(chances_{n})" for n in range(1, len(runs) + 1))
     said, figure = _("Every table is long enough (1: yes)"), Figure(f"=IF(AND({enough}),1,0)", 1)
-    named_row(page, "making_table_ok", said, figure, "worked whole")
+    put_line(page, said, figure, "worked whole", name="making_table_ok")
     page.row += 1

@@ -2,24 +2,109 @@
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Final
 
 from salebook.base.words import _
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import up
 from salebook.book.page import Page, number
-from salebook.book.sheets.row_height import named_row
-from salebook.making.studio_tally import DIGITS, HALF, StudioState, curve_at, middle_term, shares_ahead
+from salebook.book.table import Table, put_line
+from salebook.making.studio_tally import (
+    DIGITS,
+    HALF,
+    StudioCount,
+    StudioState,
+    curve_at,
+    middle_term,
+    shares_ahead,
+)
 from salebook.reckoning import Reckoning
 
-COUNTED: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
+Tallied = tuple[StudioCount, StudioState, date | None]
+"""What was counted of a ware, what follows, and the last day on which more of it can be thrown."""
+
+
+def studio_table() -> Table[Tallied]:
+    """Declare what the studio counts of each ware, what is likely and how many more to throw."""
+    table: Table[Tallied] = Table("studio", "Making", record=lambda row: row[1].run.ware.code, needed="wares")
+    whole = "MAX(0,[standing.thrown_so_far]-N([good])-N([seconds])-N([broken]))"
+    waiting = "+".join(f"[standing.{at}]*[standing.share_{at}]" for at in ("wet", "dry", "biscuit"))
+    by = 'IF([to_throw]>0,last_day_to_throw,"")'
+    table.live("=name", _("Name"), "wrapped", "[wares.name]", lambda row: row[1].run.ware.name)
+    table.fixed("code", _("Code"), "label", lambda row: row[1].run.ware.code, read=True)
+    table.input("thrown", _("Thrown"), "whole")
+    table.input("dry", _("Dry"), "whole")
+    table.input("biscuit", _("Out of the biscuit firing"), "whole")
+    table.input("good", _("Out good"), "whole")
+    table.input("seconds", _("Seconds"), "whole")
+    table.input("broken", _("Broken"), "whole")
+    table.live("=on_the_way", _("On the way"), "whole", whole)
+    table.live("=likely", _("Good ones likely"), "tenths", f"N([good])+{waiting}")
+    table.live(
+        *("=to_throw", _("How many more to throw"), "strong whole", _to_throw()),
+        name="studio_to_throw",
+        alarm="[to_throw]>0",
+    )
+    table.live(
+        *("=by", _("By"), "date", by, lambda row: serial(row[2] if row[1].to_throw else None)),
+        alarm="[to_throw]>0",
+    )
+    return table
+
+
+def _to_throw() -> str:
+    short, spread, middle = "[standing.short]", "[standing.spread]", "[standing.middle]"
+    good = "[shares.good_share]"
+    enough = f"ROUND(-{short}-curve_at_confidence*SQRT({spread}),{DIGITS})>=0"
+    last = f"({short}^2-curve_at_confidence^2*{spread})"
+    root = f"SQRT(MAX(0,{middle}^2-4*{good}^2*{last}))"
+    more = up(f"({middle}+{root})/(2*{good}^2)")
+    return f"IF([standing.thrown_so_far]=0,[starts.started],IF({enough},0,{more}))"
+
+
+def standing_table() -> Table[tuple[StudioState, float]]:
+    """Declare how the likely ones are found; with each ware goes the normal curve at the confidence."""
+    table: Table[tuple[StudioState, float]] = Table(
+        "standing", "Making", record=lambda row: row[0].run.ware.code
+    )
+    done = "(N([studio.good])+N([studio.seconds]))"
+    fired = f"MAX(N([studio.biscuit]),{done})"
+    dried = f"MAX(N([studio.dry]),N([studio.biscuit]),{done})"
+    spread = "+".join(f"[{at}]*[share_{at}]*(1-[share_{at}])" for at in ("wet", "dry", "biscuit"))
+    good = "[shares.good_share]"
+    wet, dry = "(1-[shares.drying])*[share_dry]", "(1-[shares.biscuit])*[share_biscuit]"
+    biscuit = "(1-[shares.glaze])*(1-[shares.seconds])"
+    middle = f"2*[short]*{good}+curve_at_confidence^2*{good}*(1-{good})"
+    table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
+    table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
+    table.live(
+        *("thrown_so_far", _("Thrown so far"), "whole", f"MAX(N([studio.thrown]),{dried})"),
+        lambda row: row[0].count.thrown_so_far,
+        name="studio_thrown",
+    )
+    table.live("wet", _("Not dry yet"), "whole", "[studio.on_the_way]-[dry]-[biscuit]")
+    table.live("dry", _("Dry, to fire"), "whole", f"MIN({dried}-{done},[studio.on_the_way])-[biscuit]")
+    table.live("biscuit", _("To glaze or in glaze"), "whole", f"MIN({fired}-{done},[studio.on_the_way])")
+    table.live("share_wet", _("Of these good, not dry"), "percent", wet, lambda row: _ahead(row)[0])
+    table.live("share_dry", _("Of these good, dry"), "percent", dry, lambda row: _ahead(row)[1])
+    table.live("share_biscuit", _("Of these good, to glaze"), "percent", biscuit, lambda row: _ahead(row)[2])
+    table.live("spread", _("Spread of the likely"), "hundredths", spread)
+    short = "[starts.wanted]-[studio.likely]-half_a_piece"
+    table.live("short", _("Wanting, less half a piece"), "hundredths", short)
+    table.live("middle", _("Middle term"), "hundredths", middle, _middle)
+    return table
+
+
+def _ahead(row: tuple[StudioState, float]) -> tuple[float, float, float]:
+    return shares_ahead(row[0].run)
+
+
+def _middle(row: tuple[StudioState, float]) -> float:
+    state, curve = row
+    return middle_term(state.short, float(state.run.good_share), curve)
 
 
 def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) -> None:
-    """Write what was counted of each ware, what is likely and how many more to throw; then how that is found.
-
-    The rows of the shares that come through, and of how many to start, have been written before.
-    """
+    """Write what was counted of each ware and what follows from it; then how that is found."""
     page.band(_("Studio tally: what came through so far"))
     page.paragraph(
         _(
@@ -29,147 +114,17 @@ def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioSta
         ),
         "note",
     )
-    below = page.row + 2 + len(stand) + 1 + 3  # the first row of what stands behind
-    _counts(page, reckoning, stand, below)
-    _behind(page, reckoning, stand)
-    _numbers(page, reckoning)
-
-
-def _counts(page: Page, reckoning: Reckoning, stand: Sequence[StudioState], below: int) -> None:
-    keys = ("=name", "code", *COUNTED, "=on_the_way", "=likely", "=to_throw", "=by")
-    page.headings(
-        keys,
-        (
-            _("Name"),
-            _("Code"),
-            _("Thrown"),
-            _("Dry"),
-            _("Out of the biscuit firing"),
-            _("Out good"),
-            _("Seconds"),
-            _("Broken"),
-            _("On the way"),
-            _("Good ones likely"),
-            _("How many more to throw"),
-            _("By"),
-        ),
-        section="studio",
-    )
-    first = page.row
-    for position, outcome in enumerate(stand):
-        _count_row(page, outcome, below + position, reckoning.days.last_day_to_throw)
-    last = page.row - 1
-    page.number_only(f"D{first}:I{last}", says=_("A whole number, not below 0, is expected here"))
-    page.name("studio_to_throw", first, 12, last_row=last)
-    page.highlight(f"L{first}:M{last}", f"$L{first}>0")
+    last_day = reckoning.days.last_day_to_throw
+    studio_table().write(page, [(state.count, state, last_day) for state in stand])
     page.row += 1
-
-
-def _count_row(page: Page, outcome: StudioState, behind: int, by: date | None) -> None:
-    row, ware, count = page.row, outcome.run.ware, outcome.count
-    places = page.book.addresses
-    starts = places["making", ware.code, "row"]
-    good = f"J{places['making', ware.code, 'shares']}"
-    likely = "+".join(f"{pieces}{behind}*{share}{behind}" for pieces, share in zip("EFG", "HIJ", strict=True))
-    enough = f"ROUND(-L{behind}-curve_at_confidence*SQRT(K{behind}),{DIGITS})>=0"
-    last = f"(L{behind}^2-curve_at_confidence^2*K{behind})"
-    root = f"SQRT(MAX(0,M{behind}^2-4*{good}^2*{last}))"
-    more = up(f"(M{behind}+{root})/(2*{good}^2)")
-    page.put_row(
-        (
-            ("studio", "key"),
-            (Figure(f"={places['wares', ware.code, 'name']}", ware.name), "result wrapped"),
-            (ware.code, "label"),
-            *((getattr(count, key), "input whole") for key in COUNTED),
-            (
-                Figure(f"=MAX(0,D{behind}-N(G{row})-N(H{row})-N(I{row}))", outcome.on_the_way),
-                "result whole",
-            ),
-            (Figure(f"=N(G{row})+{likely}", outcome.likely), "result tenths"),
-            (
-                Figure(f"=IF(D{behind}=0,E{starts},IF({enough},0,{more}))", outcome.to_throw),
-                "strong whole",
-            ),
-            (
-                Figure(f'=IF(L{row}>0,last_day_to_throw,"")', serial(by if outcome.to_throw else None)),
-                "result date",
-            ),
-        )
-    )
-    places["studio", ware.code, "row"] = str(row)
-
-
-def _behind(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) -> None:
     page.paragraph(_("How that is found"), "note")
-    page.headings(
-        (
-            *("name", "code", "thrown_so_far", "wet", "dry", "biscuit"),
-            *("share_wet", "share_dry", "share_biscuit", "spread", "short", "middle"),
-        ),
-        (
-            _("Name"),
-            _("Code"),
-            _("Thrown so far"),
-            _("Not dry yet"),
-            _("Dry, to fire"),
-            _("To glaze or in glaze"),
-            _("Of these good, not dry"),
-            _("Of these good, dry"),
-            _("Of these good, to glaze"),
-            _("Spread of the likely"),
-            _("Wanting, less half a piece"),
-            _("Middle term"),
-        ),
-        section="standing",
-    )
-    first = page.row
-    confidence = float(reckoning.plan.sale.confidence)
-    for outcome in stand:
-        _behind_row(page, outcome, confidence)
-    page.name("studio_thrown", first, 4, last_row=page.row - 1)
+    curve = curve_at(float(reckoning.plan.sale.confidence))
+    standing_table().write(page, [(state, curve) for state in stand])
     page.row += 1
+    _numbers(page, curve)
 
 
-def _behind_row(page: Page, outcome: StudioState, confidence: float) -> None:
-    row, run, places = page.row, outcome.run, page.book.addresses
-    code = run.ware.code
-    at, shares, starts = (
-        places["studio", code, "row"],
-        places["making", code, "shares"],
-        places["making", code, "row"],
-    )
-    done = f"(N(G{at})+N(H{at}))"
-    fired, dried = f"MAX(N(F{at}),{done})", f"MAX(N(E{at}),N(F{at}),{done})"
-    wet, dry, biscuit = shares_ahead(run)
-    good = float(run.good_share)
-    middle = middle_term(outcome.short, good, curve_at(confidence))
-    spread = "+".join(f"{n}{row}*{p}{row}*(1-{p}{row})" for n, p in zip("EFG", "HIJ", strict=True))
-    page.put_row(
-        (
-            ("standing", "key"),
-            (Figure(f"=B{at}", run.ware.name), "result wrapped"),
-            (code, "label"),
-            (Figure(f"=MAX(N(D{at}),{dried})", outcome.count.thrown_so_far), "result whole"),
-            (Figure(f"=J{at}-F{row}-G{row}", outcome.wet), "result whole"),
-            (Figure(f"=MIN({dried}-{done},J{at})-G{row}", outcome.dry), "result whole"),
-            (Figure(f"=MIN({fired}-{done},J{at})", outcome.biscuit), "result whole"),
-            (Figure(f"=(1-E{shares})*I{row}", wet), "result percent"),
-            (Figure(f"=(1-F{shares})*J{row}", dry), "result percent"),
-            (Figure(f"=(1-G{shares})*(1-H{shares})", biscuit), "result percent"),
-            (Figure(f"={spread}", outcome.spread), "result hundredths"),
-            (Figure(f"=D{starts}-K{at}-half_a_piece", outcome.short), "result hundredths"),
-            (
-                Figure(
-                    f"=2*L{row}*J{shares}+curve_at_confidence^2*J{shares}*(1-J{shares})",
-                    middle,
-                ),
-                "result hundredths",
-            ),
-        )
-    )
-
-
-def _numbers(page: Page, reckoning: Reckoning) -> None:
+def _numbers(page: Page, curve: float) -> None:
     page.paragraph(
         _(
             "How many more follows the normal curve, half a piece before the whole one, which is within a "
@@ -178,11 +133,7 @@ def _numbers(page: Page, reckoning: Reckoning) -> None:
         ),
         "note",
     )
-    curve = curve_at(float(reckoning.plan.sale.confidence))
-    for name, label, value in (
-        ("half_a_piece", _("Half a piece"), number(HALF)),
-        ("curve_at_confidence", _("Normal curve, at how sure"), Figure("=NORMSINV(confidence)", curve)),
-    ):
-        style = "result hundredths" if isinstance(value, Figure) else "worked number"
-        named_row(page, name, label, value, style)
+    put_line(page, _("Half a piece"), number(HALF), "worked number", name="half_a_piece")
+    at = Figure("=NORMSINV(confidence)", curve)
+    put_line(page, _("Normal curve, at how sure"), at, "result hundredths", name="curve_at_confidence")
     page.row += 1
