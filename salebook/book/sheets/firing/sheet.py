@@ -1,14 +1,18 @@
 """The sheet Firing: kiln loads, and what each firing takes, step by step."""
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
 from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
-from salebook.book.page import Book, Page
+from salebook.book.page import Book, Content, Page
 from salebook.book.sheets.firing.energy_price import put_running_price
 from salebook.book.sheets.firing.steps import put_steps
 from salebook.book.sheets.row_height import new_page
 from salebook.book.sheets.staleness_check import put_staleness_check_of_loads
 from salebook.book.sheets.sums_in_words import live_sentence
+from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.making.firing import (
     HEAT_BEND,
@@ -17,14 +21,78 @@ from salebook.making.firing import (
     KELVIN_AT_0_C,
     WALL_MASS_SHARE,
     FiringNeed,
+    efficiency,
     wall_loss_w_per_k,
 )
 from salebook.making.loading import Loading
-from salebook.plan.model import Kiln, Plan
+from salebook.plan.model import Kiln, Stage
 from salebook.reckoning import Reckoning
 from salebook.say.kiln import LEAST_SHORT_KW, load_sentence, load_sentences
 
 WIDTHS = (3, 24, *(10.5,) * 13)
+
+Line = tuple[str, Content, str]
+"""What is said, what was worked out, and its style."""
+
+
+def loads_table(stage: Stage) -> Table[Line]:
+    """Declare what was worked out of a stage's kiln loads."""
+    table: Table[Line] = Table(f"loads.{stage}", "Firing", record=lambda row: row[0])
+    table.fixed("what", _("As worked out"), "label", lambda row: row[0])
+    table.fixed("value", _("Number"), lambda row: row[2], lambda row: row[1])
+    return table
+
+
+@dataclass(frozen=True, kw_only=True)
+class FiringRow:
+    """What a firing takes; `n` is its number in the plan, counted from 1."""
+
+    n: int
+    need: FiringNeed
+    kiln: Kiln
+
+    @property
+    def short_kw(self) -> float:
+        """The most power that is missing at any time."""
+        return max((part.short_kw for part in self.need.parts), default=0.0)
+
+    @property
+    def estimate(self) -> float:
+        """Energy of one load before it is set right, kWh."""
+        return sum(part.heat_kwh for part in self.need.parts) / efficiency(self.kiln)
+
+
+def needs_table() -> Table[FiringRow]:
+    """Declare what each firing takes: one load, all of them, and what its estimate is set right by."""
+    table: Table[FiringRow] = Table("firing_needs", "Firing")
+    table.join("firings", lambda row: row.need.firing.name)
+    all_loads, metered = money_rounded("[load_cost]*[loads]"), "[firings.metered_kwh]"
+    correction = f"IF(AND({metered}>0,[estimate]>0),{metered}/[estimate],{_calibration()})"
+    live = table.live
+    live("name", _("Firing"), "text", "[firings.name]", "need.firing.name", name="firing_names")
+    fired = ("loads", _("Kiln loads"), "whole", lambda row: f"loads_{row.need.firing.stage}", "need.loads")
+    live(*fired, name="firing_loads")
+    live("hours", _("Hours, one load"), "tenths", "SUM(hours_[#])", "need.hours")
+    live("kwh", _("kWh, one load"), "tenths", "SUM(kwh_[#])", "need.kwh")
+    live("peak_kw", _("Highest power, kW"), "tenths", "MAX(power_[#])", "need.peak_kw")
+    live(
+        *("load_cost", _("Energy, one load"), "money", "SUM(cost_[#])", "need.cost_of_load"),
+        name="firing_load_costs",
+    )
+    live("cost", _("Energy, all loads"), "strong money", all_loads, "need.cost", name="firing_costs")
+    alarm = f"[short_kw]>{LEAST_SHORT_KW}"
+    live("short_kw", _("Missing power, kW"), "tenths", "MAX(short_[#])", alarm=alarm)
+    estimate = "SUM(heat_[#])/heat_per_kwh_bought"
+    live("estimate", _("Estimated kWh"), "tenths", estimate, name="firing_estimates")
+    live("correction", _("Set right by"), "thousandths", correction, "need.correction")
+    return table
+
+
+def _calibration() -> str:
+    named = "[kiln.calibration.firing]"
+    # Not MATCH, which takes a * or ? in a name for a pattern.
+    estimate = f"SUMPRODUCT((firing_names={named})*firing_estimates)"
+    return f'IF(OR({named}="",calibration_kwh=""),1,calibration_kwh/{estimate})'
 
 
 def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -38,9 +106,9 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
         page.paragraph(_("The plan has no firings."))
         put_staleness_check_of_loads(page, reckoning)
         return
-    _loads(page, studio.loadings, reckoning)
-    _dry_ware(page, studio.loadings, studio.firings, plan)
-    _summary(page, plan, studio.firings)
+    _loads(page, reckoning)
+    _dry_ware(page, reckoning)
+    _summary(page, plan.kiln, studio.firings)
     new_page(page)
     for n, need in enumerate(studio.firings, start=1):
         put_steps(page, plan, need, n)
@@ -49,115 +117,55 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     new_page(page)
     _coefficients(page, plan.kiln)
     _assumptions(page)
-    page.sheet.print_area = f"A1:O{page.row - 1}"
+    page.print_so_far()
     put_staleness_check_of_loads(page, reckoning)
 
 
-def _loads(page: Page, loadings: tuple[Loading, ...], reckoning: Reckoning) -> None:
-    for loading in loadings:
-        words = {"biscuit": _("Biscuit firing: kiln loads"), "glaze": _("Glaze firing: kiln loads")}
+def _loads(page: Page, reckoning: Reckoning) -> None:
+    words = {"biscuit": _("Biscuit firing: kiln loads"), "glaze": _("Glaze firing: kiln loads")}
+    for loading in reckoning.studio.loadings:
         page.band(words[loading.stage])
-        page.headings(
-            ("what", "value"),
-            (_("As worked out"), _("Number")),
-            section=f"loads.{loading.stage}",
-        )
-        row = page.put_row(
-            ((None, ""), (_("Kiln loads"), "label"), (loading.to_fire, "worked whole")),
-        )
-        page.name(f"loads_{loading.stage}", row, 3)
-        page.put_row(
-            (
-                (None, ""),
-                (_("Fewest possible"), "label"),
-                (loading.lower_bound, "worked whole"),
-                (_("by the height of the shelves alone"), "note"),
-            )
-        )
-        for run in reckoning.studio.runs:
-            code = run.ware.code
-            if code in loading.per_shelf:
-                page.put_row(
-                    (
-                        (None, ""),
-                        (_("{name} on one shelf").format(name=run.ware.name), "label"),
-                        (loading.per_shelf[code], "worked whole"),
-                    )
-                )
-        for n, load in enumerate(loading.loads, start=1):
-            left = _("{mm} mm of height left").format(mm=round(load.height_left_mm))
-            page.put_row(
-                (
-                    (None, ""),
-                    (_("Load {n}, bottom shelf first").format(n=n), "label"),
-                    (f"{load_sentence(load)}   ({left})", "worked text"),
-                )
-            )
+        placed = loads_table(loading.stage).write(page, list(_lines(loading, reckoning)))
+        value = placed.column("value")
+        page.name(f"loads_{loading.stage}", placed.first, value)
+        fewest = placed.rows[_("Fewest possible")]
+        page.put(fewest, value + 1, _("by the height of the shelves alone"), "note")
         for sentence in load_sentences(loading, reckoning.plan):
             page.paragraph(sentence, "worked wrapped")
         page.row += 1
 
 
-def _dry_ware(page: Page, loadings: tuple[Loading, ...], needs: tuple[FiringNeed, ...], plan: Plan) -> None:
+def _lines(loading: Loading, reckoning: Reckoning) -> Iterator[Line]:
+    yield _("Kiln loads"), loading.to_fire, "worked whole"
+    yield _("Fewest possible"), loading.lower_bound, "worked whole"
+    for run in reckoning.studio.runs:
+        if run.ware.code in loading.per_shelf:
+            label = _("{name} on one shelf").format(name=run.ware.name)
+            yield label, loading.per_shelf[run.ware.code], "worked whole"
+    for n, load in enumerate(loading.loads, start=1):
+        left = _("{mm} mm of height left").format(mm=round(load.height_left_mm))
+        label = _("Load {n}, bottom shelf first").format(n=n)
+        yield label, f"{load_sentence(load)}   ({left})", "worked text"
+
+
+def _dry_ware(page: Page, reckoning: Reckoning) -> None:
     page.band(_("Dry ware in one load"))
-    columns = {"biscuit": "ware_to_biscuit", "glaze": "ware_to_glaze"}
-    for loading in loadings:
+    words = {"biscuit": _("in a biscuit load"), "glaze": _("in a glaze load")}
+    for loading in reckoning.studio.loadings:
         stage = loading.stage
-        kg = next(need.ware_kg for need in needs if need.firing.stage == stage)
-        formula = f"=SUMPRODUCT({columns[stage]},ware_dry_kg)/loads_{stage}"
-        words = {"biscuit": _("in a biscuit load"), "glaze": _("in a glaze load")}
-        row = page.put_row(
-            (
-                (None, ""),
-                (words[stage], "label"),
-                (Figure(formula if plan.wares else "=0", kg), "result tenths"),
-                ("kg", "label"),
-            )
-        )
-        page.name(f"ware_kg_{stage}", row, 3)
+        kg = next(need.ware_kg for need in reckoning.studio.firings if need.firing.stage == stage)
+        formula = f"=SUMPRODUCT(ware_to_{stage},ware_dry_kg)/loads_{stage}" if reckoning.plan.wares else "=0"
+        line = (page, words[stage], Figure(formula, kg), "result tenths")
+        put_line(*line, name=f"ware_kg_{stage}", note=("kg", "label"))
     page.row += 1
 
 
-def _summary(page: Page, plan: Plan, needs: tuple[FiringNeed, ...]) -> None:
+def _summary(page: Page, kiln: Kiln, needs: Sequence[FiringNeed]) -> None:
     page.band(_("What the firings take"))
-    page.headings(
-        (
-            "name",
-            "loads",
-            "hours",
-            "kwh",
-            "peak_kw",
-            "load_cost",
-            "cost",
-            "short_kw",
-            "estimate",
-            "correction",
-        ),
-        (
-            _("Firing"),
-            _("Kiln loads"),
-            _("Hours, one load"),
-            _("kWh, one load"),
-            _("Highest power, kW"),
-            _("Energy, one load"),
-            _("Energy, all loads"),
-            _("Missing power, kW"),
-            _("Estimated kWh"),
-            _("Set right by"),
-        ),
-        section="firings",
-    )
-    first = page.row
-    for n, need in enumerate(needs, start=1):
-        _summary_row(page, plan, need, n)
-    last = page.row - 1
-    page.name("firing_names", first, 2, last_row=last)
-    page.name("firing_estimates", first, 10, last_row=last)
-    for column, name in ((3, "firing_loads"), (7, "firing_load_costs"), (8, "firing_costs")):
-        page.name(name, first, column, last_row=last)
-    page.highlight(f"I{first}:I{last}", f"I{first}>{LEAST_SHORT_KW}")
-    for row, need in enumerate(needs, start=first):
-        _may_not_keep_up(page, row, need)
+    rows = [FiringRow(n=n, need=need, kiln=kiln) for n, need in enumerate(needs, start=1)]
+    needs_table().write(page, rows)
+    for row in rows:
+        _may_not_keep_up(page, row)
     page.paragraph(
         _(
             "Missing power: the kiln may not keep up with that step; it will take longer than the plan says. "
@@ -168,61 +176,16 @@ def _summary(page: Page, plan: Plan, needs: tuple[FiringNeed, ...]) -> None:
     page.row += 1
 
 
-def _summary_row(page: Page, plan: Plan, need: FiringNeed, n: int) -> None:
-    row, name, places = page.row, need.firing.name, page.book.addresses
-    metered = places["firings", name, "metered_kwh"]
-    calibration = _calibration(page, plan)
-    estimate = sum(part.heat_kwh for part in need.parts) / float(_efficiency(plan.kiln))
-    page.put_row(
-        (
-            ("firings", "key"),
-            (Figure(f"={places['firings', name, 'name']}", name), "result text"),
-            (Figure(f"=loads_{need.firing.stage}", need.loads), "result whole"),
-            (Figure(f"=SUM(hours_{n})", need.hours), "result tenths"),
-            (Figure(f"=SUM(kwh_{n})", need.kwh), "result tenths"),
-            (Figure(f"=MAX(power_{n})", need.peak_kw), "result tenths"),
-            (Figure(f"=SUM(cost_{n})", need.cost_of_load), "result money"),
-            (Figure(f"={money_rounded(f'G{row}*C{row}')}", need.cost), "strong money"),
-            (
-                Figure(f"=MAX(short_{n})", max((part.short_kw for part in need.parts), default=0.0)),
-                "result tenths",
-            ),
-            (Figure(f"=SUM(heat_{n})/heat_per_kwh_bought", estimate), "result tenths"),
-            (
-                Figure(
-                    f"=IF(AND({metered}>0,J{row}>0),{metered}/J{row},{calibration})",
-                    need.correction,
-                ),
-                "result thousandths",
-            ),
-        )
-    )
-    page.name(f"correction_{n}", row, 11)
-
-
-def _may_not_keep_up(page: Page, row: int, need: FiringNeed) -> None:
+def _may_not_keep_up(page: Page, row: FiringRow) -> None:
     """Say in words, live, where a kiln lacks power."""
-    short = max((part.short_kw for part in need.parts), default=0.0)
+    missing = f"[firing_needs.short_kw@{row.n}]"
     formula, said = live_sentence(
         _("{firing}: the kiln may not keep up. Missing kW: {missing}"),
-        firing=(f"B{row}", need.firing.name),
-        missing=(f"ROUND(I{row},1)", f"{round(short, 1):g}"),
+        firing=(f"[firing_needs.name@{row.n}]", row.need.firing.name),
+        missing=(f"ROUND({missing},1)", f"{round(row.short_kw, 1):g}"),
     )
-    shown = said if short > LEAST_SHORT_KW else ""
-    page.paragraph(Figure(f'=IF(I{row}>least_short_kw,{formula},"")', shown), "remark")
-
-
-def _efficiency(kiln: Kiln | None) -> float:
-    return float(kiln.burner_efficiency or 1) if kiln is not None and kiln.fuel == "gas" else 1.0
-
-
-def _calibration(page: Page, plan: Plan) -> str:
-    if plan.kiln is None:
-        return "1"
-    named = page.book.addresses["kiln", "", "calibration.firing"]
-    # Not MATCH, which takes a * or ? in a name for a pattern.
-    estimate = f"SUMPRODUCT((firing_names={named})*firing_estimates)"
-    return f'IF(OR({named}="",calibration_kwh=""),1,calibration_kwh/{estimate})'
+    shown = said if row.short_kw > LEAST_SHORT_KW else ""
+    page.paragraph(Figure(f'=IF({missing}>least_short_kw,{formula},"")', shown), "remark")
 
 
 def _coefficients(page: Page, kiln: Kiln) -> None:
@@ -254,7 +217,7 @@ def _coefficients(page: Page, kiln: Kiln) -> None:
         (
             "heat_per_kwh_bought",
             _("Heat in the chamber for 1 kWh"),
-            Figure('=IF(kiln_fuel="gas",burner_efficiency,1)', _efficiency(kiln)),
+            Figure('=IF(kiln_fuel="gas",burner_efficiency,1)', efficiency(kiln)),
             "kWh",
             "",
         ),
