@@ -3,14 +3,25 @@
 from typing import Final
 
 from salebook.base.words import _
-from salebook.book.page import Book, Page
-from salebook.book.sheets.row_height import fitted_row, new_page
+from salebook.book.page import Book
+from salebook.book.sheets.row_height import new_page
+from salebook.book.table import Table
 from salebook.event.event import Event
 from salebook.reckoning import Reckoning
-from salebook.say.cautions import DEFERS, TOPICS, Topic, cautions_on
+from salebook.say.cautions import DEFERS, TOPICS, Caution, cautions_on
 
 WIDTHS: Final = (3, 21, 62, 24, 34)
 FIRST_OF_SECOND_PAGE: Final = "food"
+
+
+def cautions_table() -> Table[Caution]:
+    """Declare the cautions on a topic; each topic has a part of its own."""
+    table: Table[Caution] = Table("cautions", "Cautions", fitted=True)
+    table.fixed("about", _("About"), "strong wrapped", lambda caution: _(caution.about))
+    table.fixed("caution", _("Caution"), "label wrapped", lambda caution: _(caution.text))
+    table.fixed("decides", _("Whose rule comes first"), "label wrapped", lambda caution: _(caution.decides))
+    table.fixed("source", _("Source"), "note wrapped")
+    return table
 
 
 def write_cautions(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -21,24 +32,6 @@ def write_cautions(book: Book, reckoning: Reckoning, event: Event) -> None:
     for topic, heading in TOPICS.items():
         if topic == FIRST_OF_SECOND_PAGE:
             new_page(page)
-        _write_topic(page, topic, _(heading))
-
-
-def _write_topic(page: Page, topic: Topic, heading: str) -> None:
-    page.band(heading)
-    page.headings(
-        ["about", "caution", "decides", "source"],
-        [_("About"), _("Caution"), _("Whose rule comes first"), _("Source")],
-        section=f"cautions {topic}",
-    )
-    for caution in cautions_on(topic):
-        fitted_row(
-            page,
-            (
-                (_(caution.about), "strong wrapped"),
-                (_(caution.text), "label wrapped"),
-                (_(caution.decides), "label wrapped"),
-                (caution.source, "note wrapped"),
-            ),
-        )
-    page.row += 1
+        page.band(_(heading))
+        cautions_table().write(page, cautions_on(topic), part=topic)
+        page.row += 1
