@@ -40,7 +40,7 @@ class Book:
         self.stored: dict[str, dict[str, Value]] = {}
         self.references = References()
         self.addresses = self.references.places
-        self.plan_inputs: list[Content] = []
+        self.plan_inputs: Sequence[Content] = ()
         """What the plan put into the input cells of the sheet Plan."""
         self.inputs: list[Content] = []
         """What stands in the input cells of all sheets."""
@@ -172,24 +172,26 @@ class Page:
         self.row += 1
         return row
 
-    def headings(self, keys: Sequence[str], texts: Sequence[str], *, section: str) -> int:
+    def headings(self, keys: Sequence[str], texts: Sequence[str | None], *, section: str) -> int:
         """Write the thin row of stable keys and the row of headings below it; return the headings' row.
 
         The first key and heading stand in column B; column A of the key row names the section, in brackets.
+        A column without a text, not even an empty one, is left bare.
         """
         self.put(self.row, 1, f"[{section}]", "key")
-        for column, key in enumerate(keys, start=2):
+        headed = [
+            (column, key, broken_into_lines(text, self.width(column) - 2, bold=True))
+            for column, (key, text) in enumerate(zip(keys, texts, strict=True), start=2)
+            if text is not None
+        ]
+        for column, key, _lines in headed:
             self.put(self.row, column, key, "key")
         self.sheet.row_dimensions[self.row].height = 8
         row = self.row + 1
         self._headings.append((row, len(texts)))
-        broken = [
-            broken_into_lines(text, self.width(column) - 2, bold=True)
-            for column, text in enumerate(texts, start=2)
-        ]
-        for column, lines in enumerate(broken, start=2):
+        for column, _key, lines in headed:
             self.put(row, column, "\n".join(lines), "heading")
-        self.sheet.row_dimensions[row].height = 13.5 * max(len(lines) for lines in broken) + 3
+        self.sheet.row_dimensions[row].height = 13.5 * max(len(lines) for _at, _key, lines in headed) + 3
         self.row = row + 1
         return row
 

@@ -12,8 +12,12 @@ from salebook.book.marks import LINKED, LIVE
 
 # Texts and titles of sheets are passed over: what a person wrote in brackets is no reference.
 NAMED: Final = re.compile(
-    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@\w+)?|\#)(?P<mark>[:^+-]?)\]"""
+    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@\w+)?|\#)(?P<mark>[:^+>-]?)\]"""
 )
+
+
+ROW: Final = "\0"
+"""Stands for the row's number in the formula of a column."""
 
 
 class UnknownReferenceError(LookupError):
@@ -34,6 +38,9 @@ class Placed:
     last: int
     rows: Mapping[str, int]
     """The row of each record, by its name, code or number."""
+    shown: str
+    """The letter of the last column that is printed; those right of it only other formulas need."""
+    _of_columns: dict[str, str] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def find(self, said: str) -> str | None:
         """Return a column's letter, if there is one: the marks with which keys begin may be left out."""
@@ -67,9 +74,8 @@ class Placed:
 
     @property
     def area(self) -> str:
-        """The cells from the top of the sheet down to the table's end, as wide as the table."""
-        letters = list(self.columns.values())
-        return f"{letters[0]}1:{letters[-1]}{self.last}"
+        """The cells from the top of the sheet down to the table's end, as wide as what is printed of it."""
+        return f"{next(iter(self.columns.values()))}1:{self.shown}{self.last}"
 
     @property
     def scope(self) -> "Scope":
@@ -79,6 +85,23 @@ class Placed:
     def below(self, said: str) -> str:
         """Return the absolute address of a column's cell in the row of totals."""
         return f"${self.letter(said)}${self.last + 1}"
+
+    def in_row(self, formula: str, row: int) -> str:
+        """Return a formula with the cells of a row and of whole columns; other references stay."""
+        # A sale of 5 000 pieces has half a million formulas, but the same ones in each row.
+        there = self._of_columns.get(formula)
+        if there is None:
+            there = self._of_columns[formula] = "".join(map(self._of_column, _parts(formula)))
+        return there.replace(ROW, str(row))
+
+    def _of_column(self, part: str | tuple[str, str]) -> str:
+        if isinstance(part, str):
+            return part
+        key, mark = part
+        letter = self.find(key)
+        if letter is None or mark not in {"", ":", "^", "+"}:
+            return f"[{key}{mark}]"
+        return _own(self, letter, mark, ROW)
 
 
 def _nothing(_section: str) -> str:
@@ -105,7 +128,7 @@ class References:
     places: dict[tuple[str, ...], str] = field(default_factory=dict)
     """The address of a cell with its sheet, by section, record and key."""
     tables: dict[tuple[str, str], Placed] = field(default_factory=dict)
-    """Tables by section and part; most have one part, which has no name."""
+    """Tables by section and part; a whole table's part has no name."""
 
     def resolved(self, formula: str, scope: Scope) -> str:
         """Return a formula with the addresses of what it names in brackets, as Table explains it.
@@ -149,7 +172,7 @@ class References:
         raise UnknownReferenceError(f"a formula on {scope.sheet} names [{said}{mark}], which is nowhere")
 
 
-def _own(table: Placed, letter: str, mark: str, row: int) -> str:
+def _own(table: Placed, letter: str, mark: str, row: int | str) -> str:
     match mark:
         case "":
             return f"{letter}{row}"
@@ -159,8 +182,10 @@ def _own(table: Placed, letter: str, mark: str, row: int) -> str:
             return f"{letter}${table.first}:{letter}{row}"
         case "+":
             return f"{letter}${table.last + 1}"
+        case ">":
+            return f"{letter}{row + 1}"
         case _:
-            return f"{letter}{row - 1}"
+            return f"{letter}{int(row) - 1}"
 
 
 def _split(said: str) -> Iterator[tuple[str, str]]:

@@ -18,6 +18,7 @@ STRAW = "FFF4CC"
 GREY = "6B6B6B"
 RULE = "C9BFB0"
 ALARM = "9B1C1C"
+WELL = "DCE9E4"
 
 FONT = "Arial"
 """On every machine, or replaced by a font of the same widths."""

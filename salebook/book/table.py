@@ -1,9 +1,10 @@
 """A table of a sheet, declared once: its cells, names, choices and marks, and what is read back from it."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
+from itertools import groupby
 from operator import attrgetter
 from typing import Any, Final, Generic, Literal, TypedDict, TypeVar, Unpack
 
@@ -15,7 +16,7 @@ from salebook.book.marks import LINKED, LIVE
 from salebook.book.page import Content, Page, number
 from salebook.book.references import Placed, Scope
 from salebook.book.sheets.row_height import fit_height
-from salebook.book.style import KINDS
+from salebook.book.style import INK, KINDS, WELL
 
 Row = TypeVar("Row")
 Held = Literal["text", "number", "count", "money", "day", "clock", "yes", "choice"]
@@ -25,6 +26,7 @@ Needed = Literal["", "book", "sale", "wares"]
 FIRST_COLUMN: Final = 2
 """Where tables begin: before them stand the marks."""
 
+HELPER_WIDTH: Final = 7.0
 HELD: Final[dict[str, Held]] = {
     **dict.fromkeys(("", "text", "wrapped", "verbatim"), "text"),
     "money": "money",
@@ -56,12 +58,16 @@ class Options(TypedDict, total=False):
     """What is said where something else is typed."""
     alarm: str
     """The cells stand out where this formula holds."""
+    well: str
+    """The cells are green where this formula holds."""
     total: Sum
     width: float
     read: bool
     """Whether a column is read that salebook itself fills in."""
     evidence: bool
     """Whether something in this column alone shows that a row that lost its mark was typed."""
+    where: Callable[[Any], bool]
+    """In which rows the column has a cell; by default in all."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,7 +75,7 @@ class Column(Generic[Row]):
     """One column of a table; what Options says of it has the same names here."""
 
     key: str
-    heading: str
+    heading: str | None
     style: str | Callable[[Row], str]
     value: Callable[[Row], Any]
     formula: str | Callable[[Row], str] = ""
@@ -78,10 +84,12 @@ class Column(Generic[Row]):
     choices: Sequence[str] | str = ()
     says: str = ""
     alarm: str = ""
+    well: str = ""
     total: Sum | None = None
     width: float = 0.0
     read: bool = False
     evidence: bool = True
+    where: Callable[[Any], bool] | None = None
 
     @property
     def holds(self) -> Held:
@@ -96,18 +104,20 @@ class Column(Generic[Row]):
         """The words to choose from, where the declaration has them."""
         return () if isinstance(self.choices, str) else tuple(self.choices)
 
-    def content(self, row: Row | None) -> Content:
-        """Return what stands in a row's cell; the row None is empty, for people to fill in."""
+    def content(self, row: Row | None, placed: Placed, at: int) -> Content:
+        """Return what stands in the cell of the row `at`; the row None is empty, for people to fill in."""
         formula = self.formula
         if not isinstance(formula, str):
             formula = "" if row is None else formula(row)
         value = None if row is None else self.value(row)
         if formula:
-            return Figure(f"={formula}", "" if value is None else value)
+            return Figure(f"={placed.in_row(formula, at)}", "" if value is None else value)
         return _plain(value)
 
     def look(self, row: Row | None) -> str:
-        """Return the style of a row's cell; an empty row has that of any other."""
+        """Return the style of a row's cell, empty where it has none; an empty row has that of any other."""
+        if self.where and row is not None and not self.where(row):
+            return ""
         if isinstance(self.style, str):
             return self.style
         return "" if row is None else self.style(row)
@@ -150,10 +160,10 @@ class Table(Generic[Row]):
     """A table, declared column by column; the declaration needs neither a book nor a plan.
 
     A formula names the cell of this row as [key], the whole column as [key:], the column down to this row as
-    [key^], the cell above as [key-] and the cell in the row of totals as [key+]; with a section before it,
-    [section.key:], the column of another table, and [section.key] the cell in that table's row of the same
-    record; [section.key@record] is about the record that it names, a code or a number. [#] is the row's
-    number.
+    [key^], the cell above as [key-], the one below as [key>] and that in the row of totals as [key+]; with a
+    section before it, [section.key:], the column of another table, and [section.key] the cell in that table's
+    row of the same record; [section.key@record] is about the record that it names, a code or a number. [#] is
+    the row's number.
     """
 
     def __init__(
@@ -162,24 +172,34 @@ class Table(Generic[Row]):
         sheet: str,
         *,
         record: Callable[[Row], str] | None = None,
+        part: Callable[[Row], str] | None = None,
+        mark: Callable[[Row], str] | None = None,
+        stands_for: Sequence[str] = (),
         empty: str = "",
         needed: Needed = "",
         unmarked: bool = False,
         guarded: bool = False,
+        is_last: bool = False,
         bare: bool = False,
         fitted: bool = False,
     ) -> None:
         """Begin a table whose rows are each about a `record`: by default the row's number.
 
-        `empty` stands in its only row where it has none. `unmarked` tells that rows count that have lost
-        their mark, `guarded` that it is said where a formula was typed over. A `bare` table has neither
-        headings nor keys nor marks; rows that are `fitted` are as tall as their texts need.
+        Rows of the same `part` stand together: [section.key:] is the part called as a row's record, and
+        names of columns are given to each. `mark` is what stands before a row, by default the section.
+        Formulas that name the tables it `stands_for`, which its book lacks, find this one. `empty` stands in
+        its only row where it has none. `unmarked` tells that rows count that have lost their mark, `guarded`
+        that it is said where a formula was typed over, `is_last` that nothing else stands below it: any row
+        there was meant for it. A `bare` table has neither headings nor keys nor marks; rows that are `fitted`
+        are as tall as their texts need.
         """
         self.section, self.sheet, self.needed = section, sheet, needed
-        self.unmarked, self.guarded = unmarked, guarded
+        self.unmarked, self.guarded, self.is_last = unmarked, guarded, is_last
         self.columns: list[Column[Row]] = []
-        self._bare, self._fitted = bare, fitted
-        self._record, self._empty, self._label = record, empty, ""
+        self._record, self._part, self._mark = record, part, mark
+        self._stands_for, self._bare, self._fitted = stands_for, bare, fitted
+        self._empty, self._label = empty, ""
+        self._shown: int | None = None
         self._others: dict[str, Callable[[Row], str]] = {}
 
     def input(
@@ -221,15 +241,25 @@ class Table(Generic[Row]):
         value: Callable[[Row], Any] | str = "",
         **options: Unpack[Options],
     ) -> None:
-        """Add a column that is worked out; a style that names no kind of cell is a plain result."""
+        """Add a column that is worked out; a style that names no kind of cell is a plain or small result."""
+        kind = "result" if self._shown is None else "small"
         is_whole = not isinstance(style, str) or style.partition(" ")[0] in KINDS
-        look = style if is_whole else f"result {style}"
+        look = style if is_whole else f"{kind} {style}"
         shown = _getter(value, key)
         self._add(Column(key=key, heading=heading, style=look, value=shown, formula=formula, **options))
 
     def gap(self) -> None:
         """Leave a column free, as other tables of the sheet need it wide."""
         self._add(Column(key="", heading="", style="", value=lambda _row: None))
+
+    def skip_to(self, column: int) -> None:
+        """Let what follows stand right of the printed page, from a column on."""
+        while len(self.columns) + FIRST_COLUMN < column:
+            self._add(Column(key="", heading=None, style="", value=lambda _row: None))
+
+    def helpers(self) -> None:
+        """Begin the columns right of what is printed, small and narrow: only other formulas need them."""
+        self._shown = len(self.columns)
 
     def total(self, label: str) -> None:
         """Close the table with a row of sums; it carries no mark, as it is no row of the table."""
@@ -255,13 +285,19 @@ class Table(Generic[Row]):
 
     @property
     def keys_typed(self) -> tuple[str, ...]:
-        """The keys of columns in which anything that stands was typed by people."""
-        return tuple(column.key for column in self.columns if column.typed and column.evidence)
+        """The keys of columns in which what stands shows a row: typed by people, where they type any."""
+        typed = tuple(column.key for column in self.columns if column.typed and column.evidence)
+        return typed or self.keys_read
+
+    @property
+    def keys_live(self) -> frozenset[str]:
+        """The keys of columns that are worked out."""
+        return frozenset(column.key for column in self.columns if column.formula)
 
     @property
     def widths(self) -> tuple[float, ...]:
-        """The widths of the columns, for a sheet that has no other table."""
-        return tuple(column.width for column in self.columns)
+        """The widths of the columns that are printed, for a sheet that has no other table."""
+        return tuple(column.width for column in self.columns[: self._shown])
 
     def write(
         self, page: Page, rows: Sequence[Row], *, spare: int = 0, part: str = "", left: int = FIRST_COLUMN
@@ -281,7 +317,11 @@ class Table(Generic[Row]):
             self._write_row(page, row, placed)
         if not rows and not spare and self._empty:
             self._write_cells(page, placed, self.section, [(self._empty, "label")])
-        self._finish_columns(page, placed, part)
+        self._name_columns(page, {part: placed}, self._place_parts(page, rows, placed))
+        if rows or spare:
+            self._guard_columns(page, placed)
+        for at in range(left + len(self.widths), left + len(self.columns)):
+            page.sheet.column_dimensions[get_column_letter(at)].width = HELPER_WIDTH
         if self._label:
             self._write_total(page, rows, placed)
         return placed
@@ -298,20 +338,32 @@ class Table(Generic[Row]):
             columns={c.key: get_column_letter(at) for at, c in enumerate(self.columns, start=left)},
             first=first,
             last=first + max(count, 1) - 1,
+            shown=get_column_letter(left - 1 + len(self.widths)),
             rows={
                 record(row) if record else str(at - page.row + 1): at
                 for at, row in enumerate(rows, start=page.row)
             },
         )
-        page.book.references.tables[self.section, part] = placed
+        for section in (self.section, *self._stands_for):
+            page.book.references.tables[section, part] = placed
         return placed
+
+    def _place_parts(self, page: Page, rows: Sequence[Row], placed: Placed) -> Mapping[str, Placed]:
+        parts, first = {}, placed.first
+        for part, rows_of in groupby(rows, self._part) if self._part else ():
+            last = first + len(list(rows_of)) - 1
+            parts[part] = replace(placed, first=first, last=last)
+            page.book.references.tables[self.section, part] = parts[part]
+            first = last + 1
+        return parts
 
     def _write_row(self, page: Page, row: Row | None, placed: Placed) -> None:
         position = str(page.row - placed.first + 1)
         record = partial(self._record_of, row, position)
         scope = Scope(sheet=placed.sheet, table=placed, row=page.row, record=record)
-        cells = [(column.content(row), column.look(row)) for column in self.columns]
-        self._write_cells(page, placed, "" if self._bare else self.section, cells, scope)
+        cells = [(column.content(row, placed, page.row), column.look(row)) for column in self.columns]
+        mark = self._mark(row) if self._mark and row is not None else self.section
+        self._write_cells(page, placed, "" if self._bare else mark, cells, scope)
         if self._fitted:
             fit_height(page, page.row - 1, cells)
 
@@ -334,14 +386,20 @@ class Table(Generic[Row]):
                 page.put(page.row, at, content, style, scope)
         page.row += 1
 
-    def _finish_columns(self, page: Page, placed: Placed, part: str) -> None:
-        for at, column in enumerate(self.columns, start=placed.left):
+    def _name_columns(self, page: Page, whole: Mapping[str, Placed], parts: Mapping[str, Placed]) -> None:
+        for column in (column for column in self.columns if column.name):
+            for part, placed in (parts if parts and "{part}" in column.name else whole).items():
+                name = column.name.format(part=part)
+                page.name(name, placed.first, placed.column(column.key), last_row=placed.last)
+
+    def _guard_columns(self, page: Page, placed: Placed) -> None:
+        for column in self.columns:
             cells = placed.cells(column.key)
             column.rule(page, cells)
-            if column.name:
-                page.name(column.name.format(part=part), placed.first, at, last_row=placed.last)
             if column.alarm:
                 page.highlight(cells, column.alarm, placed.scope)
+            if column.well:
+                page.highlight(cells, column.well, placed.scope, colour=INK, fill=WELL)
 
     def _write_total(self, page: Page, rows: Sequence[Row], placed: Placed) -> None:
         cells: list[tuple[Content, str]] = [(self._label, "total")]
@@ -362,7 +420,9 @@ def _summed(column: Column[Row], total: Sum, rows: Sequence[Row]) -> tuple[Figur
 
 
 def _plain(value: Any) -> Content:
-    """Return a value as a cell keeps it; an empty text leaves the cell empty."""
+    """Return a value as a cell keeps it; an empty text and a no leave the cell empty."""
+    if isinstance(value, bool):
+        return "yes" if value else None
     if isinstance(value, str):
         return value.strip() or None
     return number(value) if isinstance(value, Decimal) else value

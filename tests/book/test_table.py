@@ -162,6 +162,62 @@ def test_inputs_of_numbers_are_guarded_and_marks_keep_their_columns(book: Book) 
     assert marks == [("F3:F4", ["$F3>$D3"])]
 
 
+def test_helpers_stand_small_and_narrow_right_of_what_is_printed(book: Book) -> None:
+    page = book.page("Glaze", widths=(3, *([12] * 2)))
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.input("count", "Bags", "whole")
+    table.gap()
+    table.helpers()
+    table.live("=double", "Twice", "whole", "[count]*2", lambda _bag: 4)
+    placed = table.write(page, BAGS[:1])
+    assert (placed.area, table.widths) == ("B1:C3", (0, 0))
+    assert (page.sheet["D3"].style, page.sheet.column_dimensions["D"].width) == ("salebook small whole", 7)
+
+
+def test_a_column_may_have_cells_in_some_rows_only(book: Book) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.input("count", "Bags", "whole", where=lambda bag: bag.count is not None)
+    table.write(page, BAGS, spare=1)
+    styles = [page.sheet[f"B{row}"].style for row in (3, 4, 5)]
+    assert styles == ["salebook input whole", "Normal", "salebook input whole"]
+
+
+def test_a_mark_may_say_more_of_a_row(book: Book) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("bags", "Glaze", mark=lambda bag: f"bags.{bag.count}")
+    table.input("count", "Bags", "whole")
+    table.write(page, BAGS[:1], spare=1)
+    assert [page.sheet[at].value for at in ("A1", "A3", "A4")] == ["[bags]", "bags.2", "bags"]
+
+
+def test_a_table_is_found_under_the_names_of_those_it_stands_for(book: Book) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("stock", "Glaze", record=lambda bag: bag.name, stands_for=("bags", "sacks"))
+    table.fixed("price", "Price", "label money")
+    table.write(page, BAGS)
+    page.put(9, 2, Figure("=SUM([sacks.price:])+SUM([bags.price:])", 41), "result money")
+    book.finish()
+    assert page.sheet["B9"].value == "=SUM($B$3:$B$4)+SUM($B$3:$B$4)"
+
+
+def test_a_yes_is_written_as_the_word_and_a_no_leaves_the_cell_empty(book: Book) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.input("opened", "Opened", "text", lambda bag: bag.count is None, choices=("yes",))
+    table.write(page, BAGS)
+    assert [page.sheet["B3"].value, page.sheet["B4"].value] == [None, "yes"]
+
+
+def test_a_table_in_which_nobody_types_is_known_by_what_is_read_of_it() -> None:
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.fixed("name", "Name", "label")
+    table.fixed("price", "Price", "label money", read=True)
+    table.live("=cost", "Cost", "money", "[price]", cost)
+    assert table.keys_typed == ("price",)
+    assert table.keys_live == frozenset({"=cost"})
+
+
 def test_a_declaration_says_what_is_read_and_what_people_type() -> None:
     table = bags()
     assert (table.keys_read, table.keys_typed) == (("name", "count"), ("count",))
@@ -236,3 +292,54 @@ def test_a_value_may_be_a_path_of_attributes_and_a_style_may_follow_the_row(book
 def test_the_cell_of_a_line_that_stands_alone_can_be_named_in_formulas(book: Book) -> None:
     page = sheet(book)
     assert put_line(page, "Today", 3, "input whole", column=4) == "$D$1"
+
+
+def test_rows_of_one_part_stand_together_and_a_record_elsewhere_sees_its_own(book: Book) -> None:
+    firings = (("biscuit", 100), ("biscuit", 60), ("glaze", 150))
+    steps: Table[tuple[str, int]] = Table(
+        "steps", "Glaze", part=lambda step: step[0], mark=lambda step: step[0]
+    )
+    steps.fixed("rate", "Rate", "label", lambda step: step[1], name="rates_{part}")
+    steps.live("=n", "Step", "whole", "[#]", lambda _step: 1, name="all_steps")
+    steps.live("=more", "To the next", "whole", "[rate>]-[rate]", lambda _step: 0, well="[more]>[kiln.most]")
+    rates: Table[str] = Table("rates", "Rates", record=str)
+    rates.live("top", "Top", "whole", "MAX([steps.rate:])", lambda _name: 150)
+    steps.write(sheet(book), firings)
+    rates.write(sheet(book, "Rates"), ["glaze", "biscuit"])
+    book.references.places["kiln", "", "most"] = "'Rates'!$B$3"
+    book.finish()
+    page, other = (book.workbook[title] for title in ("Glaze", "Rates"))
+    assert [page[at].value for at in ("A3", "A5", "C5", "D3")] == ["biscuit", "glaze", "=3", "=B4-B3"]
+    assert [other[at].value for at in ("B3", "B4")] == [
+        "=MAX('Glaze'!$B$5:$B$5)",
+        "=MAX('Glaze'!$B$3:$B$4)",
+    ]
+    names = {name: str(place.attr_text) for name, place in book.workbook.defined_names.items()}
+    assert names == {
+        "rates_biscuit": "'Glaze'!$B$3:$B$4",
+        "rates_glaze": "'Glaze'!$B$5:$B$5",
+        "all_steps": "'Glaze'!$C$3:$C$5",
+    }
+    marks = [rule.formula for cells in page.conditional_formatting for rule in cells.rules]
+    assert marks == [["$D3>'Rates'!$B$3"]]
+
+
+def test_columns_beside_the_printed_page_leave_those_between_bare(book: Book) -> None:
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.fixed("name", "Name", "label")
+    table.skip_to(5)
+    table.live("=cost", "Cost", "worked money", "2*3", lambda _bag: 6)
+    page = sheet(book)
+    table.write(page, BAGS)
+    page.print_so_far()
+    assert [page.sheet[at].value for at in ("E1", "E2", "E3")] == ["=cost", "Cost", "=2*3"]
+    assert [page.sheet.cell(row, 3).has_style for row in (1, 2, 3)] == [False, False, False]
+    assert page.sheet.print_area == "'Glaze'!$A$1:$I$4"
+
+
+def test_a_table_without_rows_guards_no_cells(book: Book) -> None:
+    page = sheet(book)
+    bags_without_empty: Table[Bag] = Table("bags", "Glaze")
+    bags_without_empty.input("count", "Bags", "whole")
+    bags_without_empty.write(page, [])
+    assert page.sheet.data_validations.dataValidation == []
