@@ -1,18 +1,18 @@
 """Inputs on a sheet: tables with a row for each record, and single entries, each with its key."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, time
 from decimal import Decimal
+from functools import partial
 from typing import Any, Final
 
-from openpyxl.utils import get_column_letter
-
 from salebook.base.words import _
-from salebook.book.marks import LINKED, LIVE, UNSAID
+from salebook.book.marks import UNSAID
 from salebook.book.page import DAY_MINUTES, Content, Page, number
 from salebook.book.plan_cells import Cell, cells_of
 from salebook.book.style import lines_needed
+from salebook.book.table import Table
 from salebook.plan.keys import Kind, Record, keys_of
 from salebook.plan.quantities import Length, Mass, Temperature
 
@@ -24,20 +24,9 @@ STYLES: Final[Mapping[Kind, str]] = {
     **{Kind.WHOLE: "whole", Kind.SHARE: "percents", Kind.FINE_SHARE: "percent", Kind.MONEY: "money"},
     **{Kind.RATE: "rate", Kind.DAY: "date", Kind.CLOCK: "clock"},
 }
-NUMBERS: Final = frozenset({"whole", "number", "money", "percents", "percent", "rate"})
-"""Styles of cells that take nothing but a number."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Column:
-    """One column of a table on Plan: its key, its heading, how a record's value is got and shown."""
-
-    key: str
-    heading: str
-    style: str
-    value: Callable[[Any], Content]
-    choices: Sequence[str] = ()
-    """The words to choose from, or the name of a range that holds them."""
+CLAYS: Final = "clay_names"
+"""The range that holds the names of all clays."""
+CHOICES: Final[Mapping[Kind, Sequence[str]]] = {Kind.YES_NO: YES_NO, Kind.CLAY: CLAYS}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,134 +79,104 @@ def _values(cell: Cell, record: Record) -> Iterator[tuple[str, object]]:
 def _put_entry(page: Page, section: str, cell: Cell, label: str, value: object, *, is_said: bool) -> None:
     words = cell.key.words
     unit = "mm" if cell.kind is Kind.LENGTH else words.unit
-    content = content_of(value, cell.kind)
     cells: list[tuple[Content, str]] = [
         (f"{section}.{cell.column}{'' if is_said else UNSAID}", "key"),
         (label, "label"),
-        (content, f"input {STYLES[cell.kind]}"),
+        (content_of(value, cell.kind), f"input {STYLES[cell.kind]}"),
         (unit and _(unit), "label"),
         (words.note and _(words.note), "note"),
     ]
     row = page.put_row(cells)
-    page.book.plan_inputs.append(content)
-    _grow_for_wrapped(page, row, cells)
+    _grow_for_wrapped(page, row)
     page.book.addresses.setdefault((section, "", cell.column), page.address(row, 3))
 
 
-def put_table(
-    page: Page,
+def plan_table(
     section: str,
-    heading: str,
-    records: Sequence[Any],
-    columns: Sequence[Column] = (),
     *,
-    identity: Callable[[Any], str] | None = None,
-    names: Mapping[str, str] | None = None,
-    says: str = "",
+    record: Callable[[Any], str] | None = None,
+    part: Callable[[Any], str] | None = None,
     unsaid: bool = False,
-) -> int:
-    """Write one table with a row for each record and return its first data row; all its keys by default.
+) -> Table[Any]:
+    """Begin a table of the plan's records; `unsaid` tells that the plan has no such table.
 
-    Each cell's place is kept under (section, identity, key); without `identity` under the record's number.
-    `unsaid` tells that the plan has no such table, and that these records are assumed.
+    The mark of a row says of which keys the plan says nothing.
     """
-    columns = columns or columns_of(section)
+
+    def mark(row: Any) -> str:
+        shown = {column.key for column in table.columns}
+        keys = () if unsaid else [key for key in unsaid_keys(row) if key in shown]
+        return f"{section}{UNSAID if unsaid or keys else ''}{','.join(keys)}"
+
+    table: Table[Any] = Table(section, _("Plan"), record=record, part=part, mark=mark)
+    return table
+
+
+def add_keys(
+    table: Table[Any], names: Mapping[str, str] | None = None, *, before: str = "", start: str = ""
+) -> Table[Any]:
+    """Add an input for each key of a table's records, from `start` on, as far as the one `before`.
+
+    `names` are given to the columns of keys.
+    """
+    cells = cells_of(table.section)
+    at = [cell.column for cell in cells]
+    cells = cells[at.index(start) if start else 0 : at.index(before) if before else None]
+    for cell in cells:
+        choices = cell.choices or CHOICES.get(cell.kind, ())
+        table.input(
+            *(cell.column, cell.heading, "text" if cell.is_unit else STYLES[cell.kind]),
+            partial(_shown, cell, cells),
+            name=(names or {}).get(cell.column, ""),
+            choices=choices,
+            says=_choose(choices),
+        )
+    return table
+
+
+def _choose(choices: Sequence[str] | str) -> str:
+    if isinstance(choices, str):
+        return _("Choose one of the clays above")
+    if choices:
+        return _("Choose one of: ") + ", ".join(choices)
+    return _("A number, not below 0, is expected here")
+
+
+def _shown(cell: Cell, beside: Sequence[Cell], row: Any) -> Content:
+    record = row.part if isinstance(row, Part) else row
+    found = cell.of(record)
+    if cell.kind is not Kind.LENGTH:
+        return content_of(found.unit if cell.is_unit else found, cell.kind)
+    unit = shared_unit(record, beside)
+    if cell.is_unit:
+        return unit
+    return None if found is None else number(found.amount if found.unit == unit else found.mm)
+
+
+def put_table(
+    page: Page, heading: str, table: Table[Any], records: Sequence[Any], *, says: str = "", part: str = ""
+) -> None:
+    """Write a table of the plan, or a part of one, below its heading and what there is to say of it."""
     page.band(heading)
     if says:
         page.paragraph(says, "note")
-    page.headings([c.key for c in columns], [c.heading for c in columns], section=section)
-    first = page.row
-    for n, record in enumerate(records, start=1):
-        cells: list[tuple[Content, str]] = [(_mark(section, record, columns, unsaid=unsaid), "key")]
-        cells += [(c.value(record), f"{_kind(c)} {c.style}") for c in columns]
-        row = page.put_row(cells)
-        page.book.plan_inputs += [content for content, style in cells if style.startswith("input")]
-        _grow_for_wrapped(page, row, cells)
-        for column, spec in enumerate(columns, start=2):
-            page.book.addresses[(section, identity(record) if identity else str(n), spec.key)] = page.address(
-                row, column
-            )
-    last = page.row - 1
-    if records:
-        _put_dropdown(page, columns, first, last)
-        for key, name in (names or {}).items():
-            at = next(n for n, c in enumerate(columns, start=2) if c.key == key)
-            page.name(name, first, at, last_row=last)
+    placed = table.write(page, records, part=part)
+    for row in range(placed.first, placed.last + 1):
+        _grow_for_wrapped(page, row)
+    for record, row in placed.rows.items():
+        for key in placed.columns:
+            page.book.addresses[table.section, record, key] = page.address(row, placed.column(key))
     page.row += 1
-    return first
 
 
-def _mark(section: str, record: Any, columns: Sequence[Column], *, unsaid: bool) -> str:
-    shown = {column.key for column in columns}
-    keys = () if unsaid else [key for key in unsaid_keys(record) if key in shown]
-    return f"{section}{UNSAID if unsaid or keys else ''}{','.join(keys)}"
-
-
-def _kind(column: Column) -> str:
-    return "result" if column.key.startswith((LINKED, LIVE)) else "input"
-
-
-def _grow_for_wrapped(page: Page, row: int, cells: Sequence[tuple[Content, str]]) -> None:
+def _grow_for_wrapped(page: Page, row: int) -> None:
     lines = [
-        lines_needed(content, page.width(n + 1) - 1)
-        for n, (content, style) in enumerate(cells)
-        if style.endswith("wrapped") and isinstance(content, str)
+        lines_needed(cell.value, page.width(cell.column) - 1)
+        for cell in page.sheet[row]
+        if isinstance(cell.value, str) and cell.alignment.wrap_text
     ]
     if lines and max(lines) > 1:
         page.sheet.row_dimensions[row].height = 13.5 * max(lines) + 2
-
-
-def _put_dropdown(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
-    for at, column in enumerate(columns, start=2):
-        letter = get_column_letter(at)
-        cells = f"{letter}{first}:{letter}{last}"
-        if column.choices == CLAYS:
-            page.dropdown(cells, CLAYS, says=_("Choose one of the clays above"))
-        elif column.choices:
-            page.dropdown(cells, column.choices, says=_("Choose one of: ") + ", ".join(column.choices))
-        elif column.style in NUMBERS:
-            page.number_only(cells, says=_("A number, not below 0, is expected here"))
-
-
-CLAYS: Final = "clay_names"
-"""The range that holds the names of all clays."""
-CHOICES: Final[Mapping[Kind, Sequence[str]]] = {Kind.YES_NO: YES_NO, Kind.CLAY: CLAYS}
-
-
-def columns_of(section: str, *, before: str = "", start: str = "") -> tuple[Column, ...]:
-    """Return columns for the keys of a table, from `start` on, as far as the one `before`."""
-    cells = cells_of(section)
-    at = [cell.column for cell in cells]
-    part = cells[at.index(start) if start else 0 : at.index(before) if before else None]
-    return tuple(_column(cell, part) for cell in part)
-
-
-def part_columns(section: str) -> tuple[Column, ...]:
-    """Return columns for the keys of records that are a Part of others."""
-
-    def of_part(column: Column) -> Column:
-        return replace(column, value=lambda row: column.value(row.part))
-
-    return tuple(map(of_part, columns_of(section)))
-
-
-def _column(cell: Cell, part: Sequence[Cell]) -> Column:
-    def value(record: Any) -> Content:
-        found = cell.of(record)
-        if cell.kind is not Kind.LENGTH:
-            return content_of(found.unit if cell.is_unit else found, cell.kind)
-        unit = shared_unit(record, part)
-        if cell.is_unit:
-            return unit
-        return None if found is None else number(found.amount if found.unit == unit else found.mm)
-
-    return Column(
-        key=cell.column,
-        heading=cell.heading,
-        style="text" if cell.is_unit else STYLES[cell.kind],
-        value=value,
-        choices=cell.choices or CHOICES.get(cell.kind, ()),
-    )
 
 
 def shared_unit(record: Any, cells: Sequence[Cell]) -> str:

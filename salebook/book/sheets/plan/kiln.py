@@ -1,8 +1,11 @@
 """The part of the sheet Plan that describes throwing, the kiln, its firings and what energy costs."""
 
+from typing import Any
+
 from salebook.base.words import _
-from salebook.book.inputs import Column, Part, part_columns, put_entries, put_table
+from salebook.book.inputs import Part, add_keys, plan_table, put_entries, put_table
 from salebook.book.page import Page
+from salebook.book.table import Table
 from salebook.plan.model import Plan
 
 
@@ -31,40 +34,31 @@ def put_firings(page: Page, plan: Plan) -> None:
         return
     put_table(
         page,
-        "firings",
         _("Firings, in the order in which a piece meets them"),
+        add_keys(plan_table("firings", record=lambda firing: str(firing.name))),
         plan.firings,
-        identity=lambda firing: str(firing.name),
         says=_("Metered 0: not metered. Elements on: only where the kiln's walls are not described."),
     )
-    _put_steps(page, plan)
-    if plan.energy is not None:
-        put_table(
-            page,
-            "energy.rates",
-            _("What energy costs"),
-            plan.energy.rates,
-            names={"from": "rate_from", "to": "rate_to", "price": "rate_price"},
-            says=_("Clock times; a window may pass midnight. Standing charges are left out."),
-        )
-
-
-def _put_steps(page: Page, plan: Plan) -> None:
     steps = [
         Part(of=firing, n=n, part=step)
         for firing in plan.firings
         for n, step in enumerate(firing.steps, start=1)
     ]
-    put_table(
-        page,
-        "steps",
-        _("Steps of the firings"),
-        steps,
-        (
-            Column(key="firing", heading=_("Firing"), style="wrapped", value=lambda step: step.of.name),
-            Column(key="n", heading=_("Step"), style="whole", value=lambda step: step.n),
-            *part_columns("steps"),
-        ),
-        identity=lambda step: f"{step.of.name}/{step.n}",
-        says=_("The rate is in °C an hour."),
-    )
+    put_table(page, _("Steps of the firings"), _steps_table(), steps, says=_("The rate is in °C an hour."))
+    if plan.energy is not None:
+        put_table(
+            page,
+            _("What energy costs"),
+            add_keys(
+                plan_table("energy.rates"), {"from": "rate_from", "to": "rate_to", "price": "rate_price"}
+            ),
+            plan.energy.rates,
+            says=_("Clock times; a window may pass midnight. Standing charges are left out."),
+        )
+
+
+def _steps_table() -> Table[Any]:
+    table = plan_table("steps", record=lambda step: f"{step.of.name}/{step.n}")
+    table.input("firing", _("Firing"), "wrapped", lambda step: step.of.name)
+    table.input("n", _("Step"), "whole", says=_("A number, not below 0, is expected here"))
+    return add_keys(table)

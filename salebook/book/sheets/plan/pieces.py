@@ -3,85 +3,75 @@
 from typing import Any
 
 from salebook.base.words import _
-from salebook.book.figure import Figure
-from salebook.book.inputs import Column, Part, columns_of, part_columns, put_table
-from salebook.book.marks import LINKED
-from salebook.book.page import Content, Page
-from salebook.plan.model import Plan
+from salebook.book.inputs import Part, add_keys, plan_table, put_table
+from salebook.book.page import Page
+from salebook.book.table import Table
+from salebook.plan.model import Plan, Ware
 
 
 def put_wares(page: Page, plan: Plan) -> None:
     """Write the pieces: what and for how much, demand, clay and size, losses."""
     put_table(
         page,
-        "wares",
         _("Your pieces: what, how many, for how much"),
+        add_keys(plan_table("wares", record=_code), before="clay"),
         plan.wares,
-        columns_of("wares", before="clay"),
-        identity=lambda ware: str(ware.code),
     )
     _demand(page, plan)
     put_table(
         page,
-        "wares",
         _("Your pieces: clay and size"),
+        add_keys(_linked(plan_table("wares", record=_code)), start="clay", before="throwing"),
         plan.wares,
-        (*_linked(page), *columns_of("wares", start="clay", before="throwing")),
-        identity=lambda ware: str(ware.code),
+        part="size",
     )
     put_table(
         page,
-        "wares",
         _("Your pieces: what may not come through"),
+        add_keys(_linked(plan_table("wares", record=_code)), start="throwing"),
         plan.wares,
-        (*_linked(page), *columns_of("wares", start="throwing")),
-        identity=lambda ware: str(ware.code),
         says=_("All four losses empty: the usual ones are assumed. On a shelf: only to overrule salebook."),
+        part="losses",
     )
 
 
 def _demand(page: Page, plan: Plan) -> None:
     rows = [Part(of=ware, n=n, part=point) for ware in plan.wares for n, point in enumerate(ware.demand)]
     if rows:
+        table = _linked(plan_table("demand", record=lambda row: f"{row.of.code}/{row.n}", part=_code))
         put_table(
             page,
-            "demand",
             _("How many would sell at each price"),
+            add_keys(table, {"share": "demand_shares"}),
             rows,
-            (*_linked(page), *part_columns("demand")),
-            identity=lambda row: f"{row.of.code}/{row.n}",
-            names={"share": "demand_shares"},
             says=_(
                 "Lowest price first for each piece. Straight lines between; flat beyond the first and last."
             ),
         )
 
 
-def _linked(page: Page) -> tuple[Column, Column]:
-    """Return columns that repeat a ware's name and code from the first table of pieces."""
+def _linked(table: Table[Any]) -> Table[Any]:
+    """Begin with columns that repeat a ware's name and code from the first table of pieces."""
+    table.join("wares", _code)
+    table.live("of.name", _("Name"), "text", "[wares.name]", lambda row: _ware(row).name)
+    table.live("of.code", _("Code"), "text", "[wares.code]", _code)
+    return table
 
-    def column(key: str, heading: str) -> Column:
-        def value(record: Any) -> Content:
-            ware = record.of if isinstance(record, Part) else record
-            there = page.book.addresses[("wares", ware.code, key)]
-            return Figure("=" + there.split("!")[1], getattr(ware, key))
 
-        return Column(key=LINKED + key, heading=heading, style="text", value=value)
+def _ware(row: Any) -> Ware:
+    ware: Ware = row.of if isinstance(row, Part) else row
+    return ware
 
-    return column("name", _("Name")), column("code", _("Code"))
+
+def _code(row: Any) -> str:
+    return str(_ware(row).code)
 
 
 def put_donated(page: Page, plan: Plan) -> None:
     """Write the pieces that other makers give; nothing where there are none."""
     if plan.donated:
-        put_table(
-            page,
-            "donated",
-            _("Pieces that other makers give"),
-            plan.donated,
-            identity=lambda given: str(given.code),
-            names={"count": "donated_counts"},
-        )
+        table = add_keys(plan_table("donated", record=_code), {"count": "donated_counts"})
+        put_table(page, _("Pieces that other makers give"), table, plan.donated)
 
 
 def put_clays(page: Page, plan: Plan) -> None:
@@ -89,10 +79,8 @@ def put_clays(page: Page, plan: Plan) -> None:
     if plan.clays:
         put_table(
             page,
-            "clays",
             _("Clay"),
+            add_keys(plan_table("clays", record=lambda clay: str(clay.name)), {"name": "clay_names"}),
             plan.clays,
-            identity=lambda clay: str(clay.name),
-            names={"name": "clay_names"},
             says=_("Shrinkage is linear, on the length as thrown. Empty “of it in drying”: half is assumed."),
         )
