@@ -1,11 +1,34 @@
 """What share of a ware sells at a price: straight lines between the demand points, a part of Price."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
 
 from salebook.base.words import _
-from salebook.book.figure import Figure
 from salebook.book.page import Page
+from salebook.book.table import Table
 from salebook.plan.model import DemandPoint, Ware
+
+
+@dataclass(frozen=True, kw_only=True)
+class DemandLine:
+    """The line from a demand point to the next one, if there is one; wares and points count from 1."""
+
+    ware: Ware
+    ware_number: int
+    point_number: int
+    point: DemandPoint
+    following: DemandPoint | None
+
+    @property
+    def width(self) -> float:
+        """How much dearer the next point is."""
+        return float(self.following.price - self.point.price) if self.following else 0.0
+
+    @property
+    def slope(self) -> float:
+        """How much the share changes with each 1 of the price."""
+        return float(self.following.share - self.point.share) / self.width if self.following else 0.0
 
 
 def share_formula(price: str, n: int) -> str:
@@ -23,53 +46,43 @@ def over_all_days(share: str) -> str:
     return f"SUMPRODUCT(outlook_weights,({of_day}<1)*{of_day}+({of_day}>=1))/SUM(outlook_weights)"
 
 
-def put_demand_lines(page: Page, wares: Sequence[Ware]) -> None:
-    """Write each ware's demand points in the order of their prices, with the width and slope of each line."""
-    if not any(ware.demand for ware in wares):
-        return
-    page.band(_("How many would sell at each price: the lines between your points"))
-    page.headings(
-        ("code", "from", "share", "width", "slope"),
-        (_("Code"), _("From price"), _("Share"), _("up to so much more"), _("Share for each 1")),
-        section="demand_lines",
+def demand_lines_table() -> Table[DemandLine]:
+    """Declare the table: each ware's demand points in the order of their prices, and the lines between."""
+    table: Table[DemandLine] = Table("demand_lines", _("Price"), part=lambda line: str(line.ware_number))
+    for section in ("wares", "demand"):
+        table.join(section, lambda line: line.ware.code)
+
+    def to_next(formula: str) -> Callable[[DemandLine], str]:
+        return lambda line: formula if line.following else "0"
+
+    share = "INDEX([demand.share:],MATCH([from],[demand.price:],0))"
+    slope = "IF([width]>0,([share>]-[share])/[width],0)"
+    table.live("code", _("Code"), "text", "[wares.code]", lambda line: line.ware.code)
+    table.live(
+        *("from", _("From price"), "money", lambda line: f"SMALL([demand.price:],{line.point_number})"),
+        lambda line: line.point.price,
+        name="demand_from_{part}",
     )
-    for n, ware in enumerate(wares, start=1):
-        if ware.demand:
-            _lines(page, ware, n)
-    page.row += 1
+    table.live(
+        *("share", _("Share"), "percent", share, lambda line: line.point.share), name="demand_share_{part}"
+    )
+    table.live(
+        "width", _("up to so much more"), "money", to_next("[from>]-[from]"), name="demand_width_{part}"
+    )
+    table.live("slope", _("Share for each 1"), "thousandths", to_next(slope), name="demand_slope_{part}")
+    return table
 
 
-def _lines(page: Page, ware: Ware, n: int) -> None:
-    places = page.book.addresses
+def put_demand_lines(page: Page, wares: Sequence[Ware]) -> None:
+    """Write the lines of all wares that have demand points; nothing where none has."""
+    lines = [line for n, ware in enumerate(wares, start=1) for line in _lines(ware, n)]
+    if lines:
+        page.band(_("How many would sell at each price: the lines between your points"))
+        demand_lines_table().write(page, lines)
+        page.row += 1
+
+
+def _lines(ware: Ware, ware_number: int) -> Iterator[DemandLine]:
     points = sorted(ware.demand, key=lambda point: point.price)
-    first, last = page.row, page.row + len(points) - 1
-    ends = [places["demand", f"{ware.code}/{index}", "price"] for index in (0, len(points) - 1)]
-    prices = f"{ends[0]}:{ends[1].split('!')[1]}"
-    ends = [places["demand", f"{ware.code}/{index}", "share"] for index in (0, len(points) - 1)]
-    shares = f"{ends[0]}:{ends[1].split('!')[1]}"
-    for index, point in enumerate(points, start=1):
-        row = page.row
-        following = points[index] if index < len(points) else None
-        width, slope = _line(point, following)
-        page.put_row(
-            (
-                ("demand_lines", "key"),
-                (Figure(f"={places['wares', ware.code, 'code']}", ware.code), "result text"),
-                (Figure(f"=SMALL({prices},{index})", point.price), "result money"),
-                (Figure(f"=INDEX({shares},MATCH(C{row},{prices},0))", point.share), "result percent"),
-                (Figure(f"=C{row + 1}-C{row}" if following else "=0", width), "result money"),
-                (
-                    Figure(f"=IF(E{row}>0,(D{row + 1}-D{row})/E{row},0)" if following else "=0", slope),
-                    "result thousandths",
-                ),
-            )
-        )
-    for column, name in ((3, "from"), (4, "share"), (5, "width"), (6, "slope")):
-        page.name(f"demand_{name}_{n}", first, column, last_row=last)
-
-
-def _line(point: DemandPoint, following: DemandPoint | None) -> tuple[float, float]:
-    if following is None:
-        return 0.0, 0.0
-    width = float(following.price - point.price)
-    return width, float(following.share - point.share) / width
+    for n, (point, following) in enumerate(zip_longest(points, points[1:]), start=1):
+        yield DemandLine(ware=ware, ware_number=ware_number, point_number=n, point=point, following=following)
