@@ -8,53 +8,38 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Page
 from salebook.book.sheets.sums_in_words import live_sentence, money_part
+from salebook.book.table import Table
 from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan
 from salebook.pricing.expected_share import ExpectedShare
 
 
+def shares_table(section: str, amount: str) -> Table[tuple[ExpectedShare, Quota]]:
+    """Declare a table with a row for each group: its part of an amount in minor units, a formula."""
+    table: Table[tuple[ExpectedShare, Quota]] = Table(section, _("Price"))
+    # Whole numbers throughout, as on Share-out: fractions would be a unit off now and then.
+    whole = f"{amount}*INDEX(group_parts,[#])"
+    rank = 'COUNTIF([left:],">"&[left])+COUNTIF([left^],[left])-1'
+    extra = f"IF({rank}<{amount}-SUM([base:]),1,0)"
+    left = f"{whole}-SUM(group_parts)*[base]"
+    table.live("name", _("Group"), "wrapped", "INDEX(group_names,[#])", lambda row: row[0].group.name)
+    table.live("expected", _("Expected"), "strong money", f"([base]+{extra})/minor_units")
+    table.live(
+        "base", _("Whole part"), "worked whole", f"INT({whole}/SUM(group_parts))", lambda row: row[1].whole
+    )
+    table.live("left", _("Left over"), "worked whole", left, lambda row: row[1].remainder)
+    return table
+
+
 def put_group_shares(
     page: Page, plan: Plan, shares: Sequence[ExpectedShare], *, section: str, net: str
 ) -> None:
-    """Write a row for each group: its part of the amount named `net`, by largest remainder in whole units."""
-    page.headings(
-        ("name", "expected", "base", "left"),
-        (_("Group"), _("Expected"), _("Whole part"), _("Left over")),
-        section=section,
-    )
-    first, last = page.row, page.row + len(shares) - 1
-    amount = f"ROUND({money_rounded(f'MAX(0,{net})')}*minor_units,0)"
+    """Write each group's part of the amount named `net`, by largest remainder in whole units."""
     units = sum(int(share.expected * 10**plan.sale.digits) for share in shares)
-    steps = quotas(units, [share.group.parts for share in shares])
-    for n, (share, step) in enumerate(zip(shares, steps, strict=True), start=1):
-        _share(page, share, step, n=n, rows=(first, last), amount=amount, section=section)
+    steps = quotas(units, [group.parts for group in plan.beneficiaries])
+    amount = f"ROUND({money_rounded(f'MAX(0,{net})')}*minor_units,0)"
+    shares_table(section, amount).write(page, list(zip(shares, steps, strict=True)))
     _one_part(page, plan, shares, net)
-
-
-def _share(
-    page: Page,
-    share: ExpectedShare,
-    step: Quota,
-    *,
-    n: int,
-    rows: tuple[int, int],
-    amount: str,
-    section: str,
-) -> None:
-    row, (first, last) = page.row, rows
-    # Whole numbers throughout, as on Share-out: fractions would be a unit off now and then.
-    whole = f"{amount}*INDEX(group_parts,{n})"
-    rank = f'COUNTIF(E{first}:E{last},">"&E{row})+COUNTIF(E{first}:E{row},E{row})-1'
-    extra = f"IF({rank}<{amount}-SUM(D{first}:D{last}),1,0)"
-    page.put_row(
-        (
-            (section, "key"),
-            (Figure(f"=INDEX(group_names,{n})", share.group.name), "result wrapped"),
-            (Figure(f"=(D{row}+{extra})/minor_units", share.expected), "strong money"),
-            (Figure(f"=INT({whole}/SUM(group_parts))", step.whole), "worked whole"),
-            (Figure(f"={whole}-SUM(group_parts)*D{row}", step.remainder), "worked whole"),
-        )
-    )
 
 
 def _one_part(page: Page, plan: Plan, shares: Sequence[ExpectedShare], net: str) -> None:

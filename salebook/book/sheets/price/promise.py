@@ -6,14 +6,47 @@ from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
-from salebook.book.sheets.price.grades import grade_label
+from salebook.book.sheets.price.grades import grade_label, section_of
 from salebook.book.sheets.price.pieces_to_sell import or_none
-from salebook.book.sheets.row_height import named_row
 from salebook.book.sheets.sums_in_words import live_sentence, money_part
+from salebook.book.table import Table, put_line
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
 from salebook.pricing.promise import Promise, PromisedSum, dearest_contribution, promise_of
 from salebook.reckoning import Reckoning
+
+
+def promise_table(ways: int) -> Table[PromisedSum]:
+    """Declare the table of what each label may promise, where there are so many ways to pay."""
+    table: Table[PromisedSum] = Table("promise", _("Price"))
+    for section in ("wares", "donated"):
+        table.join(section, lambda row: row.good.code)
+    fees = ",".join(f"[price]*INDEX(way_percents,{n})/100+INDEX(way_fixed,{n})" for n in range(1, ways + 1))
+    brings = "ROUND([price]*(1-INDEX(good_keeps,[#]))-[fee]-INDEX(good_costs,[#]),9)"
+    # Those that bring less, and of those that bring as much the ones above.
+    before = "SUMPRODUCT(([brings:]<[brings])*[count:])+SUMPRODUCT(([brings^]=[brings])*[count^])-[count]"
+    may = "AND([count]>0,[brings]>0,promise_left>0)"
+    promise = f"IF({may},INT(ROUND([brings]*promise_left,9)),{quoted(_('none'))})"
+    table.live(
+        "name", _("Piece"), "wrapped", lambda row: f"[{section_of(row.good)}.name]", lambda row: row.good.name
+    )
+    table.fixed("grade", _("Grade"), "label", lambda row: grade_label(row.good.grade))
+    table.live("price", _("Price"), "money", "INDEX(good_prices,[#])", lambda row: row.good.price)
+    table.live(
+        *("count", _("For sale"), "whole", "INDEX(good_counts,[#])", lambda row: row.good.count),
+        name="promise_counts",
+    )
+    table.live("fee", _("Dearest fee"), "worked rate", f"MAX({fees})")
+    table.live("brings", _("One brings in at least"), "rate", brings, name="promise_brings")
+    counted = f"MAX(0,MIN([count],promise_pieces-({before})))"
+    table.live("counted", _("of those that bring least"), "worked whole", counted)
+    table.live(
+        *("together", _("bring in"), "worked money", "[counted]*[brings]"),
+        lambda row: row.counted * row.brings,
+        name="promise_together",
+    )
+    table.live("promise", _("May promise"), "strong money", promise, lambda row: or_none(row.sum))
+    return table
 
 
 def put_promise(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
@@ -28,31 +61,9 @@ def put_promise(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> No
         ),
         "note",
     )
-    _table(page, reckoning, goods, promise)
+    rows = [_promised(reckoning, promise, good) for good in goods]
+    promise_table(len(reckoning.plan.payments)).write(page, rows)
     _in_all(page, reckoning, promise)
-
-
-def _table(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], promise: Promise) -> None:
-    page.headings(
-        ("name", "grade", "price", "count", "fee", "brings", "counted", "together", "promise"),
-        (
-            _("Piece"),
-            _("Grade"),
-            _("Price"),
-            _("For sale"),
-            _("Dearest fee"),
-            _("One brings in at least"),
-            _("of those that bring least"),
-            _("bring in"),
-            _("May promise"),
-        ),
-        section="promise",
-    )
-    first = page.row
-    for k, good in enumerate(goods, start=1):
-        _row(page, reckoning, _promised(reckoning, promise, good), k=k, rows=(first, first + len(goods) - 1))
-    for column, name in ((5, "promise_counts"), (7, "promise_brings"), (9, "promise_together")):
-        page.name(name, first, column, last_row=page.row - 1)
 
 
 def _promised(reckoning: Reckoning, promise: Promise, good: Good) -> PromisedSum:
@@ -66,35 +77,6 @@ def _promised(reckoning: Reckoning, promise: Promise, good: Good) -> PromisedSum
         sum=None,
     )
     return next(there, nothing)
-
-
-def _row(page: Page, reckoning: Reckoning, promised: PromisedSum, *, k: int, rows: tuple[int, int]) -> None:
-    row, (first, last), good = page.row, rows, promised.good
-    section = "donated" if good.grade == "donated" else "wares"
-    ways = range(1, len(reckoning.plan.payments) + 1)
-    fee = ",".join(f"D{row}*INDEX(way_percents,{w})/100+INDEX(way_fixed,{w})" for w in ways)
-    brings = f"D{row}*(1-INDEX(good_keeps,{k}))-F{row}-INDEX(good_costs,{k})"
-    before = f"SUMPRODUCT((G{first}:G{last}<G{row})*E{first}:E{last})"
-    if row > first:
-        before += f"+SUMPRODUCT((G{first}:G{row - 1}=G{row})*E{first}:E{row - 1})"
-    may, none = f"AND(E{row}>0,G{row}>0,promise_left>0)", quoted(_("none"))
-    page.put_row(
-        (
-            ("promise", "key"),
-            (Figure(f"={page.book.addresses[section, good.code, 'name']}", good.name), "result wrapped"),
-            (grade_label(good.grade), "label"),
-            (Figure(f"=INDEX(good_prices,{k})", good.price), "result money"),
-            (Figure(f"=INDEX(good_counts,{k})", good.count), "result whole"),
-            (Figure(f"=MAX({fee})", promised.fee), "worked rate"),
-            (Figure(f"=ROUND({brings},9)", promised.brings), "result rate"),
-            (Figure(f"=MAX(0,MIN(E{row},promise_pieces-({before})))", promised.counted), "worked whole"),
-            (Figure(f"=H{row}*G{row}", promised.counted * promised.brings), "worked money"),
-            (
-                Figure(f"=IF({may},INT(ROUND(G{row}*promise_left,9)),{none})", or_none(promised.sum)),
-                "strong money",
-            ),
-        )
-    )
 
 
 def _in_all(page: Page, reckoning: Reckoning, promise: Promise) -> None:
@@ -118,7 +100,7 @@ def _in_all(page: Page, reckoning: Reckoning, promise: Promise) -> None:
         ),
     )
     for name, label, formula, value, style in rows:
-        named_row(page, name, label, Figure(formula, value), f"total {style}")
+        put_line(page, label, Figure(formula, value), f"total {style}", name=name)
     _sentence(page, reckoning, promise)
     page.row += 1
 

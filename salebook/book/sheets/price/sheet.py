@@ -1,22 +1,28 @@
 """The sheet Price: what the prices bring, what they must bring, and what other prices would."""
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from decimal import Decimal
+from operator import attrgetter
+from typing import get_args
 
 from salebook.base.words import _
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Book, Page
 from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_lines, share_formula
-from salebook.book.sheets.price.grades import grade_label
+from salebook.book.sheets.price.grades import grade_label, section_of
 from salebook.book.sheets.price.group_shares import put_group_shares
 from salebook.book.sheets.price.ladder import put_ladder
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price.promise import put_promise
 from salebook.book.sheets.price.sums import put_sums
 from salebook.book.sheets.price.try_it import put_try_it
-from salebook.book.sheets.row_height import named_row, new_page
+from salebook.book.sheets.row_height import new_page
 from salebook.book.sheets.staleness_check import put_staleness_check
+from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.making.losses import Run
+from salebook.plan.model import Ware
 from salebook.pricing.break_even import mean_contribution
 from salebook.pricing.costing import Basis
 from salebook.pricing.fees import expected_fee
@@ -47,11 +53,11 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     put_ladder(page, reckoning, goods)
     new_page(page)
     put_promise(page, reckoning, goods)
-    _goods(page, reckoning, goods)
-    _bases(page, reckoning)
+    _put_goods(page, reckoning, goods)
+    _put_bases(page, reckoning)
     new_page(page)
     put_demand_lines(page, reckoning.plan.wares)
-    page.sheet.print_area = f"A1:M{page.row - 1}"
+    page.print_so_far()
     _staleness_check(page, reckoning, goods)
 
 
@@ -75,38 +81,30 @@ def _second(reckoning: Reckoning, run: Run) -> Good:
 def _in_short(page: Page, reckoning: Reckoning) -> None:
     target = reckoning.advice.target
     page.band(_("In short"))
-    rows = (
-        ("target_shown", _("The target"), Figure("=target", target.amount), "money"),
-        (
-            "expected_net",
-            _("To be expected for the groups"),
-            Figure("=SUM(good_brings)-fixed_sale+other_income_expected", target.expected_net),
-            "money",
-        ),
+    net, pieces = "SUM(good_brings)-fixed_sale+other_income_expected", needed("to_earn", "mean_sale")
+    lines: tuple[tuple[str, str, str, Value, str], ...] = (
+        ("target_shown", _("The target"), "target", target.amount, "money"),
+        ("expected_net", _("To be expected for the groups"), net, target.expected_net, "money"),
         (
             "pieces_needed",
             _("Pieces to sell for the target"),
-            Figure(f"={needed('to_earn', 'mean_sale')}", or_none(target.pieces_needed)),
+            pieces,
+            or_none(target.pieces_needed),
             "whole",
         ),
-        ("pieces_for_sale", _("of pieces for sale"), Figure("=SUM(good_counts)", target.for_sale), "whole"),
+        ("pieces_for_sale", _("of pieces for sale"), "SUM(good_counts)", target.for_sale, "whole"),
         (
             "pieces_expected",
             _("Pieces expected to sell"),
-            Figure("=SUM(good_expected)", target.expected_sold),
+            "SUM(good_expected)",
+            target.expected_sold,
             "tenths",
         ),
     )
-    for name, label, figure, style in rows:
-        named_row(page, name, label, figure, f"total {style}")
-    page.put_row(
-        (
-            (None, ""),
-            (_("Chance of the target"), "label"),
-            (target.chance, "worked percents"),
-            (in_words(target.chance), "worked"),
-        )
-    )
+    for name, label, formula, value, style in lines:
+        put_line(page, label, Figure(f"={formula}", value), f"total {style}", name=name)
+    chance = target.chance
+    put_line(*(page, _("Chance of the target"), chance, "worked percents"), note=(in_words(chance), "worked"))
     put_sums(page, reckoning)
     page.paragraph(
         _(
@@ -118,103 +116,100 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
     page.row += 1
 
 
-def _goods(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
+@dataclass(frozen=True, kw_only=True)
+class GoodRow:
+    """A good, the number of its ware, 0 for a given piece, and the formula of what each sold one costs."""
+
+    good: Good
+    ware_number: int
+    costs_formula: str
+    costs: Decimal
+
+    @property
+    def count(self) -> str:
+        """The formula of how many are for sale."""
+        wanted = f"INDEX(making_wanted,{self.ware_number})"
+        seconds = f"INDEX(ware_for_sale,{self.ware_number})-{wanted}"
+        return {"first": wanted, "second": seconds, "donated": "[donated.count]"}[self.good.grade]
+
+    @property
+    def price(self) -> str:
+        """The formula of the price."""
+        return "N([wares.seconds_price])" if self.good.grade == "second" else self.on_plan("price")
+
+    @property
+    def keeps(self) -> str:
+        """The formula of the part of the price that its giver keeps."""
+        return "[donated.keeps]" if self.good.grade == "donated" else "0"
+
+    @property
+    def share(self) -> str:
+        """The formula of the share that sells."""
+        asked = isinstance(self.good.source, Ware) and self.good.source.demand
+        return share_formula("[wares.price]", self.ware_number) if asked else self.on_plan("sells")
+
+    @property
+    def sure(self) -> str:
+        """The formula of the pieces spoken for."""
+        return "0" if self.good.grade == "second" else f"MIN({self.on_plan('spoken_for')},[count])"
+
+    def on_plan(self, key: str) -> str:
+        """Return what Plan says of the piece."""
+        return f"[{section_of(self.good)}.{key}]"
+
+
+def goods_table() -> Table[GoodRow]:
+    """Declare the table of everything for sale and what one piece of each brings in."""
+    table: Table[GoodRow] = Table("goods", _("Price"), record=lambda row: f"{row.good.code}/{row.good.grade}")
+    for section in ("wares", "donated"):
+        table.join(section, lambda row: row.good.code)
+
+    def good(
+        key: str,
+        heading: str,
+        style: str,
+        formula: str | Callable[[GoodRow], str],
+        *,
+        name: str,
+        of: str = "",
+    ) -> None:
+        table.live(key, heading, style, formula, attrgetter(f"good.{of or key}"), name=name)
+
+    brings = "[price]*(1-[keeps])-[fee]-[costs]"
+    expected = f"[sure]+([count]-[sure])*{over_all_days('[share]')}"
+    table.live(*("name", _("Piece"), "wrapped", lambda row: row.on_plan("name")), lambda row: row.good.name)
+    table.fixed("grade", _("Grade"), "label", lambda row: grade_label(row.good.grade))
+    good("count", _("For sale"), "whole", attrgetter("count"), name="good_counts")
+    good("price", _("Price"), "money", attrgetter("price"), name="good_prices")
+    good("keeps", _("Giver's part"), "percents", attrgetter("keeps"), name="good_keeps")
+    good("fee", _("Fee expected"), "rate", "fee_share*[price]+fee_fixed", name="good_fees")
+    table.live("costs", _("Costs as sold"), "rate", attrgetter("costs_formula"), name="good_costs")
+    good("brings", _("One brings in"), "rate", brings, name="good_contributions", of="contribution")
+    good("share", _("Share that sells"), "percent", attrgetter("share"), name="good_shares")
+    good("sure", _("Spoken for"), "whole", attrgetter("sure"), name="good_sure")
+    good("expected", _("Expected to sell"), "tenths", expected, name="good_expected", of="expected_sold")
+    table.live(
+        *("together", _("bring in"), "money", "[expected]*[brings]"),
+        lambda row: row.good.expected_sold * row.good.contribution,
+        name="good_brings",
+    )
+    return table
+
+
+def _put_goods(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
     page.band(_("What one piece brings in"))
-    page.headings(
-        (
-            "name",
-            "grade",
-            "count",
-            "price",
-            "keeps",
-            "fee",
-            "costs",
-            "brings",
-            "share",
-            "sure",
-            "expected",
-            "together",
-        ),
-        (
-            _("Piece"),
-            _("Grade"),
-            _("For sale"),
-            _("Price"),
-            _("Giver's part"),
-            _("Fee expected"),
-            _("Costs as sold"),
-            _("One brings in"),
-            _("Share that sells"),
-            _("Spoken for"),
-            _("Expected to sell"),
-            _("bring in"),
-        ),
-        section="goods",
-    )
-    first = page.row
-    for good in goods:
-        _good(page, reckoning, good)
-    last = page.row - 1
-    columns = {
-        4: "good_counts",
-        5: "good_prices",
-        6: "good_keeps",
-        7: "good_fees",
-        8: "good_costs",
-        9: "good_contributions",
-        10: "good_shares",
-        11: "good_sure",
-        12: "good_expected",
-        13: "good_brings",
-    }
-    for column, name in columns.items():
-        page.name(name, first, column, last_row=last)
-    page.row += 1
-
-
-def _good(page: Page, reckoning: Reckoning, good: Good) -> None:
-    row, places, plan = page.row, page.book.addresses, reckoning.plan
-    n = next((n for n, run in enumerate(reckoning.studio.runs, 1) if run.ware.code == good.code), 0)
-    section = "donated" if good.grade == "donated" else "wares"
-    of = {key: places[section, good.code, key] for key in ("name", "price", "sells", "spoken_for")}
-    keeps = places["donated", good.code, "keeps"] if section == "donated" else "0"
-    seconds_price = places.get(("wares", good.code, "seconds_price"), "")
-    count = {
-        "first": f"INDEX(making_wanted,{n})",
-        "second": f"INDEX(ware_for_sale,{n})-INDEX(making_wanted,{n})",
-        "donated": places.get(("donated", good.code, "count"), ""),
-    }[good.grade]
-    price = f"N({seconds_price})" if good.grade == "second" else of["price"]
-    sure = "0" if good.grade == "second" else f"MIN({of['spoken_for']},D{row})"
-    share = of["sells"]
-    if n and plan.wares[n - 1].demand:
-        share = share_formula(of["price"], n)
-    sells = over_all_days(f"J{row}")
-    page.put_row(
-        (
-            ("goods", "key"),
-            (Figure(f"={of['name']}", good.name), "result wrapped"),
-            (grade_label(good.grade), "label"),
-            (Figure(f"={count}", good.count), "result whole"),
-            (Figure(f"={price}", good.price), "result money"),
-            (Figure(f"={keeps}", good.keeps), "result percents"),
-            (Figure(f"={fee_formula(f'E{row}')}", good.fee), "result rate"),
-            (
-                Figure(f"={sold_costs(good, reckoning)}", reckoning.costs.per_piece_sold(good.code, "sale")),
-                "result rate",
-            ),
-            (Figure(f"=E{row}*(1-F{row})-G{row}-H{row}", good.contribution), "result rate"),
-            (Figure(f"={share}", good.share), "result percent"),
-            (Figure(f"={sure}", good.sure), "result whole"),
-            (Figure(f"=K{row}+(D{row}-K{row})*{sells}", good.expected_sold), "result tenths"),
-            (Figure(f"=L{row}*I{row}", good.expected_sold * good.contribution), "result money"),
+    numbers = {ware.code: n for n, ware in enumerate(reckoning.plan.wares, start=1)}
+    rows = [
+        GoodRow(
+            good=good,
+            ware_number=numbers.get(good.code, 0),
+            costs_formula=sold_costs(good, reckoning),
+            costs=reckoning.costs.per_piece_sold(good.code, "sale"),
         )
-    )
-
-
-def fee_formula(price: str) -> str:
-    """Return the formula of the fee expected on one sale at a price, without "="."""
-    return f"fee_share*{price}+fee_fixed"
+        for good in goods
+    ]
+    goods_table().write(page, rows)
+    page.row += 1
 
 
 def sold_costs(good: Good, reckoning: Reckoning, basis: Basis = "sale") -> str:
@@ -227,51 +222,50 @@ def sold_costs(good: Good, reckoning: Reckoning, basis: Basis = "sale") -> str:
     return "+".join(terms) or "0"
 
 
-def _bases(page: Page, reckoning: Reckoning) -> None:
-    page.band(_("What a piece must fetch, on three reckonings"))
-    page.headings(
-        ("basis", "fixed", "mean", "break_even", "piece_cost"),
-        (
-            _("Reckoning"),
-            _("To pay back"),
-            _("One piece brings in"),
-            _("Pieces to sell"),
-            _("One piece costs"),
-        ),
-        section="bases",
-    )
+def bases_table(reckoning: Reckoning) -> Table[Basis]:
+    """Declare the table of what the sale must earn on each reckoning."""
+    table: Table[Basis] = Table("bases", _("Price"), record=str)
+    advice, costs = reckoning.advice, reckoning.costs
     words: dict[Basis, str] = {
         "sale": _("to pay back the table"),
         "spent": _("all money spent"),
         "full": _("and my hours"),
     }
-    for basis, label in words.items():
-        _basis(page, reckoning, basis, label)
+    count, brings = "SUM(good_counts)", "good_prices*(1-good_keeps)-good_fees"
+
+    def mean(basis: Basis) -> str:
+        growing = _growing(reckoning, basis)
+        return f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
+
+    def piece_cost(basis: Basis) -> str:
+        fees, growing = f"SUMPRODUCT(good_counts,good_fees)/{count}", _growing(reckoning, basis)
+        return f"IF({count}=0,0,[fixed]/{count}+{fees}+{growing})"
+
+    table.fixed("basis", _("Reckoning"), "label", lambda basis: words[basis])
+    table.live("fixed", _("To pay back"), "money", lambda basis: f"fixed_{basis}", costs.fixed)
+    table.live(
+        *("mean", _("One piece brings in"), "rate", mean),
+        lambda basis: mean_contribution(advice.goods, costs, basis),
+    )
+    table.live(
+        *("break_even", _("Pieces to sell"), "strong whole", pays_back("[mean]", "[fixed]")),
+        lambda basis: or_none(getattr(advice.break_even, basis)),
+    )
+    table.live(
+        *("piece_cost", _("One piece costs"), "money", piece_cost),
+        lambda basis: getattr(advice.piece_cost, basis),
+    )
+    return table
+
+
+def _put_bases(page: Page, reckoning: Reckoning) -> None:
+    page.band(_("What a piece must fetch, on three reckonings"))
+    placed = bases_table(reckoning).write(page, get_args(Basis))
+    for basis, row in placed.rows.items():
+        page.name(f"mean_{basis}", row, placed.column("mean"))
     page.paragraph(_("Pieces to sell = to pay back / what one piece brings in, rounded up."), "note")
     _fees_and_earnings(page, reckoning)
     page.row += 1
-
-
-def _basis(page: Page, reckoning: Reckoning, basis: Basis, label: str) -> None:
-    advice, costs = reckoning.advice, reckoning.costs
-    row, growing, count = page.row, _growing(reckoning, basis), "SUM(good_counts)"
-    brings = "good_prices*(1-good_keeps)-good_fees"
-    mean = f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
-    cost = f"IF({count}=0,0,C{row}/{count}+SUMPRODUCT(good_counts,good_fees)/{count}+{growing})"
-    page.put_row(
-        (
-            ("bases", "key"),
-            (label, "label"),
-            (Figure(f"=fixed_{basis}", costs.fixed(basis)), "result money"),
-            (Figure(f"={mean}", mean_contribution(advice.goods, costs, basis)), "result rate"),
-            (
-                Figure(f"={pays_back(f'D{row}', f'C{row}')}", or_none(getattr(advice.break_even, basis))),
-                "strong whole",
-            ),
-            (Figure(f"={cost}", getattr(advice.piece_cost, basis)), "result money"),
-        )
-    )
-    page.name(f"mean_{basis}", row, 4)
 
 
 def _fees_and_earnings(page: Page, reckoning: Reckoning) -> None:
@@ -287,7 +281,7 @@ def _fees_and_earnings(page: Page, reckoning: Reckoning) -> None:
         ("fee_share", _("Fee, part of the price, on average"), share, shared, "percent"),
     )
     for name, label, formula, amount, style in lines:
-        named_row(page, name, label, Figure(formula, amount), f"result {style}")
+        put_line(page, label, Figure(formula, amount), f"result {style}", name=name)
 
 
 def _growing(reckoning: Reckoning, basis: Basis) -> str:
@@ -322,4 +316,4 @@ def _staleness_check(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) 
         ]
     put_staleness_check(page, "stale_chance", _("What the chance was worked out from"), inputs)
     changed = _("Inputs changed since anything was worked out")
-    named_row(page, "stale_inputs", changed, Figure("=stale_loads+stale_chance", 0), "strong whole")
+    put_line(page, changed, Figure("=stale_loads+stale_chance", 0), "strong whole", name="stale_inputs")

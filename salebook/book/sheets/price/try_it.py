@@ -1,5 +1,7 @@
 """The part of the sheet Price where one types other prices and sees at once what they would bring."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.base.words import _
@@ -8,10 +10,101 @@ from salebook.book.page import Page
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
 from salebook.book.sheets.price.group_shares import put_group_shares
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
-from salebook.book.sheets.row_height import named_row
+from salebook.book.table import Table, put_line
+from salebook.plan.model import Outlook, Ware
 from salebook.pricing.demand import expected_sold
 from salebook.pricing.good import Good
 from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class TriedWare:
+    """The n-th ware, whose firsts and seconds are the goods at 2n - 1 and 2n."""
+
+    ware: Ware
+    n: int
+    first: Good
+    second: Good
+    outlooks: Sequence[Outlook]
+
+    def of_first(self, column: str) -> str:
+        """Return the formula of what a column of goods says of the ware's firsts."""
+        return f"INDEX(good_{column},{2 * self.n - 1})"
+
+    def of_second(self, column: str) -> str:
+        """Return the formula of what a column of goods says of the ware's seconds."""
+        return f"INDEX(good_{column},{2 * self.n})"
+
+    @property
+    def firsts_sold(self) -> str:
+        """The formula of the firsts expected to sell."""
+        sure = self.of_first("sure")
+        return f"({sure}+({self.of_first('counts')}-{sure})*[sells])"
+
+    @property
+    def share_formula(self) -> str:
+        """The formula of the share that sells at the price that is tried."""
+        return share_formula("[price]", self.n) if self.ware.demand else self.of_first("shares")
+
+    @property
+    def over_all(self) -> Decimal:
+        """The share of the firsts that sells over all kinds of day."""
+        return expected_sold(count=1, sure=0, share=self.first.share, outlooks=self.outlooks)
+
+    @property
+    def expected(self) -> Decimal:
+        """The pieces of both grades expected to sell."""
+        return self.first.expected_sold + self.second.expected_sold
+
+    @property
+    def together(self) -> Decimal:
+        """What these bring in."""
+        return sum((good.expected_sold * good.contribution for good in (self.first, self.second)), Decimal(0))
+
+    @property
+    def if_all(self) -> Decimal:
+        """What all would bring in."""
+        return sum((good.count * good.contribution for good in (self.first, self.second)), Decimal(0))
+
+
+def try_table() -> Table[TriedWare]:
+    """Declare the table of prices to try."""
+    table: Table[TriedWare] = Table("try_it", _("Price"), record=lambda row: row.ware.code)
+    says = _("A price, not below 0, is expected here")
+
+    def brings(row: TriedWare) -> str:
+        return f"[price]-(fee_share*[price]+fee_fixed)-{row.of_first('costs')}"
+
+    def expected(row: TriedWare) -> str:
+        return f"{row.firsts_sold}+{row.of_second('counts')}*[sells]"
+
+    def together(row: TriedWare) -> str:
+        seconds = f"{row.of_second('counts')}*[sells]*{row.of_second('contributions')}"
+        return f"{row.firsts_sold}*[brings]+{seconds}"
+
+    def if_all(row: TriedWare) -> str:
+        seconds = f"{row.of_second('counts')}*{row.of_second('contributions')}"
+        return f"{row.of_first('counts')}*[brings]+{seconds}"
+
+    table.live("name", _("Piece"), "wrapped", "[wares.name]", lambda row: row.ware.name)
+    table.live("planned", _("On Plan"), "money", "[wares.price]", lambda row: row.first.price)
+    table.input("try", _("Try"), "money", lambda _row: None, says=says)
+    table.live(
+        *("price", _("Reckoned with"), "worked money", "IF(N([try])>0,[try],[planned])"),
+        lambda row: row.first.price,
+    )
+    table.live(
+        *("share", _("Share that sells"), "worked percent", lambda row: row.share_formula),
+        lambda row: row.first.share,
+    )
+    table.live(
+        *("sells", _("Over all days"), "worked percent", over_all_days("[share]")), lambda row: row.over_all
+    )
+    table.live("expected", _("Expected to sell"), "tenths", expected)
+    table.live("brings", _("One brings in"), "rate", brings, lambda row: row.first.contribution)
+    table.live("together", _("bring in"), "money", together)
+    table.live("all", _("if all are sold"), "worked money", if_all, lambda row: row.if_all)
+    return table
 
 
 def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
@@ -19,8 +112,8 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
 
     `goods` holds for each ware its firsts and then its seconds, and then the donated pieces.
     """
-    wares = reckoning.plan.wares
-    if not wares:
+    plan = reckoning.plan
+    if not plan.wares:
         return
     # Empty at first, and then the prices on Plan: a copy of them would go stale.
     page.band(_("Try it: other prices"))
@@ -32,126 +125,56 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
         ),
         "note",
     )
-    _headings(page)
-    first = page.row
-    for n in range(1, len(wares) + 1):
-        _ware(page, reckoning, goods, n)
-    last = page.row - 1
-    page.number_only(f"D{first}:D{last}", says=_("A price, not below 0, is expected here"))
-    _results(page, reckoning, goods, (first, last))
-    put_group_shares(page, reckoning.plan, reckoning.advice.share_out, section="try_shares", net="try_net")
+    pairs = zip(plan.wares, goods[::2], goods[1::2], strict=False)
+    rows = [
+        TriedWare(ware=ware, n=n, first=first, second=second, outlooks=plan.outlooks)
+        for n, (ware, first, second) in enumerate(pairs, start=1)
+    ]
+    try_table().write(page, rows)
+    _put_results(page, reckoning, range(2 * len(plan.wares) + 1, len(goods) + 1))
+    put_group_shares(page, plan, reckoning.advice.share_out, section="try_shares", net="try_net")
 
 
-def _headings(page: Page) -> None:
-    page.headings(
-        ("name", "planned", "try", "price", "share", "sells", "expected", "brings", "together", "all"),
-        (
-            _("Piece"),
-            _("On Plan"),
-            _("Try"),
-            _("Reckoned with"),
-            _("Share that sells"),
-            _("Over all days"),
-            _("Expected to sell"),
-            _("One brings in"),
-            _("bring in"),
-            _("if all are sold"),
-        ),
-        section="try_it",
-    )
-
-
-def _ware(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], n: int) -> None:
-    """Write the row of the n-th ware, whose firsts and seconds are the goods at 2n - 1 and 2n."""
-    plan, row, at = reckoning.plan, page.row, 2 * n - 1
-    one, second = goods[at - 1], goods[at]
-    share = share_formula(f"E{row}", n) if plan.wares[n - 1].demand else f"INDEX(good_shares,{at})"
-    firsts = f"(INDEX(good_sure,{at})+(INDEX(good_counts,{at})-INDEX(good_sure,{at}))*G{row})"
-    seconds, second_brings = f"INDEX(good_counts,{at + 1})", f"INDEX(good_contributions,{at + 1})"
-    over_all = expected_sold(count=1, sure=0, share=one.share, outlooks=plan.outlooks)
-    together = one.expected_sold * one.contribution + second.expected_sold * second.contribution
-    if_all = one.count * one.contribution + second.count * second.contribution
-    places = page.book.addresses
-    page.put_row(
-        (
-            ("try_it", "key"),
-            (Figure(f"={places['wares', one.code, 'name']}", one.name), "result wrapped"),
-            (Figure(f"={places['wares', one.code, 'price']}", one.price), "result money"),
-            (None, "input money"),
-            (Figure(f"=IF(N(D{row})>0,D{row},C{row})", one.price), "worked money"),
-            (Figure(f"={share}", one.share), "worked percent"),
-            (Figure(f"={over_all_days(f'F{row}')}", over_all), "worked percent"),
-            (
-                Figure(f"={firsts}+{seconds}*G{row}", one.expected_sold + second.expected_sold),
-                "result tenths",
-            ),
-            (
-                Figure(f"=E{row}-(fee_share*E{row}+fee_fixed)-INDEX(good_costs,{at})", one.contribution),
-                "result rate",
-            ),
-            (Figure(f"={firsts}*I{row}+{seconds}*G{row}*{second_brings}", together), "result money"),
-            (
-                Figure(f"=INDEX(good_counts,{at})*I{row}+{seconds}*{second_brings}", if_all),
-                "worked money",
-            ),
-        )
-    )
-
-
-def _results(page: Page, reckoning: Reckoning, goods: tuple[Good, ...], rows: tuple[int, int]) -> None:
-    first, last = rows
+def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
+    """Write what the sale would bring; `given` are the places of pieces that others give among the goods."""
     advice, target = reckoning.advice, reckoning.advice.target
-    given = range(2 * len(reckoning.plan.wares) + 1, len(goods) + 1)
-    sold, brings = _sum_of("good_expected", given), _sum_of("good_brings", given)
+    sold = "".join(f"+INDEX(good_expected,{k})" for k in given)
+    brings = "".join(f"+INDEX(good_brings,{k})" for k in given)
     if_all = "".join(f"+INDEX(good_counts,{k})*INDEX(good_contributions,{k})" for k in given)
-    rows_of: tuple[tuple[str, str, str, Value, str], ...] = (
+    net = f"SUM([try_it.together:]){brings}-fixed_sale+other_income_expected"
+    mean = f"(SUM([try_it.all:]){if_all})/SUM(good_counts)"
+    lines: tuple[tuple[str, str, str, Value, str], ...] = (
         (
             "try_expected",
             _("Pieces expected to sell"),
-            f"=SUM(H{first}:H{last}){sold}",
+            f"SUM([try_it.expected:]){sold}",
             target.expected_sold,
             "tenths",
         ),
-        (
-            "try_net",
-            _("To be expected for the groups"),
-            f"=SUM(J{first}:J{last}){brings}-fixed_sale+other_income_expected",
-            target.expected_net,
-            "money",
-        ),
+        ("try_net", _("To be expected for the groups"), net, target.expected_net, "money"),
         (
             "try_more",
             _("more than at the prices on Plan"),
-            "=ROUND(try_net-expected_net,6)",
+            "ROUND(try_net-expected_net,6)",
             Decimal(0),
             "money",
         ),
-        (
-            "try_mean",
-            _("One piece brings in, on average"),
-            f"=(SUM(K{first}:K{last}){if_all})/SUM(good_counts)",
-            advice.mean_contribution,
-            "rate",
-        ),
+        ("try_mean", _("One piece brings in, on average"), mean, advice.mean_contribution, "rate"),
         (
             "try_needed",
             _("Pieces to sell for the target"),
-            f"={needed('to_earn', 'try_mean')}",
+            needed("to_earn", "try_mean"),
             or_none(target.pieces_needed),
             "whole",
         ),
         (
             "try_pays_back",
             _("Pieces that pay back the table"),
-            f"={pays_back('try_mean')}",
+            pays_back("try_mean"),
             or_none(advice.break_even.sale),
             "whole",
         ),
     )
-    for name, label, formula, value, style in rows_of:
-        named_row(page, name, label, Figure(formula, value), f"total {style}")
+    for name, label, formula, value, style in lines:
+        put_line(page, label, Figure(f"={formula}", value), f"total {style}", name=name)
     page.row += 1
-
-
-def _sum_of(name: str, places: range) -> str:
-    return "".join(f"+INDEX({name},{place})" for place in places)
