@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 from typing import Any
 
-from openpyxl.chart import BarChart, LineChart
+from openpyxl.chart import BarChart, LineChart, Reference
 from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.legend import Legend
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.title import title_maker
 from openpyxl.drawing.line import LineProperties
+from openpyxl.worksheet.worksheet import Worksheet
 
+from salebook.book.references import Placed
 from salebook.book.style import INK, RULE
 
 LINE_WIDTH = 28_000
@@ -42,3 +44,8 @@ def dress(chart: BarChart | LineChart, *, title: str, across: str, up: str, colo
             series.graphicalProperties = GraphicalProperties(
                 solidFill=colour, ln=LineProperties(solidFill=INK)
             )
+
+
+def drawn(sheet: Worksheet, table: Placed, key: str, *, headed: bool = False) -> Reference:
+    """Return a column of a table as a chart draws it, with its heading where that names the line."""
+    return Reference(sheet, min_col=table.column(key), min_row=table.first - headed, max_row=table.last)

@@ -1,20 +1,26 @@
 """The sheet Progress: how far the sale has come, to be read across a room."""
 
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-from openpyxl.chart import BarChart, LineChart, Reference
+from openpyxl.chart import BarChart, LineChart
 
 from salebook.base.words import _
-from salebook.book.charts import dress
+from salebook.book.charts import drawn, dress
 from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
-from salebook.book.page import Book, Page
+from salebook.book.page import Book, Content, Page
+from salebook.book.references import Placed
 from salebook.book.sheets.row_height import new_page
 from salebook.book.style import BAR
+from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.event.progress import Progress, progress_of
 from salebook.event.receipts import money_in, money_line_by_line, sampled_lines
+from salebook.event.share_out import GroupShare
 from salebook.plan.model import Plan
 from salebook.plan.money import HALF
 from salebook.reckoning import Reckoning
@@ -28,6 +34,8 @@ CHART_CENTIMETRES: Final = (8.0, 12.0)
 """Height and width of a chart."""
 CHART_ROWS: Final = 17
 """Rows that a chart covers."""
+PLACE: Final = "(ROW(takings_money)-MIN(ROW(takings_money))+1)"
+"""The formula of a line's place on Takings."""
 
 
 def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -104,9 +112,8 @@ def _write_left(page: Page, progress: Progress) -> None:
         ("pieces_to_make", _("Ordered and still to make"), "=SUM(tally_to_make)", progress.to_make, "whole"),
     )
     for name, label, formula, value, style in rows:
-        row = page.put_row(((label, "label"), (Figure(formula, value), f"bigger {style}")), first_column=2)
-        page.sheet.row_dimensions[row].height = 22
-        page.name(name, row, 3)
+        page.sheet.row_dimensions[page.row].height = 22
+        put_line(page, label, Figure(formula, value), f"bigger {style}", name=name)
     page.paragraph(
         _(
             "What each must bring is what is left of its price after the fees and the costs "
@@ -117,87 +124,95 @@ def _write_left(page: Page, progress: Progress) -> None:
     page.row += 1
 
 
+@dataclass(frozen=True, kw_only=True)
+class GroupSoFar:
+    """A group's share and what came straight to it, of all that is raised."""
+
+    group: GroupShare
+    raised: Decimal
+
+    @property
+    def together(self) -> Decimal:
+        """What the group gets from both."""
+        return self.group.total + self.group.direct
+
+    @property
+    def bar(self) -> str:
+        """Its part of all that is raised as blocks."""
+        share = Fraction(self.together) / Fraction(self.raised) if self.raised > 0 else Fraction(0)
+        return "█" * max(0, _nearest(share * GROUP_BAR_BLOCKS))
+
+
+def groups_table() -> Table[GroupSoFar]:
+    """Declare the table of what each group gets so far."""
+    table: Table[GroupSoFar] = Table("groups_so_far", _("Progress"))
+    bar = 'IF(raised>0,REPT("█",MAX(0,ROUND([together]/raised*group_bar_blocks,0))),"")'
+    total, direct = "INDEX(group_so_far,[#])", "INDEX(group_direct,[#])"
+    table.live("=group", _("Group"), "text", "INDEX(group_names,[#])", lambda row: row.group.group.name)
+    table.live("=total", _("From the sale"), "bigger money", total, lambda row: row.group.total)
+    table.live("=direct", _("Straight from givers"), "bigger money", direct, lambda row: row.group.direct)
+    table.live("=together", _("Together"), "bigger money", "[total]+[direct]")
+    table.live("=bar", _("Of all that is raised"), "bar", bar)
+    return table
+
+
 def _write_groups(page: Page, event: Event) -> None:
     page.band(_("Each group so far"))
-    page.headings(
-        ("=group", "=total", "=direct", "=together", "=bar"),
-        (
-            _("Group"),
-            _("From the sale"),
-            _("Straight from givers"),
-            _("Together"),
-            _("Of all that is raised"),
-        ),
-        section="groups",
-    )
-    raised = event.share_out.reached
-    for number, group in enumerate(event.share_out.groups, start=1):
-        row = page.row
-        together = group.total + group.direct
-        share = Fraction(together) / Fraction(raised) if raised > 0 else Fraction(0)
-        page.put_row(
-            (
-                ("groups", "key"),
-                (Figure(f"=INDEX(group_names,{number})", group.group.name), "result text"),
-                (Figure(f"=INDEX(group_so_far,{number})", group.total), "bigger money"),
-                (Figure(f"=INDEX(group_direct,{number})", group.direct), "bigger money"),
-                (Figure(f"=C{row}+D{row}", together), "bigger money"),
-                (
-                    Figure(
-                        f'=IF(raised>0,REPT("█",MAX(0,ROUND(E{row}/raised*group_bar_blocks,0))),"")',
-                        "█" * max(0, _nearest(share * GROUP_BAR_BLOCKS)),
-                    ),
-                    "bar",
-                ),
-            )
-        )
+    share_out = event.share_out
+    rows = [GroupSoFar(group=group, raised=share_out.reached) for group in share_out.groups]
+    placed = groups_table().write(page, rows)
+    for row in placed.rows.values():
         page.sheet.row_dimensions[row].height = 32
     page.row += 1
+
+
+def points_table() -> Table[tuple[int, int, Decimal]]:
+    """Declare the table of the lines drawn, each a point, so many lines of Takings and the money of these."""
+    table: Table[tuple[int, int, Decimal]] = Table("points", _("Progress"))
+    line, money = "ROUND(last_line*[point]/MAX([point:]),0)", f"SUMPRODUCT(({PLACE}<=[line])*1,takings_money)"
+    table.fixed("=point", _("Point"), "worked whole", lambda row: row[0])
+    table.live("=line", _("Lines so far"), "worked whole", line, lambda row: row[1])
+    table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[2])
+    return table
+
+
+def days_table() -> Table[tuple[date, Decimal]]:
+    """Declare the table of the money of each day."""
+    table: Table[tuple[date, Decimal]] = Table("money_days", _("Progress"))
+    money = "SUMPRODUCT((takings_day=[day])*1,takings_money)"
+    table.live("=day", _("Day"), "worked date", "INDEX(sale_days,[#])", lambda row: serial(row[0]))
+    table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[1])
+    return table
 
 
 def _write_charts(page: Page, plan: Plan, event: Event) -> None:
     new_page(page)
     page.band(_("Through the sale"))
     top = page.row
-    several_days = len(plan.sale.days) > 1
     page.row += CHART_ROWS
-    page.sheet.print_area = f"A1:G{page.row - 1}"
+    page.print_so_far()
     page.band(_("What the charts draw"))
-    lines = _write_points(page, event)
-    _put_chart(
-        page,
-        LineChart(),
-        f"B{top}",
-        (_("Money in, line by line"), _("Lines of Takings, one after another")),
-        columns=(3, 4),
-        rows=lines,
-    )
-    if several_days:
-        days = _write_days(page, plan, event)
-        _put_chart(
-            page,
-            BarChart(),
-            f"E{top}",
-            (_("Money in, day by day"), _("Day")),
-            columns=(2, 3),
-            rows=days,
-        )
+    points = _write_points(page, event)
+    titles = _("Money in, line by line"), _("Lines of Takings, one after another")
+    _put_chart(page, LineChart(), (top, 2), points, "line", titles=titles)
+    if len(plan.sale.days) > 1:
+        days = days_table().write(page, [(day, money_in(event.state, day=day)) for day in plan.sale.days])
+        titles = _("Money in, day by day"), _("Day")
+        _put_chart(page, BarChart(), (top, 5), days, "day", titles=titles)
 
 
 def _put_chart(
     page: Page,
     chart: LineChart | BarChart,
-    anchor: str,
-    titles: tuple[str, str],
+    at: tuple[int, int],
+    table: Placed,
+    across: str,
     *,
-    columns: tuple[int, int],
-    rows: tuple[int, int],
+    titles: tuple[str, str],
 ) -> None:
-    """Draw one column over another; `titles` are the chart's and its lower axis's."""
-    categories, values = columns
-    first, last = rows
-    chart.add_data(Reference(page.sheet, min_col=values, min_row=first, max_row=last))
-    chart.set_categories(Reference(page.sheet, min_col=categories, min_row=first, max_row=last))
+    """Draw a table's money over the column `across`; `titles` are the chart's and its lower axis's."""
+    chart.add_data(drawn(page.sheet, table, "money"))
+    chart.set_categories(drawn(page.sheet, table, across))
     dress(chart, title=titles[0], across=titles[1], up=_("Money"), colours=[BAR])
     chart.legend = None
     chart.height, chart.width = CHART_CENTIMETRES  # type: ignore[assignment] # the stubs want whole ones
@@ -205,56 +220,21 @@ def _put_chart(
         chart.y_axis.scaling.min = 0  # cut-off bars would make a small difference look large
     else:
         chart.x_axis.tickLblSkip = CHART_POINTS // 8  # type: ignore[attr-defined] # a text axis has it
-    page.sheet.add_chart(chart, anchor)
+    page.sheet.add_chart(chart, page.sheet.cell(*at).coordinate)
 
 
-def _write_points(page: Page, event: Event) -> tuple[int, int]:
+def _write_points(page: Page, event: Event) -> Placed:
     sums = money_line_by_line(event.state)
     last = len(sums) - 1
-    for name, label, blocks in (
+    found = f"=SUMPRODUCT(MAX(ISNUMBER(takings_money)*(takings_money<>0)*{PLACE}))"
+    lines: tuple[tuple[str, str, Content], ...] = (
         ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
         ("group_bar_blocks", _("Blocks in a group's bar"), GROUP_BAR_BLOCKS),
-    ):
-        row = page.put_row(((label, "worked"), (blocks, "worked whole")), first_column=2)
-        page.name(name, row, 3)
-    place = "(ROW(takings_money)-MIN(ROW(takings_money))+1)"
-    found = f"SUMPRODUCT(MAX(ISNUMBER(takings_money)*(takings_money<>0)*{place}))"
-    row = page.put_row(
-        ((_("Last line with money"), "worked"), (Figure(f"={found}", last), "worked whole")), first_column=2
+        ("last_line", _("Last line with money"), Figure(found, last)),
     )
-    page.name("last_line", row, 3)
-    page.headings(
-        ("=point", "=line", "=money"),
-        (_("Point"), _("Lines so far"), _("Money that came in")),
-        section="points",
-    )
-    first = page.row
-    end = first + CHART_POINTS
-    for point, line in enumerate(sampled_lines(last, CHART_POINTS)):
-        row = page.row
-        page.put_row(
-            (
-                ("points", "key"),
-                (point, "worked whole"),
-                (Figure(f"=ROUND(last_line*B{row}/B${end},0)", line), "worked whole"),
-                (Figure(f"=SUMPRODUCT(({place}<=C{row})*1,takings_money)", sums[line]), "worked money"),
-            )
-        )
+    for name, label, content in lines:
+        put_line(page, label, content, "worked whole", name=name, label_style="worked")
+    drawn = enumerate(sampled_lines(last, CHART_POINTS))
+    placed = points_table().write(page, [(point, line, sums[line]) for point, line in drawn])
     page.row += 1
-    return first, end
-
-
-def _write_days(page: Page, plan: Plan, event: Event) -> tuple[int, int]:
-    page.headings(("=day", "=money"), (_("Day"), _("Money that came in")), section="days")
-    first = page.row
-    for number, day in enumerate(plan.sale.days, start=1):
-        row = page.row
-        money = money_in(event.state, day=day)
-        page.put_row(
-            (
-                ("days", "key"),
-                (Figure(f"=INDEX(sale_days,{number})", serial(day)), "worked date"),
-                (Figure(f"=SUMPRODUCT((takings_day=B{row})*1,takings_money)", money), "worked money"),
-            )
-        )
-    return first, page.row - 1
+    return placed

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from openpyxl.chart import LineChart, Reference
+from openpyxl.chart import LineChart
 
 from salebook.base.words import _
-from salebook.book.charts import dress
+from salebook.book.charts import drawn, dress
 from salebook.book.page import Page
 from salebook.book.references import Placed
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
@@ -201,12 +201,7 @@ def _pieces_chart(page: Page, placed: Placed) -> None:
 def _lines(page: Page, placed: Placed, *keys: str) -> LineChart:
     chart = LineChart()
     for key in keys:
-        at = placed.column(key)
-        chart.add_data(
-            Reference(page.sheet, min_col=at, min_row=placed.first - 1, max_row=placed.last),
-            titles_from_data=True,
-        )
-    changes = placed.column("change")
-    chart.set_categories(Reference(page.sheet, min_col=changes, min_row=placed.first, max_row=placed.last))
+        chart.add_data(drawn(page.sheet, placed, key, headed=True), titles_from_data=True)
+    chart.set_categories(drawn(page.sheet, placed, "change"))
     chart.x_axis.number_format = CHANGE_FORMAT
     return chart
