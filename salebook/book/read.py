@@ -58,7 +58,6 @@ def _homes() -> dict[str, str]:
         **dict.fromkeys(("tally", "pieces"), _("Pieces")),
         **{section: table.sheet for section, table in declared().items()},
         "takings": _("Takings"),
-        "kept": _("Start here"),
         "till": _("This table"),
     }
 

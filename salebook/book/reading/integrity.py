@@ -19,7 +19,6 @@ EXPECTED: Final = ("tally", "pieces")
 READ: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("code", "out_of_the_kiln"),
     "pieces": ("number", "grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
-    "kept": ("sheet", "says"),
     **dict.fromkeys((*ALONE, "till"), ("value",)),
     **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
 }

@@ -1,16 +1,18 @@
 """The sheet Start here: what the book is, how a sale goes, and whether all is well."""
 
 from collections.abc import Sequence
+from operator import itemgetter
 from typing import Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
 from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.checks import Check, checks_of
-from salebook.book.sheets.row_height import fitted_row, grow_height
+from salebook.book.sheets.row_height import grow_height
 from salebook.book.sheets.sums_in_words import live_sentence
+from salebook.book.table import Table
 from salebook.event.entries import Unplaced
 from salebook.event.event import Event
 from salebook.plan.notes import assumptions
@@ -18,6 +20,55 @@ from salebook.reckoning import Reckoning
 from salebook.say.find_out_first import find_out_first
 
 WIDTHS: Final = (3, 33, 40, 31)
+
+STEPS: Final = (
+    (
+        N_("1 · Plan"),
+        N_(
+            "Say what you will make, what it costs and what it should bring. Ask the "
+            "groups. See what a price does."
+        ),
+        N_("Plan, Costs, Price, Cautions"),
+    ),
+    (
+        N_("2 · Make"),
+        N_(
+            "Weigh out, throw, dry, fire; tick off what came out of the kiln. Number the "
+            "pieces, stick the labels on."
+        ),
+        N_("Making, Firing, Pieces"),
+    ),
+    (
+        N_("3 · Sell"),
+        N_(
+            "One line for each sale or gift: the piece's number and the way to pay are "
+            "enough. Two people count the cash."
+        ),
+        N_("Takings, Hand over, Cash-up, Progress"),
+    ),
+    (
+        N_("4 · Share out"),
+        N_(
+            "Fill in what things really cost and the fees on the statement; pay each "
+            "group its share when the money is there."
+        ),
+        N_("Costs, Cash-up, Share-out"),
+    ),
+)
+"""The steps of a sale: what one does, and on which sheets."""
+
+COLOURS: Final = (
+    (N_("Yours to fill in"), "input text", N_("straw, with a dotted frame: type here, nowhere else")),
+    (N_("Follows from the rest"), "result text", N_("a live formula: it moves when you change something")),
+    (
+        N_("Worked out by salebook"),
+        "worked text",
+        N_("grey italics: no formula can give it; renew the book when it is stale"),
+    ),
+    (N_("Needs a look"), "remark text", N_("red: a remark in words, never only a colour")),
+    (N_("salebook's marks"), "key", N_("tiny and grey: how the file is read back; leave them alone")),
+)
+"""What the looks of cells mean: words, the look, the meaning."""
 
 
 def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -33,11 +84,11 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
         ),
     )
     checks = checks_of(reckoning, event)
-    state = page.row
-    page.row += 2
-    _write_steps(page)
-    cells = _write_checks(page, checks)
-    _write_state(page, state, checks, cells)
+    _write_state(page, checks)
+    page.band(_("The four steps of a sale"))
+    steps_table().write(page, STEPS)
+    page.row += 1
+    _write_checks(page, checks)
     write_at_the_table(page)
     _write_colours(page)
     _write_assumptions(page, reckoning)
@@ -45,114 +96,70 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     _write_help(page, book)
 
 
+def kept_table() -> Table[Unplaced]:
+    """Declare the table of what the plan has no place for any more."""
+    table: Table[Unplaced] = Table("kept", _("Start here"), fitted=True)
+    table.fixed("sheet", _("Sheet"), "label", read=True)
+    table.fixed("says", _("What stood there"), "label wrapped", read=True)
+    return table
+
+
 def _write_unplaced(page: Page, kept: Sequence[Unplaced]) -> None:
-    """Write what the plan has no place for any more; nothing where there is nothing."""
-    if not kept:
-        return
-    page.band(_("Kept from the book before: there is no place for it in this one"))
-    page.headings(("sheet", "says"), (_("Sheet"), _("What stood there")), section="kept")
-    for one in kept:
-        fitted_row(page, (("kept", "key"), (one.sheet, "label"), (one.says, "label wrapped")), first_column=1)
-    page.row += 1
+    if kept:
+        page.band(_("Kept from the book before: there is no place for it in this one"))
+        kept_table().write(page, kept)
+        page.row += 1
 
 
-def _write_state(page: Page, row: int, checks: tuple[Check, ...], cells: str) -> None:
+def _write_state(page: Page, checks: Sequence[Check]) -> None:
     """Say in one line whether all is well."""
     wrong = sum(not check.holds for check in checks)
-    count = f'SUMPRODUCT(({cells}<>"OK")*1)'
+    count = 'SUMPRODUCT(([checks.state:]<>"OK")*1)'
     well = _("All is well: every check below says OK.")
     one = _("1 thing needs a look: see the checks below.")
     several, said = live_sentence(
         _("{count} things need a look: see the checks below."), count=(count, str(wrong))
     )
     formula = f"=IF({count}=0,{quoted(well)},IF({count}=1,{quoted(one)},{several}))"
-    page.put(row, 2, Figure(formula, (well, one)[wrong] if wrong < 2 else said), "bigger")
-    page.highlight(f"B{row}", f"{count}>0", fill=None)
-    page.sheet.row_dimensions[row].height = 24
+    page.put(page.row, 2, Figure(formula, (well, one)[wrong] if wrong < 2 else said), "bigger")
+    page.highlight(page.sheet.cell(page.row, 2).coordinate, f"{count}>0", fill=None)
+    page.sheet.row_dimensions[page.row].height = 24
+    page.row += 2
 
 
-def _write_steps(page: Page) -> None:
-    page.band(_("The four steps of a sale"))
-    page.headings(("step", "does", "sheets"), (_("Step"), _("What you do"), _("Sheets")), section="steps")
-    steps = (
-        (
-            _("1 · Plan"),
-            _(
-                "Say what you will make, what it costs and what it should bring. Ask the "
-                "groups. See what a price does."
-            ),
-            _("Plan, Costs, Price, Cautions"),
-        ),
-        (
-            _("2 · Make"),
-            _(
-                "Weigh out, throw, dry, fire; tick off what came out of the kiln. Number the "
-                "pieces, stick the labels on."
-            ),
-            _("Making, Firing, Pieces"),
-        ),
-        (
-            _("3 · Sell"),
-            _(
-                "One line for each sale or gift: the piece's number and the way to pay are "
-                "enough. Two people count the cash."
-            ),
-            _("Takings, Hand over, Cash-up, Progress"),
-        ),
-        (
-            _("4 · Share out"),
-            _(
-                "Fill in what things really cost and the fees on the statement; pay each "
-                "group its share when the money is there."
-            ),
-            _("Costs, Cash-up, Share-out"),
-        ),
+def steps_table() -> Table[tuple[str, str, str]]:
+    """Declare the table of the steps of a sale."""
+    table: Table[tuple[str, str, str]] = Table("sale_steps", _("Start here"), fitted=True)
+    table.fixed("step", _("Step"), "strong wrapped", lambda row: _(row[0]))
+    table.fixed("does", _("What you do"), "label wrapped", lambda row: _(row[1]))
+    table.fixed("sheets", _("Sheets"), "note wrapped", lambda row: _(row[2]))
+    return table
+
+
+def checks_table() -> Table[Check]:
+    """Declare the table of the checks that are built in."""
+    table: Table[Check] = Table("checks", _("Start here"), fitted=True)
+    table.fixed("check", _("What is looked at"), "label wrapped", lambda check: check.looks_at)
+    table.fixed(
+        *("=state", _("How it stands"), "result wrapped", lambda check: check.figure),
+        alarm='[state]<>"OK"',
     )
-    for step, does, sheets in steps:
-        fitted_row(page, ((step, "strong wrapped"), (does, "label wrapped"), (sheets, "note wrapped")))
-    page.row += 1
+    table.fixed("where", _("Where to look"), "note wrapped")
+    return table
 
 
-def _write_checks(page: Page, checks: tuple[Check, ...]) -> str:
-    """Write a row for each check and return the cells that say OK."""
+def _write_checks(page: Page, checks: Sequence[Check]) -> None:
     page.band(_("The checks that are built in"))
-    page.headings(
-        ("check", "=state", "where"),
-        (_("What is looked at"), _("How it stands"), _("Where to look")),
-        section="checks",
-    )
-    first = page.row
-    for check in checks:
-        row = fitted_row(
-            page,
-            (
-                (check.looks_at, "label wrapped"),
-                (check.figure, "result wrapped"),
-                (check.where, "note wrapped"),
-            ),
-        )
-        grow_height(page, row, (3, check.trouble))
-    cells = f"C{first}:C{page.row - 1}"
-    page.highlight(cells, f'C{first}<>"OK"')
+    placed = checks_table().write(page, checks)
+    for row, check in zip(placed.rows.values(), checks, strict=True):
+        grow_height(page, row, (placed.column("state"), check.trouble))
     page.row += 1
-    return cells
 
 
 def _write_colours(page: Page) -> None:
     page.band(_("Key to the colours"))
-    colours = (
-        (_("Yours to fill in"), "input text", _("straw, with a dotted frame: type here, nowhere else")),
-        (_("Follows from the rest"), "result text", _("a live formula: it moves when you change something")),
-        (
-            _("Worked out by salebook"),
-            "worked text",
-            _("grey italics: no formula can give it; renew the book when it is stale"),
-        ),
-        (_("Needs a look"), "remark text", _("red: a remark in words, never only a colour")),
-        (_("salebook's marks"), "key", _("tiny and grey: how the file is read back; leave them alone")),
-    )
-    for text, style, meaning in colours:
-        page.put_row(((text, style), (meaning, "label")), first_column=2)
+    for text, style, meaning in COLOURS:
+        page.put_row(((_(text), style), (_(meaning), "label")), first_column=2)
     page.row += 1
 
 
@@ -190,11 +197,19 @@ def _write_help(page: Page, book: Book) -> None:
             "accounts and letters."
         )
     )
-    page.headings(("id", "value"), (_("This sale's mark"), ""), section="book")
-    own = ("this_book", _("this book's own, by which its lines are known")) if book.mark else None
-    for name, says, mark in (
-        ("sale_id", _("leave it as it is"), book.sale_id),
-        *([(*own, book.mark)] if own else []),
-    ):
-        row = page.put_row(((name, "key"), (says, "label"), (mark, "worked text")))
-        page.name(name, row, 3)
+    marks = [("sale_id", _("leave it as it is"), book.sale_id)]
+    if book.mark:
+        marks.append(("this_book", _("this book's own, by which its lines are known"), book.mark))
+    placed = marks_table().write(page, marks)
+    for name, row in placed.rows.items():
+        page.name(name, row, placed.column("value"))
+
+
+def marks_table() -> Table[tuple[str, str, str]]:
+    """Declare the table of the marks by which salebook knows the sale and the book."""
+    table: Table[tuple[str, str, str]] = Table(
+        "book", _("Start here"), record=itemgetter(0), mark=itemgetter(0)
+    )
+    table.fixed("id", _("This sale's mark"), "label", itemgetter(1))
+    table.fixed("value", "", "worked text", itemgetter(2))
+    return table
