@@ -47,8 +47,8 @@ def unsaid_keys(record: Any) -> tuple[str, ...]:
 
 def put_entries(
     page: Page, section: str, heading: str, record: Record, *, names: Mapping[str, str] | None = None
-) -> None:
-    """Write a record's inputs, one a row; their places are kept under (section, "", key).
+) -> Mapping[str, int]:
+    """Write a record's inputs, one a row, and return the first row of each key.
 
     `names` are given to the inputs of a key, which stand one below the other where there are many. Those of
     which the plan says nothing carry a mark.
@@ -59,13 +59,15 @@ def put_entries(
         (_("What"), _("Yours"), _("Unit"), _("What it means")),
         section=section,
     )
+    rows = {}
     for cell in cells_of(section):
-        first = page.row
+        first = rows[cell.column] = page.row
         for label, value in _values(cell, record):
             _put_entry(page, section, cell, label, value, is_said=cell.column not in unsaid_keys(record))
         if name := (names or {}).get(cell.column) if page.row > first else None:
             page.name(name, first, 3, last_row=page.row - 1 if cell.key.many else None)
     page.row += 1
+    return rows
 
 
 def _values(cell: Cell, record: Record) -> Iterator[tuple[str, object]]:

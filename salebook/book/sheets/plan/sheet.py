@@ -49,8 +49,8 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 def _the_sale(page: Page, plan: Plan) -> None:
     names = {"days": "sale_days", "target": "target", "confidence": "confidence"}
-    put_entries(page, "sale", _("The sale"), plan.sale, names=names)
-    page.book.define("first_day", page.book.addresses["sale", "", "days"])
+    rows = put_entries(page, "sale", _("The sale"), plan.sale, names=names)
+    page.name("first_day", rows["days"], 3)
     usual = number(Decimal(50) if plan.sale.digits == 0 else Decimal("0.5"))
     step = Figure('=IF([sale.price_step]="",usual_price_step,[sale.price_step])', plan.sale.price_step)
     coins, from_cldr = _("Smallest coins in one unit"), _("from the currency (Unicode CLDR)")

@@ -6,7 +6,7 @@ from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
-from salebook.book.sheets.price.grades import grade_label, section_of
+from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.pieces_to_sell import or_none
 from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.book.table import Table, put_line
@@ -21,15 +21,17 @@ def promise_table(ways: int) -> Table[PromisedSum]:
     table: Table[PromisedSum] = Table("promise", _("Price"))
     for section in ("wares", "donated"):
         table.join(section, lambda row: row.good.code)
+
+    def name(row: PromisedSum) -> str:
+        return "[donated.name]" if row.good.grade == "donated" else "[wares.name]"
+
     fees = ",".join(f"[price]*INDEX(way_percents,{n})/100+INDEX(way_fixed,{n})" for n in range(1, ways + 1))
     brings = "ROUND([price]*(1-INDEX(good_keeps,[#]))-[fee]-INDEX(good_costs,[#]),9)"
     # Those that bring less, and of those that bring as much the ones above.
     before = "SUMPRODUCT(([brings:]<[brings])*[count:])+SUMPRODUCT(([brings^]=[brings])*[count^])-[count]"
     may = "AND([count]>0,[brings]>0,promise_left>0)"
     promise = f"IF({may},INT(ROUND([brings]*promise_left,9)),{quoted(_('none'))})"
-    table.live(
-        "name", _("Piece"), "wrapped", lambda row: f"[{section_of(row.good)}.name]", lambda row: row.good.name
-    )
+    table.live("name", _("Piece"), "wrapped", name, lambda row: row.good.name)
     table.fixed("grade", _("Grade"), "label", lambda row: grade_label(row.good.grade))
     table.live("price", _("Price"), "money", "INDEX(good_prices,[#])", lambda row: row.good.price)
     table.live(

@@ -1,16 +1,16 @@
 """The sheet Price: what the prices bring, what they must bring, and what other prices would."""
 
-from collections.abc import Callable
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from operator import attrgetter
-from typing import get_args
+from operator import attrgetter, methodcaller
+from typing import Final, get_args
 
 from salebook.base.words import _
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Book, Page
 from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_lines, share_formula
-from salebook.book.sheets.price.grades import grade_label, section_of
+from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.group_shares import put_group_shares
 from salebook.book.sheets.price.ladder import put_ladder
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
@@ -26,12 +26,28 @@ from salebook.plan.model import Ware
 from salebook.pricing.break_even import mean_contribution
 from salebook.pricing.costing import Basis
 from salebook.pricing.fees import expected_fee
-from salebook.pricing.good import Good, second_of
+from salebook.pricing.good import Good, Grade, second_of
 from salebook.pricing.outcome import other_income
 from salebook.reckoning import Reckoning
 from salebook.say.price import in_words
 
 WIDTHS = (3, 30, 12, *(11.5,) * 10)
+FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
+    "first": {
+        **{"name": "[wares.name]", "count": "INDEX(making_wanted,{n})", "price": "[wares.price]"},
+        **{"keeps": "0", "share": "[wares.sells]", "sure": "MIN([wares.spoken_for],[count])"},
+    },
+    "second": {
+        **{"name": "[wares.name]", "count": "INDEX(ware_for_sale,{n})-INDEX(making_wanted,{n})"},
+        **{"price": "N([wares.seconds_price])", "keeps": "0", "share": "[wares.sells]", "sure": "0"},
+    },
+    "donated": {
+        **{"name": "[donated.name]", "count": "[donated.count]", "price": "[donated.price]"},
+        **{"keeps": "[donated.keeps]", "share": "[donated.sells]"},
+        **{"sure": "MIN([donated.spoken_for],[count])"},
+    },
+}
+"""Where the facts of a good come from, by its grade; {n} is the number of its ware."""
 
 
 def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -125,37 +141,11 @@ class GoodRow:
     costs_formula: str
     costs: Decimal
 
-    @property
-    def count(self) -> str:
-        """The formula of how many are for sale."""
-        wanted = f"INDEX(making_wanted,{self.ware_number})"
-        seconds = f"INDEX(ware_for_sale,{self.ware_number})-{wanted}"
-        return {"first": wanted, "second": seconds, "donated": "[donated.count]"}[self.good.grade]
-
-    @property
-    def price(self) -> str:
-        """The formula of the price."""
-        return "N([wares.seconds_price])" if self.good.grade == "second" else self.on_plan("price")
-
-    @property
-    def keeps(self) -> str:
-        """The formula of the part of the price that its giver keeps."""
-        return "[donated.keeps]" if self.good.grade == "donated" else "0"
-
-    @property
-    def share(self) -> str:
-        """The formula of the share that sells."""
-        asked = isinstance(self.good.source, Ware) and self.good.source.demand
-        return share_formula("[wares.price]", self.ware_number) if asked else self.on_plan("sells")
-
-    @property
-    def sure(self) -> str:
-        """The formula of the pieces spoken for."""
-        return "0" if self.good.grade == "second" else f"MIN({self.on_plan('spoken_for')},[count])"
-
-    def on_plan(self, key: str) -> str:
-        """Return what Plan says of the piece."""
-        return f"[{section_of(self.good)}.{key}]"
+    def formula(self, key: str) -> str:
+        """Return the formula of what Plan or Making says."""
+        if key == "share" and isinstance(self.good.source, Ware) and self.good.source.demand:
+            return share_formula("[wares.price]", self.ware_number)
+        return FORMULAS[self.good.grade][key].format(n=self.ware_number)
 
 
 def goods_table() -> Table[GoodRow]:
@@ -164,30 +154,28 @@ def goods_table() -> Table[GoodRow]:
     for section in ("wares", "donated"):
         table.join(section, lambda row: row.good.code)
 
-    def good(
-        key: str,
-        heading: str,
-        style: str,
-        formula: str | Callable[[GoodRow], str],
-        *,
-        name: str,
-        of: str = "",
-    ) -> None:
-        table.live(key, heading, style, formula, attrgetter(f"good.{of or key}"), name=name)
+    def planned(key: str, heading: str, style: str, *, name: str = "") -> None:
+        table.live(key, heading, style, methodcaller("formula", key), attrgetter(f"good.{key}"), name=name)
 
-    brings = "[price]*(1-[keeps])-[fee]-[costs]"
+    fee, brings = "fee_share*[price]+fee_fixed", "[price]*(1-[keeps])-[fee]-[costs]"
     expected = f"[sure]+([count]-[sure])*{over_all_days('[share]')}"
-    table.live(*("name", _("Piece"), "wrapped", lambda row: row.on_plan("name")), lambda row: row.good.name)
+    planned("name", _("Piece"), "wrapped")
     table.fixed("grade", _("Grade"), "label", lambda row: grade_label(row.good.grade))
-    good("count", _("For sale"), "whole", attrgetter("count"), name="good_counts")
-    good("price", _("Price"), "money", attrgetter("price"), name="good_prices")
-    good("keeps", _("Giver's part"), "percents", attrgetter("keeps"), name="good_keeps")
-    good("fee", _("Fee expected"), "rate", "fee_share*[price]+fee_fixed", name="good_fees")
+    planned("count", _("For sale"), "whole", name="good_counts")
+    planned("price", _("Price"), "money", name="good_prices")
+    planned("keeps", _("Giver's part"), "percents", name="good_keeps")
+    table.live("fee", _("Fee expected"), "rate", fee, lambda row: row.good.fee, name="good_fees")
     table.live("costs", _("Costs as sold"), "rate", attrgetter("costs_formula"), name="good_costs")
-    good("brings", _("One brings in"), "rate", brings, name="good_contributions", of="contribution")
-    good("share", _("Share that sells"), "percent", attrgetter("share"), name="good_shares")
-    good("sure", _("Spoken for"), "whole", attrgetter("sure"), name="good_sure")
-    good("expected", _("Expected to sell"), "tenths", expected, name="good_expected", of="expected_sold")
+    table.live(
+        *("brings", _("One brings in"), "rate", brings, lambda row: row.good.contribution),
+        name="good_contributions",
+    )
+    planned("share", _("Share that sells"), "percent", name="good_shares")
+    planned("sure", _("Spoken for"), "whole", name="good_sure")
+    table.live(
+        *("expected", _("Expected to sell"), "tenths", expected, lambda row: row.good.expected_sold),
+        name="good_expected",
+    )
     table.live(
         *("together", _("bring in"), "money", "[expected]*[brings]"),
         lambda row: row.good.expected_sold * row.good.contribution,

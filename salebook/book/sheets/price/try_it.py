@@ -1,8 +1,9 @@
 """The part of the sheet Price where one types other prices and sees at once what they would bring."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Final
 
 from salebook.base.words import _
 from salebook.book.figure import Figure, Value
@@ -16,6 +17,9 @@ from salebook.pricing.demand import expected_sold
 from salebook.pricing.good import Good
 from salebook.reckoning import Reckoning
 
+COLUMNS: Final = ("counts", "shares", "sure", "costs", "contributions")
+"""Columns of the goods that formulas here name."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class TriedWare:
@@ -25,85 +29,54 @@ class TriedWare:
     n: int
     first: Good
     second: Good
-    outlooks: Sequence[Outlook]
-
-    def of_first(self, column: str) -> str:
-        """Return the formula of what a column of goods says of the ware's firsts."""
-        return f"INDEX(good_{column},{2 * self.n - 1})"
-
-    def of_second(self, column: str) -> str:
-        """Return the formula of what a column of goods says of the ware's seconds."""
-        return f"INDEX(good_{column},{2 * self.n})"
-
-    @property
-    def firsts_sold(self) -> str:
-        """The formula of the firsts expected to sell."""
-        sure = self.of_first("sure")
-        return f"({sure}+({self.of_first('counts')}-{sure})*[sells])"
-
-    @property
-    def share_formula(self) -> str:
-        """The formula of the share that sells at the price that is tried."""
-        return share_formula("[price]", self.n) if self.ware.demand else self.of_first("shares")
-
-    @property
-    def over_all(self) -> Decimal:
-        """The share of the firsts that sells over all kinds of day."""
-        return expected_sold(count=1, sure=0, share=self.first.share, outlooks=self.outlooks)
-
-    @property
-    def expected(self) -> Decimal:
-        """The pieces of both grades expected to sell."""
-        return self.first.expected_sold + self.second.expected_sold
-
-    @property
-    def together(self) -> Decimal:
-        """What these bring in."""
-        return sum((good.expected_sold * good.contribution for good in (self.first, self.second)), Decimal(0))
-
-    @property
-    def if_all(self) -> Decimal:
-        """What all would bring in."""
-        return sum((good.count * good.contribution for good in (self.first, self.second)), Decimal(0))
 
 
-def try_table() -> Table[TriedWare]:
-    """Declare the table of prices to try."""
+def _of_goods(formula: str) -> Callable[[TriedWare], str]:
+    """Fill in a formula: {counts} is that column of the ware's firsts, {second_counts} of its seconds."""
+
+    def filled(row: TriedWare) -> str:
+        firsts = {column: f"INDEX(good_{column},{2 * row.n - 1})" for column in COLUMNS}
+        seconds = {f"second_{column}": f"INDEX(good_{column},{2 * row.n})" for column in COLUMNS}
+        return formula.format(**firsts, **seconds)
+
+    return filled
+
+
+def _of_both(amount: Callable[[Good], Decimal]) -> Callable[[TriedWare], Decimal]:
+    return lambda row: amount(row.first) + amount(row.second)
+
+
+def try_table(outlooks: Sequence[Outlook]) -> Table[TriedWare]:
+    """Declare the table of prices to try, at these kinds of day."""
     table: Table[TriedWare] = Table("try_it", _("Price"), record=lambda row: row.ware.code)
-    says = _("A price, not below 0, is expected here")
+    sold = "({sure}+({counts}-{sure})*[sells])"
+    together = f"{sold}*[brings]+{{second_counts}}*[sells]*{{second_contributions}}"
 
-    def brings(row: TriedWare) -> str:
-        return f"[price]-(fee_share*[price]+fee_fixed)-{row.of_first('costs')}"
+    def share(row: TriedWare) -> str:
+        return share_formula("[price]", row.n) if row.ware.demand else _of_goods("{shares}")(row)
 
-    def expected(row: TriedWare) -> str:
-        return f"{row.firsts_sold}+{row.of_second('counts')}*[sells]"
-
-    def together(row: TriedWare) -> str:
-        seconds = f"{row.of_second('counts')}*[sells]*{row.of_second('contributions')}"
-        return f"{row.firsts_sold}*[brings]+{seconds}"
-
-    def if_all(row: TriedWare) -> str:
-        seconds = f"{row.of_second('counts')}*{row.of_second('contributions')}"
-        return f"{row.of_first('counts')}*[brings]+{seconds}"
+    def over_all(row: TriedWare) -> Decimal:
+        return expected_sold(count=1, sure=0, share=row.first.share, outlooks=outlooks)
 
     table.live("name", _("Piece"), "wrapped", "[wares.name]", lambda row: row.ware.name)
     table.live("planned", _("On Plan"), "money", "[wares.price]", lambda row: row.first.price)
+    says = _("A price, not below 0, is expected here")
     table.input("try", _("Try"), "money", lambda _row: None, says=says)
+    price = "IF(N([try])>0,[try],[planned])"
+    table.live("price", _("Reckoned with"), "worked money", price, lambda row: row.first.price)
+    table.live("share", _("Share that sells"), "worked percent", share, lambda row: row.first.share)
+    table.live("sells", _("Over all days"), "worked percent", over_all_days("[share]"), over_all)
+    expected = _of_goods(f"{sold}+{{second_counts}}*[sells]")
     table.live(
-        *("price", _("Reckoned with"), "worked money", "IF(N([try])>0,[try],[planned])"),
-        lambda row: row.first.price,
+        "expected", _("Expected to sell"), "tenths", expected, _of_both(lambda good: good.expected_sold)
     )
-    table.live(
-        *("share", _("Share that sells"), "worked percent", lambda row: row.share_formula),
-        lambda row: row.first.share,
-    )
-    table.live(
-        *("sells", _("Over all days"), "worked percent", over_all_days("[share]")), lambda row: row.over_all
-    )
-    table.live("expected", _("Expected to sell"), "tenths", expected)
+    brings = _of_goods("[price]-(fee_share*[price]+fee_fixed)-{costs}")
     table.live("brings", _("One brings in"), "rate", brings, lambda row: row.first.contribution)
-    table.live("together", _("bring in"), "money", together)
-    table.live("all", _("if all are sold"), "worked money", if_all, lambda row: row.if_all)
+    bring = _of_both(lambda good: good.expected_sold * good.contribution)
+    table.live("together", _("bring in"), "money", _of_goods(together), bring)
+    all_of_them = _of_goods("{counts}*[brings]+{second_counts}*{second_contributions}")
+    all_bring = _of_both(lambda good: good.count * good.contribution)
+    table.live("all", _("if all are sold"), "worked money", all_of_them, all_bring)
     return table
 
 
@@ -127,10 +100,10 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     )
     pairs = zip(plan.wares, goods[::2], goods[1::2], strict=False)
     rows = [
-        TriedWare(ware=ware, n=n, first=first, second=second, outlooks=plan.outlooks)
+        TriedWare(ware=ware, n=n, first=first, second=second)
         for n, (ware, first, second) in enumerate(pairs, start=1)
     ]
-    try_table().write(page, rows)
+    try_table(plan.outlooks).write(page, rows)
     _put_results(page, reckoning, range(2 * len(plan.wares) + 1, len(goods) + 1))
     put_group_shares(page, plan, reckoning.advice.share_out, section="try_shares", net="try_net")
 
