@@ -2,11 +2,16 @@
 
 import ast
 import re
+from collections import defaultdict
 from collections.abc import Iterator
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
+
+from tests.support.books import sample_book
 
 SHEETS = Path(__file__).parents[3] / "salebook" / "book" / "sheets"
 NOT_YET = {
@@ -80,3 +85,17 @@ def test_a_sheet_writes_no_address_by_hand(path: Path) -> None:
 )
 def test_addresses_by_hand_are_found(source: str, found: list[str]) -> None:
     assert list(by_hand(source)) == found
+
+
+ELSEWHERE_TOO = {"firings"}
+"""Tables that two sheets still call alike; none may be added."""
+
+
+def test_no_two_sheets_have_a_table_of_the_same_name() -> None:
+    sheets: dict[str, set[str]] = defaultdict(set)
+    for sheet in load_workbook(BytesIO(sample_book("harbour-weekend", filled_in=True))).worksheets:
+        for (mark,) in sheet.iter_rows(max_col=1, values_only=True):
+            if str(mark).startswith("["):
+                sheets[str(mark)].add(sheet.title)
+    assert len(sheets) > 40
+    assert {mark for mark, titles in sheets.items() if len(titles) > 1} <= {f"[{it}]" for it in ELSEWHERE_TOO}
