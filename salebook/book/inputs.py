@@ -163,9 +163,9 @@ def put_table(
     if says:
         page.paragraph(says, "note")
     placed = table.write(page, records, part=part)
-    for row in range(placed.first, placed.last + 1):
-        _grow_for_wrapped(page, row)
     for record, row in placed.rows.items():
+        _grow_for_wrapped(page, row)
+        # For what looks a cell up before all sheets are written; formulas name it in brackets instead.
         for key in placed.columns:
             page.book.addresses[table.section, record, key] = page.address(row, placed.column(key))
     page.row += 1
