@@ -30,7 +30,7 @@ from salebook.book.reading.plan_from_sheet import plan_from_sheet
 from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.tables import Tables, tables_of
-from salebook.book.reading.takings import REQUIRED, LinesRead, read_lines
+from salebook.book.reading.takings import LinesRead, keys_required, read_lines
 from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
 from salebook.book.reading.unplaced import read_unplaced
 from salebook.event.entries import Entries, LineIdentity, LineRows, PieceEntry, Unplaced
@@ -57,7 +57,6 @@ def _homes() -> dict[str, str]:
         "days": _("Making"),
         **dict.fromkeys(("tally", "pieces"), _("Pieces")),
         **{section: table.sheet for section, table in declared().items()},
-        "takings": _("Takings"),
         "till": _("This table"),
     }
 
@@ -221,15 +220,16 @@ def _lost(path: Path, section: str) -> Fault:
 
 
 def _lost_keys(path: Path, tables: Tables) -> list[Fault]:
+    required = keys_required()
     return [
         Fault(
             file=str(path),
             place=_("{sheet}, row {row}").format(sheet=part.sheet, row=part.key_row),
-            found=_("no small grey word {keys}").format(keys=", ".join(sorted(REQUIRED - part.keys))),
+            found=_("no small grey word {keys}").format(keys=", ".join(sorted(required - part.keys))),
             expected=_("it above its column, as salebook wrote it"),
         )
         for part in tables.parts["takings"]
-        if REQUIRED - part.keys
+        if required - part.keys
     ]
 
 

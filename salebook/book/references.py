@@ -183,7 +183,7 @@ def _own(table: Placed, letter: str, mark: str, row: int | str) -> str:
         case "+":
             return f"{letter}${table.last + 1}"
         case ">":
-            return f"{letter}{row + 1}"
+            return f"{letter}{int(row) + 1}"
         case _:
             return f"{letter}{int(row) - 1}"
 

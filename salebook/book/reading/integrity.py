@@ -9,7 +9,6 @@ from salebook.book.marks import LINKED, LIVE
 from salebook.book.plan_cells import ALONE, MANY, SECTIONS, kinds_of
 from salebook.book.reading.raw import Formula, Raw
 from salebook.book.reading.tables import Row, Table, Tables, merged_rows
-from salebook.book.reading.takings import REQUIRED
 from salebook.event.question import Question
 
 EXPECTED: Final = ("tally", "pieces")
@@ -22,7 +21,7 @@ READ: Final[Mapping[str, tuple[str, ...]]] = {
     **dict.fromkeys((*ALONE, "till"), ("value",)),
     **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
 }
-"""The keys that are read of each table that is not declared, those of takings apart: see keys_read."""
+"""The keys that are read of each table that is not declared."""
 
 TYPED: Final[Mapping[str, tuple[str, ...]]] = {
     "tally": ("out_of_the_kiln",),
@@ -34,10 +33,7 @@ LAST_ON_ITS_SHEET: Final = "pieces"
 
 
 def keys_read() -> dict[str, tuple[str, ...]]:
-    """Return the keys that are read of each table, those of takings apart.
-
-    Without the keys of takings nothing is read at all.
-    """
+    """Return the keys that are read of each table."""
     return {**READ, **{section: table.keys_read for section, table in declared().items()}}
 
 
@@ -54,9 +50,9 @@ def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> I
     for section, parts in tables.parts.items():
         yield from _lost_keys(read.get(section, ()), parts)
         for part in parts:
-            yield from _dragged_keys(read.get(section, tuple(REQUIRED)), part)
+            yield from _dragged_keys(read.get(section, ()), part)
             yield from _lost_marks(section, part, typed.get(section, ()))
-            if section in {"takings", *read}:
+            if section in read:
                 yield from _merged(part, raw)
         if section in ALONE:
             yield from _entered_twice(tables.rows(section))
@@ -93,7 +89,7 @@ def _dragged_keys(keys: Collection[str], part: Table) -> Iterator[Question]:
 def _lost_marks(section: str, part: Table, typed: Collection[str]) -> Iterator[Question]:
     """Ask about rows in which something was typed although they do not belong to the table."""
     table = declared().get(section)
-    counts_all_the_same = section == "takings" or (table is not None and table.unmarked)
+    counts_all_the_same = table is not None and table.unmarked
     for row in () if counts_all_the_same else part.unmarked:
         belongs = row.number <= part.last_marked + 1 or section == LAST_ON_ITS_SHEET
         if belongs and _has_typed(row, typed):
@@ -126,7 +122,7 @@ def _entered_twice(rows: Collection[Row]) -> Iterator[Question]:
             yield row.asks(_("this stands twice: the first row counts"))
 
 
-LIVE_SECTIONS: Final = ("takings", "pieces")
+LIVE_SECTIONS: Final = ("pieces",)
 NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=bare_code", "=index"})
 
 

@@ -1,13 +1,14 @@
 """The lines of takings of a workbook."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final, get_args
 
 from salebook.base.words import _
+from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked, broken, why_unread
 from salebook.book.reading.piece_numbers import PieceNumbers
 from salebook.book.reading.raw import Percentage
@@ -26,13 +27,17 @@ from salebook.book.reading.typed import (
 from salebook.event.entries import Line, LineIdentity, LineKind, LineRows
 from salebook.event.lines import bundle_of, in_bundle, order_of, till_number
 
-TYPED: Final = (
-    *("day", "time", "piece", "way", "amount", "kind", "gift", "group"),
-    *("with_above", "waiting", "count", "claim", "note"),
-)
 SETTLED: Final = ("day", "amount")
 """Keys that a row's mark may name: salebook filled them in, where nothing was typed."""
-REQUIRED: Final = frozenset({"line", *TYPED})
+
+
+def keys_required() -> frozenset[str]:
+    """Return the keys without which nothing is read of a workbook."""
+    return frozenset({"line", *_keys_typed()})
+
+
+def _keys_typed() -> tuple[str, ...]:
+    return declared()["takings"].keys_typed
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,18 +58,19 @@ def read_lines(
 
     `book` is the workbook's own mark, for lines that say nothing of where they were typed.
     """
-    reader = _Reader(parser=parser, goods=goods, asked=asked, till=till, book=book)
+    keys = _keys_typed()
+    reader = _Reader(keys=keys, parser=parser, goods=goods, asked=asked, till=till, book=book)
     for row in (row for table in tables for row in table.rows):
         reader.take(row)
-    for row in (row for table in tables for row in table.unmarked if not _is_heading(row, table)):
+    for row in (row for table in tables for row in table.unmarked if not _is_heading(row, table, keys)):
         reader.take_unmarked(row)
     return reader.done()
 
 
-def _is_heading(row: Row, table: Table) -> bool:
+def _is_heading(row: Row, table: Table, keys: Collection[str]) -> bool:
     """Whether a row repeats the table's headings or its keys, as where a whole table was pasted below."""
     headings = row.raw.sheets[row.sheet].by_number.get(table.key_row + 1, {})
-    typed = {key: row.cells[at] for key, at in row.columns.items() if key in TYPED and at in row.cells}
+    typed = {key: row.cells[at] for key, at in row.columns.items() if key in keys and at in row.cells}
     return bool(typed) and all(value in {key, headings.get(row.columns[key])} for key, value in typed.items())
 
 
@@ -79,6 +85,8 @@ class _Found:
 
 @dataclass(kw_only=True)
 class _Reader:
+    keys: Collection[str]
+    """The keys that people fill in."""
     parser: CellParser
     goods: PieceNumbers
     asked: Asked
@@ -90,7 +98,7 @@ class _Reader:
 
     def take(self, row: Row) -> None:
         """Read one row, and keep it for later where it has no number of its own."""
-        if not row.has(TYPED):
+        if not row.has(self.keys):
             self.free_till = till_of(row.get("till"), self.till)
             return
         cell = _Cell(row, self)
@@ -100,7 +108,7 @@ class _Reader:
     def take_unmarked(self, row: Row) -> None:
         """Read a row that somebody put in by hand."""
         if not row.has(("piece", "way", "amount", "kind", "gift")):
-            if row.has(TYPED):
+            if row.has(self.keys):
                 self.asked.ask(row, _("this row is not one of the table's: it is not read"))
             return
         line = _Cell(row, self).line(numbered=False)

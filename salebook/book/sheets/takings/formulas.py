@@ -1,10 +1,10 @@
 """The formulas of one line of Takings, written with the columns' keys in square brackets."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Final
 
 from salebook.base.words import _
-from salebook.book.formulas import money_rounded, placed, quoted
+from salebook.book.formulas import money_rounded, quoted
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.event.lines import BETWEEN, LIKE_DIGITS, Asks
 from salebook.event.remarks import Remark, say
@@ -21,17 +21,14 @@ PAID_WITH_ORDER: Final = (
 )
 
 
-def formulas_of(keys: Sequence[str], first_column: int) -> Mapping[str, str]:
-    """Return each live column's formula by key, with "#" where the row's number belongs."""
-    written = {key: f'=IF([=order]="","",{formula})' for key, formula in _formulas().items()}
-    written["=order"] = '=IF(COUNTA([day]:[note])=0,"",N([bundle])*most_lines+N([line]))'
+def formulas_of_a_line() -> Mapping[str, str]:
+    """Return the formula of each column that is worked out, by its key without the sign before it."""
+    order = 'IF(COUNTA([day]:[note])=0,"",N([bundle])*most_lines+N([line]))'
+    worked_out = _words() | _looked_up() | _moved() | _counted() | _off_table() | _remarks()
     return {
-        key: placed(formula, keys, row="#", first_column=first_column) for key, formula in written.items()
+        "order": order,
+        **{key: f'IF([=order]="","",{formula})' for key, formula in worked_out.items()},
     }
-
-
-def _formulas() -> dict[str, str]:
-    return _words() | _looked_up() | _moved() | _counted() | _off_table() | _remarks()
 
 
 def _words() -> dict[str, str]:
@@ -43,15 +40,15 @@ def _words() -> dict[str, str]:
         piece = f'SUBSTITUTE({piece},"{sign}","_")'
     kind = "LOWER(TRIM([kind]))"
     return {
-        "=days_before": f'COUNTIFS({bundle},takings_days,">0")',
-        "=day": f"IF(N([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
-        "=kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
-        "=typed_piece": piece,
+        "days_before": f'COUNTIFS({bundle},takings_days,">0")',
+        "day": f"IF(N([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
+        "kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
+        "typed_piece": piece,
         **_loosely(),
-        "=piece": "IF([=loose]>0,INDEX(pieces_number,[=loose]),[=typed_piece])",
-        "=typed_way": f'IF(TRIM([way])<>"",TRIM([way]),IF({_is_yes("[with_above]")},{_way_above()},""))',
-        "=way": _one_of("way_names", "[=typed_way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
-        "=group": _one_of("group_names", "[group]", only='""'),
+        "piece": "IF([=loose]>0,INDEX(pieces_number,[=loose]),[=typed_piece])",
+        "typed_way": f'IF(TRIM([way])<>"",TRIM([way]),IF({_is_yes("[with_above]")},{_way_above()},""))',
+        "way": _one_of("way_names", "[=typed_way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
+        "group": _one_of("group_names", "[group]", only='""'),
     }
 
 
@@ -65,9 +62,9 @@ def _loosely() -> dict[str, str]:
         bare = f'SUBSTITUTE({bare},"{sign}","{digit}")'
     is_as_it_stands = "OR([=found]>0,ISNUMBER(MATCH([=typed_piece],tally_code,0)))"
     return {
-        "=found": 'IF([=typed_piece]="",0,IFERROR(MATCH([=typed_piece],pieces_number,0),0))',
-        "=bare": f'IF([=typed_piece]="","",IF({is_as_it_stands},"",{bare}))',
-        "=loose": f'IF([=bare]="",0,IF(SUMPRODUCT({alike})=1,SUMPRODUCT({alike}*pieces_row),0))',
+        "found": 'IF([=typed_piece]="",0,IFERROR(MATCH([=typed_piece],pieces_number,0),0))',
+        "bare": f'IF([=typed_piece]="","",IF({is_as_it_stands},"",{bare}))',
+        "loose": f'IF([=bare]="",0,IF(SUMPRODUCT({alike})=1,SUMPRODUCT({alike}*pieces_row),0))',
     }
 
 
@@ -97,16 +94,16 @@ def _looked_up() -> dict[str, str]:
     listed = f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})"
     needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words&"order,"))'
     return {
-        "=index": f"IF({needs_piece},MAX([=found],[=loose]),0)",
-        "=same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
-        "=first": f"IF([=same]=0,0,IF([=same]=1,[=order],IF(COUNTIFS({OF_PIECE},{EARLIER})=0,[=order],0)))",
-        "=count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
+        "index": f"IF({needs_piece},MAX([=found],[=loose]),0)",
+        "same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
+        "first": f"IF([=same]=0,0,IF([=same]=1,[=order],IF(COUNTIFS({OF_PIECE},{EARLIER})=0,[=order],0)))",
+        "count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
         "IF(ISNUMBER([count]),MAX(0,INT([count])),1),0))",
-        "=name": f"IF([=index]>0,INDEX(pieces_name,[=index]),{name})",
-        "=list": 'IF(AND([=kind]="order",[=same]=0,N([agreed_price])>0),'
+        "name": f"IF([=index]>0,INDEX(pieces_name,[=index]),{name})",
+        "list": 'IF(AND([=kind]="order",[=same]=0,N([agreed_price])>0),'
         f"{money_rounded('N([agreed_price])')}*[=count],{listed})",
-        "=status": 'IF([=index]>0,INDEX(pieces_status,[=index]),"")',
-        "=to_pay": 'IF([=index]>0,INDEX(pieces_to_pay,[=index]),"")',
+        "status": 'IF([=index]>0,INDEX(pieces_status,[=index]),"")',
+        "to_pay": 'IF([=index]>0,INDEX(pieces_to_pay,[=index]),"")',
     }
 
 
@@ -125,13 +122,13 @@ def _moved() -> dict[str, str]:
     back = f"IF({_asked(Asks.REFUND, EARLIER)}>0,0,-MAX({money_rounded(net)},{price_if_balance}))"
     untyped = f"IF([=same]=1,[=list],IF({free}>=0,[=list],0))"
     return {
-        "=asks": f'IF(OR([amount]<>"",[=index]=0),"",IF([=same]=0,{unnumbered},{numbered}))',
-        "=typed": f"IF(ISNUMBER([amount]),IF([amount]<0,0,{refund}*{money_rounded('[amount]')}),0)",
-        "=at_list": f"IF([=asks]={_asks(Asks.COUNTED)},{refund}*[=list],"
+        "asks": f'IF(OR([amount]<>"",[=index]=0),"",IF([=same]=0,{unnumbered},{numbered}))',
+        "typed": f"IF(ISNUMBER([amount]),IF([amount]<0,0,{refund}*{money_rounded('[amount]')}),0)",
+        "at_list": f"IF([=asks]={_asks(Asks.COUNTED)},{refund}*[=list],"
         f"IF([=asks]={_asks(Asks.LIST_PRICE)},{untyped},0))",
-        "=left": f"IF([=asks]={_asks(Asks.BALANCE)},{balance},IF([=asks]={_asks(Asks.REFUND)},{back},0))",
-        "=amount": "[=typed]+[=at_list]+[=left]",
-        "=gift": f"IF(ISNUMBER([gift]),MAX(0,{money_rounded('[gift]')}),0)",
+        "left": f"IF([=asks]={_asks(Asks.BALANCE)},{balance},IF([=asks]={_asks(Asks.REFUND)},{back},0))",
+        "amount": "[=typed]+[=at_list]+[=left]",
+        "gift": f"IF(ISNUMBER([gift]),MAX(0,{money_rounded('[gift]')}),0)",
     }
 
 
@@ -154,11 +151,11 @@ def _counted() -> dict[str, str]:
     waits, above = _is_yes("[waiting]"), _is_yes("[with_above]")
     straight = 'SUMPRODUCT((way_names=[=way])*(way_paid_to<>""))>0'
     return {
-        "=money": f"IF({waits},0,[=amount]+[=gift])",
-        "=waiting": "[=amount]+[=gift]-[=money]",
-        "=positive": f"IF([=money]<=0,0,IF({straight},0,[=money]))",
-        "=is_payment": f"IF([=positive]<=0,0,IF({above},0,1))",
-        "=named": f'IF([=group]="",0,IF(OR({waits},{straight}),0,IF([=gift]>0,[=gift],[=amount])))',
+        "money": f"IF({waits},0,[=amount]+[=gift])",
+        "waiting": "[=amount]+[=gift]-[=money]",
+        "positive": f"IF([=money]<=0,0,IF({straight},0,[=money]))",
+        "is_payment": f"IF([=positive]<=0,0,IF({above},0,1))",
+        "named": f'IF([=group]="",0,IF(OR({waits},{straight}),0,IF([=gift]>0,[=gift],[=amount])))',
     }
 
 
@@ -173,7 +170,7 @@ def _off_table() -> dict[str, str]:
     is_off = f"IF({aside}>0,[=day]>{aside},{stands_aside})"
     numbered = f"IF({is_off},0,IF([=same]=1,{alone},{among_several}))"
     signs = "+".join(f'IF([=kind]="{kind}",{sign},0)' for kind, sign in OFF_BY_COUNT.items())
-    return {"=off_table": f"IF([=index]=0,0,IF([=same]=0,[=count]*({signs}),{numbered}))"}
+    return {"off_table": f"IF([=index]=0,0,IF([=same]=0,[=count]*({signs}),{numbered}))"}
 
 
 def _is_yes(cell: str) -> str:
@@ -197,8 +194,8 @@ def _remarks() -> dict[str, str]:
     )
     needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words))'
     return {
-        "=about_piece": f'IF([=kind]="order",{order},IF({needs_piece},{known},{no_piece}))',
-        "=remark": f'IF(COUNTA([piece]:[claim])=0,"",{_remarks_on_line()})',
+        "about_piece": f'IF([=kind]="order",{order},IF({needs_piece},{known},{no_piece}))',
+        "remark": f'IF(COUNTA([piece]:[claim])=0,"",{_remarks_on_line()})',
     }
 
 

@@ -1,17 +1,19 @@
 """The sheet Takings: a line for each sale or gift, with what follows from it beside it."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Final, get_args
-
-from openpyxl.utils import get_column_letter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from operator import attrgetter
+from typing import Any, Final, NamedTuple, Unpack, get_args
 
 from salebook.base.words import _
-from salebook.book.figure import Figure, Value, serial
+from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
 from salebook.book.marks import UNSAID
-from salebook.book.page import Book, Content, Page, number
-from salebook.book.sheets.takings.formulas import formulas_of
+from salebook.book.page import Book, Content, Page
+from salebook.book.references import Placed
+from salebook.book.sheets.takings.formulas import formulas_of_a_line
+from salebook.book.table import Options, Table
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label
@@ -21,98 +23,179 @@ from salebook.event.state import PostedLine
 from salebook.event.table_count import off_table
 from salebook.reckoning import Reckoning
 
+MARGIN: Final = 1.6
 LINES_A_PIECE: Final = 3
 FEWEST_LINES: Final = 100
 SPARE_SHARE: Final = 4
 """A book with lines in it already has room for at least a quarter more."""
 NEARLY_FULL: Final = 0.8
-HELPER_WIDTH: Final = 7.0
 
 
-@dataclass(frozen=True)
-class Column:
-    """One column: key, heading, width in characters, style; live ones have a key that begins with "="."""
+class LineRow(NamedTuple):
+    """A line as it was typed and as it counts; an empty one does not count."""
 
-    key: str
-    heading: str
-    width: float
-    style: str
-    name: str = ""
+    line: Line
+    posted: PostedLine | None = None
 
 
-def _columns() -> tuple[Column, ...]:
-    return (*_typed_columns(), *_shown_columns(), *_helper_columns())
+def takings_table() -> Table[LineRow]:
+    """Declare the lines: what is typed, what is shown of them, and what only other formulas need."""
+    table: Table[LineRow] = Table(
+        "takings", _("Takings"), mark=_mark, needed="book", unmarked=True, guarded=True
+    )
+    live = partial(_live, table, formulas_of_a_line())
+    _declare_typed(table)
+    _declare_shown(live)
+    table.helpers()
+    _declare_kept(table)
+    _declare_understood(live)
+    _declare_counts(live)
+    return table
 
 
-def _typed_columns() -> tuple[Column, ...]:
-    return (
-        Column("line", _("Line"), 5, "label whole", "takings_line"),
-        Column("day", _("Day"), 10.5, "input day", "takings_days"),
-        Column("time", _("Time"), 6, "input clock"),
-        # In a cell for any content, programs take MAY-001 for a day in May.
-        Column("piece", _("Piece"), 10.5, "input verbatim"),
-        Column("way", _("Paid by"), 8.5, "input text", "takings_ways"),
-        Column("amount", _("Amount, if not the list price"), 8.5, "input money"),
-        Column("kind", _("Kind, if not a sale"), 12, "input text"),
-        Column("gift", _("Gift on top"), 7.5, "input money"),
-        Column("group", _("For one group"), 12, "input text"),
-        Column("with_above", _("With the line above"), 6.5, "input text", "takings_above"),
-        Column("waiting", _("Not yet arrived"), 7.5, "input text"),
-        Column("count", _("How many"), 5.5, "input whole"),
-        Column("claim", _("Claim number"), 8, "input text", "takings_claim"),
-        Column("note", _("Note"), 6, "input text"),
+def _mark(row: LineRow) -> str:
+    return f"takings{UNSAID}{','.join(row.line.settled)}" if row.line.settled else "takings"
+
+
+def _declare_typed(table: Table[LineRow]) -> None:
+    def typed(key: str, heading: str, style: str, **options: Unpack[Options]) -> None:
+        table.input(key, heading, style, partial(_as_typed, key), **options)
+
+    positive = _("A number without a minus is expected here")
+    way, group = _("Choose one of the ways to pay on Plan"), _("Choose one of the groups on Plan")
+    kind, yes = _("Choose one of the list; empty is a sale"), _("yes, or empty")
+    table.fixed(
+        *("line", _("Line"), "label whole", lambda row: row.line.number),
+        name="takings_line",
+        width=5,
+        read=True,
+    )
+    typed("day", _("Day"), "day", name="takings_days", width=10.5)
+    typed("time", _("Time"), "clock", width=6)
+    # In a cell for any content, programs take MAY-001 for a day in May.
+    typed("piece", _("Piece"), "verbatim", width=10.5)
+    typed("way", _("Paid by"), "text", name="takings_ways", choices="way_names", says=way, width=8.5)
+    typed("amount", _("Amount, if not the list price"), "money", says=positive, width=8.5)
+    typed("kind", _("Kind, if not a sale"), "text", choices=get_args(LineKind), says=kind, width=12)
+    typed("gift", _("Gift on top"), "money", says=positive, width=7.5)
+    typed("group", _("For one group"), "text", choices="group_names", says=group, width=12)
+    typed(
+        *("with_above", _("With the line above"), "text"),
+        name="takings_above",
+        choices=("yes",),
+        says=yes,
+        width=6.5,
+    )
+    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=7.5)
+    typed("count", _("How many"), "whole", says=positive, width=5.5)
+    typed("claim", _("Claim number"), "text", name="takings_claim", width=8)
+    typed("note", _("Note"), "text", width=6)
+
+
+def _as_typed(key: str, row: LineRow) -> Any:
+    """Return what was typed under a key, also where it could not be understood."""
+    line = row.line
+    typed = line.at if key == "time" else getattr(line, key)
+    usual = key == "kind" and typed == "sale"
+    return dict(line.unread).get(key, None if usual else typed)
+
+
+def _live(
+    table: Table[LineRow],
+    formulas: Mapping[str, str],
+    key: str,
+    heading: str,
+    style: str,
+    *,
+    value: Callable[[PostedLine], Any] | None = None,
+    **options: Unpack[Options],
+) -> None:
+    """Add a column that is worked out; the value is the line's attribute `key`."""
+    shown = value or attrgetter(key)
+    table.live(
+        *(f"={key}", heading, style, formulas[key]),
+        lambda row: row.posted and shown(row.posted),
+        **options,
     )
 
 
-def _shown_columns() -> tuple[Column, ...]:
-    return (
-        Column("=name", _("What it is"), 14, "worked text"),
-        Column("=list", _("List price"), 8.5, "worked money", "takings_list"),
-        Column("=status", _("Stands as"), 9, "worked text"),
-        Column("=to_pay", _("To pay"), 8, "worked owed"),
-        Column("=money", _("Counts as"), 8.5, "result money", "takings_money"),
-        Column("=remark", _("Needs a look"), 22, "remark text", "takings_remark"),
+def _declare_shown(live: Callable[..., None]) -> None:
+    live("name", _("What it is"), "worked text", width=14)
+    live(
+        *("list", _("List price"), "worked money"),
+        value=lambda line: line.list_price,
+        name="takings_list",
+        width=8.5,
+    )
+    live(
+        "status", _("Stands as"), "worked text", value=lambda line: line.piece and line.piece.status, width=9
+    )
+    live("to_pay", _("To pay"), "worked owed", value=lambda line: line.piece and line.piece.to_pay, width=8)
+    live("money", _("Counts as"), "money", value=lambda line: line.arrived, name="takings_money", width=8.5)
+    live(
+        *("remark", _("Needs a look"), "remark text"),
+        value=lambda line: in_words(line.remark),
+        name="takings_remark",
+        alarm='[=remark]<>""',
+        width=22,
     )
 
 
-def _helper_columns() -> tuple[Column, ...]:
-    helpers = (
-        ("till", _("Till"), "text", "takings_till"),
-        ("agreed_price", _("Order: price of one"), "money", "takings_agreed_price"),
-        ("bundle", _("Bundle"), "whole", ""),
-        ("book", _("Typed in book"), "text", ""),
-        ("=order", _("Order"), "whole", "takings_order"),
-        ("=days_before", _("Days typed"), "whole", "takings_days_before"),
-        ("=day", _("Day"), "day", "takings_day"),
-        ("=kind", _("Kind"), "text", "takings_kind"),
-        ("=typed_piece", _("Piece as typed"), "text", ""),
-        ("=found", _("Its row in Pieces"), "whole", ""),
-        ("=bare", _("Bare of signs"), "text", ""),
-        ("=loose", _("Its row so"), "whole", ""),
-        ("=piece", _("Piece"), "text", "takings_piece"),
-        ("=index", _("Row in Pieces"), "whole", "takings_index"),
-        ("=count", _("Pieces"), "whole", "takings_count"),
-        ("=typed_way", _("Way as typed"), "text", ""),
-        ("=way", _("Paid by"), "text", "takings_way"),
-        ("=group", _("Group"), "text", "takings_group"),
-        ("=same", _("Lines of this piece"), "whole", "takings_same"),
-        ("=first", _("First of them, by its order"), "whole", "takings_first"),
-        ("=asks", _("Amount to find"), "text", "takings_asks"),
-        ("=typed", _("Typed"), "money", "takings_typed"),
-        ("=at_list", _("At list price"), "money", "takings_at_list"),
-        ("=left", _("What is left or given back"), "money", ""),
-        ("=amount", _("Without gift"), "money", "takings_amount"),
-        ("=gift", _("Gift"), "money", ""),
-        ("=waiting", _("Not yet arrived"), "money", "takings_waiting_money"),
-        ("=positive", _("Bears a fee"), "money", "takings_positive"),
-        ("=is_payment", _("One payment"), "whole", "takings_is_payment"),
-        ("=named", _("For the group named"), "money", "takings_named"),
-        ("=off_table", _("Off the table"), "whole", "takings_off_table"),
-        ("=about_piece", _("About the piece"), "text", ""),
+def _declare_kept(table: Table[LineRow]) -> None:
+    """Declare what salebook keeps beside a line."""
+    table.fixed("till", _("Till"), "small text", lambda row: row.line.till, name="takings_till", read=True)
+    table.fixed(
+        *("agreed_price", _("Order: price of one"), "small money", lambda row: row.line.agreed_price),
+        name="takings_agreed_price",
+        read=True,
     )
-    return tuple(
-        Column(key, heading, HELPER_WIDTH, f"small {style}", name) for key, heading, style, name in helpers
+    table.fixed("bundle", _("Bundle"), "small whole", lambda row: bundle_of(row.line), read=True)
+    table.fixed("book", _("Typed in book"), "small text", lambda row: row.line.book, read=True)
+
+
+def _declare_understood(live: Callable[..., None]) -> None:
+    live("order", _("Order"), "whole", name="takings_order")
+    live("days_before", _("Days typed"), "whole", name="takings_days_before")
+    live("day", _("Day"), "day", value=lambda line: serial(line.day), name="takings_day")
+    live("kind", _("Kind"), "text", value=lambda line: kind_label(line.line), name="takings_kind")
+    live("typed_piece", _("Piece as typed"), "text")
+    live("found", _("Its row in Pieces"), "whole")
+    live("bare", _("Bare of signs"), "text")
+    live("loose", _("Its row so"), "whole")
+    live("piece", _("Piece"), "text", value=lambda line: line.piece_number, name="takings_piece")
+    live("index", _("Row in Pieces"), "whole", name="takings_index")
+    live("count", _("Pieces"), "whole", name="takings_count")
+    live("typed_way", _("Way as typed"), "text")
+    live("way", _("Paid by"), "text", name="takings_way")
+    live("group", _("Group"), "text", name="takings_group")
+
+
+def _declare_counts(live: Callable[..., None]) -> None:
+    def first(line: PostedLine) -> int:
+        return line.order if line.is_first else 0
+
+    live("same", _("Lines of this piece"), "whole", name="takings_same")
+    live("first", _("First of them, by its order"), "whole", value=first, name="takings_first")
+    live("asks", _("Amount to find"), "text", value=lambda line: line.asks.value, name="takings_asks")
+    live("typed", _("Typed"), "money", name="takings_typed")
+    live("at_list", _("At list price"), "money", name="takings_at_list")
+    live("left", _("What is left or given back"), "money")
+    live("amount", _("Without gift"), "money", name="takings_amount")
+    live("gift", _("Gift"), "money")
+    live("waiting", _("Not yet arrived"), "money", name="takings_waiting_money")
+    live("positive", _("Bears a fee"), "money", value=lambda line: line.bears_fee, name="takings_positive")
+    live(
+        *("is_payment", _("One payment"), "whole"),
+        value=lambda line: int(line.is_payment and not line.line.waiting),
+        name="takings_is_payment",
     )
+    live(
+        *("named", _("For the group named"), "money"),
+        value=lambda line: 0 if line.line.waiting else line.named,
+        name="takings_named",
+    )
+    live("off_table", _("Off the table"), "whole", value=off_table, name="takings_off_table")
+    live("about_piece", _("About the piece"), "text", value=lambda line: in_words(line.about_piece))
 
 
 def write_takings(
@@ -128,26 +211,23 @@ def write_takings(
     In the book of one table the sum on top is what came in there.
     """
     del reckoning
-    columns = _columns()
-    visible = [column.width for column in (*_typed_columns(), *_shown_columns())]
-    page = book.page(_("Takings"), widths=[1.6, *visible], landscape=True)
+    table = takings_table()
+    page = book.page(_("Takings"), widths=(MARGIN, *table.widths), landscape=True)
     page.title(_("Takings"))
     top = page.row - 1
     page.row += 1
-    headings = page.headings(
-        [column.key for column in columns], [column.heading for column in columns], section="takings"
-    )
     lines = in_order_of_time(event.state)
     empty = Line(number=0, till=till, book=book.mark)
     free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
-    first, last = page.row, page.row + len(lines) + len(free) - 1
-    _name_columns(page, columns, first, last)
-    _write_constants(page, top, column=len(visible) + 2)
+    rows = [LineRow(line.line, line) for line in lines]
+    rows += [LineRow(replace(empty, number=number)) for number in free]
+    placed = table.write(page, rows)
+    _write_constants(page, top, column=placed.column("till"))
     said = _("Came in here") if one_table else _("Raised so far")
-    _write_top(page, top, event, rows=last - first + 1, said=said)
-    _write_lines(page, columns, lines, [replace(empty, number=number) for number in free])
-    _offer(page, columns, first, last)
-    _lay_out(page, columns, headings, last)
+    _write_top(page, top, event, placed, said=said)
+    page.freeze(placed.first, placed.column("day"))
+    page.repeat_headings(placed.first - 1, placed.first - 1)
+    page.sheet.print_area = placed.area
 
 
 def _free_lines(lines: Sequence[PostedLine], empty: Line, *, pieces: int) -> range:
@@ -156,12 +236,6 @@ def _free_lines(lines: Sequence[PostedLine], empty: Line, *, pieces: int) -> ran
     bundle = bundle_of(empty)
     last = max((line.line.number for line in lines if bundle_of(line.line) == bundle), default=0)
     return range(last + 1, last + 1 + room - len(lines))
-
-
-def _name_columns(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
-    for at, column in enumerate(columns, start=2):
-        if column.name:
-            page.name(column.name, first, at, last_row=last)
 
 
 def _write_constants(page: Page, row: int, *, column: int) -> None:
@@ -182,144 +256,21 @@ def _write_constants(page: Page, row: int, *, column: int) -> None:
         page.name(name, row, at)
 
 
-def _write_top(page: Page, row: int, event: Event, *, rows: int, said: str) -> None:
-    used = len(event.state.lines)
+def _write_top(page: Page, row: int, event: Event, placed: Placed, *, said: str) -> None:
+    at = placed.column
+    rows, used = placed.last - placed.first + 1, len(event.state.lines)
     remarks = sum(bool(line.remark) for line in event.state.lines)
     full = _("Nearly full: renew the book before the lines run out.")
     nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),{quoted(full)},"")'
-    page.put(row, 5, said, "label")
-    page.put_wide(row, (7, 9), Figure("=raised", event.share_out.reached), "bigger money")
-    page.put(row, 10, _("Lines that need a look"), "label")
-    page.put_wide(row, (12, 13), Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks), "bigger whole")
-    page.name("remarks_count", row, 12)
-    page.put(row, 14, _("Lines left"), "label")
-    page.put_wide(
-        row, (16, 17), Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used), "bigger whole"
-    )
-    page.put(row, 18, Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")
-    page.highlight(get_column_letter(12) + str(row), "remarks_count>0")
-
-
-def _write_lines(
-    page: Page, columns: Sequence[Column], lines: Sequence[PostedLine], free: Sequence[Line]
-) -> None:
-    formulas = formulas_of([column.key for column in columns], 2)
-    plan = [(at, c.key, c.style, formulas.get(c.key, "")) for at, c in enumerate(columns, start=2)]
-    for line in lines:
-        _write_line(page, plan, line.line, _worked_out(line))
-    for empty in free:
-        _write_line(page, plan, empty, {})
-
-
-def _write_line(
-    page: Page,
-    plan: Sequence[tuple[int, str, str, str]],
-    line: Line,
-    worked_out: Mapping[str, Value],
-) -> None:
-    row, row_number, typed = page.row, str(page.row), _typed(line)
-    page.put(row, 1, f"takings{UNSAID}{','.join(line.settled)}" if line.settled else "takings", "key")
-    for at, key, style, formula in plan:
-        if formula:
-            content: Content = Figure(formula.replace("#", row_number), worked_out.get(key, ""))
-        else:
-            content = typed.get(key)
-        page.put(row, at, content, style)
-    page.row += 1
-
-
-def _typed(line: Line) -> Mapping[str, Content]:
-    return {
-        "line": line.number,
-        "day": line.day,
-        "time": line.at,
-        "piece": line.piece.strip() or None,
-        "way": line.way.strip() or None,
-        "amount": None if line.amount is None else number(line.amount),
-        "kind": None if line.kind == "sale" else line.kind,
-        "gift": None if line.gift is None else number(line.gift),
-        "group": line.group.strip() or None,
-        "with_above": "yes" if line.with_above else None,
-        "waiting": "yes" if line.waiting else None,
-        "count": line.count,
-        "claim": line.claim.strip() or None,
-        "note": line.note.strip() or None,
-        "till": line.till,
-        "agreed_price": None if line.agreed_price is None else number(line.agreed_price),
-        "bundle": bundle_of(line),
-        "book": line.book or None,
-    } | dict(line.unread)
-
-
-def _worked_out(counted: PostedLine) -> dict[str, Value]:
-    return _understood(counted) | _counts(counted)
-
-
-def _understood(counted: PostedLine) -> dict[str, Value]:
-    return {
-        "=order": counted.order,
-        "=days_before": counted.days_before,
-        "=day": serial(counted.day),
-        "=kind": kind_label(counted.line),
-        "=typed_piece": counted.typed_piece,
-        "=found": counted.found,
-        "=bare": counted.bare,
-        "=loose": counted.loose,
-        "=piece": counted.piece_number,
-        "=index": counted.index,
-        "=count": counted.count,
-        "=typed_way": counted.typed_way,
-        "=way": counted.way,
-        "=group": counted.group,
-        "=name": counted.name,
-        "=list": "" if counted.list_price is None else counted.list_price,
-        "=asks": counted.asks.value,
-    }
-
-
-def _counts(counted: PostedLine) -> dict[str, Value]:
-    piece = counted.piece
-    arrived = not counted.line.waiting
-    return {
-        "=status": piece.status if piece else "",
-        "=to_pay": piece.to_pay if piece else "",
-        "=money": counted.arrived,
-        "=remark": in_words(counted.remark),
-        "=same": counted.same,
-        "=first": counted.order if counted.is_first else 0,
-        "=typed": counted.typed,
-        "=at_list": counted.at_list,
-        "=left": counted.left,
-        "=amount": counted.amount,
-        "=gift": counted.gift,
-        "=waiting": counted.waiting,
-        "=positive": counted.bears_fee,
-        "=is_payment": int(counted.is_payment and arrived),
-        "=named": counted.named if arrived else 0,
-        "=off_table": off_table(counted),
-        "=about_piece": in_words(counted.about_piece),
-    }
-
-
-def _offer(page: Page, columns: Sequence[Column], first: int, last: int) -> None:
-    at = {column.key: get_column_letter(n) for n, column in enumerate(columns, start=2)}
-
-    def cells(key: str) -> str:
-        return f"{at[key]}{first}:{at[key]}{last}"
-
-    page.dropdown(cells("way"), "way_names", says=_("Choose one of the ways to pay on Plan"))
-    page.dropdown(cells("group"), "group_names", says=_("Choose one of the groups on Plan"))
-    page.dropdown(cells("kind"), get_args(LineKind), says=_("Choose one of the list; empty is a sale"))
-    page.dropdown(f"{at['with_above']}{first}:{at['waiting']}{last}", ("yes",), says=_("yes, or empty"))
-    for key in ("amount", "gift", "count"):
-        page.number_only(cells(key), says=_("A number without a minus is expected here"))
-    page.highlight(cells("=remark"), f'{at["=remark"]}{first}<>""')
-
-
-def _lay_out(page: Page, columns: Sequence[Column], headings: int, last: int) -> None:
-    shown = len(page.widths)
-    for at in range(shown + 1, len(columns) + 2):
-        page.sheet.column_dimensions[get_column_letter(at)].width = HELPER_WIDTH
-    page.freeze(headings + 1, 3)
-    page.repeat_headings(headings, headings)
-    page.sheet.print_area = f"B1:{get_column_letter(shown)}{last}"
+    page.put(row, at("piece"), said, "label")
+    raised = Figure("=raised", event.share_out.reached)
+    page.put_wide(row, (at("amount"), at("gift")), raised, "bigger money")
+    page.put(row, at("group"), _("Lines that need a look"), "label")
+    to_look_at = Figure('=SUMPRODUCT((takings_remark<>"")*1)', remarks)
+    page.put_wide(row, (at("waiting"), at("count")), to_look_at, "bigger whole")
+    page.name("remarks_count", row, at("waiting"))
+    page.highlight(f"{placed.letter('waiting')}{row}", "remarks_count>0")
+    page.put(row, at("claim"), _("Lines left"), "label")
+    left = Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used)
+    page.put_wide(row, (at("name"), at("list")), left, "bigger whole")
+    page.put(row, at("status"), Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")
