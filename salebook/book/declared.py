@@ -8,6 +8,8 @@ from salebook.book.sheets.cash_up.table_count import evenings_table
 from salebook.book.sheets.costs import costs_table
 from salebook.book.sheets.hand_over import claims_table
 from salebook.book.sheets.making.studio_tally import studio_table
+from salebook.book.sheets.pieces.sheet import pieces_table
+from salebook.book.sheets.pieces.totals import tally_table
 from salebook.book.sheets.share_out.sheet import paid_table, ways_table
 from salebook.book.sheets.start_here import kept_table
 from salebook.book.sheets.takings.sheet import takings_table
@@ -15,7 +17,7 @@ from salebook.book.table import Table
 
 READ = (
     *(costs_table, claims_table, cash_table, coins_table, evenings_table, bank_table),
-    *(paid_table, ways_table, studio_table, kept_table, takings_table),
+    *(paid_table, ways_table, studio_table, kept_table, tally_table, pieces_table, takings_table),
 )
 
 

@@ -55,7 +55,6 @@ def _homes() -> dict[str, str]:
     return {
         **dict.fromkeys(SECTIONS, _("Plan")),
         "days": _("Making"),
-        **dict.fromkeys(("tally", "pieces"), _("Pieces")),
         **{section: table.sheet for section, table in declared().items()},
         "till": _("This table"),
     }
@@ -262,7 +261,7 @@ def _entries(
     return Entries(
         lines=lines.lines,
         pieces=read_pieces(tables, parser, asked),
-        made=read_made(tables, asked),
+        made=read_made(tables, parser, asked),
         studio=read_studio(tables, asked),
         studio_day=read_studio_day(tables, parser, asked),
         cash=read_cash(tables, parser, asked),

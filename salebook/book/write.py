@@ -91,7 +91,7 @@ def till_book_bytes(reckoning: Reckoning, *, till: str, mark: str = "") -> bytes
     event = reckon_event(reckoning, Entries(cash=boxes))
     book = _new_book(reckoning.plan, "", mark)
     write_this_table(book, reckoning, event, till=till)
-    write_pieces(book, reckoning, event)
+    write_pieces(book, reckoning, event, one_table=True)
     write_takings(book, reckoning, event, till=till, one_table=True)
     write_hand_over(book, reckoning, event)
     write_cash_box(book, reckoning, event)

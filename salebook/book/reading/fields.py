@@ -2,13 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import CellParser, count_of, text
+from salebook.book.reading.typed import CellParser, count_of, one_of, text
 from salebook.book.table import Held, Table
 
 
@@ -30,6 +30,10 @@ class Fields:
     def _readers(self) -> dict[Held, Callable[[Any], Any]]:
         return {"money": self.parser.amount, "count": count_of, "day": self.parser.day, "text": text}
 
+    def _reader(self, key: str) -> Callable[[Any], Any]:
+        column = self.table[key]
+        return partial(one_of, column.words) if column.holds == "choice" else self._readers[column.holds]
+
     def all(self) -> tuple[Row, ...]:
         """Return every row of the table."""
         return self.tables.rows(self.section)
@@ -41,4 +45,4 @@ class Fields:
 
     def read(self, row: Row, key: str, says: str) -> Any:
         """Read a cell as its column is declared; None, and `says` is asked, where it makes no sense."""
-        return self.asked.read(row, key, self._readers[self.table[key].holds], says)
+        return self.asked.read(row, key, self._reader(key), says)

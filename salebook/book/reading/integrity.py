@@ -11,25 +11,12 @@ from salebook.book.reading.raw import Formula, Raw
 from salebook.book.reading.tables import Row, Table, Tables, merged_rows
 from salebook.event.question import Question
 
-EXPECTED: Final = ("tally", "pieces")
-"""Tables that are in every book, beside those declared; where one is missing, that is asked about."""
-
 # A new column that is read goes in here; a test holds the list against the books that are written.
 READ: Final[Mapping[str, tuple[str, ...]]] = {
-    "tally": ("code", "out_of_the_kiln"),
-    "pieces": ("number", "grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
     **dict.fromkeys((*ALONE, "till"), ("value",)),
     **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
 }
 """The keys that are read of each table that is not declared."""
-
-TYPED: Final[Mapping[str, tuple[str, ...]]] = {
-    "tally": ("out_of_the_kiln",),
-    "pieces": ("grade", "mishap", "marked_on", "agreed_price", "reserved_for"),
-}
-"""Keys that people fill in, where salebook writes the others."""
-LAST_ON_ITS_SHEET: Final = "pieces"
-"""The table below which nothing else stands, so that any row there was meant for it."""
 
 
 def keys_read() -> dict[str, tuple[str, ...]]:
@@ -39,7 +26,7 @@ def keys_read() -> dict[str, tuple[str, ...]]:
 
 def keys_typed() -> dict[str, tuple[str, ...]]:
     """Return the keys of each table that people fill in."""
-    return {**keys_read(), **TYPED, **{section: table.keys_typed for section, table in declared().items()}}
+    return {**keys_read(), **{section: table.keys_typed for section, table in declared().items()}}
 
 
 def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
@@ -61,7 +48,7 @@ def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> I
 def _missing(tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
     is_till = tables.has("till") and not tables.has("sale")
     needed = {"book", *(() if is_till else ("sale",)), *(("wares",) if tables.rows("wares") else ())}
-    expected = (*EXPECTED, *(table.section for table in declared().values() if table.needed in needed))
+    expected = [table.section for table in declared().values() if table.needed in needed]
     places = {section: (homes[section], 0) for section in expected}
     for section, (sheet, row) in {**places, **tables.without_keys}.items():
         if not tables.has(section):
@@ -91,7 +78,7 @@ def _lost_marks(section: str, part: Table, typed: Collection[str]) -> Iterator[Q
     table = declared().get(section)
     counts_all_the_same = table is not None and table.unmarked
     for row in () if counts_all_the_same else part.unmarked:
-        belongs = row.number <= part.last_marked + 1 or section == LAST_ON_ITS_SHEET
+        belongs = row.number <= part.last_marked + 1 or (table is not None and table.is_last)
         if belongs and _has_typed(row, typed):
             yield row.asks(_("this row has lost its mark in the first column: it is not read"))
     for row in part.strays:
@@ -122,16 +109,11 @@ def _entered_twice(rows: Collection[Row]) -> Iterator[Question]:
             yield row.asks(_("this stands twice: the first row counts"))
 
 
-LIVE_SECTIONS: Final = ("pieces",)
-NOT_ALWAYS_LIVE: Final = frozenset({"=size", "=giver", "=code", "=bare_code", "=index"})
-
-
 def overwritten(tables: Tables) -> Iterator[Question]:
     """Say where something was typed over a formula."""
-    guarded = (section for section, table in declared().items() if table.guarded)
-    for section in (*LIVE_SECTIONS, *guarded):
-        for part in tables.parts.get(section, ()):
-            rows = [row.number for row in part.rows if row.overwritten - NOT_ALWAYS_LIVE]
+    for table in declared().values():
+        for part in tables.parts.get(table.section, ()) if table.guarded else ():
+            rows = [row.number for row in part.rows if row.overwritten & table.keys_live]
             if rows:
                 says = _("typed over a formula in {count} rows from here on: the lines count, not this")
                 yield Question(sheet=part.sheet, row=rows[0], says=says.format(count=len(rows)))

@@ -1,33 +1,30 @@
 """What was filled in about pieces: the sheets Pieces and Making."""
 
-from collections.abc import Callable, Sequence
-from datetime import date
-from typing import Any, Literal, TypeVar, get_args
+from collections.abc import Callable
+from typing import Any, Literal, TypeVar
 
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
+from salebook.book.reading.fields import Fields
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import CellParser, UnreadError, count_of, tidy
-from salebook.event.entries import Grade, Mishap, PieceEntry
+from salebook.book.reading.typed import CellParser, count_of, tidy
+from salebook.event.entries import PieceEntry
 from salebook.making.studio_tally import StudioCount
-
-Word = TypeVar("Word", Grade, Mishap)
 
 
 def read_pieces(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, PieceEntry]:
     """Read what was filled in about single pieces, by number; grades as planned are among it."""
+    fields = Fields("pieces", tables, parser, asked)
     found: dict[str, PieceEntry] = {}
-    for row in tables.rows("pieces"):
+    for row in fields.all():
         number = tidy(row.get("number")).upper()
         entry = PieceEntry(
-            grade=asked.read(row, "grade", _grade, _("the grade is neither first nor second")),
-            mishap=asked.read(row, "mishap", _mishap, _("what became of the piece is not one of the list")),
+            grade=fields.read(row, "grade", _("the grade is neither first nor second")),
+            mishap=fields.read(row, "mishap", _("what became of the piece is not one of the list")),
             reserved_for=asked.text(row, "reserved_for"),
-            marked_on=_marked_on(row, parser, asked),
-            agreed_price=asked.read(
-                row, "agreed_price", parser.amount, _("the price agreed is not a number")
-            ),
+            marked_on=_marked_on(row, fields),
+            agreed_price=fields.read(row, "agreed_price", _("the price agreed is not a number")),
         )
         if entry == PieceEntry():
             continue
@@ -38,33 +35,18 @@ def read_pieces(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, P
     return found
 
 
-def _marked_on(row: Row, parser: CellParser, asked: Asked) -> date | None:
-    day = asked.read(row, "marked_on", parser.day, _("the day of the mark is not a date"))
+def _marked_on(row: Row, fields: Fields) -> Any:
+    day = fields.read(row, "marked_on", _("the day of the mark is not a date"))
     if day and isinstance(row.get("marked_on"), str):
-        asked.note(row, _("the day is text, and read as a date"))
+        fields.asked.note(row, _("the day is text, and read as a date"))
     return day
 
 
-def _grade(value: Any) -> Grade:
-    return _one_of(get_args(Grade), value)
-
-
-def _mishap(value: Any) -> Mishap:
-    return _one_of(get_args(Mishap), value)
-
-
-def _one_of(words: Sequence[Word], value: Any) -> Word:
-    said = tidy(value).lower()
-    for word in words:
-        if said == word:
-            return word
-    raise UnreadError
-
-
-def read_made(tables: Tables, asked: Asked) -> dict[str, int]:
+def read_made(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, int]:
     """Read how many came out of the kiln, by code."""
     says = _("how many came out of the kiln is not a whole number")
-    return _by_code(tables, asked, "tally", lambda row: asked.read(row, "out_of_the_kiln", count_of, says))
+    fields = Fields("tally", tables, parser, asked)
+    return _by_code(tables, asked, "tally", lambda row: fields.read(row, "out_of_the_kiln", says))
 
 
 def read_studio(tables: Tables, asked: Asked) -> dict[str, StudioCount]:

@@ -92,6 +92,14 @@ def count_of(value: Any) -> int:
     return count
 
 
+def one_of(words: Sequence[str], value: Any) -> str:
+    """Return which of some words, in small letters, a cell says; raises UnreadError."""
+    said = tidy(value).lower()
+    if said in words:
+        return said
+    raise UnreadError
+
+
 def is_yes(value: Any) -> tuple[bool, bool]:
     """Return whether a cell means yes, as the sheet takes it, and whether that is certain."""
     said = tidy(value).lower()

@@ -1,101 +1,83 @@
 """How many pieces of each code there are, on the sheet Pieces."""
 
-from collections.abc import Mapping
-from typing import Final
+from collections.abc import Callable
+from typing import NamedTuple
 
 from salebook.base.words import _
-from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
+from salebook.book.sheets.pieces.row import plan_section
+from salebook.book.table import Table
 from salebook.event.event import Event
 from salebook.event.register import Piece
 from salebook.event.state import GONE, PieceTotals
-from salebook.plan.model import Donated
-
-KEYS: Final = (
-    *("code", "=name", "=planned", "=price", "out_of_the_kiln", "=sold", "=here", "=reserved"),
-    *("=deposit", "=gone", "=ordered", "=to_make", "=out"),
-)
-NAMED: Final = (*("code", "=name", "=price", "=sold", "=here", "=reserved", "=deposit", "=to_make"),)
 
 
-def write_piece_totals(page: Page, event: Event) -> Mapping[str, str]:
-    """Write a row for each code; return the cell that says how many are out of the kiln, by code."""
+class TotalsRow(NamedTuple):
+    """All pieces of one code: how they stand, how many were counted out of the kiln, and one of them."""
+
+    totals: PieceTotals
+    out_of_the_kiln: int | None
+    piece: Piece
+    n: int
+    """Which one it is of all that is for sale, from 1."""
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the maker makes it, and can take more or fewer out of the kiln."""
+        return plan_section(self.piece) == "wares"
+
+
+def tally_table() -> Table[TotalsRow]:
+    """Declare the totals: of each code how many there are, and how they stand."""
+    table: Table[TotalsRow] = Table("tally", _("Pieces"), record=lambda row: row.totals.code, needed="book")
+    of_code = "(pieces_code=[code])*1"
+    ordered = 'SUMPRODUCT((takings_kind="order")*(takings_piece=[code]),takings_count)'
+    to_make = f"MAX(0,[ordered]-SUMPRODUCT({of_code},pieces_fills_order))"
+    out = "IF(ISNUMBER([out_of_the_kiln]),[out_of_the_kiln],[planned])"
+    gone = "+".join(map(_standing_as, GONE))
+    table.fixed("code", _("Code"), "label", name="tally_code", read=True)
+    table.live("=name", _("What it is"), "text", _from_plan("name"), name="tally_name")
+    table.live("=planned", _("As planned"), "whole", _planned)
+    table.live("=price", _("List price"), "money", _from_plan("price"), name="tally_price")
+    table.input(
+        *("out_of_the_kiln", _("Out of the kiln, if not as planned"), "whole"),
+        where=lambda row: row.is_own,
+    )
+    table.live("=sold", _("Sold"), "whole", f"SUMPRODUCT({of_code},pieces_sold)", name="tally_sold")
+    table.live("=here", _("Here"), "total whole", _here, name="tally_here")
+    table.live("=reserved", _("Reserved"), "whole", _standing_as("reserved"), name="tally_reserved")
+    table.live("=deposit", _("Deposit paid"), "whole", _standing_as("deposit"), name="tally_deposit")
+    table.live("=gone", _("Broken, missing, given away, left over"), "whole", gone)
+    table.live("=ordered", _("Ordered"), "whole", ordered)
+    table.live("=to_make", _("Still to make"), "whole", to_make, name="tally_to_make")
+    table.live("=out", _("Out"), "small whole", out)
+    return table
+
+
+def _from_plan(key: str) -> Callable[[TotalsRow], str]:
+    return lambda row: f"[{plan_section(row.piece)}.{key}]"
+
+
+def _planned(row: TotalsRow) -> str:
+    return f"INDEX(ware_for_sale,{row.n})" if row.is_own else ""
+
+
+def _here(row: TotalsRow) -> str:
+    return _standing_as("here") if row.piece.index else "MAX(0,[out]-[sold])"
+
+
+def _standing_as(status: str) -> str:
+    return f"SUMPRODUCT((pieces_code=[code])*(pieces_status={quoted(status)}))"
+
+
+def write_piece_totals(page: Page, event: Event) -> None:
+    """Write a row for each code."""
     page.band(_("How many there are"))
-    page.headings(
-        KEYS,
-        (
-            _("Code"),
-            _("What it is"),
-            _("As planned"),
-            _("List price"),
-            _("Out of the kiln, if not as planned"),
-            _("Sold"),
-            _("Here"),
-            _("Reserved"),
-            _("Deposit paid"),
-            _("Broken, missing, given away, left over"),
-            _("Ordered"),
-            _("Still to make"),
-            _("Out"),
-        ),
-        section="tally",
-    )
-    first = page.row
-    outs = {}
-    for position, totals in enumerate(event.state.piece_totals, start=1):
-        outs[totals.code] = f"$N${page.row}"
-        _write_totals(page, totals, position, event)
-    last = page.row - 1
-    for name in NAMED:
-        page.name(f"tally_{name.strip('=')}", first, KEYS.index(name) + 2, last_row=last)
-    page.number_only(f"F{first}:F{last}", says=_("A whole number, not below 0, is expected here"))
+    one_of = {piece.code: piece for piece in reversed(event.register)}
+    rows = [
+        TotalsRow(totals, event.entries.made.get(totals.code), one_of[totals.code], n)
+        for n, totals in enumerate(event.state.piece_totals, start=1)
+    ]
+    tally_table().write(page, rows)
     page.row += 1
-    return outs
-
-
-def _write_totals(page: Page, totals: PieceTotals, position: int, event: Event) -> None:
-    row = page.row
-    pieces = [piece for piece in event.register if piece.code == totals.code]
-    donated = isinstance(pieces[0].source, Donated)
-    numbered = pieces[0].index > 0
-    made = event.entries.made.get(totals.code)
-    of_code = f"(pieces_code=B{row})"
-    ordered = f'=SUMPRODUCT((takings_kind="order")*(takings_piece=B{row}),takings_count)'
-    here = _count_status(row, "here") if numbered else f"MAX(0,N{row}-G{row})"
-    gone = "+".join(_count_status(row, status) for status in GONE)
-    planned = totals.planned if donated else Figure(f"=INDEX(ware_for_sale,{position})", totals.planned)
-    place = places_of(page, pieces[0])
-    page.put_row(
-        (
-            ("tally", "key"),
-            (totals.code, "label"),
-            (Figure(f"={place['name']}", totals.name), "result text"),
-            (planned, "result whole"),
-            (Figure(f"={place['price']}", totals.price), "result money"),
-            (None if donated else made, "" if donated else "input whole"),
-            (Figure(f"=SUMPRODUCT({of_code}*1,pieces_sold)", totals.sold), "result whole"),
-            (Figure(f"={here}", totals.here), "total whole"),
-            (Figure(f"={_count_status(row, 'reserved')}", totals.reserved), "result whole"),
-            (Figure(f"={_count_status(row, 'deposit')}", totals.deposit), "result whole"),
-            (Figure(f"={gone}", totals.gone), "result whole"),
-            (Figure(ordered, totals.ordered), "result whole"),
-            (
-                Figure(f"=MAX(0,L{row}-SUMPRODUCT({of_code}*1,pieces_fills_order))", totals.to_make),
-                "result whole",
-            ),
-            (Figure(f"=IF(ISNUMBER(F{row}),F{row},D{row})", totals.out), "small whole"),
-        )
-    )
-
-
-def _count_status(row: int, status: str) -> str:
-    return f"SUMPRODUCT((pieces_code=B{row})*(pieces_status={quoted(status)}))"
-
-
-def places_of(page: Page, piece: Piece) -> Mapping[str, str]:
-    """Return where Plan holds the name, price and the like of a piece's ware, by key."""
-    section = "donated" if isinstance(piece.source, Donated) else "wares"
-    keys = ("name", "price", "keeps" if section == "donated" else "seconds_price")
-    places = page.book.addresses
-    return {key: places[place] for key in keys if (place := (section, piece.code, key)) in places}
