@@ -13,11 +13,12 @@ from salebook.book.sheets.pieces.totals import tally_table
 from salebook.book.sheets.share_out.sheet import paid_table, ways_table
 from salebook.book.sheets.start_here import kept_table
 from salebook.book.sheets.takings.sheet import takings_table
+from salebook.book.sheets.this_table import till_table
 from salebook.book.table import Table
 
 READ = (
     *(costs_table, claims_table, cash_table, coins_table, evenings_table, bank_table),
-    *(paid_table, ways_table, studio_table, kept_table, tally_table, pieces_table, takings_table),
+    *(paid_table, ways_table, studio_table, kept_table, tally_table, pieces_table, takings_table, till_table),
 )
 
 

@@ -56,7 +56,6 @@ def _homes() -> dict[str, str]:
         **dict.fromkeys(SECTIONS, _("Plan")),
         "days": _("Making"),
         **{section: table.sheet for section, table in declared().items()},
-        "till": _("This table"),
     }
 
 

@@ -13,7 +13,7 @@ from salebook.event.question import Question
 
 # A new column that is read goes in here; a test holds the list against the books that are written.
 READ: Final[Mapping[str, tuple[str, ...]]] = {
-    **dict.fromkeys((*ALONE, "till"), ("value",)),
+    **dict.fromkeys(ALONE, ("value",)),
     **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},
 }
 """The keys that are read of each table that is not declared."""

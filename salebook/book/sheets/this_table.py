@@ -1,22 +1,94 @@
 """The first sheet of one table's own book: what is sold here, how it can be paid, and for whom."""
 
-from collections.abc import Callable, Sequence
-from typing import Any, Final
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final, NamedTuple
 
 from salebook.base.words import _
 from salebook.book.figure import Figure
-from salebook.book.inputs import number_or_none, yes_or_no
-from salebook.book.page import Book, Content, Page, number
+from salebook.book.inputs import yes_or_no
+from salebook.book.page import Book, Content, Page
 from salebook.book.sheets.at_the_table import write_at_the_table
+from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.event.receipts import money_in
-from salebook.plan.model import Donated, Plan, Ware
+from salebook.plan.model import Beneficiary, Donated, Payment, Sale, Ware
 from salebook.reckoning import Reckoning
 
 WIDTHS: Final = (3, 30, 20, 14, 14, 20)
 
-Cells = Sequence[tuple[str, str, Callable[[Any], Content]]]
-"""Key, style and what to show, column by column."""
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """What the table needs to know of the sale: a row with its key, and a name that formulas use."""
+
+    key: str
+    label: str
+    value: Content
+    style: str = "text"
+    name: str = ""
+
+
+class Good(NamedTuple):
+    """What is sold at the table, and how many of it there are."""
+
+    good: Ware | Donated
+    for_sale: int
+
+
+class Way(NamedTuple):
+    """A way to pay, and what came in so."""
+
+    way: Payment
+    money: Decimal
+
+
+def till_table() -> Table[Entry]:
+    """Declare what the table needs to know of the sale."""
+    table: Table[Entry] = Table("till", _("This table"), mark=lambda entry: f"till.{entry.key}")
+    table.fixed("label", _("What"), "label")
+    table.fixed("value", _("As planned"), lambda entry: f"worked {entry.style}", read=True)
+    return table
+
+
+def goods_table() -> Table[Good]:
+    """Declare what is sold here, in place of the wares and donated pieces of the plan."""
+    table: Table[Good] = Table(
+        "goods", _("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated")
+    )
+    table.fixed("=name", _("Name"), "label text")
+    table.fixed("=code", _("Code"), "label text")
+    table.fixed("=price", _("Price"), "label money")
+    table.fixed(
+        *("=seconds_price", _("Price of a second"), "label money"),
+        lambda row: getattr(row.good, "seconds_price", None),
+    )
+    table.fixed("=for_sale", _("How many"), "label whole", name="ware_for_sale")
+    return table
+
+
+def table_ways_table() -> Table[Way]:
+    """Declare the ways to pay, in place of the plan's, and what came in by each."""
+    table: Table[Way] = Table(
+        "table_ways", _("This table"), record=lambda row: row.way.name, stands_for=("payments",)
+    )
+    money = "SUMPRODUCT((takings_way=[name])*1,takings_money)"
+    table.fixed("=name", _("Way"), "label text", name="way_names")
+    table.fixed("=paid_to", _("Paid straight to"), "label text", name="way_paid_to")
+    table.fixed(
+        *("=cash", _("In the cash box"), "label text"),
+        lambda row: yes_or_no(row.way.cash),
+        name="way_cash",
+    )
+    table.live("=money", _("Came in"), "money", money, name="way_money")
+    return table
+
+
+def table_groups_table() -> Table[Beneficiary]:
+    """Declare the groups."""
+    table: Table[Beneficiary] = Table("table_groups", _("This table"))
+    table.fixed("=name", _("Group"), "label text", name="group_names")
+    return table
 
 
 def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: str) -> None:
@@ -31,104 +103,69 @@ def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: st
             "here needs to be copied by hand."
         ),
     )
-    _write_marks(page, plan, till)
+    _write_marks(page, reckoning, till)
     page.band(_("What is sold here"))
-    _write_goods(page, reckoning)
-    _write_people(page, plan, event)
+    goods_table().write(page, _goods(reckoning))
+    page.row += 1
+    _write_ways(page, reckoning, event)
+    page.band(_("The groups"))
+    table_groups_table().write(page, plan.beneficiaries)
+    page.row += 1
     write_at_the_table(page)
 
 
-def _write_marks(page: Page, plan: Plan, till: str) -> None:
+def _write_marks(page: Page, reckoning: Reckoning, till: str) -> None:
     page.band(_("The sale"))
-    page.headings(("label", "value"), (_("What"), _("As planned")), section="till")
-    sale = plan.sale
-    days = [("days", _("Day {n}").format(n=n), day) for n, day in enumerate(sale.days, start=1)]
-    rows: Sequence[tuple[str, str, Content]] = (
-        ("till", _("Table"), till),
-        ("sale_id", _("This sale's mark"), page.book.sale_id),
-        *([("book", _("This book's mark"), page.book.mark)] if page.book.mark else []),
-        ("currency", _("Currency"), sale.currency),
-        ("locale", _("Language and country"), sale.locale),
-        ("minor_units", _("Smallest coins in one unit"), 10**sale.digits),
-        *days,
-    )
-    names = {"till": "this_till", "sale_id": "sale_id", "book": "this_book", "minor_units": "minor_units"}
-    for key, label, content in rows:
-        style = "worked date" if key == "days" else "worked whole" if key == "minor_units" else "worked text"
-        row = page.put_row(((f"till.{key}", "key"), (label, "label"), (content, style)))
-        if key in names:
-            page.name(names[key], row, 3)
-        if label == days[0][1]:
-            page.name("first_day", row, 3)
+    entries = _entries(page.book, reckoning.plan.sale, till)
+    placed = till_table().write(page, entries)
+    for row, entry in enumerate(entries, start=placed.first):
+        if entry.name:
+            page.name(entry.name, row, placed.column("value"))
     page.row += 1
 
 
-def _write_goods(page: Page, reckoning: Reckoning) -> None:
-    runs = {run.ware.code: run for run in reckoning.studio.runs}
-    plan = reckoning.plan
-    goods: tuple[Ware | Donated, ...] = (*plan.wares, *plan.donated)
-
-    def for_sale(good: Any) -> Content:
-        return good.count if isinstance(good, Donated) else runs[good.code].for_sale
-
-    def seconds_price(good: Any) -> Content:
-        return number_or_none(getattr(good, "seconds_price", None))
-
-    cells: Cells = (
-        ("name", "label text", lambda good: good.name),
-        ("code", "label text", lambda good: good.code),
-        ("price", "label money", lambda good: number(good.price)),
-        ("seconds_price", "label money", seconds_price),
-        ("for_sale", "label whole", for_sale),
-    )
-    headings = (_("Name"), _("Code"), _("Price"), _("Price of a second"), _("How many"))
-    page.headings([f"={key}" for key, _style, _value in cells], headings, section="goods")
-    first = page.row
-    for good in goods:
-        section = "donated" if isinstance(good, Donated) else "wares"
-        _write_record(page, section, good.code, good, cells)
-    page.name("ware_for_sale", first, 6, last_row=page.row - 1)
-    page.row += 1
-
-
-def _write_record(page: Page, section: str, identity: str, record: Any, cells: Cells) -> None:
-    row = page.put_row([(None, ""), *((value(record), style) for _key, style, value in cells)])
-    for column, (key, _style, _value) in enumerate(cells, start=2):
-        page.book.addresses[section, identity, key] = page.address(row, column)
+def _entries(book: Book, sale: Sale, till: str) -> list[Entry]:
+    book_mark = Entry(key="book", label=_("This book's mark"), value=book.mark, name="this_book")
+    return [
+        Entry(key="till", label=_("Table"), value=till, name="this_till"),
+        Entry(key="sale_id", label=_("This sale's mark"), value=book.sale_id, name="sale_id"),
+        *([book_mark] if book.mark else []),
+        Entry(key="currency", label=_("Currency"), value=sale.currency),
+        Entry(key="locale", label=_("Language and country"), value=sale.locale),
+        Entry(
+            key="minor_units",
+            label=_("Smallest coins in one unit"),
+            value=10**sale.digits,
+            style="whole",
+            name="minor_units",
+        ),
+        *(
+            Entry(
+                key="days",
+                label=_("Day {n}").format(n=n),
+                value=day,
+                style="date",
+                name="first_day" if n == 1 else "",
+            )
+            for n, day in enumerate(sale.days, start=1)
+        ),
+    ]
 
 
-def _write_people(page: Page, plan: Plan, event: Event) -> None:
+def _goods(reckoning: Reckoning) -> list[Good]:
+    own = [Good(run.ware, run.for_sale) for run in reckoning.studio.runs]
+    return [*own, *(Good(donated, donated.count) for donated in reckoning.plan.donated)]
+
+
+def _write_ways(page: Page, reckoning: Reckoning, event: Event) -> None:
     page.band(_("Ways to pay, and what came in here"))
-    page.headings(
-        ("=name", "=paid_to", "=cash", "=money"),
-        (_("Way"), _("Paid straight to"), _("In the cash box"), _("Came in")),
-        section="table_ways",
-    )
-    first = page.row
-    for way in plan.payments:
-        formula = f"=SUMPRODUCT((takings_way=B{page.row})*1,takings_money)"
-        money = Figure(formula, money_in(event.state, way=way.name))
-        cells: Cells = (
-            ("name", "label text", lambda way: way.name),
-            ("paid_to", "label text", lambda way: way.paid_to or None),
-            ("cash", "label text", lambda way: yes_or_no(way.cash)),
-        )
-        row = page.row
-        _write_record(page, "payments", way.name, way, cells)
-        page.put(row, 5, money, "result money")
-    last = page.row - 1
-    for column, name in enumerate(("way_names", "way_paid_to", "way_cash", "way_money"), start=2):
-        page.name(name, first, column, last_row=last)
+    ways = [Way(way, money_in(event.state, way=way.name)) for way in reckoning.plan.payments]
+    placed = table_ways_table().write(page, ways)
     total = Figure("=SUM(takings_money)", money_in(event.state))
-    row = page.put_row(
-        ((_("All at this table"), "total"), (None, ""), (None, ""), (total, "total money")), first_column=2
+    put_line(
+        *(page, _("All at this table"), total, "total money"),
+        name="raised",
+        column=placed.column("money"),
+        label_style="total",
     )
-    page.name("raised", row, 5)
-    page.row += 1
-    page.band(_("The groups"))
-    page.headings(("=name",), (_("Group"),), section="table_groups")
-    first = page.row
-    for group in plan.beneficiaries:
-        page.put_row(((None, ""), (group.name, "label text")))
-    page.name("group_names", first, 2, last_row=page.row - 1)
     page.row += 1
