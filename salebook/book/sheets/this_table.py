@@ -1,6 +1,6 @@
 """The first sheet of one table's own book: what is sold here, how it can be paid, and for whom."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final, NamedTuple
 
@@ -18,7 +18,7 @@ from salebook.reckoning import Reckoning
 WIDTHS: Final = (3, 30, 20, 14, 14, 20)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class Entry:
     """What the table needs to know of the sale: a row with its key, and a name that formulas use."""
 
@@ -125,30 +125,16 @@ def _write_marks(page: Page, reckoning: Reckoning, till: str) -> None:
 
 
 def _entries(book: Book, sale: Sale, till: str) -> list[Entry]:
-    book_mark = Entry(key="book", label=_("This book's mark"), value=book.mark, name="this_book")
+    own_mark = [Entry("book", _("This book's mark"), book.mark, name="this_book")] if book.mark else []
+    days = [Entry("days", _("Day {n}").format(n=n), day, "date") for n, day in enumerate(sale.days, start=1)]
     return [
-        Entry(key="till", label=_("Table"), value=till, name="this_till"),
-        Entry(key="sale_id", label=_("This sale's mark"), value=book.sale_id, name="sale_id"),
-        *([book_mark] if book.mark else []),
-        Entry(key="currency", label=_("Currency"), value=sale.currency),
-        Entry(key="locale", label=_("Language and country"), value=sale.locale),
-        Entry(
-            key="minor_units",
-            label=_("Smallest coins in one unit"),
-            value=10**sale.digits,
-            style="whole",
-            name="minor_units",
-        ),
-        *(
-            Entry(
-                key="days",
-                label=_("Day {n}").format(n=n),
-                value=day,
-                style="date",
-                name="first_day" if n == 1 else "",
-            )
-            for n, day in enumerate(sale.days, start=1)
-        ),
+        Entry("till", _("Table"), till, name="this_till"),
+        Entry("sale_id", _("This sale's mark"), book.sale_id, name="sale_id"),
+        *own_mark,
+        Entry("currency", _("Currency"), sale.currency),
+        Entry("locale", _("Language and country"), sale.locale),
+        Entry("minor_units", _("Smallest coins in one unit"), 10**sale.digits, "whole", "minor_units"),
+        *(replace(day, name="" if n else "first_day") for n, day in enumerate(days)),
     ]
 
 

@@ -256,10 +256,16 @@ def test_a_doubled_heading_takes_no_amount_by_guess(tmp_path: Path) -> None:
     assert numbered(book)[3].unread
 
 
-def test_formulas_that_were_overwritten_are_said_and_change_nothing(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("title", "section", "key"),
+    [("Takings", "takings", "=money"), ("Takings", "takings", "=index"), ("Pieces", "pieces", "=price")],
+)
+def test_formulas_that_were_overwritten_are_said_and_change_nothing(
+    title: str, section: str, key: str, tmp_path: Path
+) -> None:
     def overwrite(workbook: Any) -> None:
-        sheet = workbook["Takings"]
-        keys, column = place(sheet, "takings", "=money")
+        sheet = workbook[title]
+        keys, column = place(sheet, section, key)
         sheet.cell(keys + 3, column).value = 1000
 
     book = read(bent(overwrite), tmp_path)

@@ -12,6 +12,7 @@ from salebook.book.reading.raw import read_raw
 from salebook.book.reading.tables import tables_of
 from tests.support.bent_book import EVERYTHING, bent, full_book, place, read
 from tests.support.books import SAMPLES, sample_book
+from tests.support.inputs import KEPT_BESIDE_LINES
 
 pytestmark = pytest.mark.slow
 
@@ -70,6 +71,15 @@ def test_a_lost_key_is_asked_about(section: str, key: str, tmp_path: Path) -> No
 
     said = says_of(lose, tmp_path)
     assert (HOMES[section], True) in [(sheet, f"no small grey word {key} " in says) for sheet, says in said]
+
+
+@pytest.mark.parametrize("key", sorted(KEPT_BESIDE_LINES))
+def test_a_lost_key_of_what_is_kept_beside_lines_is_asked_about(key: str, tmp_path: Path) -> None:
+    def lose(workbook: Any) -> None:
+        workbook["Takings"].cell(*place(workbook["Takings"], "takings", key)).value = None
+
+    said = says_of(lose, tmp_path)
+    assert [("Takings", True)] == [(sheet, f"no small grey word {key} " in says) for sheet, says in said]
 
 
 def test_a_lost_key_of_the_plan_is_asked_about(tmp_path: Path) -> None:
