@@ -28,6 +28,7 @@ from tests.support.cells import changed, parts_of, plain_values
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.inputs import input_place
 from tests.support.plan_strategies import plan_of
+from tests.support.print_sales import made
 from tests.support.rules import Opened
 from tests.support.schema import violations
 from tests.support.toml_text import toml_text
@@ -199,7 +200,7 @@ class Seen(HTMLParser):
 def prints_with(text: str) -> dict[str, str]:
     report = report_with(text)
     today = report.plan.sale.days[-1]
-    return all_prints(report.reckoning) | prints_after(report, today=today, with_hours=True)
+    return made(all_prints, report.reckoning) | made(prints_after, report, today=today, with_hours=True)
 
 
 @EACH_TEXT

@@ -16,7 +16,7 @@ from salebook.jobs.make import BOOK
 from salebook.jobs.source import is_workbook, name_of, reckoning_from, reckoning_of
 from salebook.plan.model import Sale
 from salebook.plan.notes import assumptions
-from salebook.prints.after.page import format_day
+from salebook.prints.wording import day_in_full
 
 MANY_LINES = 10
 """After so many lines the verdict stands at the end too, where a terminal still shows it."""
@@ -105,7 +105,7 @@ def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:
     """Yield the days typed on Takings that are none of the sale's: late money, or a slip."""
     for line in read.entries.lines:
         if line.day and line.day not in sale.days:
-            says = _("{day} is no day of the sale").format(day=format_day(line.day, sale))
+            says = _("{day} is no day of the sale").format(day=day_in_full(line.day, sale.locale))
             row = read.rows.get(line.identity, 0)
             yield question_line(Question(sheet=_("Takings"), row=row, says=says))
 

@@ -14,6 +14,7 @@ from salebook.prints.labels.labels import label_remarks, labels_html
 from salebook.prints.labels.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
 from salebook.prints.labels.tags import tags_html
 from salebook.prints.pdf import pdf_of
+from salebook.prints.render import Printer, printer_for
 from salebook.reckoning import Reckoning
 
 PDF_ENDING = ".pdf"
@@ -105,10 +106,11 @@ def labelling_from(
 def printed(labelling: Labelling, options: LabelOptions) -> bytes:
     """Return a file of labels or tie-on cards, HTML or PDF.
 
-    Raises as `labels_html`, `tags_html` and `pdf_of` do, and WrongUseError for options that cards do not
-    have.
+    Raises as `printer_for`, `labels_html`, `tags_html` and `pdf_of` do, and WrongUseError for options that
+    cards do not have.
     """
-    html = _tags(labelling, options) if options.tags else _labels(labelling, options)
+    printer = printer_for(labelling.reckoning.plan, options.templates)
+    html = (_tags if options.tags else _labels)(printer, labelling, options)
     return pdf_of(html) if options.as_pdf else html.encode()
 
 
@@ -118,28 +120,28 @@ def print_remarks(labelling: Labelling, options: LabelOptions) -> tuple[str, ...
     return (*labelling.questions, *remarks)
 
 
-def _labels(labelling: Labelling, options: LabelOptions) -> str:
+def _labels(printer: Printer, labelling: Labelling, options: LabelOptions) -> str:
     return labels_html(
+        printer,
         labelling.reckoning,
         labelling.pieces,
         only=options.only,
         skip=options.skip,
         nudge=nudge_of(options.nudge),
         outline=options.outline,
-        templates=options.templates,
     )
 
 
-def _tags(labelling: Labelling, options: LabelOptions) -> str:
+def _tags(printer: Printer, labelling: Labelling, options: LabelOptions) -> str:
     if options.skip or options.outline or nudge_of(options.nudge) != (0, 0):
         says = _("--skip, --nudge and --outline are for sheets of labels; tags are cut from plain card")
         raise WrongUseError(says)
     return tags_html(
+        printer,
         labelling.reckoning,
         labelling.pieces,
         only=options.only,
         claim_slips=options.claim_slips,
-        templates=options.templates,
     )
 
 

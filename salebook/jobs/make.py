@@ -15,6 +15,7 @@ from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
 from salebook.prints.before.pack import all_prints
 from salebook.prints.pdf import pdfs_of
+from salebook.prints.render import printer_for
 from salebook.reckoning import Reckoning
 
 BOOK = "sale.xlsx"
@@ -45,14 +46,14 @@ def make_pack(
     With `tills` there is a workbook for each of so many tables beside the sale's own; `marks` are
     those of the books, the sale's own first.
 
-    Raises as `all_prints` and `pdfs_of` do.
+    Raises as `printer_for`, `all_prints` and `pdfs_of` do.
     """
     till = OFFICE if tills else FIRST_TILL
     own, *others = marks or [""] * (tills + 1)
     books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till, mark=own)}
     for number, mark in zip(range(1, tills + 1), others, strict=True):
         books[till_book(number)] = till_book_bytes(reckoning, till=str(number), mark=mark)
-    prints = all_prints(reckoning, templates=templates)
+    prints = all_prints(printer_for(reckoning.plan, templates), reckoning)
     pdfs = pdfs_of(prints) if as_pdf else {}
     return books | {name: html.encode() for name, html in prints.items()} | pdfs
 

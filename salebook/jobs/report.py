@@ -16,6 +16,7 @@ from salebook.plan.money import ZERO
 from salebook.prints.after.pack import prints_after
 from salebook.prints.after.page import status_lines
 from salebook.prints.pdf import pdfs_of
+from salebook.prints.render import printer_for
 
 
 class NotFinalError(SalebookError):
@@ -76,12 +77,12 @@ def write_report(
 
     The list of what is to hand over, which names people, is written only `with_people`, and never for an
     interim report, since it goes by the book as it stands now. `as_pdf` adds each print as PDF. Raises
-    FileError where the folder cannot be written to, and as `prints_after` and `pdfs_of` do.
+    FileError where the folder cannot be written to, and as `printer_for`, `prints_after`
+    and `pdfs_of` do.
     """
     with_people = with_people and report.up_to is None
-    prints = prints_after(
-        report, today=today, with_hours=with_hours, with_people=with_people, templates=templates
-    )
+    printer = printer_for(report.plan, templates)
+    prints = prints_after(printer, report, today=today, with_hours=with_hours, with_people=with_people)
     files = {name: text.encode() for name, text in prints.items()}
     if as_pdf:
         files |= pdfs_of(prints)

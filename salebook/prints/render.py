@@ -2,9 +2,11 @@
 
 import traceback
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from babel.numbers import get_currency_symbol
 from jinja2 import (
     ChoiceLoader,
     Environment,
@@ -18,6 +20,10 @@ from jinja2.sandbox import SandboxedEnvironment
 from salebook.base.errors import FileError, SalebookError
 from salebook.base.package_data import package_data
 from salebook.base.words import _
+from salebook.plan.model import Plan, Sale
+from salebook.plan.paper import usual_page
+from salebook.prints.paper import PAPERS, Paper
+from salebook.prints.wording import filters_of, format_days, plan_language, words_language
 
 TEMPLATE_SUFFIXES = (".html", ".css")
 
@@ -52,24 +58,53 @@ class _Folder(FileSystemLoader):
             raise TemplateSyntaxError(_("this is no UTF-8 text"), line, template, file) from fault
 
 
-def render(template: str, *, templates: Path | None = None, **values: object) -> str:
-    """Return the print that a template makes of its values; `templates` is a folder that comes first.
+@dataclass(frozen=True, kw_only=True)
+class Printer:
+    """Fills in templates for one sale: with its head, on its paper, in its currency and locale."""
 
-    Raises FileError where that folder is not there or holds no template, TemplateFaultError where one is
-    faulty.
+    sale: Sale
+    paper: Paper
+    templates: Environment
+
+    def fill(self, template: str, **values: object) -> str:
+        """Return the print that a template makes of the sale's head and further values.
+
+        Raises TemplateFaultError where one is faulty.
+        """
+        try:
+            return self.templates.get_template(template).render(self._head() | values)
+        except TemplateSyntaxError as fault:
+            place = f"{fault.filename or fault.name or template}:{fault.lineno}"
+            raise TemplateFaultError(_fault_text(place, fault.message or "")) from fault
+        except _TEMPLATE_TROUBLES as fault:
+            raise TemplateFaultError(_fault_text(_place(fault, template), str(fault))) from fault
+
+    def _head(self) -> dict[str, object]:
+        return {
+            "sale": self.sale,
+            "days": format_days(self.sale),
+            "paper": self.paper,
+            "unit": get_currency_symbol(self.sale.currency, locale=self.sale.locale),
+            "words_lang": words_language(),
+            "plan_lang": plan_language(self.sale),
+        }
+
+
+def printer_for(plan: Plan, templates: Path | None = None) -> Printer:
+    """Return the printer for a plan; `templates` is a person's own folder of them, which comes first.
+
+    Raises FileError where that folder is not there or holds no template.
     """
-    surroundings = environment(templates)
-    try:
-        return surroundings.get_template(template).render(values)
-    except TemplateSyntaxError as fault:
-        place = f"{fault.filename or fault.name or template}:{fault.lineno}"
-        raise TemplateFaultError(_fault_text(place, fault.message or "")) from fault
-    except _TEMPLATE_TROUBLES as fault:
-        raise TemplateFaultError(_fault_text(_place(fault, template), str(fault))) from fault
+    sale = plan.sale
+    return Printer(
+        sale=sale,
+        paper=PAPERS[usual_page(plan)],
+        templates=_environment(templates, sale.currency, sale.locale),
+    )
 
 
 @lru_cache(maxsize=8)
-def environment(templates: Path | None = None) -> SandboxedEnvironment:
+def _environment(templates: Path | None, currency: str, locale: str) -> Environment:
     """Return the surroundings of the prints: everything escaped, every missing value an error."""
     folders = [packaged_templates()]
     if templates is not None:
@@ -82,7 +117,7 @@ def environment(templates: Path | None = None) -> SandboxedEnvironment:
         lstrip_blocks=True,
     )
     made.globals["_"] = _
-    made.filters["mm"] = _as_mm
+    made.filters |= filters_of(currency, locale)
     return made
 
 
@@ -113,8 +148,3 @@ def _place(fault: BaseException, template: str) -> str:
 
 def _fault_text(place: str, what: str) -> str:
     return _("{place}: fault in the template: {what}").format(place=place, what=what)
-
-
-def _as_mm(length_mm: float) -> str:
-    """Write a length for a style: three places are a thousandth of a millimetre."""
-    return f"{length_mm:.3f}".rstrip("0").rstrip(".") + "mm"

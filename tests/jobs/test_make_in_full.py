@@ -12,6 +12,7 @@ from salebook.cli import main
 from salebook.plan.load import load_plan
 from salebook.prints.before.pack import all_prints
 from salebook.reckoning import reckon
+from tests.support.print_sales import made
 
 SAMPLES = sorted((Path(__file__).parent.parent.parent / "sample_data").glob("*.toml"))
 FIRST = Path(__file__).parent.parent.parent / "sample_data" / "first-sale.toml"
@@ -37,9 +38,9 @@ class TestMake:
         assert main(["make", str(sample), "-o", str(folder)]) == 0
         shown = capsys.readouterr()
         assert shown.err == ""
-        made = sorted(path.name for path in folder.iterdir())
-        assert made == sorted(("sale.xlsx", *all_prints(reckon(load_plan(sample)))))
-        assert [name for name in made if str(folder / name) not in shown.out] == []
+        files = sorted(path.name for path in folder.iterdir())
+        assert files == sorted(("sale.xlsx", *made(all_prints, reckon(load_plan(sample)))))
+        assert [name for name in files if str(folder / name) not in shown.out] == []
         assert "open it first" in shown.out.splitlines()[0]
 
     def test_the_same_plan_gives_the_same_files_but_for_the_books_marks(

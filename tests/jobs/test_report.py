@@ -22,6 +22,7 @@ from salebook.jobs.report_json import report_json
 from salebook.prints.after.pack import prints_after
 from tests.support.cells import file_of, parts_of, sheet_parts
 from tests.support.finished_sale import accounts
+from tests.support.print_sales import made
 from tests.support.programs import needs_libreoffice, needs_weasyprint
 from tests.support.proof import recalculated_by_libreoffice, values_of
 from tests.support.sale_strategies import wrong_figures
@@ -308,7 +309,7 @@ class TestPrivacy:
         assert [mark for mark in MARKS if mark in text] == []
 
     def test_they_are_in_no_other_print_where_they_stand_beside_what_counts(self) -> None:
-        prints = prints_after(accounts_of(marked_entries()), today=FIRST_DAY)
+        prints = made(prints_after, accounts_of(marked_entries()), today=FIRST_DAY)
         collection = prints.pop("collection.html").lower()
         text = "".join((*prints.values(), json.dumps(report_json(accounts_of(marked_entries()))))).lower()
         assert [mark in collection for mark in MARKS] == [True, True, True]

@@ -8,7 +8,7 @@ from openpyxl import load_workbook
 from salebook.plan.paper import usual_page
 from salebook.prints.studio.making_list import making_html
 from tests.support.books import book_of_plan, few_free_lines
-from tests.support.print_sales import USUAL_LABELS, labels_table, sale
+from tests.support.print_sales import USUAL_LABELS, labels_table, made, sale
 
 LETTER_LABELS = labels_table(page="Letter", rows=6)
 LETTER_SIZE = "size: 215.9mm 279.4mm"
@@ -35,4 +35,4 @@ def test_the_workbook_and_the_prints_come_on_the_same_paper(locale: str, labels:
     with few_free_lines():
         book = load_workbook(BytesIO(book_of_plan(reckoning.plan)))
     assert {sheet.page_setup.paperSize for sheet in book.worksheets} == {1}  # Letter, in Office Open XML
-    assert LETTER_SIZE in making_html(reckoning)
+    assert LETTER_SIZE in made(making_html, reckoning)

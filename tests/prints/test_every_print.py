@@ -19,7 +19,7 @@ from tests.prints.test_fitting import NAMES
 from tests.support.browser import asked, printed
 from tests.support.contrast import contrast
 from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with
-from tests.support.print_sales import labels_table, pieces, sale
+from tests.support.print_sales import labels_table, made, pieces, sale
 from tests.support.programs import needs_chromium, needs_poppler
 
 BY_OPTION = ("outline.html", "claim-slips.html")
@@ -71,12 +71,12 @@ def prints(paper: PaperName) -> Mapping[str, str]:
         labels = labels_table(page=paper, rows=6)
         before = sale(locale="en_US", currency="USD", more=KILN, labels=labels)
         after = accounts_with(*LETTER_PAPER)
-    return all_prints(before) | by_option(before) | prints_after(after, today=TODAY)
+    return made(all_prints, before) | by_option(before) | made(prints_after, after, today=TODAY)
 
 
 def by_option(reckoning: Reckoning) -> dict[str, str]:
-    outline = labels_html(reckoning, pieces(reckoning), outline=True)
-    slips = tags_html(reckoning, pieces(reckoning), claim_slips=True)
+    outline = made(labels_html, reckoning, pieces(reckoning), outline=True)
+    slips = made(tags_html, reckoning, pieces(reckoning), claim_slips=True)
     return dict(zip(BY_OPTION, (outline, slips), strict=True))
 
 
@@ -256,10 +256,10 @@ def test_long_names_and_great_sums_stay_on_every_print(paper: PaperName, tmp_pat
         more=KILN + DIFFICULT,
         labels=labels_table(page=paper, rows=6, promise=True),
     )
-    made = all_prints(reckoning) | by_option(reckoning)
-    kinds = {re.split(r"-[0-9]", name)[0]: name for name in made}
+    every = made(all_prints, reckoning) | by_option(reckoning)
+    kinds = {re.split(r"-[0-9]", name)[0]: name for name in every}
     assert len(kinds) == 10
     for name in kinds.values():
-        text = made[name]
+        text = every[name]
         check_pages(paper, name, text, tmp_path)
         check_looks(paper, name, text, tmp_path)

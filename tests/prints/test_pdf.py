@@ -19,29 +19,30 @@ from salebook.prints.before.pack import all_prints
 from salebook.prints.labels.labels import labels_html
 from salebook.prints.labels.tags import tags_html
 from salebook.prints.pdf import PdfError, pdf_of, pdfs_of
+from salebook.prints.render import printer_for
 from salebook.reckoning import reckon
 from tests.prints.labels.test_labels_in_the_browser import SHEETS, WITHIN_MM, read_codes
 from tests.prints.test_fitting import NAMES
 from tests.support.books import SAMPLES
 from tests.support.browser import Word, as_pdf, in_grey, pictures, printed
 from tests.support.finished_sale import TODAY, accounts
-from tests.support.print_sales import labels_table, pieces, sale
+from tests.support.print_sales import labels_table, made, pieces, sale
 from tests.support.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
 
 
 def labels(**measures: Any) -> str:
     reckoning = sale(labels=labels_table(**measures), wanted=70)
-    return labels_html(reckoning, pieces(reckoning))
+    return made(labels_html, reckoning, pieces(reckoning))
 
 
 def outline() -> str:
     reckoning = sale()
-    return labels_html(reckoning, pieces(reckoning), outline=True)
+    return made(labels_html, reckoning, pieces(reckoning), outline=True)
 
 
 def tags() -> str:
     reckoning = sale(labels=labels_table(page="Letter", rows=6))
-    return tags_html(reckoning, pieces(reckoning))
+    return made(tags_html, reckoning, pieces(reckoning))
 
 
 PRINTS: dict[str, Callable[[], str]] = {
@@ -82,7 +83,9 @@ def test_every_word_stands_where_the_browser_puts_it(make: Callable[[], str], tm
 @needs_chromium
 @needs_poppler
 def test_every_print_has_as_many_pages_and_as_much_ink_as_in_the_browser(tmp_path: Path) -> None:
-    prints = all_prints(reckon(load_plan(SAMPLES["harbour-weekend"]))) | prints_after(accounts(), today=TODAY)
+    prints = made(all_prints, reckon(load_plan(SAMPLES["harbour-weekend"]))) | made(
+        prints_after, accounts(), today=TODAY
+    )
     pages = {name: text for name, text in prints.items() if name.endswith(".html")}
     # Labels and tags are measured word by word above, and one agreement is drawn as the other.
     for name, text in ((name, pages[name]) for name in pages if not re.match(r"labels|tags|.*-[2-9]-", name)):
@@ -104,7 +107,7 @@ def test_every_print_has_as_many_pages_and_as_much_ink_as_in_the_browser(tmp_pat
 def test_all_codes_of_a_page_are_read_at_once_from_the_pdf(kind: str, tmp_path: Path) -> None:
     reckoning = sale(labels=labels_table(**SHEETS[kind]), wanted=70)
     register = pieces(reckoning)[:65]
-    found = as_pdf(labels_html(reckoning, register), tmp_path)
+    found = as_pdf(made(labels_html, reckoning, register), tmp_path)
     read = [number for page in in_grey(found.pdf) for number in read_codes([page])]
     assert sorted(read) == sorted(piece.number for piece in register)
 
@@ -137,7 +140,7 @@ def test_nothing_is_fetched_whatever_a_template_asks_for(tmp_path: Path) -> None
             f"@import '{address}a.css'; body {{ background: url({address}b.png) }}", encoding="utf-8"
         )
         reckoning = sale()
-        text = labels_html(reckoning, pieces(reckoning), templates=tmp_path)
+        text = labels_html(printer_for(reckoning.plan, tmp_path), reckoning, pieces(reckoning))
         assert address in text
         assert pdf_of(text).startswith(b"%PDF")
         with pytest.raises(BlockingIOError):

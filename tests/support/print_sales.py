@@ -1,9 +1,18 @@
 """Small invented sales for the tests of the prints."""
 
+from collections.abc import Callable
+from typing import Concatenate, ParamSpec, TypeVar
+
 from salebook.event.register import Piece
+from salebook.event.report import Report
 from salebook.plan.load import read_plan
 from salebook.prints.labels.pieces import pieces_for_sale
+from salebook.prints.render import Printer, printer_for
 from salebook.reckoning import Reckoning, reckon
+
+Subject = TypeVar("Subject", Reckoning, Report)
+Made = TypeVar("Made")
+Options = ParamSpec("Options")
 
 USUAL_LABELS = """
 [labels]
@@ -84,6 +93,16 @@ def sale(
         title=title, code=code, name=name, wanted=wanted, price=price, locale=locale, currency=currency
     )
     return reckon(read_plan(text + more + labels, file="test.toml"))
+
+
+def made(
+    print_of: Callable[Concatenate[Printer, Subject, Options], Made],
+    subject: Subject,
+    *options: Options.args,
+    **more: Options.kwargs,
+) -> Made:
+    """Return a print, or several, made with the templates that come with salebook."""
+    return print_of(printer_for(subject.plan), subject, *options, **more)
 
 
 def pieces(reckoning: Reckoning) -> tuple[Piece, ...]:

@@ -1,9 +1,7 @@
 """The letter to one group: what it gets, how that was reached, when and how it is paid, and thanks."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from salebook.base.words import _
 from salebook.event.receipts import ready_to_pay, to_pay
@@ -11,43 +9,30 @@ from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
 from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary
-from salebook.prints.after.page import Row, account_html, counted, figure, format_day
-from salebook.prints.after.statement import all_off, rows_off, too_much
+from salebook.prints.after.page import counted, status_lines
+from salebook.prints.after.statement import too_much
+from salebook.prints.after.taken_off import taken_off
 from salebook.prints.file_name import file_name
-from salebook.prints.wording import money, part_label
+from salebook.prints.render import Printer
 
 
-@dataclass(frozen=True, kw_only=True)
-class PaymentRow:
-    """A payment to the group, as it is printed."""
-
-    day: str
-    amount: str
-
-
-def letter_html(report: Report, share: GroupShare, *, today: date, templates: Path | None = None) -> str:
+def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: date) -> str:
     """Return the letter to the group of one share, dated `today`.
 
-    Raises TemplateFaultError for a faulty template, FileError for a folder of templates that is not there.
+    Raises TemplateFaultError for a faulty template.
     """
-    plan = report.plan
-    sale, share_out = plan.sale, report.event.share_out
-    return account_html(
+    payments = report.event.entries.payments
+    return printer.fill(
         "letter.html",
-        report,
-        templates=templates,
-        today=format_day(today, sale),
+        status=tuple(status_lines(report)),
+        today=today,
         group=share.group,
-        amount=money(share.total, sale),
+        groups=report.plan.beneficiaries,
+        share=share,
+        share_out=report.event.share_out,
         bought=_bought(report),
-        takings=figure(share_out.takings, sale),
-        off=tuple(rows_off(report)),
-        all_off=figure(all_off(share_out), sale),
-        pool=figure(share_out.pool, sale),
-        own=tuple(_own(report, share)),
-        total=figure(share.total, sale),
-        direct=money(share.direct, sale) if share.direct else "",
-        payments=tuple(_payments(report, share.group)),
+        off=taken_off(report),
+        payments=[payment for payment in payments if payment.group == share.group.name],
         to_pay=tuple(_to_pay(report, share)),
     )
 
@@ -65,22 +50,6 @@ def _bought(report: Report) -> str:
     return _("{bought} and {given} stand behind it.").format(bought=bought, given=given)
 
 
-def _own(report: Report, share: GroupShare) -> Iterator[Row]:
-    """Yield what the group gets of the money to share, and what was given for it by name."""
-    sale = report.plan.sale
-    part = part_label(share.group, report.plan.beneficiaries)
-    yield Row(label=_("Your share"), note=part, amount=figure(share.share, sale))
-    if share.named:
-        yield Row(label=_("Given for you by name"), amount=figure(share.named, sale))
-
-
-def _payments(report: Report, group: Beneficiary) -> Iterator[PaymentRow]:
-    sale = report.plan.sale
-    for payment in report.event.entries.payments:
-        if payment.group == group.name:
-            yield PaymentRow(day=format_day(payment.day, sale), amount=figure(payment.amount, sale))
-
-
 def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:
     """Say what is still to pay, and how."""
     sale = report.plan.sale
@@ -96,12 +65,12 @@ def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:
     cash = in_cash(share.to_pay, sale.currency)
     if cash != share.to_pay:
         says = _("Please take it by transfer: in coins it can only be paid as {cash}.")
-        yield says.format(cash=money(cash, sale))
+        yield says.format(cash=sale.format_money(cash))
 
 
 def _when(report: Report, share: GroupShare) -> str:
     sale, share_out = report.plan.sale, report.event.share_out
-    amount = money(share.to_pay, sale)
+    amount = sale.format_money(share.to_pay)
     says = (
         _("{amount} is still to pay. It lies in the bank and goes to the account that you named.")
         if ready_to_pay(report.event.entries, share_out) >= to_pay(share_out)

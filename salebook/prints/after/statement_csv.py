@@ -12,8 +12,9 @@ from salebook.base.words import _
 from salebook.event.report import Report
 from salebook.plan.money import rounded
 from salebook.pricing.costing import KIND_WORDS
-from salebook.prints.after.page import purpose_label, status_lines
-from salebook.prints.after.statement import cost_note, payer_label
+from salebook.prints.after.page import status_lines
+from salebook.prints.after.taken_off import taken_off
+from salebook.prints.wording import cost_note, payer_label, purpose_label
 
 BYTE_ORDER_MARK: Final = "\ufeff"
 """Tells spreadsheet programs that the file is in UTF-8."""
@@ -87,22 +88,20 @@ def _received(report: Report) -> Iterator[Entry]:
 
 def _taken_off(report: Report) -> Iterator[Entry]:
     actual = report.event.entries.actual_fees
-    for taken in report.event.share_out.ways:
-        if taken.fee:
-            note = _("by the statement") if taken.payment.name in actual else _("by the plan")
-            yield Entry(part=_("fee"), way=taken.payment.name, note=note, amount=-taken.fee)
-    for cost in report.costs:
-        if cost.line.met_by == "sale":
-            yield Entry(
-                part=_("cost"),
-                kind=_(KIND_WORDS[cost.line.kind]),
-                name=cost.line.name,
-                note=cost_note(cost),
-                amount=-cost.amount,
-            )
-    for giver in report.givers:
-        if giver.to_giver:
-            yield Entry(part=_("giver's part"), name=giver.name, amount=-giver.to_giver)
+    off = taken_off(report)
+    for taken, _terms in off.fees:
+        note = _("by the statement") if taken.payment.name in actual else _("by the plan")
+        yield Entry(part=_("fee"), way=taken.payment.name, note=note, amount=-taken.fee)
+    for cost in off.costs:
+        yield Entry(
+            part=_("cost"),
+            kind=_(KIND_WORDS[cost.line.kind]),
+            name=cost.line.name,
+            note=cost_note(cost),
+            amount=-cost.amount,
+        )
+    for giver in off.givers:
+        yield Entry(part=_("giver's part"), name=giver.name, amount=-giver.to_giver)
 
 
 def _shared(report: Report) -> Iterator[Entry]:

@@ -1,14 +1,10 @@
 """The poster before the sale: what, when, where, for whom, and how much they hope to raise."""
 
-from pathlib import Path
-
 from salebook.base.words import _
 from salebook.plan.model import Sale
-from salebook.plan.paper import usual_page
 from salebook.prints.fitting import Fitted, fit
-from salebook.prints.page import page_html
-from salebook.prints.paper import PAPERS
-from salebook.prints.wording import hours_said, money
+from salebook.prints.render import Printer
+from salebook.prints.wording import hours_said
 from salebook.reckoning import Reckoning
 from salebook.say.price import about
 
@@ -37,13 +33,12 @@ GROUP_GAP_SHARE = 0.2
 MOST_GROUP_GAP_MM = 3.0
 
 
-def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
+def poster_html(printer: Printer, reckoning: Reckoning) -> str:
     """Return the poster on the plan's paper, the title as large as there is room for.
 
-    Raises TemplateFaultError for a faulty template, FileError for a folder of templates that is not there.
+    Raises TemplateFaultError for a faulty template.
     """
-    plan = reckoning.plan
-    paper = PAPERS[usual_page(plan)]
+    plan, paper = reckoning.plan, printer.paper
     width = paper.width_mm - 2 * MARGIN_MM
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
     venue = fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
@@ -55,10 +50,8 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
     heading = fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
     row = (room - heading.height_mm) / len(plan.beneficiaries)
     gap = min(MOST_GROUP_GAP_MM, GROUP_GAP_SHARE * row)
-    return page_html(
+    return printer.fill(
         "poster.html",
-        plan,
-        templates=templates,
         heading=heading,
         hours=hours,
         venue=venue,
@@ -72,7 +65,7 @@ def poster_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
 def _target(sale: Sale) -> str:
     """Say the target, without its pence where it has none."""
     is_whole = sale.target == sale.target.to_integral_value()
-    return about(sale.target, sale) if is_whole else money(sale.target, sale)
+    return about(sale.target, sale) if is_whole else sale.format_money(sale.target)
 
 
 def fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:

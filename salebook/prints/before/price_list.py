@@ -1,82 +1,33 @@
 """The price list for the table: what there is, what it costs, who gets what, how to pay."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from pathlib import Path
 
 from salebook.base.words import _
-from salebook.plan.model import Donated, Plan
-from salebook.pricing.good import Good
+from salebook.plan.model import Plan
 from salebook.pricing.promise import promise_of
-from salebook.prints.page import page_html
-from salebook.prints.wording import fired_size, money, part_label
+from salebook.prints.render import Printer
+from salebook.prints.wording import fired_size
 from salebook.reckoning import Reckoning
 
 
-@dataclass(frozen=True, kw_only=True)
-class Offer:
-    """One line of the list; `told` is what a buyer should know of it."""
-
-    name: str
-    told: tuple[str, ...]
-    size: str
-    price: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class GroupLine:
-    """A group and its share in words."""
-
-    name: str
-    registration: str
-    part: str
-
-
-def price_list_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
+def price_list_html(printer: Printer, reckoning: Reckoning) -> str:
     """Return the price list on the plan's paper, A4 or Letter.
 
-    Raises TemplateFaultError for a faulty template, FileError for a folder of templates that is not there.
+    Raises TemplateFaultError for a faulty template.
     """
     plan, goods = reckoning.plan, reckoning.advice.goods
-    return page_html(
+    sizes = {each.ware.code: each for each in reckoning.studio.sizes}
+    return printer.fill(
         "price-list.html",
-        plan,
-        templates=templates,
-        offers=tuple(_offer(good, reckoning) for good in goods if good.grade != "donated"),
-        given=tuple(_offer(good, reckoning) for good in goods if good.grade == "donated"),
-        groups=tuple(_groups(plan)),
+        own=[good for good in goods if good.grade != "donated"],
+        given=[good for good in goods if good.grade == "donated"],
+        sizes=sizes,
+        has_sizes=any(fired_size(each, plan.sale.locale) for each in sizes.values()),
+        groups=plan.beneficiaries,
         shared=_shared(reckoning),
         ways=tuple(_ways(plan)),
         promise=_promise(reckoning),
     )
-
-
-def _offer(good: Good, reckoning: Reckoning) -> Offer:
-    sale = reckoning.plan.sale
-    sizes = {each.ware.code: each for each in reckoning.studio.sizes}
-    return Offer(
-        name=good.name,
-        told=tuple(_told(good)),
-        size=fired_size(sizes.get(good.code), sale),
-        price=money(good.price, sale),
-    )
-
-
-def _told(good: Good) -> Iterator[str]:
-    if good.grade == "second":
-        yield _("seconds, with a small flaw")
-    if isinstance(good.source, Donated):
-        yield _("given by {giver}").format(giver=good.source.maker)
-    if good.keeps:
-        yield _("part of the price goes back to the giver")
-    if good.source.care and good.grade != "second":
-        yield good.source.care
-
-
-def _groups(plan: Plan) -> Iterator[GroupLine]:
-    for group in plan.beneficiaries:
-        part = part_label(group, plan.beneficiaries)
-        yield GroupLine(name=group.name, registration=group.registration, part=part)
 
 
 def _shared(reckoning: Reckoning) -> str:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
@@ -15,8 +14,7 @@ from salebook.prints.labels.layout import LabelTexts, Room, Wording, label_texts
 from salebook.prints.labels.qr_codes import Code, canvas_of, code_of
 from salebook.prints.labels.sheet import Place, Sheet, sheet_of, sheet_remarks
 from salebook.prints.labels.wordings import wordings_of
-from salebook.prints.render import render
-from salebook.prints.wording import plan_language, words_language
+from salebook.prints.render import Printer
 from salebook.reckoning import Reckoning
 
 
@@ -32,6 +30,7 @@ class Label:
 
 
 def labels_html(
+    printer: Printer,
     reckoning: Reckoning,
     pieces: Iterable[Piece],
     *,
@@ -39,13 +38,12 @@ def labels_html(
     skip: int = 0,
     nudge: tuple[float, float] = (0.0, 0.0),
     outline: bool = False,
-    templates: Path | None = None,
 ) -> str:
     """Return the labels of some pieces as a page to print at 100 %; `planned_grade` says what a piece is.
 
     `only` names some of the pieces ("LAN-003,LAN-007..012"), `skip` labels at the start of the first sheet
     are used already, `nudge` moves all in mm to the right and down, `outline` prints the outlines and a
-    ruler instead; `templates` is a folder of own templates.
+    ruler instead.
 
     Raises FaultyPlanError for labels too small to print, WrongUseError for a number that is not there, a
     `skip` beyond the sheet or a nudge off the page, TemplateFaultError for a faulty template.
@@ -56,12 +54,8 @@ def labels_html(
     wanted = chosen(tuple(pieces), only)
     wordings = tuple(wordings_of(reckoning, wanted))
     room = room_in(sheet, wordings)
-    return render(
+    return printer.fill(
         "outline.html" if outline else "labels.html",
-        templates=templates,
-        title=reckoning.plan.sale.title,
-        words_lang=words_language(),
-        plan_lang=plan_language(reckoning.plan.sale),
         sheet=sheet,
         paper=sheet.paper,
         room=room,

@@ -5,10 +5,8 @@ Some want a slip too, for a buyer who fetches the piece later.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from salebook.event.register import Piece
-from salebook.plan.paper import usual_page
 from salebook.prints.fitting import Fitted, fit
 from salebook.prints.labels.choice import chosen
 from salebook.prints.labels.labels import Label, label_of
@@ -24,9 +22,8 @@ from salebook.prints.labels.qr_codes import (
 )
 from salebook.prints.labels.sheet import Place, Sheet
 from salebook.prints.labels.wordings import wordings_of
-from salebook.prints.paper import PAPERS, Paper
-from salebook.prints.render import render
-from salebook.prints.wording import plan_language, words_language
+from salebook.prints.paper import Paper
+from salebook.prints.render import Printer
 from salebook.reckoning import Reckoning
 
 COLUMNS = 2
@@ -69,12 +66,12 @@ class Tag:
 
 
 def tags_html(
+    printer: Printer,
     reckoning: Reckoning,
     pieces: Iterable[Piece],
     *,
     only: str | None = None,
     claim_slips: bool = False,
-    templates: Path | None = None,
 ) -> str:
     """Return tie-on cards for some pieces, eight to a page, to print on card and cut out.
 
@@ -83,20 +80,14 @@ def tags_html(
     Raises WrongUseError for a number in `only` that is not there, FaultyPlanError for a price that no card
     has room for, TemplateFaultError for a faulty template.
     """
-    plan = reckoning.plan
     wanted = chosen(tuple(pieces), only)
     wordings = tuple(wordings_of(reckoning, wanted))
-    cards = sheet_of_cards(PAPERS[usual_page(plan)])
+    cards = sheet_of_cards(printer.paper)
     slip_mm = SLIP_HEIGHT_MM if claim_slips else 0.0
     front = replace(cards, width_mm=FRONT_WIDTH_MM, height_mm=TAG_HEIGHT_MM - HOLE_HEIGHT_MM - slip_mm)
     room = room_in(front, wordings)
-    return render(
+    return printer.fill(
         "tags.html",
-        templates=templates,
-        title=plan.sale.title,
-        words_lang=words_language(),
-        plan_lang=plan_language(plan.sale),
-        paper=cards.paper,
         cards=cards,
         front=front,
         room=room,

@@ -9,7 +9,7 @@ from salebook.making.clay import Sizes
 from salebook.plan.model import Sale
 from salebook.pricing.promise import promise_of
 from salebook.prints.labels.layout import Wording
-from salebook.prints.wording import fired_size, list_price, listed, money
+from salebook.prints.wording import fired_size, list_price, listed
 from salebook.reckoning import Reckoning
 from salebook.say.price import about
 
@@ -29,14 +29,14 @@ def _wording(
     second = piece.planned_grade == "second" and not piece.giver
     grade = "donated" if piece.giver else piece.planned_grade
     details = (
-        fired_size(sizes.get(piece.code), sale),
+        fired_size(sizes.get(piece.code), sale.locale),
         piece.source.care,
         promises.get((piece.code, grade), "") if piece.agreed_price is None else "",
     )
     return Wording(
         number=piece.number,
         name=piece.name,
-        price=money(piece.agreed_price or list_price(piece.source, second=second), sale),
+        price=sale.format_money(piece.agreed_price or list_price(piece.source, second=second)),
         note=_note(piece, second=second),
         details=tuple(detail for detail in details if detail),
     )
@@ -53,7 +53,7 @@ def _promises(reckoning: Reckoning) -> dict[tuple[str, str], str]:
     plan = reckoning.plan
     if not plan.labels.promise:
         return {}
-    groups = listed([group.name for group in plan.beneficiaries], plan.sale)
+    groups = listed([group.name for group in plan.beneficiaries], plan.sale.locale)
     says = _("At least {sum} of this goes to {groups}")
     return {
         (promised.good.code, promised.good.grade): says.format(

@@ -3,24 +3,18 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
-from pathlib import Path
-
-from babel.numbers import format_decimal
+from itertools import accumulate
 
 from salebook.base.words import _
 from salebook.making.days import Days
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, Part
-from salebook.making.loading import Loading
-from salebook.plan.model import Plan, Sale
-from salebook.plan.money import rounded
-from salebook.plan.quantities import Temperature
-from salebook.prints.page import page_html
-from salebook.prints.studio.shelf import ShelfPicture, shelf_pictures
-from salebook.prints.wording import listed, money
+from salebook.plan.model import Sale
+from salebook.prints.render import Printer
+from salebook.prints.studio.shelf import shelf_pictures
+from salebook.prints.wording import listed
 from salebook.reckoning import Reckoning
 from salebook.say.cautions import DEFERS, Caution, cautions_on
-from salebook.say.kiln import LEAST_SHORT_KW, load_sentence, load_sentences
+from salebook.say.kiln import LEAST_SHORT_KW, load_sentences
 from salebook.say.time import format_day
 
 CURVE_WIDTH = 170.0
@@ -37,22 +31,6 @@ NIGHT_BEGINS, NIGHT_ENDS = 22.0, 6.0
 
 MOST_DAYS_SAID = 6
 """Of more kiln loads only the first and the last day are said."""
-
-TOLERANCE_MINUTES = 0.01
-"""What a time may fall short of a whole minute by and still count as one."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class FiringLine:
-    """One ramp or hold, as the card says it."""
-
-    what: str
-    rate: str
-    lasts: str
-    until: str
-    kwh: str
-    power: str
-    short: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,82 +58,38 @@ class Curve:
 
 @dataclass(frozen=True, kw_only=True)
 class FiringCard:
-    """One firing, ready to be printed."""
+    """One firing with its clock, its curve, and what to say of its days."""
 
-    name: str
-    loads: int
-    starts: str
-    ends: str
-    lasts: str
-    kwh: str
-    price: str
-    basis: str
+    need: FiringNeed
+    begins: float
+    """Hours of the clock, as those at which the parts end."""
+    part_ends: tuple[float, ...]
+    by_night: bool
     light: str
     """By when each load is to be lit; empty where the plan has nothing to make."""
-    by_night: bool
-    lines: tuple[FiringLine, ...]
     curve: Curve
 
 
-@dataclass(frozen=True, kw_only=True)
-class LoadLine:
-    """What stands in one kiln load."""
-
-    number: int
-    says: str
-    left: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Packing:
-    """How the kiln is packed for one stage."""
-
-    stage: str
-    sentences: tuple[str, ...]
-    loads: tuple[LoadLine, ...]
-    shelves: tuple[ShelfPicture, ...]
-
-
-def firing_html(reckoning: Reckoning, *, templates: Path | None = None) -> str:
+def firing_html(printer: Printer, reckoning: Reckoning) -> str:
     """Return the firing print: a page for each firing, how the kiln is packed; without firings it says so.
 
-    Raises TemplateFaultError for a faulty template, FileError for a folder of templates that is not there.
+    Raises TemplateFaultError for a faulty template.
     """
-    return page_html(
+    plan, studio = reckoning.plan, reckoning.studio
+    return printer.fill(
         "firing.html",
-        reckoning.plan,
-        templates=templates,
-        cards=tuple(_card(need, reckoning) for need in reckoning.studio.firings),
-        packings=tuple(_packing(loading, reckoning.plan) for loading in reckoning.studio.loadings),
-        by_gas=reckoning.plan.kiln is not None and reckoning.plan.kiln.fuel == "gas",
+        cards=tuple(_card(need, reckoning) for need in studio.firings),
+        least_short_kw=LEAST_SHORT_KW,
+        packings=[
+            (loading, load_sentences(loading, plan), shelf_pictures(loading, plan))
+            for loading in studio.loadings
+            if loading.loads
+        ],
+        by_gas=plan.kiln is not None and plan.kiln.fuel == "gas",
         night=_night_caution(),
         cautions=cautions_on("firing"),
         defers=DEFERS,
     )
-
-
-def clock(hour: float) -> str:
-    """Say a clock time, counted in hours from the first midnight: "03:48", and how many days later."""
-    # Of a clock that nobody changes; the card says what a night of changed clocks does to the times.
-    minutes = _whole_minutes(hour)
-    days, minutes = divmod(minutes, int(HOURS_PER_DAY * MINUTES_PER_HOUR))
-    said = f"{minutes // 60:02}:{minutes % 60:02}"
-    if days == 0:
-        return said
-    return _("{clock}, next day").format(clock=said) if days == 1 else f"{said}, +{days}"
-
-
-def lasting(hours: float) -> str:
-    """Say a duration: "5 h 48 min"."""
-    minutes = _whole_minutes(hours)
-    if minutes < MINUTES_PER_HOUR:
-        return _("{minutes} min").format(minutes=minutes)
-    return _("{hours} h {minutes:02} min").format(hours=minutes // 60, minutes=minutes % 60)
-
-
-def _whole_minutes(hours: float) -> int:
-    """Return the whole minutes of a time, as spreadsheet programs show them: the rest is left off."""
-    return int(hours * MINUTES_PER_HOUR + TOLERANCE_MINUTES)
 
 
 def is_by_night(begins: float, hours: float) -> bool:
@@ -166,23 +100,6 @@ def is_by_night(begins: float, hours: float) -> bool:
 
 def _night_caution() -> Caution:
     return next(caution for caution in cautions_on("firing") if caution.about == "Firing at night")
-
-
-def _packing(loading: Loading, plan: Plan) -> Packing:
-    words = {"biscuit": _("Biscuit firing"), "glaze": _("Glaze firing")}
-    return Packing(
-        stage=words[loading.stage],
-        sentences=load_sentences(loading, plan),
-        loads=tuple(
-            LoadLine(
-                number=number,
-                says=load_sentence(load),
-                left=_("{mm} mm").format(mm=_number(load.height_left_mm, 0, plan.sale)),
-            )
-            for number, load in enumerate(loading.loads, start=1)
-        ),
-        shelves=shelf_pictures(loading, plan),
-    )
 
 
 def _lit(days: Days, firing: str) -> tuple[date, ...]:
@@ -196,67 +113,18 @@ def _light(days: tuple[date, ...], sale: Sale) -> str:
     if len(said) > MOST_DAYS_SAID:
         says = _("To be in time light the first load by {first} and the last by {last}.")
         return says.format(first=said[0], last=said[-1])
-    return _("To be in time light a load by {days}.").format(days=listed(said, sale))
+    return _("To be in time light a load by {days}.").format(days=listed(said, sale.locale))
 
 
 def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
-    sale = reckoning.plan.sale
     begins = need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
     return FiringCard(
-        name=need.firing.name,
-        loads=need.loads,
-        starts=clock(begins),
-        ends=clock(begins + need.hours),
-        lasts=lasting(need.hours),
-        kwh=_number(need.kwh, 1, sale),
-        price=money(Decimal(repr(round(need.cost_of_load, 6))), sale),
-        basis=_basis(need),
-        light=_light(_lit(reckoning.days, need.firing.name), sale),
+        need=need,
+        begins=begins,
+        part_ends=tuple(accumulate((part.hours for part in need.parts), initial=begins))[1:],
         by_night=is_by_night(begins, need.hours),
-        lines=tuple(_lines(need, begins, sale)),
+        light=_light(_lit(reckoning.days, need.firing.name), reckoning.plan.sale),
         curve=curve_of(need.parts, begins),
-    )
-
-
-def _lines(need: FiringNeed, begins: float, sale: Sale) -> Iterator[FiringLine]:
-    passed = begins
-    for part in need.parts:
-        passed += part.hours
-        step = need.firing.steps[part.step - 1]
-        yield FiringLine(
-            what=_what(part, step.to, sale),
-            rate=_("{rate} °C/h").format(rate=format_decimal(step.rate, locale=sale.locale))
-            if part.kind == "ramp"
-            else "",
-            lasts=lasting(part.hours),
-            until=clock(passed),
-            kwh=_number(part.kwh, 1, sale),
-            power=_number(part.mean_kw, 1, sale),
-            short=_number(part.short_kw, 1, sale) if part.short_kw > LEAST_SHORT_KW else "",
-        )
-
-
-def _what(part: Part, to: Temperature, sale: Sale) -> str:
-    """Say a ramp or a hold in °C, and where the plan says °F, its own words too."""
-    low, high = (_number(degrees, 0, sale) for degrees in (part.from_c, part.to_c))
-    says = _("hold at {high} °C") if part.kind == "hold" else _("{low} to {high} °C")
-    said = says.format(low=low, high=high)
-    return said if to.unit == "C" else f"{said} ({to.to_text()})"
-
-
-def _basis(need: FiringNeed) -> str:
-    if need.basis == "meter":
-        return _("by the meter")
-    if need.correction != 1:
-        return _("an estimate, set right by a metered firing")
-    return _("an estimate until a firing has been metered")
-
-
-def _number(value: float, places: int, sale: Sale) -> str:
-    return format_decimal(
-        rounded(Decimal(repr(round(value, 9))), places),
-        format=f"#,##0{'.0' * bool(places)}",
-        locale=sale.locale,
     )
 
 

@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from salebook.base.words import _
 from salebook.making.clay import Sizes
-from salebook.plan.model import Sale
 from salebook.prints.paper import Paper
 from salebook.prints.wording import format_size
 
@@ -61,17 +60,17 @@ def _tick(mark_mm: int) -> float:
     return 5 if mark_mm % 10 == 0 else 3.5 if mark_mm % 5 == 0 else 2
 
 
-def sticks_of(sizes: Sizes, sale: Sale, paper: Paper) -> tuple[Stick, ...]:
+def sticks_of(sizes: Sizes, locale: str, paper: Paper) -> tuple[Stick, ...]:
     """Return the strip of one ware, in as many parts as the paper makes it; none where no size is known."""
     marks = {
         _("height"): sizes.made_height_mm,
         _("width"): sizes.made_diameter_mm,
     }
     known = {word: length for word, length in marks.items() if length is not None}
-    return tuple(_parts(sizes.ware.code, known, sale, paper.height_mm - HEAD_MM)) if known else ()
+    return tuple(_parts(sizes.ware.code, known, locale, paper.height_mm - HEAD_MM)) if known else ()
 
 
-def _parts(code: str, marks: dict[str, Decimal], sale: Sale, longest: float) -> Iterator[Stick]:
+def _parts(code: str, marks: dict[str, Decimal], locale: str, longest: float) -> Iterator[Stick]:
     whole = float(max(marks.values()))
     count = -int(-whole // longest)
     for number in range(count):
@@ -82,15 +81,15 @@ def _parts(code: str, marks: dict[str, Decimal], sale: Sale, longest: float) -> 
             part=_("part {number} of {count}").format(number=number + 1, count=count) if count > 1 else "",
             begins=begins,
             length=ends - begins,
-            cuts=tuple(_cuts(inside, sale, ends)),
+            cuts=tuple(_cuts(inside, locale, ends)),
         )
 
 
-def _cuts(marks: dict[str, Decimal], sale: Sale, ends: float) -> Iterator[Cut]:
+def _cuts(marks: dict[str, Decimal], locale: str, ends: float) -> Iterator[Cut]:
     """Yield the cuts from the top down; where two lie close the lower one's writing makes way."""
     free = 0.0
     for word, mark in sorted(marks.items(), key=lambda pair: -pair[1]):
         y = ends - float(mark)
         text_y = max(y + LINE_MM, free)
-        yield Cut(y=y, says=f"{word} {format_size((mark,), sale, step_mm=Decimal(1))}", text_y=text_y)
+        yield Cut(y=y, says=f"{word} {format_size((mark,), locale, step_mm=Decimal(1))}", text_y=text_y)
         free = text_y + LINE_MM

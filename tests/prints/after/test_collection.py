@@ -3,11 +3,12 @@
 from salebook.event.report import Report
 from salebook.prints.after.collection import collection_html
 from tests.support.finished_sale import TODAY, accounts, accounts_with, rows
+from tests.support.print_sales import made
 from tests.support.small_event import FIRST, line
 
 
 def collection(report: Report) -> str:
-    return collection_html(report, today=TODAY)
+    return made(collection_html, report, today=TODAY)
 
 
 def test_every_claim_has_a_row_and_a_slip() -> None:

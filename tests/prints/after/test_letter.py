@@ -10,11 +10,12 @@ from salebook.event.report import Report
 from salebook.prints.after.letter import letter_html
 from salebook.prints.after.statement import statement_html
 from tests.support.finished_sale import TODAY, accounts, accounts_with, rows
+from tests.support.print_sales import made
 from tests.support.small_event import FIRST, SECOND_DAY, line
 
 
 def letter(report: Report, number: int = 1) -> str:
-    return letter_html(report, report.event.share_out.groups[number], today=TODAY)
+    return made(letter_html, report, report.event.share_out.groups[number], today=TODAY)
 
 
 def test_the_amount_and_how_it_was_reached_are_there() -> None:
@@ -88,7 +89,9 @@ def test_a_group_that_was_paid_too_much_is_told_what_should_come_back() -> None:
     text = letter(report)
     assert "£2.00 too much was paid: it should come back." in text
     assert "Nothing is left to pay." not in text
-    assert "Tide ~ mill: £2.00 too much was paid: it should come back." in statement_html(report, today=TODAY)
+    assert "Tide ~ mill: £2.00 too much was paid: it should come back." in made(
+        statement_html, report, today=TODAY
+    )
     assert to_pay(report.event.share_out) == report.event.share_out.groups[0].to_pay
 
 

@@ -19,6 +19,7 @@ from tests.filled_sample import filled_in
 from tests.support.books import SAMPLES
 from tests.support.browser import Printed, as_pdf, printed
 from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with, rows
+from tests.support.print_sales import made
 from tests.support.programs import needs_chromium, needs_poppler, needs_weasyprint
 from tests.support.small_event import FIRST, FIRST_DAY, line
 
@@ -31,7 +32,7 @@ PAGES = tuple(name for name in FILES if name.endswith(".html"))
 
 @pytest.fixture(scope="module")
 def prints() -> dict[str, str]:
-    return prints_after(accounts(), today=TODAY)
+    return made(prints_after, accounts(), today=TODAY)
 
 
 def test_all_prints_are_there(prints: dict[str, str]) -> None:
@@ -42,7 +43,7 @@ class TestNotFinal:
     @pytest.mark.parametrize("name", FILES)
     def test_every_print_says_that_the_figures_are_not_final(self, name: str) -> None:
         report = accounts(line(1, piece=FIRST), line(2, piece="MAY-900"))
-        assert "Not final: 1 line needs a look." in prints_after(report, today=TODAY)[name]
+        assert "Not final: 1 line needs a look." in made(prints_after, report, today=TODAY)[name]
 
     @pytest.mark.parametrize("name", FILES)
     def test_final_figures_say_nothing_of_the_kind(self, name: str, prints: dict[str, str]) -> None:
@@ -50,7 +51,7 @@ class TestNotFinal:
 
     @pytest.mark.parametrize("name", FILES)
     def test_an_interim_print_says_up_to_when(self, name: str) -> None:
-        assert "19 June 2027" in prints_after(accounts(up_to=FIRST_DAY), today=TODAY)[name]
+        assert "19 June 2027" in made(prints_after, accounts(up_to=FIRST_DAY), today=TODAY)[name]
 
 
 def test_all_outputs_show_the_same_sums(prints: dict[str, str]) -> None:
@@ -77,18 +78,20 @@ def test_figures_have_the_digits_of_their_currency(currency: str, figure: str) -
         ("price = 14.50", "price = 15"),
         ("target = 300", f'target = 300\ncurrency = "{currency}"'),
     ]
-    prints = prints_after(accounts_with(*in_whole), today=TODAY)
+    prints = made(prints_after, accounts_with(*in_whole), today=TODAY)
     assert figure in prints["statement.html"]
 
 
 @pytest.mark.parametrize("name", FILES)
 def test_a_day_before_the_sale_still_makes_prints(name: str) -> None:
-    assert prints_after(accounts(up_to=FIRST_DAY - timedelta(days=9)), today=TODAY)[name]
+    assert made(prints_after, accounts(up_to=FIRST_DAY - timedelta(days=9)), today=TODAY)[name]
 
 
 @pytest.mark.parametrize(("with_people", "is_there"), [(True, True), (False, False)])
 def test_the_list_with_names_can_be_left_out(with_people: bool, is_there: bool) -> None:
-    assert is_there == ("collection.html" in prints_after(accounts(), with_people=with_people, today=TODAY))
+    assert is_there == (
+        "collection.html" in made(prints_after, accounts(), with_people=with_people, today=TODAY)
+    )
 
 
 LAID_OUT = {"A4": accounts, "Letter": lambda: accounts_with(*LETTER_PAPER)}
@@ -99,7 +102,7 @@ LAID_OUT = {"A4": accounts, "Letter": lambda: accounts_with(*LETTER_PAPER)}
 @pytest.mark.parametrize("paper", LAID_OUT)
 @pytest.mark.parametrize("name", PAGES)
 def test_a_print_fits_its_pages_and_none_is_empty(name: str, paper: PaperName, tmp_path: Path) -> None:
-    found = printed(prints_after(LAID_OUT[paper](), today=TODAY)[name], tmp_path)
+    found = printed(made(prints_after, LAID_OUT[paper](), today=TODAY)[name], tmp_path)
     size = (PAPERS[paper].width_mm, PAPERS[paper].height_mm)
     assert all(found.on(number) for number, _size in enumerate(found.sizes, 1))
     assert [each for each in found.sizes if each != pytest.approx(size, abs=0.3)] == []
@@ -124,7 +127,7 @@ def group_and_costs(number: int) -> str:
 def test_many_groups_and_costs_leave_no_page_almost_empty(name: str, tmp_path: Path) -> None:
     more = "".join(group_and_costs(number) for number in range(1, 7))
     report = accounts_with(("[[materials]]", f"{more}[[materials]]"))
-    assert len(printed(prints_after(report, today=TODAY)[name], tmp_path).sizes) == 1
+    assert len(printed(made(prints_after, report, today=TODAY)[name], tmp_path).sizes) == 1
 
 
 def weekend(paper: PaperName) -> Report:
@@ -143,7 +146,7 @@ def weekend(paper: PaperName) -> Report:
 def test_the_statement_of_a_whole_weekend_fits_one_page(paper: PaperName, tmp_path: Path) -> None:
     report = weekend(paper)
     assert len(report.event.state.lines) > 40
-    found = printed(statement_html(report, today=TODAY), tmp_path)
+    found = printed(made(statement_html, report, today=TODAY), tmp_path)
     assert len(found.sizes) == 1
     assert overlaps(found) == []
 
@@ -151,7 +154,7 @@ def test_the_statement_of_a_whole_weekend_fits_one_page(paper: PaperName, tmp_pa
 @needs_weasyprint
 @needs_poppler
 def test_the_statement_as_pdf_fits_one_page_and_nothing_lies_on_anything(tmp_path: Path) -> None:
-    found = as_pdf(statement_html(weekend("A4"), today=TODAY), tmp_path)
+    found = as_pdf(made(statement_html, weekend("A4"), today=TODAY), tmp_path)
     assert len(found.sizes) == 1
     assert overlaps(found) == []
 
@@ -170,7 +173,7 @@ def overlaps(found: Printed) -> list[tuple[str, str]]:
 @needs_chromium
 @needs_poppler
 def test_figures_of_a_column_are_aligned_on_the_decimal_sign(tmp_path: Path) -> None:
-    found = printed(prints_after(accounts(), today=TODAY)["letter-2-tide-mill.html"], tmp_path)
+    found = printed(made(prints_after, accounts(), today=TODAY)["letter-2-tide-mill.html"], tmp_path)
     figures = [word for word in found.words if re.fullmatch(r"[\d,]+\.\d\d", word.text)]
     right_edges = [word.right for word in figures if word.left > 150]
     assert len(right_edges) > 8

@@ -5,15 +5,12 @@ from decimal import Decimal
 import pytest
 from babel.core import Locale
 
-from salebook.plan.model import Sale
-from salebook.prints.after.page import figure, format_day_short, signed, status_lines
+from salebook.prints.after.page import status_lines
+from salebook.prints.wording import figure, signed
+from salebook.say.time import format_day_short
 from tests.support.cldr import number
 from tests.support.finished_sale import accounts
-from tests.support.small_event import FIRST, FIRST_DAY, line, sale
-
-
-def in_locale(locale: str, currency: str) -> Sale:
-    return sale().plan.sale.model_copy(update={"locale": locale, "currency": currency})
+from tests.support.small_event import FIRST, FIRST_DAY, line
 
 
 @pytest.mark.parametrize(
@@ -32,12 +29,12 @@ def in_locale(locale: str, currency: str) -> Sale:
 def test_a_figure_has_the_currencys_digits_as_the_locale_writes_them(
     amount: str, locale: str, currency: str, written: str
 ) -> None:
-    assert number(written, locale) == figure(Decimal(amount), in_locale(locale, currency))
+    assert number(written, locale) == figure(Decimal(amount), currency=currency, locale=locale)
 
 
 @pytest.mark.parametrize(("amount", "written"), [("2", "+2.00"), ("0", "0.00"), ("-2", "-2.00")])
 def test_a_difference_shows_its_sign(amount: str, written: str) -> None:
-    assert written == signed(Decimal(amount), sale().plan.sale)
+    assert written == signed(Decimal(amount), currency="GBP", locale="en_GB")
 
 
 @pytest.mark.parametrize("locale", ["en_GB", "de_CH", "ja_JP"])
@@ -45,7 +42,7 @@ def test_a_day_is_said_as_the_locale_does(locale: str) -> None:
     names = Locale.parse(locale)
     weekday = names.days["format"]["abbreviated"][FIRST_DAY.weekday()]
     month = names.months["format"]["abbreviated"][FIRST_DAY.month]
-    written = format_day_short(FIRST_DAY, in_locale(locale, "GBP"))
+    written = format_day_short(FIRST_DAY, locale)
     assert [part for part in (weekday, str(FIRST_DAY.day), month) if part not in written] == []
 
 

@@ -9,11 +9,12 @@ import pytest
 from salebook.event.report import Report
 from salebook.prints.after.statement import statement_html
 from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with, rows
+from tests.support.print_sales import made
 from tests.support.small_event import FIRST, SECOND, line
 
 
 def statement(report: Report, *, with_hours: bool = False) -> str:
-    return statement_html(report, today=TODAY, with_hours=with_hours)
+    return made(statement_html, report, today=TODAY, with_hours=with_hours)
 
 
 def test_every_line_of_the_account_is_there() -> None:

@@ -3,11 +3,12 @@
 from salebook.event.report import Report
 from salebook.prints.after.thanks import thanks_html
 from tests.support.finished_sale import TODAY, accounts, accounts_with, rows
+from tests.support.print_sales import made
 from tests.support.small_event import FIRST, line
 
 
 def thanks(report: Report) -> str:
-    return thanks_html(report, report.givers[0], today=TODAY)
+    return made(thanks_html, report, report.givers[0], today=TODAY)
 
 
 def test_a_giver_reads_what_the_pieces_raised() -> None:

@@ -2,7 +2,7 @@ import pytest
 
 from salebook.prints.before.agreement import agreement_file, agreement_html
 from tests.support.finished_sale import rows
-from tests.support.print_sales import sale
+from tests.support.print_sales import made, sale
 
 MORE = """
 [[overheads]]
@@ -25,7 +25,7 @@ share = 1
 
 def test_every_cost_that_comes_off_is_listed_and_no_other() -> None:
     reckoning = sale(more=MORE)
-    found = rows(agreement_html(reckoning, reckoning.plan.beneficiaries[0]))
+    found = rows(made(agreement_html, reckoning, reckoning.plan.beneficiaries[0]))
     assert found[1:] == [
         "hall about £40.00",
         "fee for paying by card 1.75 % and £0.05 a sale",
@@ -35,7 +35,7 @@ def test_every_cost_that_comes_off_is_listed_and_no_other() -> None:
 
 def test_the_groups_parts_are_said() -> None:
     reckoning = sale()
-    text = agreement_html(reckoning, reckoning.plan.beneficiaries[0])
+    text = made(agreement_html, reckoning, reckoning.plan.beneficiaries[0])
     assert "less what is listed below: 2 of 3 parts" in text
     assert "Village library" in text
     assert "Towpath rangers" not in text

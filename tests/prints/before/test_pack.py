@@ -9,7 +9,7 @@ from salebook.prints.before.pack import all_prints
 from salebook.reckoning import Reckoning, reckon
 from tests.support.books import SAMPLES
 from tests.support.browser import printed
-from tests.support.print_sales import labels_table, sale
+from tests.support.print_sales import labels_table, made, sale
 from tests.support.programs import needs_chromium, needs_poppler
 
 KINDS = ("labels", "tags", "price-list", "tally", "making", "firing", "poster", "agreement-1-village-library")
@@ -17,7 +17,7 @@ KINDS = ("labels", "tags", "price-list", "tally", "making", "firing", "poster", 
 
 @pytest.fixture(scope="module")
 def prints() -> dict[str, str]:
-    return all_prints(reckon(load_plan(SAMPLES["worked-plan"])))
+    return made(all_prints, reckon(load_plan(SAMPLES["worked-plan"])))
 
 
 def on_letter() -> Reckoning:
@@ -32,5 +32,5 @@ def test_the_pack_holds_every_print_made_before_the_sale(prints: dict[str, str])
 @needs_poppler
 @pytest.mark.parametrize("kind", ["price-list", "tally", "making", "poster", "agreement-1-village-library"])
 def test_prints_on_letter_have_no_page_too_many(kind: str, tmp_path: Path) -> None:
-    found = printed(all_prints(on_letter())[f"{kind}.html"], tmp_path)
+    found = printed(made(all_prints, on_letter())[f"{kind}.html"], tmp_path)
     assert len(found.sizes) <= (3 if kind == "making" else 1)

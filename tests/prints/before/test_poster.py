@@ -9,7 +9,7 @@ from salebook.plan.opening import opening_hours
 from salebook.prints.before.poster import GROUP_POINTS, TITLE_POINTS, poster_html
 from salebook.prints.paper import PaperName
 from tests.support.browser import printed
-from tests.support.print_sales import labels_table, sale
+from tests.support.print_sales import labels_table, made, sale
 from tests.support.programs import needs_chromium, needs_poppler
 
 LONG_TITLE = "An open studio of many hands, with pots, jugs, bowls and tea, all for the groups of the village"
@@ -25,7 +25,7 @@ def poster(
     wished = reckoning.plan.sale.model_copy(
         update={"target": Decimal(target), "open": opening_hours(hours) if hours else None}
     )
-    return poster_html(replace(reckoning, plan=reckoning.plan.model_copy(update={"sale": wished})))
+    return made(poster_html, replace(reckoning, plan=reckoning.plan.model_copy(update={"sale": wished})))
 
 
 def sizes_of(text: str) -> list[float]:

@@ -2,11 +2,11 @@ import pytest
 
 from salebook.prints.before.price_list import price_list_html
 from tests.support.finished_sale import rows
-from tests.support.print_sales import labels_table, sale
+from tests.support.print_sales import labels_table, made, sale
 
 
 def test_wares_seconds_and_donated_pieces_stand_with_sizes_and_prices() -> None:
-    assert rows(price_list_html(sale())) == [
+    assert rows(made(price_list_html, sale())) == [
         "Made by Millrace studio Height × width, about Price",
         "Lantern Wash by hand 14 × 7 cm £28.00",
         "Lantern seconds, with a small flaw 14 × 7 cm £12.00",
@@ -16,7 +16,7 @@ def test_wares_seconds_and_donated_pieces_stand_with_sizes_and_prices() -> None:
 
 
 def test_the_groups_shares_are_said_in_words() -> None:
-    text = price_list_html(sale())
+    text = made(price_list_html, sale())
     assert "Village library</strong>: 2 of 3 parts" in text
     assert "Towpath rangers</strong>: 1 of 3 parts" in text
     assert "What comes in, less what goes back to givers, goes to:" in text
@@ -34,7 +34,7 @@ def test_the_groups_shares_are_said_in_words() -> None:
     ],
 )
 def test_only_what_comes_off_in_this_plan_is_said_to_come_off(more: str, says: str) -> None:
-    assert says in price_list_html(sale(more=more))
+    assert says in made(price_list_html, sale(more=more))
 
 
 def test_a_way_to_pay_that_goes_straight_to_a_group_says_so() -> None:
@@ -49,11 +49,11 @@ name = "tin"
 share = 0.5
 paid_to = "Village library"
 """
-    assert "cash · tin (straight to Village library)" in price_list_html(sale(more=more))
+    assert "cash · tin (straight to Village library)" in made(price_list_html, sale(more=more))
 
 
 def test_the_list_says_that_a_price_is_no_gift_and_whom_to_ask() -> None:
-    text = price_list_html(sale())
+    text = made(price_list_html, sale())
     assert "not a gift for tax purposes" in text
     assert "ask each group before its name stands here, and check local rules" in text
 
@@ -61,5 +61,5 @@ def test_the_list_says_that_a_price_is_no_gift_and_whom_to_ask() -> None:
 def test_the_number_that_promises_rest_on_is_named() -> None:
     asked = sale(labels=labels_table(promise=True))
     half = asked.advice.target.for_sale // 2
-    assert f"once {half} pieces are sold" in price_list_html(asked)
-    assert "once" not in price_list_html(sale())
+    assert f"once {half} pieces are sold" in made(price_list_html, asked)
+    assert "once" not in made(price_list_html, sale())

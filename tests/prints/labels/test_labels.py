@@ -6,7 +6,7 @@ import pytest
 from salebook.base.errors import FaultyPlanError, WrongUseError
 from salebook.prints.labels.labels import label_remarks, labels_html
 from tests.support.cldr import money
-from tests.support.print_sales import labels_table, own_pieces, pieces, sale
+from tests.support.print_sales import labels_table, made, own_pieces, pieces, sale
 
 LETTER_LABELS = labels_table(page="Letter", rows=6)
 
@@ -19,13 +19,15 @@ def labels_in(text: str) -> list[str]:
 
 def test_a_label_tells_name_size_care_price_and_number() -> None:
     reckoning = sale()
-    first = labels_in(labels_html(reckoning, pieces(reckoning)))[0]
+    first = labels_in(made(labels_html, reckoning, pieces(reckoning)))[0]
     assert first == "Lantern | 14 × 7 cm | Wash by hand | £28.00 | LAN-001"
 
 
 def test_a_second_says_so_and_has_its_price() -> None:
     reckoning = sale()
-    seconds = [text for text in labels_in(labels_html(reckoning, pieces(reckoning))) if "second" in text]
+    seconds = [
+        text for text in labels_in(made(labels_html, reckoning, pieces(reckoning))) if "second" in text
+    ]
     run = reckoning.studio.runs[0]
     assert len(seconds) == run.seconds > 0
     assert seconds[0] == "Lantern | second | 14 × 7 cm | Wash by hand | £12.00 | LAN-025"
@@ -33,27 +35,27 @@ def test_a_second_says_so_and_has_its_price() -> None:
 
 def test_a_donated_piece_names_its_giver() -> None:
     reckoning = sale()
-    last = labels_in(labels_html(reckoning, pieces(reckoning)))[-1]
+    last = labels_in(made(labels_html, reckoning, pieces(reckoning)))[-1]
     assert last == "Carved spoon | given by A neighbour | £14.00 | SPN-002"
 
 
 def test_a_ware_without_numbers_gets_as_many_labels_with_its_code() -> None:
     reckoning = sale()
     whole = replace(own_pieces(reckoning)[0], number="LAN", index=0, count=3)
-    texts = labels_in(labels_html(reckoning, [whole]))
+    texts = labels_in(made(labels_html, reckoning, [whole]))
     assert texts == ["Lantern | 14 × 7 cm | Wash by hand | £28.00 | LAN"] * 3
 
 
 def test_only_some_pieces_are_printed() -> None:
     reckoning = sale()
-    texts = labels_in(labels_html(reckoning, pieces(reckoning), only="LAN-003,LAN-007..008"))
+    texts = labels_in(made(labels_html, reckoning, pieces(reckoning), only="LAN-003,LAN-007..008"))
     assert [text.rpartition(" ")[2] for text in texts] == ["LAN-003", "LAN-007", "LAN-008"]
 
 
 @pytest.mark.parametrize(("skip", "sheets"), [(0, 1), (1, 2), (20, 2)])
 def test_used_labels_are_skipped_on_the_first_sheet_only(skip: int, sheets: int) -> None:
     reckoning = sale()
-    text = labels_html(reckoning, own_pieces(reckoning)[:21], skip=skip)
+    text = made(labels_html, reckoning, own_pieces(reckoning)[:21], skip=skip)
     assert text.count('<section class="sheet"') == sheets
     assert len(labels_in(text)) == 21
 
@@ -70,16 +72,16 @@ def test_more_labels_than_a_sheet_has_cannot_be_skipped(skip: int) -> None:
     reckoning = sale()
     register = pieces(reckoning)
     with pytest.raises(WrongUseError, match="0 to 20"):
-        labels_html(reckoning, register, skip=skip)
+        made(labels_html, reckoning, register, skip=skip)
 
 
 def test_no_pieces_make_no_sheet() -> None:
-    assert '<section class="sheet"' not in labels_html(sale(), [])
+    assert '<section class="sheet"' not in made(labels_html, sale(), [])
 
 
 def test_the_outline_shows_each_place_and_a_ruler() -> None:
     reckoning = sale()
-    text = labels_html(reckoning, pieces(reckoning), outline=True)
+    text = made(labels_html, reckoning, pieces(reckoning), outline=True)
     assert text.count('class="label outline"') == 21
     assert "100 mm when printed at 100 %" in text
     assert "LAN-001" not in text
@@ -92,13 +94,13 @@ def test_a_label_too_narrow_for_number_or_price_is_named(code: str, price: str, 
     reckoning = sale(code=code, price=price, labels=labels_table(width=15, height=10))
     register = pieces(reckoning)
     with pytest.raises(FaultyPlanError, match=f"labels → width.*{re.escape(named)}"):
-        labels_html(reckoning, register)
+        made(labels_html, reckoning, register)
 
 
 @pytest.mark.parametrize("grade", ["second", "given by"])
 def test_the_smallest_label_still_tells_what_it_must(grade: str) -> None:
     reckoning = sale(labels=labels_table(width=15, height=10, across=15, down=10), code="A")
-    texts = labels_in(labels_html(reckoning, pieces(reckoning)))
+    texts = labels_in(made(labels_html, reckoning, pieces(reckoning)))
     assert any(text.startswith(grade[:3]) for text in texts)
     assert all(len(text.split(" | ")) == 3 for text in texts)
 
@@ -115,14 +117,14 @@ def test_sums_and_sizes_are_written_as_the_locale_does(
     locale: str, currency: str, price: str, size: str
 ) -> None:
     reckoning = sale(locale=locale, currency=currency)
-    first = labels_in(labels_html(reckoning, pieces(reckoning)))[0]
+    first = labels_in(made(labels_html, reckoning, pieces(reckoning)))[0]
     assert first == f"Lantern | {size} | Wash by hand | {money(price, currency, locale)} | LAN-001"
 
 
 def test_a_promise_is_printed_only_where_the_plan_asks_for_it() -> None:
     plain, asked = sale(), sale(labels=labels_table(promise=True))
-    assert "At least" not in labels_html(plain, pieces(plain))
-    text = labels_html(asked, pieces(asked))
+    assert "At least" not in made(labels_html, plain, pieces(plain))
+    text = made(labels_html, asked, pieces(asked))
     assert "At least £28 of this goes to" in labels_in(text)[0]
     assert any("once" in remark and "Ask each group" in remark for remark in label_remarks(asked))
     assert label_remarks(plain) == ()
@@ -130,7 +132,7 @@ def test_a_promise_is_printed_only_where_the_plan_asks_for_it() -> None:
 
 def test_a_promise_of_nothing_is_not_printed() -> None:
     cheap = sale(price="0.90", labels=labels_table(promise=True))
-    texts = labels_in(labels_html(cheap, pieces(cheap)))
+    texts = labels_in(made(labels_html, cheap, pieces(cheap)))
     assert [text for text in texts if "At least £0" in text] == []
     assert "At least" not in texts[0]
     assert any("At least £" in text for text in texts)
@@ -139,5 +141,5 @@ def test_a_promise_of_nothing_is_not_printed() -> None:
 def test_where_nothing_is_sure_no_label_promises_and_that_is_said() -> None:
     costly = '\n[[overheads]]\nname = "hall"\namount = 9000\nmet_by = "sale"\n'
     reckoning = sale(more=costly, labels=labels_table(promise=True))
-    assert "At least" not in labels_html(reckoning, pieces(reckoning))
+    assert "At least" not in made(labels_html, reckoning, pieces(reckoning))
     assert any("No label promises a sum" in remark for remark in label_remarks(reckoning))

@@ -26,7 +26,7 @@ from tests.support.browser import (
     pictures,
     printed,
 )
-from tests.support.print_sales import labels_table, pieces, sale
+from tests.support.print_sales import labels_table, made, pieces, sale
 from tests.support.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar, path_of
 
 WITHIN_MM = 0.3
@@ -80,7 +80,7 @@ def test_every_outline_lies_where_the_measures_say(
 ) -> None:
     reckoning = sale(labels=labels_table(**measures))
     sheet = sheet_of(reckoning.plan.labels)
-    text = labels_html(reckoning, pieces(reckoning), outline=True)
+    text = made(labels_html, reckoning, pieces(reckoning), outline=True)
     found = printer(text, tmp_path)
     (picture,) = pictures(found.pdf)
     lines = list(edges_of(sheet))
@@ -116,7 +116,7 @@ def edges_of(sheet: Sheet) -> Iterator[tuple[float, float]]:
 def test_every_number_stands_at_its_place(measures: dict[str, Any], printer: Printer, tmp_path: Path) -> None:
     reckoning = sale(labels=labels_table(**measures))
     sheet, register = sheet_of(reckoning.plan.labels), pieces(reckoning)
-    found = printer(labels_html(reckoning, register), tmp_path)
+    found = printer(made(labels_html, reckoning, register), tmp_path)
     slots = {piece.number: divmod(index, len(sheet.places)) for index, piece in enumerate(register)}
     check_places(found, reckoning, slots)
     assert all(found.on(page) for page, _size in enumerate(found.sizes, 1))
@@ -137,7 +137,7 @@ def test_skip_nudge_and_only_move_labels_as_they_say(
     reckoning = sale(labels=labels_table(**SHEETS[kind]))
     skip = len(sheet_of(reckoning.plan.labels).places) - 1
     only = "LAN-005,SPN-001..002"
-    text = labels_html(reckoning, pieces(reckoning), only=only, skip=skip, nudge=nudge)
+    text = made(labels_html, reckoning, pieces(reckoning), only=only, skip=skip, nudge=nudge)
     slots = {"LAN-005": (0, skip), "SPN-001": (1, 0), "SPN-002": (1, 1)}
     check_places(printer(text, tmp_path), reckoning, slots, nudge)
 
@@ -230,7 +230,7 @@ care = "{name}"
 )
 def test_no_text_runs_over_an_edge_or_another(kind: str, locale: str, tmp_path: Path) -> None:
     reckoning = many_named(SHEETS[kind], locale)
-    text = labels_html(reckoning, pieces(reckoning))
+    text = made(labels_html, reckoning, pieces(reckoning))
     question = f"[{OVERFLOWS}, {OUTSIDE}, {OVERLAPPING}, {SMALLEST}, {COUNT}]"
     answer = asked(text, question, tmp_path)
     assert isinstance(answer, list)
@@ -258,7 +258,7 @@ def test_all_codes_of_a_page_are_read_at_once(
 ) -> None:
     reckoning = sale(labels=labels_table(**SHEETS[kind]), wanted=70, code=code)
     register = pieces(reckoning)[: len(sheet_of(reckoning.plan.labels).places)]
-    found = printed(labels_html(reckoning, register, nudge=nudge), tmp_path)
+    found = printed(made(labels_html, reckoning, register, nudge=nudge), tmp_path)
     expected = sorted(piece.number for piece in register)
     for drawn in (in_grey, in_black_and_white):
         assert sorted(number for page in drawn(found.pdf) for number in read_codes([page])) == expected
@@ -270,7 +270,7 @@ def test_all_codes_of_a_page_are_read_at_once(
 def test_each_label_carries_its_own_code(tmp_path: Path) -> None:
     reckoning = sale(labels=labels_table(**SHEETS["A4, 5 × 13"]), wanted=70)
     register, sheet = pieces(reckoning)[:65], sheet_of(reckoning.plan.labels)
-    (page,) = pictures(printed(labels_html(reckoning, register), tmp_path).pdf)
+    (page,) = pictures(printed(made(labels_html, reckoning, register), tmp_path).pdf)
     labels = [
         page.cut(place.x_mm, place.y_mm, sheet.width_mm, sheet.height_mm).saved(tmp_path / f"{index:02}.pgm")
         for index, place in enumerate(sheet.places)
@@ -295,4 +295,4 @@ def read_codes(files: list[Path]) -> list[str]:
 @pytest.mark.parametrize("code", ["A", "ABCDEF"])
 def test_the_smallest_label_with_a_code_has_modules_of_5_dots(code: str) -> None:
     reckoning = sale(labels=labels_table(width=25, height=20, across=30, down=30), code=code)
-    assert "scale(5)" in labels_html(reckoning, pieces(reckoning))
+    assert "scale(5)" in made(labels_html, reckoning, pieces(reckoning))

@@ -16,7 +16,7 @@ from salebook.prints.labels.tags import (
 from salebook.prints.paper import PAPERS, PaperName
 from tests.prints.labels.test_labels_in_the_browser import Printer, many_named, read_codes
 from tests.support.browser import Picture, Word, as_pdf, asked, in_grey, pictures, printed
-from tests.support.print_sales import labels_table, pieces, sale
+from tests.support.print_sales import labels_table, made, pieces, sale
 from tests.support.programs import needs_chromium, needs_poppler, needs_weasyprint, needs_zbar
 
 
@@ -65,7 +65,7 @@ def test_each_part_carries_number_price_and_code_at_its_place(
 ) -> None:
     reckoning = sale(labels=labels_table(page=page, rows=6))
     numbers = [f"LAN-{index:03}" for index in range(1, 9)]
-    text = tags_html(reckoning, pieces(reckoning), only="LAN-001..008", claim_slips=claim_slips)
+    text = made(tags_html, reckoning, pieces(reckoning), only="LAN-001..008", claim_slips=claim_slips)
     found = printer(text, tmp_path)
     (picture,) = pictures(found.pdf)
     codes: list[Path] = []
@@ -142,7 +142,7 @@ def test_long_names_and_prices_stay_on_their_part_of_the_card(
     locale: str, claim_slips: bool, tmp_path: Path
 ) -> None:
     reckoning = many_named({}, locale)
-    text = tags_html(reckoning, pieces(reckoning), claim_slips=claim_slips)
+    text = made(tags_html, reckoning, pieces(reckoning), claim_slips=claim_slips)
     answer = asked(text, f"[{TOO_WIDE}, {TOO_LOW}, {SMALLEST}]", tmp_path)
     assert isinstance(answer, list)
     too_wide, too_low, smallest_px = answer

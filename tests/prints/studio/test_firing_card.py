@@ -5,12 +5,13 @@ import pytest
 
 from salebook.plan.load import load_plan
 from salebook.plan.quantities import Temperature
-from salebook.prints.studio.firing_card import clock, curve_of, firing_html, is_by_night, lasting
+from salebook.prints.studio.firing_card import curve_of, firing_html, is_by_night
+from salebook.prints.wording import clock, lasting
 from salebook.reckoning import Reckoning, reckon
 from salebook.say.kiln import load_sentence
 from tests.support.books import SAMPLES
 from tests.support.finished_sale import rows
-from tests.support.print_sales import sale
+from tests.support.print_sales import made, sale
 
 
 @pytest.fixture(scope="module")
@@ -43,7 +44,7 @@ def test_a_duration_is_said_in_hours_and_minutes(hours: float, expected: str) ->
 
 def test_each_step_stands_with_its_clock_times(worked: Reckoning) -> None:
     """100 °C/h from 20 to 600 °C takes 5 h 48 min, 150 °C/h to 1000 °C 2 h 40 min, then 15 min are held."""
-    found = rows(firing_html(worked))
+    found = rows(made(firing_html, worked))
     assert [row.split(" 1")[0] for row in found[1:2]] == ["20 to 600 °C"]
     assert [re.findall(r"(?:[0-9]+ h )?[0-9]{2} min [0-9:]{5}", row) for row in found[1:4]] == [
         ["5 h 48 min 03:48"],
@@ -57,7 +58,7 @@ def test_a_temperature_in_fahrenheit_stands_as_the_plan_says_it(worked: Reckonin
     hot = firing.steps[1].model_copy(update={"to": Temperature.parse("1828 F")})
     changed = firing.model_copy(update={"steps": (firing.steps[0], hot)})
     plan = worked.plan.model_copy(update={"firings": (changed, *worked.plan.firings[1:])})
-    found = rows(firing_html(reckon(plan)))
+    found = rows(made(firing_html, reckon(plan)))
     assert [row.split(" 1")[0] for row in found[1:2]] == ["20 to 600 °C"]
     assert [row.partition(")")[0] for row in found[2:4]] == [
         "600 to 998 °C (1828 °F",
@@ -73,12 +74,12 @@ def test_the_card_asks_for_what_the_kiln_burns(worked: Reckoning, fuel: str, ask
     kiln = worked.plan.kiln
     assert kiln is not None
     changed = kiln.model_copy(update={"fuel": fuel, "burner_efficiency": Decimal("0.2")})
-    text = firing_html(reckon(worked.plan.model_copy(update={"kiln": changed})))
+    text = made(firing_html, reckon(worked.plan.model_copy(update={"kiln": changed})))
     assert re.findall(r">((?:Gas m|M)eter [a-z ]*before|kWh used|Gas used)<", text)[:2] == asked
 
 
 def test_the_price_of_a_load_and_the_loads_are_said(worked: Reckoning) -> None:
-    text = firing_html(worked)
+    text = made(firing_html, worked)
     for need in worked.studio.firings:
         assert f"£{need.cost_of_load:.2f} a load" in text
         assert f"loads to fire: {need.loads}" in text
@@ -95,13 +96,13 @@ def test_the_curve_runs_through_every_step(worked: Reckoning) -> None:
 
 
 def test_the_cautions_stand_on_the_card(worked: Reckoning) -> None:
-    text = firing_html(worked)
+    text = made(firing_html, worked)
     for about in ("Hot kiln, hot ware", "Fumes", "Wiring", "Gas", "Firing at night"):
         assert f"<strong>{about}.</strong>" in text
 
 
 def test_a_plan_without_firings_says_so() -> None:
-    assert "The plan has no firings." in firing_html(sale())
+    assert "The plan has no firings." in made(firing_html, sale())
 
 
 @pytest.mark.parametrize(
@@ -113,7 +114,7 @@ def test_a_firing_runs_by_night_where_people_sleep(begins: float, hours: float, 
 
 
 def test_a_firing_by_night_carries_its_caution_in_place(worked: Reckoning) -> None:
-    text = firing_html(worked)
+    text = made(firing_html, worked)
     by_night = text.count("This firing runs into the night.")
     assert by_night == sum(
         is_by_night(need.firing.start.hour + need.firing.start.minute / 60, need.hours)
@@ -124,11 +125,11 @@ def test_a_firing_by_night_carries_its_caution_in_place(worked: Reckoning) -> No
 
 
 def test_the_clock_is_said_for_nights_on_which_clocks_change(worked: Reckoning) -> None:
-    assert firing_html(worked).count("Times are those of a clock that nobody changes.") == 2
+    assert made(firing_html, worked).count("Times are those of a clock that nobody changes.") == 2
 
 
 def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
-    found = rows(firing_html(worked))
+    found = rows(made(firing_html, worked))
     for loading in worked.studio.loadings:
         for number, load in enumerate(loading.loads, start=1):
             assert f"{number} {load_sentence(load)} {load.height_left_mm:.0f} mm" in found
@@ -136,9 +137,9 @@ def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
 
 def test_the_last_days_to_light_the_kiln_are_said(worked: Reckoning) -> None:
     """The worked sale is on 8 May 2027: a day to finish, and before it two days for each of two loads."""
-    assert "To be in time light a load by Mon, 3 May 2027 and Wed, 5 May 2027." in firing_html(worked)
+    assert "To be in time light a load by Mon, 3 May 2027 and Wed, 5 May 2027." in made(firing_html, worked)
 
 
 def test_of_many_loads_only_the_first_and_the_last_day_are_said(worked: Reckoning) -> None:
     many = reckon(worked.plan, loads={"biscuit": 9, "glaze": 9})
-    assert firing_html(many).count("To be in time light the first load by") == 2
+    assert made(firing_html, many).count("To be in time light the first load by") == 2

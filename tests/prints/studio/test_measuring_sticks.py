@@ -10,7 +10,7 @@ from salebook.prints.studio.measuring_sticks import Stick, sticks_of
 from salebook.reckoning import Reckoning
 from tests.support.browser import asked
 from tests.support.devtools import PX_PER_MM
-from tests.support.print_sales import labels_table, sale
+from tests.support.print_sales import labels_table, made, sale
 from tests.support.programs import needs_chromium
 
 BOXES = """
@@ -27,7 +27,7 @@ def sticks(reckoning: Reckoning, height: str | None, width: str | None) -> tuple
         made_height_mm=None if height is None else Decimal(height),
         made_diameter_mm=None if width is None else Decimal(width),
     )
-    return sticks_of(sizes, reckoning.plan.sale, PAPERS["A4"])
+    return sticks_of(sizes, reckoning.plan.sale.locale, PAPERS["A4"])
 
 
 def test_a_stick_is_as_long_as_the_longer_side() -> None:
@@ -75,7 +75,7 @@ def test_the_numbers_stand_at_their_centimetres() -> None:
 @pytest.mark.parametrize("page", ["A4", "Letter"])
 def test_sticks_and_ruler_have_their_true_size_in_the_browser(page: str, tmp_path: Path) -> None:
     reckoning = sale(labels=labels_table(page=page, rows=6))
-    found = asked(making_html(reckoning), BOXES, tmp_path)
+    found = asked(made(making_html, reckoning), BOXES, tmp_path)
     assert isinstance(found, list)
     assert [kind for kind, _width, _height in found] == ["ruler", "stick"]
     assert [width / PX_PER_MM for _kind, width, _height in found] == pytest.approx([104, 37], abs=0.05)

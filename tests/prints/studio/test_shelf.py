@@ -7,6 +7,7 @@ from salebook.making.loading import Loading
 from salebook.prints.studio.firing_card import firing_html
 from salebook.prints.studio.shelf import Piece, ShelfPicture, shelf_pictures
 from salebook.reckoning import reckon
+from tests.support.print_sales import made
 from tests.support.sound_plan import Place, plan_with
 
 ROUND = {"shape": "round", "diameter": "460 mm"}
@@ -72,4 +73,4 @@ def test_the_print_draws_each_piece() -> None:
         for loading in reckoning.studio.loadings
         for picture in shelf_pictures(loading, reckoning.plan)
     )
-    assert firing_html(reckoning).count('class="piece"') == found
+    assert made(firing_html, reckoning).count('class="piece"') == found
