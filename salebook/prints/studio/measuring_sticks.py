@@ -1,6 +1,6 @@
 """Measuring sticks at true size: a strip for each ware, with the height and the width to throw to."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -17,6 +17,9 @@ HEAD_MM = 60.0
 
 LINE_MM = 4.4
 """From one line of writing to the next."""
+
+Mark = tuple[str, Decimal]
+"""What is measured, in words, and how long it is in mm."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,20 +65,17 @@ def _tick(mark_mm: int) -> float:
 
 def sticks_of(sizes: Sizes, locale: str, paper: Paper) -> tuple[Stick, ...]:
     """Return the strip of one ware, in as many parts as the paper makes it; none where no size is known."""
-    marks = {
-        _("height"): sizes.made_height_mm,
-        _("width"): sizes.made_diameter_mm,
-    }
-    known = {word: length for word, length in marks.items() if length is not None}
+    marks = ((_("height"), sizes.made_height_mm), (_("width"), sizes.made_diameter_mm))
+    known = [(word, length) for word, length in marks if length is not None]
     return tuple(_parts(sizes.ware.code, known, locale, paper.height_mm - HEAD_MM)) if known else ()
 
 
-def _parts(code: str, marks: dict[str, Decimal], locale: str, longest: float) -> Iterator[Stick]:
-    whole = float(max(marks.values()))
+def _parts(code: str, marks: Sequence[Mark], locale: str, longest: float) -> Iterator[Stick]:
+    whole = float(max(length for _word, length in marks))
     count = -int(-whole // longest)
     for number in range(count):
         begins, ends = number * longest, min(whole, (number + 1) * longest)
-        inside = {word: mark for word, mark in marks.items() if begins < float(mark) <= ends}
+        inside = [mark for mark in marks if begins < float(mark[1]) <= ends]
         yield Stick(
             code=code,
             part=_("part {number} of {count}").format(number=number + 1, count=count) if count > 1 else "",
@@ -85,11 +85,11 @@ def _parts(code: str, marks: dict[str, Decimal], locale: str, longest: float) ->
         )
 
 
-def _cuts(marks: dict[str, Decimal], locale: str, ends: float) -> Iterator[Cut]:
+def _cuts(marks: Sequence[Mark], locale: str, ends: float) -> Iterator[Cut]:
     """Yield the cuts from the top down; where two lie close the lower one's writing makes way."""
     free = 0.0
-    for word, mark in sorted(marks.items(), key=lambda pair: -pair[1]):
-        y = ends - float(mark)
+    for word, length in sorted(marks, key=lambda mark: -mark[1]):
+        y = ends - float(length)
         text_y = max(y + LINE_MM, free)
-        yield Cut(y=y, says=f"{word} {format_size((mark,), locale, step_mm=Decimal(1))}", text_y=text_y)
+        yield Cut(y=y, says=f"{word} {format_size((length,), locale, step_mm=Decimal(1))}", text_y=text_y)
         free = text_y + LINE_MM

@@ -60,6 +60,12 @@ def test_a_pot_without_sizes_has_no_stick() -> None:
     assert [cut.says for cut in sticks(sale(), "120", None)[0].cuts] == ["height 12 cm"]
 
 
+def test_a_language_with_one_word_for_both_measures_loses_neither(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("salebook.prints.studio.measuring_sticks._", lambda _text: "size")
+    (stick,) = sticks(sale(), "160", "80")
+    assert [cut.says for cut in stick.cuts] == ["size 16 cm", "size 8 cm"]
+
+
 def test_inches_are_said_where_people_use_them() -> None:
     american = sale(locale="en_US", currency="USD")
     assert sticks(american, "254", "127")[-1].cuts[0].says == "height 10 in"
