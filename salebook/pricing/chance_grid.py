@@ -87,7 +87,7 @@ def chance_on_grid(
         return float(needed <= likely.least)
     groups = [_together(members) for members in _grouped(spreads)]
     common = math.gcd(*(spread.each for spread in spreads))
-    step = _first_step(likely, common, len(groups), tenth_of_unit)
+    step = _first_step(likely, common, len(groups), tenth_of_unit=tenth_of_unit, within=within)
     while True:
         less, chance, more = _enclosed(groups, likely, step, needed)
         finer = max(common, step // 8)
@@ -115,15 +115,15 @@ def _likely(spreads: Sequence[Spread]) -> _Likely:
     )
 
 
-def _first_step(likely: _Likely, common: int, groups: int, tenth_of_unit: int) -> int:
+def _first_step(likely: _Likely, common: int, groups: int, *, tenth_of_unit: int, within: float) -> int:
     """Return the step on which nothing is rounded, if that takes few cells; else one that should do.
 
     A normal density is at most 0.4 ÷ deviation, so that half a step for each group then moves the chance by
     less than is to be proven. A tenth of the unit of currency is enough wherever it is affordable.
     """
-    enough = max(common, int(likely.deviation / (250 * groups)))
-    finer = (common, min(enough, tenth_of_unit))
-    return next((step for step in finer if likely.cells(step) <= FEW_CELLS), enough)
+    enough = max(common, int(4 * within * likely.deviation / groups))
+    finer, few = (common, min(enough, tenth_of_unit)), FEW_CELLS * PROVEN / within
+    return next((step for step in finer if likely.cells(step) <= few), enough)
 
 
 def _grouped(spreads: Iterable[Spread]) -> list[list[Spread]]:

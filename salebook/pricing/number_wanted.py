@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -23,13 +24,18 @@ from salebook.pricing.outlook import chance_over
 MOST_PIECES = 10_000
 """The most pieces of one ware."""
 
-MOST_WORK = 5_000
-"""How long a search may go on: a good on a kind of day counts 1 in each chance, all costs count 100."""
+MOST_WORK = 20_000
+"""How long a search may go on, about a second: a good on a kind of day counts 1 in a rough chance."""
 
-WORK_OF_COSTS = 100
+WORK_OF_COSTS = 400
+WORK_OF_A_PROVEN_CHANCE = 5
 
-ROUGHLY = 0.02
+ROUGHLY = (0.02, 0.003)
 """A chance this far from the one asked for need not be known better to be told from it."""
+
+
+class _WorkedEnoughError(Exception):
+    """A search has done as much as it may."""
 
 
 @dataclass(kw_only=True)
@@ -37,6 +43,12 @@ class _Work:
     """What a search has done so far; counted, not timed, so that it ends alike on every machine."""
 
     done: int = 0
+
+    def add(self, work: int) -> None:
+        """Count work before it is done; raises _WorkedEnoughError where it would be too much."""
+        self.done += work
+        if self.done > MOST_WORK:
+            raise _WorkedEnoughError
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,17 +85,20 @@ class _Search:
 
     def costs(self, number: int) -> Costs:
         """Return every cost with a number of the ware."""
-        self.work.done += WORK_OF_COSTS
+        self.work.add(WORK_OF_COSTS)
         plan = self.wanting(number)
         return cost_lines(plan, plan_studio(plan, loads=self.loads))
 
     def is_enough(self, goods: tuple[Good, ...], costs: Costs) -> bool:
         """Whether goods make the target at these costs as surely as the plan asks."""
-        self.work.done += len(goods) * len(self.plan.outlooks)
         enough, earn = float(self.plan.sale.confidence) - NOISE, to_earn(self.plan, costs)
-        about = chance_over(goods, self.plan.outlooks, earn, within=ROUGHLY)
-        if abs(about - enough) > ROUGHLY:
-            return about > enough
+        work = len(goods) * len(self.plan.outlooks)
+        for within in ROUGHLY:
+            self.work.add(work)
+            about = chance_over(goods, self.plan.outlooks, earn, within=within)
+            if abs(about - enough) > within:
+                return about > enough
+        self.work.add(work * WORK_OF_A_PROVEN_CHANCE)
         return chance_over(goods, self.plan.outlooks, earn) >= enough
 
     def may_be_enough(self, number: int, least: int, costs: Costs) -> bool:
@@ -115,11 +130,12 @@ def _smallest(search: _Search, number: int) -> int:
     More pieces never lower the fixed costs, so that no number can do which would not do at the costs of a
     smaller one: all those are passed over at once.
     """
-    while number <= search.most and search.work.done < MOST_WORK:
-        costs = search.costs(number)
-        if search.is_enough(search.goods(number, costs), costs):
-            return number
-        number = _next_that_may_do(search, number, costs)
+    with suppress(_WorkedEnoughError):
+        while number <= search.most:
+            costs = search.costs(number)
+            if search.is_enough(search.goods(number, costs), costs):
+                return number
+            number = _next_that_may_do(search, number, costs)
     raise FaultyPlanError([_none_found(search, number)])
 
 
