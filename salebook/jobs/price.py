@@ -3,11 +3,12 @@
 import sys
 from collections.abc import Iterator, Sequence
 
-from rich.console import Console, RenderableType
+from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from salebook.base.words import _
+from salebook.jobs.columns import fit_columns
 from salebook.plan.model import MetBy, Sale
 from salebook.plan.money import rounded
 from salebook.plan.notes import assumptions
@@ -39,6 +40,7 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
         console.print(sentence)
     mark = "#" if console.options.ascii_only else "\N{FULL BLOCK}"
     for table in _tables(reckoning, mark):
+        fit_columns(table, console.width)
         console.print()
         console.print(table)
     unknown = not_known(reckoning.plan, reckoning.studio)
@@ -65,7 +67,7 @@ def _show_heading(sale: Sale, console: Console) -> None:
     console.print()
 
 
-def _tables(reckoning: Reckoning, mark: str) -> Iterator[RenderableType]:
+def _tables(reckoning: Reckoning, mark: str) -> Iterator[Table]:
     yield _ladder(reckoning, mark)
     yield from _levers(reckoning)
     yield _piece_costs(reckoning)
@@ -94,14 +96,11 @@ def _table(title: str, *columns: str, left: int = 1) -> Table:
         header_style="dim",
     )
     for place, column in enumerate(columns):
-        if place < left:
-            table.add_column(column, overflow="fold")
-        else:
-            table.add_column(column, justify="right", no_wrap=True)
+        table.add_column(column, overflow="fold", justify="left" if place < left else "right")
     return table
 
 
-def _ladder(reckoning: Reckoning, mark: str) -> RenderableType:
+def _ladder(reckoning: Reckoning, mark: str) -> Table:
     plan, sale = reckoning.plan, reckoning.plan.sale
     table = _table(_("At other prices"), _("prices"), _("pieces sold"), _("for the groups"), _("chance"))
     table.add_column(_("of the target"))
@@ -120,7 +119,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> RenderableType:
     return table
 
 
-def _levers(reckoning: Reckoning) -> Iterator[RenderableType]:
+def _levers(reckoning: Reckoning) -> Iterator[Table]:
     sale = reckoning.plan.sale
     table = _table(_("What would help"), _("change"), _("for the groups"), _("chance"))
     for lever in levers_of(reckoning.plan, reckoning.studio, reckoning.costs):
@@ -131,7 +130,7 @@ def _levers(reckoning: Reckoning) -> Iterator[RenderableType]:
         yield table
 
 
-def _piece_costs(reckoning: Reckoning) -> RenderableType:
+def _piece_costs(reckoning: Reckoning) -> Table:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
     table = _table(_("What a piece costs"), "", _("each"), _("paid back after"))
     table.add_row(_("to pay back the table"), sale.format_money(cost.sale), _after(pieces.sale))
@@ -146,7 +145,7 @@ def _after(pieces: int | None) -> str:
     return _("1 piece") if pieces == 1 else _("{pieces} pieces").format(pieces=pieces)
 
 
-def _who_pays(reckoning: Reckoning) -> RenderableType:
+def _who_pays(reckoning: Reckoning) -> Table:
     sale, costs = reckoning.plan.sale, reckoning.costs
     payers = _payers()
     table = _table(_("Who pays what"), _("cost"), _("kind"), _("who pays"), _("total"), left=3)
@@ -163,7 +162,7 @@ def _payers() -> dict[MetBy, str]:
     return {"sale": _("the takings"), "maker": _("the maker"), "sponsor": _("sponsors")}
 
 
-def _groups(reckoning: Reckoning) -> RenderableType:
+def _groups(reckoning: Reckoning) -> Table:
     sale = reckoning.plan.sale
     table = _table(_("What each group can expect"), _("group"), _("parts"), _("expected"))
     for share in reckoning.advice.share_out:
@@ -171,7 +170,7 @@ def _groups(reckoning: Reckoning) -> RenderableType:
     return table
 
 
-def _making(reckoning: Reckoning) -> RenderableType:
+def _making(reckoning: Reckoning) -> Table:
     counted = (_("wanted"), _("start"), _("to biscuit"), _("to glaze"), _("seconds"), _("for sale"))
     table = _table(_("How many to make"), _("code"), *counted, _("how sure"))
     for run in reckoning.studio.runs:
@@ -180,7 +179,7 @@ def _making(reckoning: Reckoning) -> RenderableType:
     return table
 
 
-def _days(reckoning: Reckoning) -> RenderableType:
+def _days(reckoning: Reckoning) -> Table:
     days, locale = reckoning.days, reckoning.plan.sale.locale
     columns = [_("latest from"), _("until")] + [_("soonest from"), _("until")] * bool(days.earliest)
     table = _table(_("Day by day"), _("what"), *columns)
@@ -194,7 +193,7 @@ def _days(reckoning: Reckoning) -> RenderableType:
     return table
 
 
-def _clays(reckoning: Reckoning) -> RenderableType:
+def _clays(reckoning: Reckoning) -> Table:
     sale = reckoning.plan.sale
     table = _table(_("Clay to buy"), _("clay"), _("kg"), _("bags"), _("cost"))
     for need in reckoning.studio.clays:
@@ -202,7 +201,7 @@ def _clays(reckoning: Reckoning) -> RenderableType:
     return table
 
 
-def _firings(reckoning: Reckoning) -> RenderableType:
+def _firings(reckoning: Reckoning) -> Table:
     sale = reckoning.plan.sale
     measures = (_("kiln loads"), _("hours a load"), _("kWh a load"), _("peak kW"))
     table = _table(_("Firings"), _("firing"), *measures, _("cost of all"))
@@ -212,7 +211,7 @@ def _firings(reckoning: Reckoning) -> RenderableType:
     return table
 
 
-def _hours(reckoning: Reckoning) -> RenderableType:
+def _hours(reckoning: Reckoning) -> Table:
     hours, sale = reckoning.studio.hours, reckoning.plan.sale
     table = _table(_("Hours: a worth, not money"), _("work"), _("hours"))
     for line in hours.lines:

@@ -1,0 +1,44 @@
+"""Columns of a table on a terminal: names break between words, figures never."""
+
+from collections.abc import Sequence
+
+from rich.cells import cell_len
+from rich.table import Column, Table
+from rich.text import Text
+
+BETWEEN_COLUMNS = 2
+
+SHORTEST_PART = 8
+"""A word is broken only where no other column can give way, and never into shorter parts."""
+
+
+def fit_columns(table: Table, width: int) -> None:
+    """Set the columns of a table without a frame to widths that fit so many cells.
+
+    Each is at least as wide as its longest word, or its longest figure; what is left goes first to those
+    that need least of it. Where even that is too wide, the longest words are broken.
+    """
+    # rich takes width from the widest columns first, whether or not a word then breaks.
+    room = width - BETWEEN_COLUMNS * (len(table.columns) - 1)
+    widths = [_longest_word(column) for column in table.columns]
+    while sum(widths) > room and max(widths) > SHORTEST_PART:
+        widths[widths.index(max(widths))] -= 1
+    lacking = [max(0, _longest(column) - least) for column, least in zip(table.columns, widths, strict=True)]
+    for place in sorted(range(len(widths)), key=lacking.__getitem__):
+        widths[place] += min(lacking[place], max(0, room - sum(widths)))
+        table.columns[place].width = widths[place]
+
+
+def _longest(column: Column) -> int:
+    return max(map(cell_len, _texts(column)))
+
+
+def _longest_word(column: Column) -> int:
+    """Return the cells of the longest part that is kept whole: a word, but a figure with its unit."""
+    heading, *cells = _texts(column)
+    whole = cells if column.justify == "right" else [word for cell in cells for word in cell.split()]
+    return max(map(cell_len, (*heading.split(), *whole)), default=0)
+
+
+def _texts(column: Column) -> Sequence[str]:
+    return [each.plain if isinstance(each, Text) else str(each) for each in (column.header, *column.cells)]
