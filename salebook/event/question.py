@@ -77,8 +77,7 @@ def _nameless(counted: PostedLine, remark: LineRemark, event: Event) -> str:
     if remark.kind == Remark.RESERVED_FOR:
         return say(remark.kind, _("somebody else"))
     near = _near(counted, event) if remark.kind == Remark.NO_SUCH_PIECE else ""
-    says = _("{remark} (is it {number}?)") if near else "{remark}"
-    return says.format(remark=in_words(remark), number=near)
+    return _("no such piece (is it {number}?)").format(number=near) if near else in_words(remark)
 
 
 def _near(counted: PostedLine, event: Event) -> str:

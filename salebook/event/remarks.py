@@ -10,6 +10,7 @@ from salebook.base.words import N_, _
 from salebook.event.amounts import PricedLine
 from salebook.event.entries import Line, PieceEntry
 from salebook.event.lines import OF_A_PIECE, Asks, fold_case, has_entries, kind_label, trimmed
+from salebook.event.register import Piece
 from salebook.plan.money import ZERO
 
 FAR_ABOVE: Final = 5
@@ -25,7 +26,7 @@ class Remark(Enum):
     NO_SUCH_KIND = N_("no such kind")
     WHICH_PIECE = N_("which piece, or kind?")
     WHICH_WARE = N_("which ware?")
-    NO_SUCH_PIECE = N_("no such piece")
+    NO_SUCH_PIECE = N_("no such piece: type {subject}")
     NO_PIECE_HERE = N_("no piece belongs here")
     ONE_NUMBER_ONE_PIECE = N_("one number, one piece")
     GIVEN_BACK_BEFORE = N_("type the refund's sum")
@@ -51,7 +52,7 @@ class Remark(Enum):
 
 @dataclass(frozen=True)
 class LineRemark:
-    """A remark on a line; `subject` is the claim number or the mark that it names."""
+    """A remark on a line; `subject` is the claim number, the mark or the piece that it names."""
 
     kind: Remark
     subject: str = ""
@@ -83,26 +84,31 @@ def piece_remark(
     lines: Sequence[PricedLine],
     *,
     codes: frozenset[str],
+    example: Piece,
     entry: PieceEntry,
     piece: RemarkedPiece | None,
 ) -> LineRemark | None:
     """Say what is wrong with a line's piece or its amount; None: nothing.
 
-    `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces; `piece` is
-    the line's piece where there is such a one, `entry` what is filled in about it.
+    `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces, `example` a
+    piece of the sale; `piece` is the line's piece where there is such a one, `entry` what is filled in about
+    it.
     """
-    kind = priced.kind
-    if kind in OF_A_PIECE:
-        if not priced.piece_number:
-            return LineRemark(Remark.WHICH_PIECE)
-        return _of_known(priced, lines, entry, piece) if piece else LineRemark(Remark.NO_SUCH_PIECE)
-    if kind == "order":
-        if not priced.piece_number:
-            return LineRemark(Remark.WHICH_WARE)
-        return None if priced.index or priced.piece_number in codes else LineRemark(Remark.NO_SUCH_PIECE)
+    if priced.kind in OF_A_PIECE:
+        if piece is None:
+            return _unknown(priced, Remark.WHICH_PIECE, example.number)
+        return _of_known(priced, lines, entry, piece)
+    if priced.kind == "order":
+        is_known = priced.index or priced.piece_number in codes
+        return None if is_known else _unknown(priced, Remark.WHICH_WARE, example.code)
     if priced.piece_number:
         return LineRemark(Remark.NO_PIECE_HERE)
     return LineRemark(Remark.HOW_MUCH) if priced.line.amount is None and priced.line.gift is None else None
+
+
+def _unknown(priced: PricedLine, which: Remark, example: str) -> LineRemark:
+    """Say that no piece stands there, or none of the sale; an example shows what to type."""
+    return LineRemark(Remark.NO_SUCH_PIECE, example) if priced.piece_number else LineRemark(which)
 
 
 def _of_known(

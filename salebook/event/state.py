@@ -183,6 +183,7 @@ def _posted_lines(
             pieces[row - 1] if (row := line.index) else None,
             typed[row - 1] if row else NO_ENTRY,
             codes=codes,
+            example=pieces[0].piece,
             straight=straight,
         )
         for line in lines
@@ -327,6 +328,7 @@ def _posted(
     entry: PieceEntry,
     *,
     codes: frozenset[str],
+    example: Piece,
     straight: Mapping[str, str],
 ) -> PostedLine:
     paid_to = straight.get(priced.way, "")
@@ -334,6 +336,7 @@ def _posted(
         priced,
         piece.account.lines if piece else (),
         codes=codes,
+        example=example,
         entry=entry,
         piece=_remarked(piece) if piece else None,
     )

@@ -181,14 +181,14 @@ def _remarks() -> dict[str, str]:
     """What needs a look; the first that is wrong is said."""
     order = _first_of(
         ('[=piece]=""', Remark.WHICH_WARE),
-        ("IF([=index]>0,FALSE,ISERROR(MATCH([=piece],tally_code,0)))", Remark.NO_SUCH_PIECE),
+        ("IF([=index]>0,FALSE,ISERROR(MATCH([=piece],tally_code,0)))", _no_such_piece("pieces_code")),
     )
     no_piece = _first_of(
         ('[=piece]<>""', Remark.NO_PIECE_HERE), ('AND([amount]="",[gift]="")', Remark.HOW_MUCH)
     )
     known = _first_of(
         ('[=piece]=""', Remark.WHICH_PIECE),
-        ("[=index]=0", Remark.NO_SUCH_PIECE),
+        ("[=index]=0", _no_such_piece("pieces_number")),
         ("IF(ISNUMBER([count]),[count]<>[=count],FALSE)", Remark.ONE_NUMBER_ONE_PIECE),
         otherwise=f'IF([=kind]="refund",{_remarks_on_refund()},{_remarks_on_paying()})',
     )
@@ -261,8 +261,15 @@ def _of_several(condition: str) -> str:
     return f"IF([=same]>1,{condition},FALSE)"
 
 
-def _first_of(*wrong: tuple[str, Remark], otherwise: str = '""') -> str:
+def _no_such_piece(names: str) -> str:
+    """Say what to type, by the first of the sale's own names."""
+    return live_sentence(_(Remark.NO_SUCH_PIECE.value), subject=(f"INDEX({names},1)", ""))[0]
+
+
+def _first_of(*wrong: tuple[str, Remark | str], otherwise: str = '""') -> str:
+    """Return the first remark whose condition holds; one that names something is a formula by itself."""
     formula = otherwise
     for condition, remark in reversed(wrong):
-        formula = f"IF({condition},{quoted(say(remark))},{formula})"
+        says = quoted(say(remark)) if isinstance(remark, Remark) else remark
+        formula = f"IF({condition},{says},{formula})"
     return formula

@@ -137,7 +137,7 @@ def _declare_shown(live: Callable[..., None]) -> None:
         value=lambda line: in_words(line.remark),
         name="takings_remark",
         alarm='[=remark]<>""',
-        width=22,
+        width=27,
     )
 
 
