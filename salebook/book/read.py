@@ -83,6 +83,8 @@ class BookRead:
     """The till of the lines that are still empty."""
     unread: tuple[Unplaced, ...] = ()
     """What was typed beside the lines and made no sense."""
+    pieces_sheet: str = ""
+    """How the sheet with the pieces is called in this book."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,6 +107,8 @@ class TillRead:
     free_till: str
     first_day: date
     """The day of lines before which none is typed."""
+    pieces_sheet: str
+    """How the sheet with the pieces is called in this book."""
 
 
 def read_book(path: Path) -> BookRead:
@@ -129,6 +133,7 @@ def read_book(path: Path) -> BookRead:
         mark=read.mark,
         free_till=read.free_till,
         unread=read.unread,
+        pieces_sheet=read.pieces_sheet,
     )
 
 
@@ -169,6 +174,7 @@ def read_any_book(path: Path) -> TillRead:
         mark=mark,
         free_till=lines.free_till,
         first_day=plan.sale.days[0] if plan else parser.first_day,
+        pieces_sheet=tables.sheet("pieces") or _("Pieces"),
     )
 
 

@@ -99,8 +99,8 @@ def labelling_from(
         if only_made and not read.entries.made:
             says = _("{file}: there is no piece to print a label for; fill in Out of the kiln on Pieces")
         raise WrongUseError(says.format(file=file))
-    asked = (question_line(question) for question in read.questions if question.sheet == _("Pieces"))
-    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(asked))
+    asked = [question for question in read.questions if question.sheet == read.pieces_sheet]
+    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(map(question_line, asked)))
 
 
 def printed(labelling: Labelling, options: LabelOptions) -> bytes:

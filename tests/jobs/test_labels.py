@@ -214,7 +214,8 @@ def test_a_workbook_is_known_by_what_is_in_it_too(book: Path, tmp_path: Path) ->
     assert labelling_from(copy) == labelling_from(book)
 
 
-def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(book: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize("title", ["Pieces", "Our pots"])
+def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(title: str, book: Path, tmp_path: Path) -> None:
     workbook = load_workbook(book)
     sheet = workbook["Pieces"]
     (cell,) = [
@@ -223,10 +224,10 @@ def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(book: Path, tmp_path: 
         for cell in row
         if cell.value == "broken" and not cell.protection.locked
     ]
-    cell.value = "eaten"
+    cell.value, sheet.title = "eaten", title
     file = tmp_path / "odd.xlsx"
     workbook.save(file)
     labelling = labelling_from(file)
     (question,) = labelling.questions
-    assert question.startswith(f"Pieces, row {cell.row}: ")
+    assert question.startswith(f"{title}, row {cell.row}: ")
     assert print_remarks(labelling, LabelOptions())[0] == question

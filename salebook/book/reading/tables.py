@@ -103,6 +103,10 @@ class Tables:
         """Return the rows of a section, all parts of it."""
         return tuple(row for part in self.parts.get(section, ()) for row in part.rows)
 
+    def sheet(self, section: str) -> str:
+        """Return the name of the sheet on which a section stands in this workbook; empty where it is not."""
+        return next((part.sheet for part in self.parts.get(section, ())), "")
+
     def keys(self, section: str) -> frozenset[str]:
         """Return all keys of a section."""
         return frozenset(key for part in self.parts.get(section, ()) for key in part.keys)
