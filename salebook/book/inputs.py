@@ -163,11 +163,8 @@ def put_table(
     if says:
         page.paragraph(says, "note")
     placed = table.write(page, records, part=part)
-    for record, row in placed.rows.items():
+    for row in placed.rows.values():
         _grow_for_wrapped(page, row)
-        # For what looks a cell up before all sheets are written; formulas name it in brackets instead.
-        for key in placed.columns:
-            page.book.addresses[table.section, record, key] = page.address(row, placed.column(key))
     page.row += 1
 
 

@@ -5,11 +5,12 @@ from decimal import Decimal
 
 import pytest
 
+from salebook.book.column import Sum
 from salebook.book.declared import READ, declared
 from salebook.book.figure import Figure
 from salebook.book.page import Book, Page
 from salebook.book.references import UnknownReferenceError
-from salebook.book.table import Sum, Table, put_line
+from salebook.book.table import Table, put_line
 
 
 @dataclass(frozen=True, kw_only=True)

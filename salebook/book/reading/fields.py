@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Any
 
+from salebook.book.column import Held
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.tables import Row, Tables
 from salebook.book.reading.typed import CellParser, count_of, one_of, text
-from salebook.book.table import Held, Table
+from salebook.book.table import Table
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,12 @@ from operator import attrgetter
 from typing import Literal
 
 from salebook.base.words import _
+from salebook.book.column import Sum
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
-from salebook.book.table import Sum, Table, put_line
+from salebook.book.table import Table, put_line
 from salebook.event.costs_to_date import cost_key, cost_to_date
 from salebook.event.event import Event
 from salebook.making.hours import WorkLine

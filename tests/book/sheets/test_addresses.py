@@ -14,12 +14,6 @@ from openpyxl import load_workbook
 from tests.support.books import sample_book
 
 SHEETS = Path(__file__).parents[3] / "salebook" / "book" / "sheets"
-NOT_YET = {
-    *("firing/energy_price.py", "firing/sheet.py", "firing/steps.py", "staleness_check.py"),
-    *("making/days.py", "making/sheet.py", "making/starting.py", "making/studio_tally.py"),
-    *("pieces/sheet.py", "pieces/totals.py", "takings/sheet.py", "this_table.py"),
-}
-"""Files that still do; none may be added."""
 
 CELL = re.compile(r"(?<![\w.$\[])\$?[A-Z]{1,2}\$?[1-9][0-9]*(?![\w.(])")
 """A cell in a text, such as B$7."""
@@ -62,11 +56,7 @@ def _columns(parts: list[ast.expr]) -> Iterator[str]:
 
 @pytest.mark.parametrize("path", sorted(SHEETS.rglob("*.py")), ids=lambda path: str(path.relative_to(SHEETS)))
 def test_a_sheet_writes_no_address_by_hand(path: Path) -> None:
-    found = list(by_hand(path.read_text(encoding="utf-8")))
-    if str(path.relative_to(SHEETS)) in NOT_YET:
-        assert found, "this file needs no exception any more: take it out of NOT_YET"
-    else:
-        assert found == []
+    assert list(by_hand(path.read_text(encoding="utf-8"))) == []
 
 
 @pytest.mark.parametrize(
@@ -87,10 +77,6 @@ def test_addresses_by_hand_are_found(source: str, found: list[str]) -> None:
     assert list(by_hand(source)) == found
 
 
-ELSEWHERE_TOO = {"firings"}
-"""Tables that two sheets still call alike; none may be added."""
-
-
 def test_no_two_sheets_have_a_table_of_the_same_name() -> None:
     sheets: dict[str, set[str]] = defaultdict(set)
     for sheet in load_workbook(BytesIO(sample_book("harbour-weekend", filled_in=True))).worksheets:
@@ -98,4 +84,4 @@ def test_no_two_sheets_have_a_table_of_the_same_name() -> None:
             if str(mark).startswith("["):
                 sheets[str(mark)].add(sheet.title)
     assert len(sheets) > 40
-    assert {mark for mark, titles in sheets.items() if len(titles) > 1} <= {f"[{it}]" for it in ELSEWHERE_TOO}
+    assert {mark for mark, titles in sheets.items() if len(titles) > 1} == set()

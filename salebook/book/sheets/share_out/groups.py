@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from salebook.base.words import _
+from salebook.book.column import Sum
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Page
-from salebook.book.table import Sum, Table, put_line
+from salebook.book.table import Table, put_line
 from salebook.event.share_out import GroupShare, ShareOut
 from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan

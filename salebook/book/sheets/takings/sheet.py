@@ -7,13 +7,14 @@ from operator import attrgetter
 from typing import Any, Final, NamedTuple, Unpack, get_args
 
 from salebook.base.words import _
+from salebook.book.column import Options
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
 from salebook.book.marks import UNSAID
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
 from salebook.book.sheets.takings.formulas import formulas_of_a_line
-from salebook.book.table import Options, Table
+from salebook.book.table import Table
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label
