@@ -3,7 +3,6 @@
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import Final
 
 from openpyxl.utils import column_index_from_string
@@ -88,7 +87,7 @@ class Placed:
 
     def in_row(self, formula: str, row: int) -> str:
         """Return a formula with the cells of a row and of whole columns; other references stay."""
-        # A sale of 5 000 pieces has half a million formulas, but the same ones in each row.
+        # A sale of 5 000 pieces has half a million formulas, but the same few in each row.
         there = self._of_columns.get(formula)
         if there is None:
             there = self._of_columns[formula] = "".join(map(self._of_column, _parts(formula)))
@@ -196,7 +195,6 @@ def _split(said: str) -> Iterator[tuple[str, str]]:
         at = said.rfind(".", 0, at)
 
 
-@lru_cache(maxsize=4096)
 def _parts(formula: str) -> tuple[str | tuple[str, str], ...]:
     """Return a formula as what stands in it and what it names, a key and a mark."""
     parts: list[str | tuple[str, str]] = []
