@@ -14,7 +14,7 @@ from salebook.book.file.opening import open_workbook
 from salebook.book.marks import BOOK_MARK, SALE_PROPERTY, TILL_PROPERTY
 from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
-from salebook.book.reading.astray import questions_on_lines_astray
+from salebook.book.reading.astray import questions_not_read
 from salebook.book.reading.claims import read_claims
 from salebook.book.reading.integrity import overwritten, questions_on_tables
 from salebook.book.reading.money import (
@@ -163,7 +163,7 @@ def read_any_book(path: Path) -> TillRead:
         sale_id=_plain(raw, SALE_PROPERTY, "sale_id"),
         questions=(
             *questions_on_tables(raw, tables, _homes()),
-            *questions_on_lines_astray(raw, tables),
+            *questions_not_read(raw, tables),
             *asked.questions,
         ),
         notes=(*asked.notes, *overwritten(tables)),

@@ -117,7 +117,7 @@ class TestFinal:
         assert ["work" in text for text in texts] == [False, True]
 
     def test_a_persons_own_templates_come_first(self, sound: Path, tmp_path: Path) -> None:
-        (tmp_path / "statement.html").write_text("{{ takings }} came in", encoding="utf-8")
+        (tmp_path / "statement.html").write_text("{{ share_out.takings|figure }} came in", encoding="utf-8")
         options = ["-o", str(tmp_path / "out"), "--templates", str(tmp_path)]
         assert main(["report", str(sound), *options]) == 0
         assert (tmp_path / "out" / "statement.html").read_text(encoding="utf-8") == "120.75 came in"
@@ -143,7 +143,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path)]) == 3
         shown = capsys.readouterr()
         assert "Not final: 2 lines need a look." in shown.err
-        assert "line 2: no such piece" in shown.err
+        assert "line 2: unknown: type MAY-001" in shown.err
         assert "line 3: sold twice" in shown.err
         for path in tmp_path.iterdir():
             assert "Not final: 2 lines need a look." in path.read_text(encoding="utf-8")
@@ -160,7 +160,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path / "accounts"), "--final"]) == 3
         shown = capsys.readouterr()
         assert shown.out == ""
-        assert "line 2: no such piece" in shown.err
+        assert "line 2: unknown: type MAY-001" in shown.err
         assert "Nothing was written" in shown.err
         assert not (tmp_path / "accounts").exists()
 

@@ -1,4 +1,4 @@
-"""Lines of takings that stand where none are read, such as a helper's table pasted on another sheet."""
+"""What stands where nothing is read: copies of sheets, a helper's lines pasted on another sheet."""
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
@@ -14,7 +14,16 @@ from salebook.event.question import Question
 KINDS: Final = frozenset(get_args(LineKind))
 
 
-def questions_on_lines_astray(raw: Raw, tables: Tables) -> Iterator[Question]:
+def questions_not_read(raw: Raw, tables: Tables) -> Iterator[Question]:
+    """Ask about what stands where nothing is read: lines of takings, else copies of sheets."""
+    astray = list(_on_lines_astray(raw, tables))
+    yield from astray
+    for sheet in sorted(tables.copies - {question.sheet for question in astray}):
+        says = _("this sheet is a copy of another one of this book: what stands in it is not read")
+        yield Question(sheet=sheet, row=0, says=says)
+
+
+def _on_lines_astray(raw: Raw, tables: Tables) -> Iterator[Question]:
     """Ask about rows that look like lines of takings and are not read, once for each run of rows."""
     looks = _Looks(
         pieces=frozenset(tidy(row.get("number")).upper() for row in tables.rows("pieces")) - {""},

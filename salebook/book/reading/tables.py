@@ -94,6 +94,8 @@ class Tables:
     questions: tuple[Question, ...] = ()
     without_keys: Mapping[str, tuple[str, int]] = field(default_factory=dict)
     """Sections of which rows are there, but no row of keys: the sheet and the first of these rows."""
+    copies: frozenset[str] = frozenset()
+    """Sheets with tables that stand elsewhere in the book too: copies, of which nothing is read."""
 
     def has(self, section: str) -> bool:
         """Whether there is such a table."""
@@ -131,12 +133,9 @@ def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -
         if home:
             parts[section] = tuple(table for table in tables if table.sheet == home)
             questions += _on_parts(parts[section])
-    for sheet_title in sorted(copies):
-        says = _("this sheet is a copy of another one of this book: what stands in it is not read")
-        questions.append(Question(sheet=sheet_title, row=0, says=says))
     absent = {section: home for section, home in homes.items() if section not in parts}
     lost = _without_keys(raw, absent, {*own_sheets, *copies})
-    return Tables(parts=parts, questions=tuple(questions), without_keys=lost)
+    return Tables(parts=parts, questions=tuple(questions), without_keys=lost, copies=frozenset(copies))
 
 
 def _home(tables: Sequence[Table], home: str, own_sheets: Collection[str]) -> str:

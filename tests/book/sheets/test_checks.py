@@ -36,7 +36,7 @@ def test_before_the_sale_every_check_says_ok() -> None:
         ),
         (
             [sale("VASE-001")],
-            {"table": (TableCount(day=DAY, code="VASE", counted=0),)},
+            {"table_counts": (TableCount(day=DAY, code="VASE", counted=0),)},
             "The last count of the table agrees with the book",
         ),
         (

@@ -43,7 +43,10 @@ AFTERWARDS: dict[str, Any] = {
         DayCount(day=FIRST, float_=Decimal(30), counts={Decimal(20): 2, Decimal("0.5"): 3}, counted_by="A"),
         DayCount(day=SECOND, float_=Decimal(30), paid_out=Decimal("4.20"), counts={Decimal("0.25"): 4}),
     ),
-    "table": (TableCount(day=FIRST, code="VASE", counted=20), TableCount(day=SECOND, code="SPN", counted=4)),
+    "table_counts": (
+        TableCount(day=FIRST, code="VASE", counted=20),
+        TableCount(day=SECOND, code="SPN", counted=4),
+    ),
     "banked": (Banked(day=SECOND, what="card", expected=Decimal("50.10"), arrived=Decimal("49.99")),),
     "payments": (GroupPayment(day=SECOND, group="Village library", amount=Decimal("20.01"), reference="=1"),),
     "actual_fees": {"card*": Decimal("1.23")},

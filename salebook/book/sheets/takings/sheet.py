@@ -138,7 +138,7 @@ def _declare_shown(live: Callable[..., None]) -> None:
         value=lambda line: in_words(line.remark),
         name="takings_remark",
         alarm='[=remark]<>""',
-        width=27,
+        width=22,
     )
 
 
