@@ -10,12 +10,27 @@ OWN_TRANSLATIONS = Path(__file__).parents[1] / "locale"
 
 def use_language(locale: str, *, translations: Path = OWN_TRANSLATIONS) -> None:
     """Say everything in the language of a locale such as "en_GB"; English where there is no translation."""
-    _chosen[0] = translation("salebook", localedir=str(translations), languages=[locale], fallback=True)
+    use_catalogue(translation("salebook", localedir=str(translations), languages=[locale], fallback=True))
+
+
+def use_catalogue(catalogue: NullTranslations) -> None:
+    """Say everything as a catalogue of translations has it."""
+    _chosen[0] = catalogue
 
 
 def _(text: str) -> str:
     """Return a text in the chosen language."""
     return _chosen[0].gettext(text)
+
+
+def ngettext(one: str, many: str, n: int) -> str:
+    """Return the text for so many in the chosen language, which may have more forms than two."""
+    return _chosen[0].ngettext(one, many, n)
+
+
+def pgettext(context: str, text: str) -> str:
+    """Return a short text that means different things in different places; `context` says which one."""
+    return _chosen[0].pgettext(context, text)
 
 
 def N_(text: str) -> str:  # noqa: N802  gettext's own name

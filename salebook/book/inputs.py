@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import partial
 from typing import Any, Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.marks import UNSAID
 from salebook.book.page import DAY_MINUTES, Content, Page, number
 from salebook.book.plan_cells import Cell, cells_of
@@ -110,7 +110,7 @@ def plan_table(
         keys = () if unsaid else [key for key in unsaid_keys(row) if key in shown]
         return f"{section}{UNSAID if unsaid or keys else ''}{','.join(keys)}"
 
-    table: Table[Any] = Table(section, _("Plan"), record=record, part=part, mark=mark)
+    table: Table[Any] = Table(section, N_("Plan"), record=record, part=part, mark=mark)
     return table
 
 

@@ -16,13 +16,17 @@ from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from salebook.base.words import _
 from salebook.book.figure import Figure, Value
+from salebook.book.marks import sheet_mark
 from salebook.book.references import References, Scope
 from salebook.book.style import ALARM, STRAW, Styles, broken_into_lines, lines_needed
 
 Content = Value | date | time | Figure | None
 DAY_MINUTES: Final = 24 * 60
 USUAL_WIDTH: Final = 10.0
+LONGEST_TITLE: Final = 31
+"""Letters of a sheet's title, as the file format allows."""
 
 
 class Book:
@@ -48,11 +52,13 @@ class Book:
         self._unresolved: list[tuple[Any, Scope]] = []
         self._marks: list[tuple[Rule, Scope]] = []
 
-    def page(self, title: str, *, widths: Sequence[float], landscape: bool = False) -> "Page":
-        """Add a sheet with columns of these widths (characters)."""
+    def page(self, name: str, *, widths: Sequence[float], landscape: bool = False) -> "Page":
+        """Add a sheet by its English name, with columns of these widths (characters)."""
+        title = _(name)[:LONGEST_TITLE]
         sheet = self.workbook.create_sheet(title)
         self.stored[title] = {}
         page = Page(self, sheet, widths)
+        page.name(sheet_mark(name), 1, 1)
         self._pages.append(page)
         _print_well(sheet, paper=self.paper, landscape=landscape)
         return page

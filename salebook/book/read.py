@@ -1,7 +1,7 @@
 """From a filled-in workbook to its plan, what was filled in, and what needs a person."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -11,7 +11,7 @@ from salebook.base.errors import Fault, FaultyPlanError, WrongUseError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.file.opening import open_workbook
-from salebook.book.marks import BOOK_MARK, SALE_PROPERTY, TILL_PROPERTY
+from salebook.book.marks import BOOK_MARK, SALE_PROPERTY, TILL_PROPERTY, title_of
 from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_not_read
@@ -43,6 +43,8 @@ from salebook.plan.money import is_currency, is_locale
 from salebook.pricing.number_wanted import with_number_wanted
 
 FIRST_TILL: Final = "1"
+NOT_READ: Final = ("Firing", "Price", "Progress", "Cautions")
+"""Sheets of which nothing is read."""
 SUMS: Final = (
     *("takings_total", "named_total", "fees_total", "costs_taken_off", "to_givers_total", "direct_total"),
     *("pool", "raised"),
@@ -51,12 +53,17 @@ SUMS: Final = (
 
 
 def _homes() -> dict[str, str]:
-    """Return the sheet on which each table stands that is read."""
+    """Return the English name of the sheet on which each table stands that is read."""
     return {
-        **dict.fromkeys(SECTIONS, _("Plan")),
-        "days": _("Making"),
+        **dict.fromkeys(SECTIONS, "Plan"),
+        "days": "Making",
         **{section: table.sheet for section, table in declared().items()},
     }
+
+
+def _titles(raw: Raw) -> dict[str, str]:
+    """Return what each of salebook's sheets is called in this workbook, by its English name."""
+    return {sheet: title_of(sheet, raw.names, raw.sheets) for sheet in (*_homes().values(), *NOT_READ)}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,8 +90,8 @@ class BookRead:
     """The till of the lines that are still empty."""
     unread: tuple[Unplaced, ...] = ()
     """What was typed beside the lines and made no sense."""
-    pieces_sheet: str = ""
-    """How the sheet with the pieces is called in this book."""
+    sheets: Mapping[str, str] = field(default_factory=dict)
+    """What each of salebook's sheets is called in the workbook, by its English name."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,10 +112,9 @@ class TillRead:
     unread: tuple[Unplaced, ...]
     mark: str
     free_till: str
+    sheets: Mapping[str, str]
     first_day: date
     """The day of lines before which none is typed."""
-    pieces_sheet: str
-    """How the sheet with the pieces is called in this book."""
 
 
 def read_book(path: Path) -> BookRead:
@@ -133,7 +139,7 @@ def read_book(path: Path) -> BookRead:
         mark=read.mark,
         free_till=read.free_till,
         unread=read.unread,
-        pieces_sheet=read.pieces_sheet,
+        sheets=read.sheets,
     )
 
 
@@ -143,9 +149,11 @@ def read_any_book(path: Path) -> TillRead:
     Raises as read_book does, but for a till's book.
     """
     raw = read_raw(open_workbook(path))
-    tables = tables_of(raw, _homes(), _own_sheets())
+    titles = _titles(raw)
+    homes = {section: titles[sheet] for section, sheet in _homes().items()}
+    tables = tables_of(raw, homes, frozenset(titles.values()))
     is_till = tables.has("till") and not tables.has("sale")
-    _refuse_foreign(path, raw, tables, is_till=is_till)
+    _refuse_foreign(path, raw, tables, homes, is_till=is_till)
     parser = _parser(tables, "till" if is_till else "sale")
     plan = None if is_till else _plan(tables, parser, str(path))
     asked = Asked()
@@ -162,7 +170,7 @@ def read_any_book(path: Path) -> TillRead:
         entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
         sale_id=_plain(raw, SALE_PROPERTY, "sale_id"),
         questions=(
-            *questions_on_tables(raw, tables, _homes()),
+            *questions_on_tables(raw, tables, homes),
             *questions_not_read(raw, tables),
             *asked.questions,
         ),
@@ -173,8 +181,8 @@ def read_any_book(path: Path) -> TillRead:
         unread=tuple(asked.unread),
         mark=mark,
         free_till=lines.free_till,
+        sheets={**titles, **{sheet: tables.sheet(of) or titles[sheet] for of, sheet in _homes().items()}},
         first_day=plan.sale.days[0] if plan else parser.first_day,
-        pieces_sheet=tables.sheet("pieces") or _("Pieces"),
     )
 
 
@@ -197,26 +205,21 @@ def without_planned(pieces: Mapping[str, PieceEntry], plan: Plan) -> dict[str, P
     return {number: entry for number, entry in left.items() if entry != PieceEntry()}
 
 
-def _own_sheets() -> frozenset[str]:
-    others = (_("Firing"), _("Price"), _("Progress"), _("Cautions"))
-    return frozenset((*_homes().values(), *others))
-
-
-def _refuse_foreign(path: Path, raw: Raw, tables: Tables, *, is_till: bool) -> None:
+def _refuse_foreign(path: Path, raw: Raw, tables: Tables, homes: Mapping[str, str], *, is_till: bool) -> None:
     if not tables.parts and SALE_PROPERTY not in raw.properties:
         says = _("{file}: this workbook was not made by salebook: nothing in it carries its marks")
         raise WrongUseError(says.format(file=path))
     missing = [section for section in ("takings", *(() if is_till else ("sale",))) if not tables.has(section)]
-    faults = [_lost(path, section) for section in missing]
+    faults = [_lost(path, section, homes[section]) for section in missing]
     faults += [] if missing else _lost_keys(path, tables)
     if faults:
         raise FaultyPlanError(faults)
 
 
-def _lost(path: Path, section: str) -> Fault:
+def _lost(path: Path, section: str, sheet: str) -> Fault:
     return Fault(
         file=str(path),
-        place=_homes()[section],
+        place=sheet,
         found=_("no row with the small grey word [{section}]").format(section=section),
         expected=_("the sheet as salebook wrote it"),
         hint=_("undo what was done to the sheet, or take the copy from before"),

@@ -99,7 +99,7 @@ def labelling_from(
         if only_made and not read.entries.made:
             says = _("{file}: there is no piece to print a label for; fill in Out of the kiln on Pieces")
         raise WrongUseError(says.format(file=file))
-    asked = [question for question in read.questions if question.sheet == read.pieces_sheet]
+    asked = [question for question in read.questions if question.sheet == read.sheets["Pieces"]]
     return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(map(question_line, asked)))
 
 

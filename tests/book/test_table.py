@@ -59,6 +59,7 @@ def test_references_become_the_cells_of_the_row_the_column_and_what_is_above(boo
         "=SUM(E$3:E$4)",
     ]
     assert {name: str(place.attr_text) for name, place in book.workbook.defined_names.items()} == {
+        "sheet_glaze": "'Glaze'!$A$1",
         "bag_prices": "'Glaze'!$C$3:$C$4",
         "bags_cost": "'Glaze'!$E$5",
     }
@@ -99,7 +100,7 @@ def test_each_part_of_a_table_is_found_by_the_record_that_it_is_about(book: Book
     for part in ("new", "old"):
         parts.write(page, BAGS[:1], part=part)
     book.finish()
-    assert set(book.workbook.defined_names) == {"bags_of_new", "bags_of_old"}
+    assert set(book.workbook.defined_names) == {"sheet_glaze", "bags_of_new", "bags_of_old"}
     assert [page.sheet["B3"].value, page.sheet["B4"].value] == ["=SUM($B$10:$B$10)", "=SUM($B$7:$B$7)"]
 
 
@@ -269,7 +270,11 @@ def test_bare_tables_stand_beside_each_other_without_keys_and_marks(book: Book) 
     assert (ends, page.row) == (["C1:D2", "E1:F2"], 3)
     assert [str(cells.sqref) for cells in page.sheet.conditional_formatting] == ["D1:D2", "F1:F2"]
     names = {name: str(place.attr_text) for name, place in book.workbook.defined_names.items()}
-    assert names == {"prices_1": "'Glaze'!$C$1:$C$2", "prices_2": "'Glaze'!$E$1:$E$2"}
+    assert names == {
+        "sheet_glaze": "'Glaze'!$A$1",
+        "prices_1": "'Glaze'!$C$1:$C$2",
+        "prices_2": "'Glaze'!$E$1:$E$2",
+    }
 
 
 def test_fitted_rows_are_as_tall_as_their_texts_need(book: Book) -> None:
@@ -317,6 +322,8 @@ def test_rows_of_one_part_stand_together_and_a_record_elsewhere_sees_its_own(boo
     ]
     names = {name: str(place.attr_text) for name, place in book.workbook.defined_names.items()}
     assert names == {
+        "sheet_glaze": "'Glaze'!$A$1",
+        "sheet_rates": "'Rates'!$A$1",
         "rates_biscuit": "'Glaze'!$B$3:$B$4",
         "rates_glaze": "'Glaze'!$B$5:$B$5",
         "all_steps": "'Glaze'!$C$3:$C$5",

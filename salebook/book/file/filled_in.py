@@ -11,10 +11,11 @@ from openpyxl.workbook import Workbook
 
 from salebook.book.file.fingerprint import PLAN_PROPERTY, fingerprint
 from salebook.book.file.opening import Opened, open_workbook, opened
-from salebook.book.marks import JOIN_MARK
+from salebook.book.marks import JOIN_MARK, SHEET, sheet_in, sheet_mark
 
-PLAN_SHEETS = frozenset({"Plan", "Price"})
-"""Sheets whose inputs come from the plan file, which may have changed since."""
+PLAN = sheet_mark("Plan")
+NOT_ENTRIES = frozenset({PLAN, sheet_mark("Price"), sheet_mark("Start here")})
+"""Marks of the sheets whose inputs come from the plan file, which may have changed, or show a colour."""
 
 
 def is_filled_in(path: Path, fresh: bytes) -> bool:
@@ -53,9 +54,8 @@ def _loaded(book: Opened) -> Workbook:
 
 
 def _plan_was_changed(workbook: Any) -> bool:
-    if not _marked(workbook, PLAN_PROPERTY) or "Plan" not in workbook.sheetnames:
-        return False
-    return not _has_mark(workbook, PLAN_PROPERTY, [workbook["Plan"]])
+    plan = _sheets(workbook).get(PLAN)
+    return bool(plan and _marked(workbook, PLAN_PROPERTY)) and not _has_mark(workbook, PLAN_PROPERTY, [plan])
 
 
 def _has_mark(workbook: Any, name: str, sheets: Iterable[Any]) -> bool:
@@ -74,12 +74,22 @@ def _marked(workbook: Any, name: str) -> str:
     return next((str(mark.value) for mark in workbook.custom_doc_props.props if mark.name == name), "")
 
 
+def _sheets(workbook: Any) -> dict[str, Any]:
+    """Return the sheets by their marks, which books made before there were marks have in their titles."""
+    marks = {
+        sheet_in(str(name.attr_text)): mark
+        for mark, name in workbook.defined_names.items()
+        if mark.startswith(SHEET)
+    }
+    return {marks.get(sheet.title, sheet_mark(sheet.title)): sheet for sheet in workbook.worksheets}
+
+
 def _inputs(workbook: Workbook) -> Counter[tuple[str, object]]:
     """Count what stands in the unlocked cells of each sheet, wherever a sort may have moved it."""
     return Counter(
-        (sheet.title, cell.value)
-        for sheet in workbook.worksheets
-        if sheet.title not in PLAN_SHEETS
+        (mark, cell.value)
+        for mark, sheet in _sheets(workbook).items()
+        if mark not in NOT_ENTRIES
         for row in sheet.iter_rows()
         for cell in row
         if cell.value not in {None, ""} and not cell.protection.locked

@@ -129,11 +129,12 @@ def read_payments(
 
 def read_actual_costs(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, Decimal]:
     """Read what things really cost, by the cost line's key."""
-    words = {said: kind for kind, word in KIND_WORDS.items() for said in (word, _(word))}
+    words = {word: kind for kind, word in KIND_WORDS.items()}
 
     def key(row: Row) -> str:
-        kind, name = tidy(row.get("kind")).lower(), _text(row, "name")
-        return f"{words[kind]}: {name}" if kind in words and name else ""
+        said = tidy(row.get("kind")).lower()  # by which books tell it whose marks do not
+        kind, name = row.mark.partition(".")[2] or words.get(said, ""), _text(row, "name")
+        return f"{kind}: {name}" if kind in KIND_WORDS and name else ""
 
     return _amounts_by(Fields("costs", tables, parser, asked), "actual", key)
 

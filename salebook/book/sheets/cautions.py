@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.page import Book
 from salebook.book.sheets.row_height import new_page
 from salebook.book.table import Table
@@ -16,7 +16,7 @@ FIRST_OF_SECOND_PAGE: Final = "food"
 
 def cautions_table() -> Table[Caution]:
     """Declare the cautions on a topic; each topic has a part of its own."""
-    table: Table[Caution] = Table("cautions", "Cautions", fitted=True)
+    table: Table[Caution] = Table("cautions", N_("Cautions"), fitted=True)
     table.fixed("about", _("About"), "strong wrapped", lambda caution: _(caution.about))
     table.fixed("caution", _("Caution"), "label wrapped", lambda caution: _(caution.text))
     table.fixed("decides", _("Whose rule comes first"), "label wrapped", lambda caution: _(caution.decides))
@@ -27,7 +27,7 @@ def cautions_table() -> Table[Caution]:
 def write_cautions(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Cautions; it is the same for every sale."""
     del reckoning, event
-    page = book.page(_("Cautions"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Cautions"), widths=WIDTHS, landscape=True)
     page.title(_("Cautions"), _(DEFERS))
     for topic, heading in TOPICS.items():
         if topic == FIRST_OF_SECOND_PAGE:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import Literal
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.column import Sum
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
@@ -58,8 +58,9 @@ def costs_table() -> Table[CostRow]:
     """Declare the table of cost lines."""
     table: Table[CostRow] = Table(
         "costs",
-        _("Costs"),
+        N_("Costs"),
         record=attrgetter("source.record"),
+        mark=lambda row: f"costs.{row.line.kind}",
         empty=_("No costs in the plan"),
         needed="sale",
     )
@@ -91,7 +92,7 @@ def costs_table() -> Table[CostRow]:
 
 def hours_table() -> Table[tuple[WorkLine, str]]:
     """Declare the table of hours of work; with each line goes the formula of its count."""
-    table: Table[tuple[WorkLine, str]] = Table("work_hours", _("Costs"), empty=_("No work in the plan"))
+    table: Table[tuple[WorkLine, str]] = Table("work_hours", N_("Costs"), empty=_("No work in the plan"))
     table.live("name", _("Work"), "wrapped", "[work.name]", lambda row: row[0].work.name)
     table.live("per", _("for each"), "text", "[work.per]", lambda row: row[0].work.per)
     table.live("minutes", _("Minutes"), "number", "[work.minutes]", lambda row: row[0].work.minutes)
@@ -103,7 +104,7 @@ def hours_table() -> Table[tuple[WorkLine, str]]:
 
 def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Costs."""
-    page = book.page(_("Costs"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Costs"), widths=WIDTHS, landscape=True)
     page.title(
         _("Costs"),
         _("Every cost as one line. Fill in what it really cost, and the share-out goes by that."),

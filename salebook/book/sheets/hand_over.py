@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book
 from salebook.book.table import Table
@@ -22,7 +22,7 @@ ON_CLAIM: Final = "(TRIM(takings_claim)=TRIM([claim]))"
 def claims_table() -> Table[tuple[Claim, ClaimState | None]]:
     """Declare the table of claims, each with how it stands where it has a number."""
     table: Table[tuple[Claim, ClaimState | None]] = Table(
-        "claims", _("Hand over"), needed="book", unmarked=True, guarded=True
+        "claims", N_("Hand over"), needed="book", unmarked=True, guarded=True
     )
 
     def live(key: str, heading: str, style: str, formula: str, width: float) -> None:
@@ -63,7 +63,7 @@ def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Hand over."""
     del reckoning
     table = claims_table()
-    page = book.page(_("Hand over"), widths=(MARGIN, *table.widths), landscape=True)
+    page = book.page(N_("Hand over"), widths=(MARGIN, *table.widths), landscape=True)
     page.title(
         _("Hand over"),
         _(

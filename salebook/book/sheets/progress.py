@@ -8,7 +8,7 @@ from typing import Final
 
 from openpyxl.chart import BarChart, LineChart
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.charts import drawn, dress
 from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
@@ -41,7 +41,7 @@ PLACE: Final = "(ROW(takings_money)-MIN(ROW(takings_money))+1)"
 def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Progress."""
     plan = reckoning.plan
-    page = book.page(_("Progress"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Progress"), widths=WIDTHS, landscape=True)
     page.title(_("Progress"))
     progress = progress_of(plan, event.state, event.share_out)
     _write_raised(page, progress)
@@ -145,7 +145,7 @@ class GroupSoFar:
 
 def groups_table() -> Table[GroupSoFar]:
     """Declare the table of what each group gets so far."""
-    table: Table[GroupSoFar] = Table("groups_so_far", _("Progress"))
+    table: Table[GroupSoFar] = Table("groups_so_far", N_("Progress"))
     bar = 'IF(raised>0,REPT("█",MAX(0,ROUND([together]/raised*group_bar_blocks,0))),"")'
     total, direct = "INDEX(group_so_far,[#])", "INDEX(group_direct,[#])"
     table.live("=group", _("Group"), "text", "INDEX(group_names,[#])", lambda row: row.group.group.name)
@@ -168,7 +168,7 @@ def _write_groups(page: Page, event: Event) -> None:
 
 def points_table() -> Table[tuple[int, int, Decimal]]:
     """Declare the table of the lines drawn, each a point, so many lines of Takings and the money of these."""
-    table: Table[tuple[int, int, Decimal]] = Table("points", _("Progress"))
+    table: Table[tuple[int, int, Decimal]] = Table("points", N_("Progress"))
     line, money = "ROUND(last_line*[point]/MAX([point:]),0)", f"SUMPRODUCT(({PLACE}<=[line])*1,takings_money)"
     table.fixed("=point", _("Point"), "worked whole", lambda row: row[0])
     table.live("=line", _("Lines so far"), "worked whole", line, lambda row: row[1])
@@ -178,7 +178,7 @@ def points_table() -> Table[tuple[int, int, Decimal]]:
 
 def days_table() -> Table[tuple[date, Decimal]]:
     """Declare the table of the money of each day."""
-    table: Table[tuple[date, Decimal]] = Table("money_days", _("Progress"))
+    table: Table[tuple[date, Decimal]] = Table("money_days", N_("Progress"))
     money = "SUMPRODUCT((takings_day=[day])*1,takings_money)"
     table.live("=day", _("Day"), "worked date", "INDEX(sale_days,[#])", lambda row: serial(row[0]))
     table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[1])

@@ -74,7 +74,7 @@ COLOURS: Final = (
 def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Start here."""
     sale = reckoning.plan.sale
-    page = book.page(_("Start here"), widths=WIDTHS)
+    page = book.page(N_("Start here"), widths=WIDTHS)
     page.title(
         str(sale.title),
         _(
@@ -98,7 +98,7 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 def kept_table() -> Table[Unplaced]:
     """Declare the table of what the plan has no place for any more."""
-    table: Table[Unplaced] = Table("kept", _("Start here"), fitted=True)
+    table: Table[Unplaced] = Table("kept", N_("Start here"), fitted=True)
     table.fixed("sheet", _("Sheet"), "label", read=True)
     table.fixed("says", _("What stood there"), "label wrapped", read=True)
     return table
@@ -129,7 +129,7 @@ def _write_state(page: Page, checks: Sequence[Check]) -> None:
 
 def steps_table() -> Table[tuple[str, str, str]]:
     """Declare the table of the steps of a sale."""
-    table: Table[tuple[str, str, str]] = Table("sale_steps", _("Start here"), fitted=True)
+    table: Table[tuple[str, str, str]] = Table("sale_steps", N_("Start here"), fitted=True)
     table.fixed("step", _("Step"), "strong wrapped", lambda row: _(row[0]))
     table.fixed("does", _("What you do"), "label wrapped", lambda row: _(row[1]))
     table.fixed("sheets", _("Sheets"), "note wrapped", lambda row: _(row[2]))
@@ -138,7 +138,7 @@ def steps_table() -> Table[tuple[str, str, str]]:
 
 def checks_table() -> Table[Check]:
     """Declare the table of the checks that are built in."""
-    table: Table[Check] = Table("checks", _("Start here"), fitted=True)
+    table: Table[Check] = Table("checks", N_("Start here"), fitted=True)
     table.fixed("check", _("What is looked at"), "label wrapped", lambda check: check.looks_at)
     table.fixed(
         *("=state", _("How it stands"), "result wrapped", lambda check: check.figure),
@@ -208,7 +208,7 @@ def _write_help(page: Page, book: Book) -> None:
 def marks_table() -> Table[tuple[str, str, str]]:
     """Declare the table of the marks by which salebook knows the sale and the book."""
     table: Table[tuple[str, str, str]] = Table(
-        "book", _("Start here"), record=itemgetter(0), mark=itemgetter(0)
+        "book", N_("Start here"), record=itemgetter(0), mark=itemgetter(0)
     )
     table.fixed("id", _("This sale's mark"), "label", itemgetter(1))
     table.fixed("value", "", "worked text", itemgetter(2))

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final, NamedTuple
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.inputs import yes_or_no
 from salebook.book.page import Book, Content, Page
@@ -45,7 +45,7 @@ class Way(NamedTuple):
 
 def till_table() -> Table[Entry]:
     """Declare what the table needs to know of the sale."""
-    table: Table[Entry] = Table("till", _("This table"), mark=lambda entry: f"till.{entry.key}")
+    table: Table[Entry] = Table("till", N_("This table"), mark=lambda entry: f"till.{entry.key}")
     table.fixed("label", _("What"), "label")
     table.fixed("value", _("As planned"), lambda entry: f"worked {entry.style}", read=True)
     return table
@@ -54,7 +54,7 @@ def till_table() -> Table[Entry]:
 def goods_table() -> Table[Good]:
     """Declare what is sold here, in place of the wares and donated pieces of the plan."""
     table: Table[Good] = Table(
-        "goods", _("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated")
+        "goods", N_("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated")
     )
     table.fixed("=name", _("Name"), "label text")
     table.fixed("=code", _("Code"), "label text")
@@ -70,7 +70,7 @@ def goods_table() -> Table[Good]:
 def table_ways_table() -> Table[Way]:
     """Declare the ways to pay, in place of the plan's, and what came in by each."""
     table: Table[Way] = Table(
-        "table_ways", _("This table"), record=lambda row: row.way.name, stands_for=("payments",)
+        "table_ways", N_("This table"), record=lambda row: row.way.name, stands_for=("payments",)
     )
     money = "SUMPRODUCT((takings_way=[name])*1,takings_money)"
     table.fixed("=name", _("Way"), "label text", name="way_names")
@@ -86,7 +86,7 @@ def table_ways_table() -> Table[Way]:
 
 def table_groups_table() -> Table[Beneficiary]:
     """Declare the groups."""
-    table: Table[Beneficiary] = Table("table_groups", _("This table"))
+    table: Table[Beneficiary] = Table("table_groups", N_("This table"))
     table.fixed("=name", _("Group"), "label text", name="group_names")
     return table
 
@@ -94,7 +94,7 @@ def table_groups_table() -> Table[Beneficiary]:
 def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: str) -> None:
     """Write the sheet This table."""
     plan = reckoning.plan
-    page = book.page(_("This table"), widths=WIDTHS)
+    page = book.page(N_("This table"), widths=WIDTHS)
     page.title(
         _("Table {till}: {title}").format(till=till, title=plan.sale.title),
         _(

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.inputs import yes_or_no
@@ -69,7 +69,7 @@ DIFFERS: Final = "AND(ISNUMBER([difference]),[difference]<>0)"
 
 def cash_table() -> Table[Box]:
     """Declare the table of cash boxes."""
-    table: Table[Box] = Table("cash", _("Cash-up"), record=lambda box: box.name, needed="book")
+    table: Table[Box] = Table("cash", N_("Cash-up"), record=lambda box: box.name, needed="book")
     of_box = '([day_ways.day:]=[day])*([day_ways.till:]=[till])*([day_ways.cash:]="yes")'
     taken = f"SUMPRODUCT({of_box},[day_ways.money:])"
     expected = money_rounded("[float]+[takings]-[paid_out]")
@@ -96,7 +96,7 @@ def cash_table() -> Table[Box]:
 
 def day_ways_table() -> Table[DayWay]:
     """Declare the table of what came in by each way to pay on each day."""
-    table: Table[DayWay] = Table("day_ways", _("Cash-up"), record=lambda row: row.way.name)
+    table: Table[DayWay] = Table("day_ways", N_("Cash-up"), record=lambda row: row.way.name)
     in_box = 'IF(AND([payments.cash]="yes",[payments.paid_to]=""),"yes","no")'
     table.fixed("day", _("Day"), "label date")
     table.fixed("till", _("Till"), "label")
@@ -114,7 +114,7 @@ def day_ways_table() -> Table[DayWay]:
 
 def coins_table() -> Table[Coin]:
     """Declare the count of a box by coin and note; each box has a part of its own."""
-    table: Table[Coin] = Table("coins", _("Cash-up"), needed="book")
+    table: Table[Coin] = Table("coins", N_("Cash-up"), needed="book")
     says = _("How many coins or notes: a whole number, not below 0")
     table.fixed("day", _("Day"), "worked date", read=True)
     table.fixed("till", _("Till"), "worked", read=True)
@@ -129,7 +129,7 @@ def coins_table() -> Table[Coin]:
 
 def bank_table() -> Table[Banked]:
     """Declare the table of money banked."""
-    table: Table[Banked] = Table("bank", _("Cash-up"), needed="sale")
+    table: Table[Banked] = Table("bank", N_("Cash-up"), needed="sale")
     difference = f'IF(COUNT([expected]:[arrived])<2,"",{money_rounded("[arrived]-[expected]")})'
     # The label below the table stands in this column.
     table.input("day", _("Day"), "date", evidence=False)
@@ -161,7 +161,7 @@ def write_cash_box(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def _write_cash(book: Book, reckoning: Reckoning, event: Event, *, lead: str = "") -> Page:
-    page = book.page(_("Cash-up"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Cash-up"), widths=WIDTHS, landscape=True)
     page.title(
         _("Cash-up"),
         lead

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
 from salebook.book.page import Page
 from salebook.book.table import Table, put_line
@@ -25,7 +25,7 @@ class Evening:
 
 def evenings_table() -> Table[Evening]:
     """Declare the count of the table: left by the book, counted, difference."""
-    table: Table[Evening] = Table("table", _("Cash-up"), needed="sale")
+    table: Table[Evening] = Table("table", N_("Cash-up"), needed="sale")
     name = 'IFERROR(INDEX(tally_name,MATCH([code],tally_code,0)),"")'
     of_code = '((LEFT(takings_piece,LEN([code])+1)=[code]&"-")+(takings_piece=[code]))'
     later = f"SUMPRODUCT((takings_day>[day])*{of_code},takings_off_table)"

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.page import DAY_MINUTES, Page
 from salebook.book.table import Table, put_line
@@ -36,7 +36,7 @@ class Window:
 
 def windows_table() -> Table[Window]:
     """Declare the day's price windows in the order of the clock, and what 1 kW has cost when each begins."""
-    table: Table[Window] = Table("windows", "Firing", record=lambda window: str(window.n))
+    table: Table[Window] = Table("windows", N_("Firing"), record=lambda window: str(window.n))
     by_day = "(rate_from<rate_to)*(rate_from<=[from])*([from]<rate_to)"
     by_night = "(rate_from>=rate_to)*(((rate_from<=[from])+([from]<rate_to))>0)"
     price = f"SUMPRODUCT(({by_day}+{by_night})*rate_price)"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Content, Page
@@ -64,7 +64,7 @@ class FiringRow:
 
 def needs_table() -> Table[FiringRow]:
     """Declare what each firing takes: one load, all of them, and what its estimate is set right by."""
-    table: Table[FiringRow] = Table("firing_needs", "Firing")
+    table: Table[FiringRow] = Table("firing_needs", N_("Firing"))
     table.join("firings", lambda row: row.need.firing.name)
     all_loads, metered = money_rounded("[load_cost]*[loads]"), "[firings.metered_kwh]"
     correction = f"IF(AND({metered}>0,[estimate]>0),{metered}/[estimate],{_calibration()})"
@@ -99,7 +99,7 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Firing."""
     del event
     plan, studio = reckoning.plan, reckoning.studio
-    page = book.page(_("Firing"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Firing"), widths=WIDTHS, landscape=True)
     page.title(_("Firing"), _("How the kiln is packed, how long each firing takes, what it draws and costs."))
     page.freeze(4)
     if plan.kiln is None or not studio.firings:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 from typing import Literal
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.page import DAY_MINUTES, Page
 from salebook.book.sheets.firing.energy_price import running_price
 from salebook.book.table import Table
@@ -61,7 +61,7 @@ class PartRow:
 
 def parts_table() -> Table[PartRow]:
     """Declare the course of one load of a firing; each firing has a part of its own."""
-    table: Table[PartRow] = Table("parts", "Firing", record=attrgetter("firing.name"))
+    table: Table[PartRow] = Table("parts", N_("Firing"), record=attrgetter("firing.name"))
     table.join("firing_needs", lambda row: str(row.n))
     table.join("steps", lambda row: f"{row.firing.name}/{row.part.step}")
 

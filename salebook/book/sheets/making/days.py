@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
@@ -86,7 +86,7 @@ def days_table(*, is_begun_at_once: bool = False) -> Table[tuple[Task, Task | No
 
     Today's date is typed below it.
     """
-    table: Table[tuple[Task, Task | None]] = Table("days", "Making", fitted=True)
+    table: Table[tuple[Task, Task | None]] = Table("days", N_("Making"), fitted=True)
 
     def day(key: str, heading: str, value: Callable[[tuple[Task, Any]], date]) -> None:
         table.fixed(key, heading, "worked date", value)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, up
 from salebook.book.page import Book, Page, number
@@ -124,7 +124,7 @@ def _shrunk(side: str, shrinkage: str) -> str:
 def clay_table() -> Table[tuple[ClayNeed, tuple[str, ...]]]:
     """Declare how much of each clay to buy; with each go the codes of the wares that are made of it."""
     table: Table[tuple[ClayNeed, tuple[str, ...]]] = Table(
-        "clay", "Making", record=lambda row: row[0].clay.name
+        "clay", N_("Making"), record=lambda row: row[0].clay.name
     )
     table.join("clays", lambda row: row[0].clay.name)
     dries, cost = "[clays.drying_shrinkage]", money_rounded("[clays.pack_price]*[kg]/[pack_kg]")
@@ -164,7 +164,7 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Making."""
     plan, studio = reckoning.plan, reckoning.studio
     stand = studio_states(studio.runs, event.entries.studio, float(plan.sale.confidence))
-    page = book.page(_("Making"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Making"), widths=WIDTHS, landscape=True)
     page.title(
         _("Making"),
         _(

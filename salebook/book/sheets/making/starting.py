@@ -6,7 +6,7 @@ from operator import attrgetter
 
 from salebook.base.rounding import TOLERANCE
 from salebook.base.rounding import ceil as rounded_up
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
@@ -49,7 +49,7 @@ class Trial:
 
 def chances_table() -> Table[Trial]:
     """Declare the chance of enough for each number of a ware; each ware has a part of its own."""
-    table: Table[Trial] = Table("chances", "Making", record=attrgetter("run.ware.code"), bare=True)
+    table: Table[Trial] = Table("chances", N_("Making"), record=attrgetter("run.ware.code"), bare=True)
     lowest = f"MAX([starts.wanted],{up('([starts.wanted]-1)/[shares.good_share]')})"
     chance = "1-BINOMDIST([starts.wanted]-1,[started],[shares.good_share],TRUE)"
     table.live("started", _("started"), "whole", lambda row: lowest if row.is_lowest else "[started-]+1")

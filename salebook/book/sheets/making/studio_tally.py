@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import up
 from salebook.book.page import Page, number
@@ -25,7 +25,9 @@ Tallied = tuple[StudioCount, StudioState, date | None]
 
 def studio_table() -> Table[Tallied]:
     """Declare what the studio counts of each ware, what is likely and how many more to throw."""
-    table: Table[Tallied] = Table("studio", "Making", record=lambda row: row[1].run.ware.code, needed="wares")
+    table: Table[Tallied] = Table(
+        "studio", N_("Making"), record=lambda row: row[1].run.ware.code, needed="wares"
+    )
     whole = "MAX(0,[standing.thrown_so_far]-N([good])-N([seconds])-N([broken]))"
     waiting = "+".join(f"[standing.{at}]*[standing.share_{at}]" for at in ("wet", "dry", "biscuit"))
     by = 'IF([to_throw]>0,last_day_to_throw,"")'
@@ -64,7 +66,7 @@ def _to_throw() -> str:
 def standing_table() -> Table[tuple[StudioState, float]]:
     """Declare how the likely ones are found; with each ware goes the normal curve at the confidence."""
     table: Table[tuple[StudioState, float]] = Table(
-        "standing", "Making", record=lambda row: row[0].run.ware.code
+        "standing", N_("Making"), record=lambda row: row[0].run.ware.code
     )
     done = "(N([studio.good])+N([studio.seconds]))"
     fired = f"MAX(N([studio.biscuit]),{done})"

@@ -2,7 +2,7 @@
 
 from typing import Final, get_args
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import serial
 from salebook.book.page import Book
 from salebook.book.sheets.pieces import formulas
@@ -26,7 +26,7 @@ WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 def pieces_table() -> Table[PieceRow]:
     """Declare the register: what is filled in about each piece, and how it stands."""
     table: Table[PieceRow] = Table(
-        *("pieces", _("Pieces")),
+        *("pieces", N_("Pieces")),
         record=lambda row: row.piece.number,
         needed="book",
         guarded=True,
@@ -118,7 +118,7 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
 
 def write_pieces(book: Book, reckoning: Reckoning, event: Event, *, one_table: bool = False) -> None:
     """Write the sheet Pieces; the book of one table says nothing of what givers keep."""
-    page = book.page(_("Pieces"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Pieces"), widths=WIDTHS, landscape=True)
     page.title(
         _("Pieces"),
         _(

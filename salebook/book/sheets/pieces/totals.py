@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import NamedTuple
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
 from salebook.book.sheets.pieces.row import plan_section
@@ -30,7 +30,7 @@ class TotalsRow(NamedTuple):
 
 def tally_table() -> Table[TotalsRow]:
     """Declare the totals: of each code how many there are, and how they stand."""
-    table: Table[TotalsRow] = Table("tally", _("Pieces"), record=lambda row: row.totals.code, needed="book")
+    table: Table[TotalsRow] = Table("tally", N_("Pieces"), record=lambda row: row.totals.code, needed="book")
     of_code = "(pieces_code=[code])*1"
     ordered = 'SUMPRODUCT((takings_kind="order")*(takings_piece=[code]),takings_count)'
     to_make = f"MAX(0,[ordered]-SUMPRODUCT({of_code},pieces_fills_order))"

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.inputs import add_keys, plan_table, put_entries, put_table
 from salebook.book.page import Book, Page, number
@@ -23,7 +23,7 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
     del event
     plan = reckoning.plan
     before = len(book.inputs)
-    page = book.page(_("Plan"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Plan"), widths=WIDTHS, landscape=True)
     page.title(
         _("Plan"),
         _(

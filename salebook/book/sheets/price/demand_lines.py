@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.page import Page
 from salebook.book.table import Table
 from salebook.plan.model import DemandPoint, Ware
@@ -48,7 +48,7 @@ def over_all_days(share: str) -> str:
 
 def demand_lines_table() -> Table[DemandLine]:
     """Declare the table: each ware's demand points in the order of their prices, and the lines between."""
-    table: Table[DemandLine] = Table("demand_lines", _("Price"), part=lambda line: str(line.ware_number))
+    table: Table[DemandLine] = Table("demand_lines", N_("Price"), part=lambda line: str(line.ware_number))
     for section in ("wares", "demand"):
         table.join(section, lambda line: line.ware.code)
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Page
@@ -16,7 +16,7 @@ from salebook.pricing.expected_share import ExpectedShare
 
 def shares_table(section: str, amount: str) -> Table[tuple[ExpectedShare, Quota]]:
     """Declare a table with a row for each group: its part of an amount in minor units, a formula."""
-    table: Table[tuple[ExpectedShare, Quota]] = Table(section, _("Price"))
+    table: Table[tuple[ExpectedShare, Quota]] = Table(section, N_("Price"))
     # Whole numbers throughout, as on Share-out: fractions would be a unit off now and then.
     whole = f"{amount}*INDEX(group_parts,[#])"
     rank = 'COUNTIF([left:],">"&[left])+COUNTIF([left^],[left])-1'

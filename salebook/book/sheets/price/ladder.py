@@ -7,7 +7,7 @@ from typing import Any
 
 from openpyxl.chart import LineChart
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.charts import drawn, dress
 from salebook.book.page import Page
 from salebook.book.references import Placed
@@ -60,7 +60,7 @@ def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> 
 
     `given` are the places of pieces that others give among the goods, after the maker's `own`.
     """
-    table: Table[LadderRow] = Table("ladder", _("Price"))
+    table: Table[LadderRow] = Table("ladder", N_("Price"))
     each = [_each(n, good) for n, good in enumerate(own, start=1)]
     sold = [f"[{_key('expected', good)}]" for good in own]
     brings = [f"{pieces}*{one}" for pieces, one in zip(sold, each, strict=True)]

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
@@ -18,7 +18,7 @@ from salebook.reckoning import Reckoning
 
 def promise_table(ways: int) -> Table[PromisedSum]:
     """Declare the table of what each label may promise, where there are so many ways to pay."""
-    table: Table[PromisedSum] = Table("promise", _("Price"))
+    table: Table[PromisedSum] = Table("promise", N_("Price"))
     for section in ("wares", "donated"):
         table.join(section, lambda row: row.good.code)
 

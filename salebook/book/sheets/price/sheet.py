@@ -6,7 +6,7 @@ from decimal import Decimal
 from operator import attrgetter, methodcaller
 from typing import Final, get_args
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Book, Page
 from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_lines, share_formula
@@ -53,7 +53,7 @@ FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
 def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Price."""
     del event
-    page = book.page(_("Price"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Price"), widths=WIDTHS, landscape=True)
     page.title(
         _("Price"), _("What the prices in the plan can be expected to bring, and what they must bring.")
     )
@@ -150,7 +150,9 @@ class GoodRow:
 
 def goods_table() -> Table[GoodRow]:
     """Declare the table of everything for sale and what one piece of each brings in."""
-    table: Table[GoodRow] = Table("goods", _("Price"), record=lambda row: f"{row.good.code}/{row.good.grade}")
+    table: Table[GoodRow] = Table(
+        "goods", N_("Price"), record=lambda row: f"{row.good.code}/{row.good.grade}"
+    )
     for section in ("wares", "donated"):
         table.join(section, lambda row: row.good.code)
 
@@ -212,7 +214,7 @@ def sold_costs(good: Good, reckoning: Reckoning, basis: Basis = "sale") -> str:
 
 def bases_table(reckoning: Reckoning) -> Table[Basis]:
     """Declare the table of what the sale must earn on each reckoning."""
-    table: Table[Basis] = Table("bases", _("Price"), record=str)
+    table: Table[Basis] = Table("bases", N_("Price"), record=str)
     advice, costs = reckoning.advice, reckoning.costs
     words: dict[Basis, str] = {
         "sale": _("to pay back the table"),

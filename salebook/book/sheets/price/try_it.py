@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Page
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
@@ -48,7 +48,7 @@ def _of_both(amount: Callable[[Good], Decimal]) -> Callable[[TriedWare], Decimal
 
 def try_table(outlooks: Sequence[Outlook]) -> Table[TriedWare]:
     """Declare the table of prices to try, at these kinds of day."""
-    table: Table[TriedWare] = Table("try_it", _("Price"), record=lambda row: row.ware.code)
+    table: Table[TriedWare] = Table("try_it", N_("Price"), record=lambda row: row.ware.code)
     sold = "({sure}+({counts}-{sure})*[sells])"
     together = f"{sold}*[brings]+{{second_counts}}*[sells]*{{second_contributions}}"
 

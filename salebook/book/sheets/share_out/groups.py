@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.column import Sum
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Page
@@ -16,7 +16,7 @@ from salebook.plan.model import Plan
 def groups_table() -> Table[tuple[GroupShare, Quota]]:
     """Declare the table: each group's parts, named gifts, share, what is paid and what is still to pay."""
     table: Table[tuple[GroupShare, Quota]] = Table(
-        "groups", _("Share-out"), record=lambda row: row[0].group.name
+        "groups", N_("Share-out"), record=lambda row: row[0].group.name
     )
     named = "SUMPRODUCT((takings_group=[group])*1,takings_named)"
     # Largest remainder in whole minor units: with fractions in floating point about 1 case in 120 is a unit

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Final, get_args
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted
 from salebook.book.page import Book, Page
@@ -24,7 +24,7 @@ SPARE_PAYMENTS: Final = 12
 
 def write_share_out(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Share-out."""
-    page = book.page(_("Share-out"), widths=WIDTHS, landscape=True)
+    page = book.page(N_("Share-out"), widths=WIDTHS, landscape=True)
     page.title(
         _("Share-out"),
         _(
@@ -115,7 +115,7 @@ def _lines_of_sum(share_out: ShareOut) -> tuple[tuple[str, str, str, Decimal, st
 def ways_table() -> Table[tuple[WayTaken, Decimal | None]]:
     """Declare the table of the ways to pay; beside what came in stands the fee on the statement."""
     table: Table[tuple[WayTaken, Decimal | None]] = Table(
-        "ways", _("Share-out"), record=lambda row: row[0].payment.name, needed="sale"
+        "ways", N_("Share-out"), record=lambda row: row[0].payment.name, needed="sale"
     )
 
     def of_way(column: str) -> str:
@@ -141,7 +141,7 @@ def ways_table() -> Table[tuple[WayTaken, Decimal | None]]:
 
 def kinds_table() -> Table[tuple[LineKind, Decimal]]:
     """Declare the table of what came in by each kind of line."""
-    table: Table[tuple[LineKind, Decimal]] = Table("kinds", _("Share-out"))
+    table: Table[tuple[LineKind, Decimal]] = Table("kinds", N_("Share-out"))
     money = "SUMPRODUCT((takings_kind=[kind])*1,takings_money)"
     table.fixed("=kind", _("Kind"), "label", lambda row: row[0])
     table.live("=money", _("Money that arrived"), "money", money, lambda row: row[1])
@@ -150,7 +150,7 @@ def kinds_table() -> Table[tuple[LineKind, Decimal]]:
 
 def paid_table() -> Table[GroupPayment]:
     """Declare the table of payments to groups."""
-    table: Table[GroupPayment] = Table("paid", _("Share-out"), needed="sale")
+    table: Table[GroupPayment] = Table("paid", N_("Share-out"), needed="sale")
     groups = _("Choose one of the groups on Plan")
     table.input(
         *("group", _("Group"), "text"), choices="group_names", says=groups, name="group_payment_groups"

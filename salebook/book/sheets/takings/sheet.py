@@ -6,7 +6,7 @@ from functools import partial
 from operator import attrgetter
 from typing import Any, Final, NamedTuple, Unpack, get_args
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.book.column import Options
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
@@ -42,7 +42,7 @@ class LineRow(NamedTuple):
 def takings_table() -> Table[LineRow]:
     """Declare the lines: what is typed, what is shown of them, and what only other formulas need."""
     table: Table[LineRow] = Table(
-        "takings", _("Takings"), mark=_mark, needed="book", unmarked=True, guarded=True
+        "takings", N_("Takings"), mark=_mark, needed="book", unmarked=True, guarded=True
     )
     live = partial(_live, table, formulas_of_a_line())
     _declare_typed(table)
@@ -213,7 +213,7 @@ def write_takings(
     """
     del reckoning
     table = takings_table()
-    page = book.page(_("Takings"), widths=(MARGIN, *table.widths), landscape=True)
+    page = book.page(N_("Takings"), widths=(MARGIN, *table.widths), landscape=True)
     page.title(_("Takings"))
     top = page.row - 1
     page.row += 1
