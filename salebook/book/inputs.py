@@ -140,7 +140,7 @@ def _choose(choices: Sequence[str] | str) -> str:
     if isinstance(choices, str):
         return _("Choose one of the clays above")
     if choices:
-        return _("Choose one of: ") + ", ".join(choices)
+        return _("Choose one of: {words}").format(words=", ".join(choices))
     return _("A number, not below 0, is expected here")
 
 

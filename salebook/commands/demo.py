@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.commands.make import make_and_tell
 from salebook.commands.options import FOLDER, FORCE
 
@@ -43,11 +43,18 @@ def _show_afterwards(folder: Path) -> None:
             write_atomically(folder / name, (packaged_samples() / name).read_bytes())
     made = report_on(folder / FILLED)
     paths = write_report(made, folder / "accounts", today=date.today())
+    count = len(paths)
     says = (
         _("The plan: {plan}"),
         _("The workbook after the weekend, some of it wrong on purpose: {book}"),
-        _("What came of it, {count} files: {accounts}"),
-        _("{lines} lines need a look: salebook check {book}"),
+        ngettext(
+            "What came of it, {count} file: {accounts}", "What came of it, {count} files: {accounts}", count
+        ),
+        ngettext(
+            "{lines} line needs a look: salebook check {book}",
+            "{lines} lines need a look: salebook check {book}",
+            made.to_look_at,
+        ),
     )
     names = {"plan": folder / FULL, "book": folder / FILLED, "accounts": folder / "accounts"}
-    click.echo("\n".join(says).format(**names, count=len(paths), lines=made.to_look_at))
+    click.echo("\n".join(says).format(**names, count=count, lines=made.to_look_at))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any, Final, TypeVar
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.event.entries import Claim, Entries, LineIdentity, LineRows, PieceEntry
 from salebook.event.lines import fold_case
 from salebook.event.question import Question
@@ -88,7 +88,11 @@ def _given_twice(books: Sequence[TillBook]) -> Iterator[str]:
             by_till[book.till, book.book_id].append(book.file)
     for (till, _book_id), files in by_till.items():
         if len(files) > 1:
-            says = _("table {till} is given {count} times ({files}): each line counts once")
+            says = ngettext(
+                "table {till} is given {count} time ({files}): each line counts once",
+                "table {till} is given {count} times ({files}): each line counts once",
+                len(files),
+            )
             yield says.format(till=till, count=len(files), files=", ".join(files))
 
 

@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.jobs.columns import fit_columns
 from salebook.plan.model import MetBy, Sale
 from salebook.plan.money import rounded
@@ -142,7 +142,7 @@ def _piece_costs(reckoning: Reckoning) -> Table:
 def _after(pieces: int | None) -> str:
     if pieces is None:
         return _("never")
-    return _("1 piece") if pieces == 1 else _("{pieces} pieces").format(pieces=pieces)
+    return ngettext("{pieces} piece", "{pieces} pieces", pieces).format(pieces=pieces)
 
 
 def _who_pays(reckoning: Reckoning) -> Table:

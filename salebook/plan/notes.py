@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.plan.model import Clay, Donated, Plan, Ware
 from salebook.plan.quantities import plain
 
@@ -108,11 +108,19 @@ def _assumed_of_donated(plan: Plan) -> Iterator[str]:
 def _assumed_of_making(plan: Plan) -> Iterator[str]:
     given = plan.making.model_fields_set
     if plan.wares and "batch" not in given:
-        yield _("making → batch: {count} pieces are thrown in one go.").format(count=plan.making.batch)
-    if plan.wares and "drying_days" not in given:
-        yield _("making → drying_days: {count} days from leather hard to bone dry.").format(
-            count=plan.making.drying_days
+        says = ngettext(
+            "making → batch: {count} piece is thrown in one go.",
+            "making → batch: {count} pieces are thrown in one go.",
+            plan.making.batch,
         )
+        yield says.format(count=plan.making.batch)
+    if plan.wares and "drying_days" not in given:
+        says = ngettext(
+            "making → drying_days: {count} day from leather hard to bone dry.",
+            "making → drying_days: {count} days from leather hard to bone dry.",
+            plan.making.drying_days,
+        )
+        yield says.format(count=plan.making.drying_days)
 
 
 def _assumed_of_kiln(plan: Plan) -> Iterator[str]:
@@ -129,9 +137,12 @@ def _assumed_of_kiln(plan: Plan) -> Iterator[str]:
     if "furniture_kg" not in plan.kiln.model_fields_set and plan.kiln.has_walls:
         yield _("kiln → furniture_kg: shelves and props take no heat.")
     if "days_per_load" not in plan.kiln.model_fields_set:
-        yield _("kiln → days_per_load: {count} days to fire, cool and unload.").format(
-            count=plan.kiln.days_per_load
+        says = ngettext(
+            "kiln → days_per_load: {count} day to fire, cool and unload.",
+            "kiln → days_per_load: {count} days to fire, cool and unload.",
+            plan.kiln.days_per_load,
         )
+        yield says.format(count=plan.kiln.days_per_load)
 
 
 def _assumed_of_firings(plan: Plan) -> Iterator[str]:

@@ -206,7 +206,7 @@ class Calibration(Record):
     firing: Annotated[fields.Name, Kind.WORD] = key(
         "Meter reading of", note=N_("a firing below that was metered: it sets all estimates right")
     )
-    metered_kwh: fields.Positive = key("The meter said", unit="kWh")
+    metered_kwh: fields.Positive = key("The meter said", unit=N_("kWh"))
 
 
 class Kiln(Record):
@@ -240,35 +240,35 @@ class Kiln(Record):
         "power on its plate; for gas, heat to the chamber",
         default=None,
         usual="needed without the wall keys",
-        unit="kW",
+        unit=N_("kW"),
     )
-    room: fields.Room = key("Room", "°C around it", default=Decimal(20), unit="°C")
+    room: fields.Room = key("Room", "°C around it", default=Decimal(20), unit=N_("°C"))
     wall_area_m2: fields.Positive | None = key(
         "Wall area",
         "mean of inside and outside; the four wall keys go together",
         default=None,
         note=N_("all four wall keys, or none"),
-        unit="m²",
+        unit=N_("m²"),
     )
     wall_thickness_mm: fields.Positive | None = key(
-        "Wall thickness", default=None, note=N_("all four wall keys, or none"), unit="mm"
+        "Wall thickness", default=None, note=N_("all four wall keys, or none"), unit=N_("mm")
     )
     wall_conductivity: fields.Positive | None = key(
         "Wall conductivity",
         "W/(m·K)",
         default=None,
         note=N_("all four wall keys, or none"),
-        unit="W/(m·K)",
+        unit=N_("W/(m·K)"),
     )
     wall_mass_kg: fields.Positive | None = key(
-        "Wall mass", default=None, note=N_("all four wall keys, or none"), unit="kg"
+        "Wall mass", default=None, note=N_("all four wall keys, or none"), unit=N_("kg")
     )
     furniture_kg: fields.NotNegative = key(
         "Shelves and props",
         "shelves and props of one load",
         default=Decimal(0),
         note=N_("in one load"),
-        unit="kg",
+        unit=N_("kg"),
     )
     burner_efficiency: fields.Efficiency | None = key(
         "Burner efficiency",

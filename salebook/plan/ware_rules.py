@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
 from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Ware, Work
@@ -133,7 +133,10 @@ def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
     pieces += [(given.place, given.record.spoken_for, given.record.count) for given in draft.all(Donated)]
     for place, spoken_for, count in pieces:
         if spoken_for > count != LEFT_TO_THE_TARGET:
-            expected = _("at most the {count} pieces that there are").format(count=count)
+            says = ngettext(
+                "at most the {count} piece that there is", "at most the {count} pieces that there are", count
+            )
+            expected = says.format(count=count)
             yield Finding(place=(*place, "spoken_for"), found=described(spoken_for), expected=expected)
 
 

@@ -6,7 +6,7 @@ from datetime import date
 from babel.dates import format_skeleton
 from babel.lists import format_list
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.making.days import Days, Instead, Task
 from salebook.plan.model import Plan
 
@@ -49,7 +49,12 @@ def _verdict(plan: Plan, days: Days, begin_by: date) -> Iterator[str]:
     if days.days_in_hand is None:
         yield _("Begin to throw by {by}.").format(by=by)
     elif days.instead:
-        yield _too_late(-days.days_in_hand).format(count=-days.days_in_hand, by=by)
+        says = ngettext(
+            "TOO LATE by a day if nothing is thrown yet: throwing had to begin by {by}.",
+            "TOO LATE by {count} days if nothing is thrown yet: throwing had to begin by {by}.",
+            -days.days_in_hand,
+        )
+        yield says.format(count=-days.days_in_hand, by=by)
         yield _("With all pieces the sale could be held from {day}.").format(
             day=format_day(days.instead.sale_from, locale)
         )
@@ -59,12 +64,6 @@ def _verdict(plan: Plan, days: Days, begin_by: date) -> Iterator[str]:
     else:
         in_time = _("There is time: begin to throw by {by}; days in hand: {count}.")
         yield in_time.format(by=by, count=days.days_in_hand)
-
-
-def _too_late(count: int) -> str:
-    if count == 1:
-        return _("TOO LATE by a day if nothing is thrown yet: throwing had to begin by {by}.")
-    return _("TOO LATE by {count} days if nothing is thrown yet: throwing had to begin by {by}.")
 
 
 def _what_fits(plan: Plan, instead: Instead) -> str:

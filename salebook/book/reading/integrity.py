@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 from typing import Final
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.book.declared import declared
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.plan_cells import ALONE, MANY, SECTIONS, kinds_of
@@ -115,5 +115,9 @@ def overwritten(tables: Tables) -> Iterator[Question]:
         for part in tables.parts.get(table.section, ()) if table.guarded else ():
             rows = [row.number for row in part.rows if row.overwritten & table.keys_live]
             if rows:
-                says = _("typed over a formula in {count} rows from here on: the lines count, not this")
+                says = ngettext(
+                    "typed over a formula in {count} row from here on: the lines count, not this",
+                    "typed over a formula in {count} rows from here on: the lines count, not this",
+                    len(rows),
+                )
                 yield Question(sheet=part.sheet, row=rows[0], says=says.format(count=len(rows)))

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from datetime import date
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
 from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary
-from salebook.prints.after.page import counted, status_lines
+from salebook.prints.after.page import status_lines
 from salebook.prints.after.statement import too_much
 from salebook.prints.after.taken_off import taken_off
 from salebook.prints.file_name import file_name
@@ -45,9 +45,11 @@ def letter_file(group: Beneficiary, number: int) -> str:
 def _bought(report: Report) -> str:
     """Say how many bought and gave."""
     people = report.people
-    bought = counted(people.purchases, _("1 purchase"), _("{count} purchases"))
-    given = counted(people.gifts, _("1 gift of money"), _("{count} gifts of money"))
-    return _("{bought} and {given} stand behind it.").format(bought=bought, given=given)
+    bought = ngettext("{count} purchase", "{count} purchases", people.purchases)
+    given = ngettext("{count} gift of money", "{count} gifts of money", people.gifts)
+    return _("{bought} and {given} stand behind it.").format(
+        bought=bought.format(count=people.purchases), given=given.format(count=people.gifts)
+    )
 
 
 def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:

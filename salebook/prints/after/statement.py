@@ -5,7 +5,7 @@ from datetime import date
 
 from babel.numbers import format_decimal
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.event.cash_up import CashUp
 from salebook.event.costs_met import CostMet
 from salebook.event.receipts import ready_to_pay, to_pay
@@ -61,9 +61,12 @@ def sentences(report: Report) -> Iterator[str]:
             named=sale.format_money(share_out.named)
         )
     if share_out.pool > 0 and len(share_out.groups) > MOST_NAMED:
-        yield _("{pool} is shared by parts among {count} groups.").format(
-            pool=sale.format_money(share_out.pool), count=len(share_out.groups)
+        says = ngettext(
+            "{pool} is shared by parts among {count} group.",
+            "{pool} is shared by parts among {count} groups.",
+            len(share_out.groups),
         )
+        yield says.format(pool=sale.format_money(share_out.pool), count=len(share_out.groups))
     elif share_out.pool > 0:
         shares = listed(
             [
@@ -100,7 +103,12 @@ def _met_by_others(report: Report) -> tuple[CostMet, ...]:
 def _hours(report: Report) -> str:
     hours = rounded(report.reckoning.studio.hours.total, 0)
     said_hours = format_decimal(hours, locale=report.plan.sale.locale)
-    return _("The maker gave {hours} hours of work besides: given, not paid.").format(hours=said_hours)
+    says = ngettext(
+        "The maker gave {hours} hour of work besides: given, not paid.",
+        "The maker gave {hours} hours of work besides: given, not paid.",
+        int(hours),
+    )
+    return says.format(hours=said_hours)
 
 
 def _later(report: Report) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.plan.model import Plan
 from salebook.pricing.promise import promise_of
 from salebook.prints.render import Printer
@@ -65,5 +65,9 @@ def _promise(reckoning: Reckoning) -> str:
     promise = promise_of(reckoning.advice.goods, plan, reckoning.costs)
     if not any(promised.sum for promised in promise.sums):
         return ""
-    says = _("The sums on the labels hold once {pieces} pieces are sold at their prices.")
+    says = ngettext(
+        "The sums on the labels hold once {pieces} piece is sold at its price.",
+        "The sums on the labels hold once {pieces} pieces are sold at their prices.",
+        promise.pieces,
+    )
     return says.format(pieces=promise.pieces)

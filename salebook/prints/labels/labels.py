@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from salebook.base.errors import WrongUseError
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.event.register import Piece
 from salebook.plan.model import Plan
 from salebook.plan.paper import usual_page
@@ -73,7 +73,11 @@ def label_remarks(reckoning: Reckoning, *, nudge: tuple[float, float] = (0.0, 0.
 
 def _check_skip(skip: int, sheet: Sheet) -> None:
     if not 0 <= skip < len(sheet.places):
-        says = _("Cannot skip {skip} labels: a sheet has {count}, so expected 0 to {most}.")
+        says = ngettext(
+            "Cannot skip {skip} label: a sheet has {count}, so expected 0 to {most}.",
+            "Cannot skip {skip} labels: a sheet has {count}, so expected 0 to {most}.",
+            skip,
+        )
         raise WrongUseError(says.format(skip=skip, count=len(sheet.places), most=len(sheet.places) - 1))
 
 

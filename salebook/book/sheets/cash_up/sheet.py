@@ -157,19 +157,20 @@ def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 def write_cash_box(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Cash-up of one table: its cash box only."""
-    _write_cash(book, reckoning, event, lead=_("This table only. "))
+    _write_cash(book, reckoning, event, lead=_("This table only. {lead}"))
 
 
-def _write_cash(book: Book, reckoning: Reckoning, event: Event, *, lead: str = "") -> Page:
+def _write_cash(book: Book, reckoning: Reckoning, event: Event, *, lead: str = "{lead}") -> Page:
     page = book.page(N_("Cash-up"), widths=WIDTHS, landscape=True)
     page.title(
         _("Cash-up"),
-        lead
-        + _(
-            "Count the float before opening and the box after closing. Two people who are not "
-            "of one family count together and both write their name: that protects them as "
-            "much as the money. What is paid out of the box is no cost yet: put it on Costs too, if the "
-            "sale bears it."
+        lead.format(
+            lead=_(
+                "Count the float before opening and the box after closing. Two people who are not "
+                "of one family count together and both write their name: that protects them as "
+                "much as the money. What is paid out of the box is no cost yet: put it on Costs too, if the "
+                "sale bears it."
+            )
         ),
     )
     plan = reckoning.plan

@@ -10,6 +10,7 @@ from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
 from salebook.book.sheets.staleness_check import Input, put_staleness_check
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.event.entries import Entries
 from salebook.making.days import Days, Task
@@ -28,7 +29,7 @@ def put_days(page: Page, reckoning: Reckoning, entries: Entries, stand: Sequence
     row = page.paragraph(_state(now, stand), "bigger")
     page.sheet.row_dimensions[row].height = 24
     said = page.address(row, FIRST_COLUMN).rpartition("!")[2]
-    page.highlight(said, f"LEFT({said},{len(_too_late())})={quoted(_too_late())}", fill=None)
+    page.highlight(said, f"ISNUMBER(FIND({quoted(_too_late())},{said}))", fill=None)
     if days.instead is not None:
         for sentence in time_sentences(reckoning.plan, days)[1:3]:
             page.paragraph(sentence, "warn")
@@ -45,29 +46,36 @@ def _state(days: Days, stand: Sequence[StudioState]) -> Figure:
     more, hand, left = sum(outcome.to_throw for outcome in stand), days.days_in_hand, _days_left(days)
     begun = any(outcome.count.thrown_so_far for outcome in stand)
     enough, unknown = _("Enough is thrown."), _("Type today's date below.")
-    late, by = _too_late(), _(": days over the last day to begin: ")
-    late_for_more, over = _(" to throw more; still wanting: "), _("To throw: ")
-    today, in_time = _("There is just time: begin to throw today."), _("There is time. Days in hand: ")
-    days_left = _("; days left for it: ")
+    today = _("There is just time: begin to throw today.")
+    too_late = quoted(_too_late()), _too_late()
+    to_throw = "SUM(studio_to_throw)"
+    wanting = (to_throw, str(more))
+    late_for_more = live_sentence(
+        _("{too_late} to throw more; still wanting: {count}"), too_late=too_late, count=wanting
+    )
+    over = live_sentence(
+        _("To throw: {count}; days left for it: {days}"),
+        count=wanting,
+        days=("(days_left+1)", str((left or 0) + 1)),
+    )
+    late = live_sentence(
+        _("{too_late}: days over the last day to begin: {days}"),
+        too_late=too_late,
+        days=("(-days_in_hand)", str(-(hand or 0))),
+    )
+    in_time = live_sentence(_("There is time. Days in hand: {days}"), days=("days_in_hand", str(hand)))
     if not more:
         said = enough
     elif hand is None or left is None:
         said = unknown
     elif begun:
-        said = f"{late}{late_for_more}{more}" if left < 0 else f"{over}{more}{days_left}{left + 1}"
+        said = (late_for_more if left < 0 else over)[1]
     elif hand < 0:
-        said = f"{late}{by}{-hand}"
+        said = late[1]
     else:
-        said = today if hand == 0 else f"{in_time}{hand}"
-    to_throw = "SUM(studio_to_throw)"
-    when_begun = (
-        f"IF(days_left<0,{quoted(late + late_for_more)}&{to_throw},"
-        f"{quoted(over)}&{to_throw}&{quoted(days_left)}&(days_left+1))"
-    )
-    before = (
-        f"IF(days_in_hand<0,{quoted(late + by)}&(-days_in_hand),"
-        f"IF(days_in_hand=0,{quoted(today)},{quoted(in_time)}&days_in_hand))"
-    )
+        said = today if hand == 0 else in_time[1]
+    when_begun = f"IF(days_left<0,{late_for_more[0]},{over[0]})"
+    before = f"IF(days_in_hand<0,{late[0]},IF(days_in_hand=0,{quoted(today)},{in_time[0]}))"
     formula = (
         f'=IF({to_throw}=0,{quoted(enough)},IF(reckoned_from="",{quoted(unknown)},'
         f"IF(SUM(studio_thrown)>0,{when_begun},{before})))"
