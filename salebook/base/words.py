@@ -1,5 +1,7 @@
 """The words that people see, in the language that was chosen."""
 
+from collections.abc import Iterable
+from functools import reduce
 from gettext import NullTranslations, translation
 from pathlib import Path
 
@@ -31,6 +33,12 @@ def ngettext(one: str, many: str, n: int) -> str:
 def pgettext(context: str, text: str) -> str:
     """Return a short text that means different things in different places; `context` says which one."""
     return _chosen[0].pgettext(context, text)
+
+
+def chained(says: str, texts: Iterable[str]) -> str:
+    """Return texts as one, each put with those before it into a text with {first} and {last}."""
+    several = tuple(texts)
+    return reduce(lambda first, last: says.format(first=first, last=last), several) if several else ""
 
 
 def N_(text: str) -> str:  # noqa: N802  gettext's own name

@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from salebook.base.errors import Fault
-from salebook.base.words import _
+from salebook.base.words import _, chained
 from salebook.plan.model import Missing, Record
 from salebook.plan.quantities import plain
 from salebook.plan.tables import homes
@@ -155,7 +155,7 @@ def unknown_key(place: tuple[str, ...], known: Iterable[str]) -> Finding:
     """Say that a place does not know its last key, and which key may be meant or where it belongs."""
     keys = tuple(known)
     meant = key_meant(place[-1], keys)
-    tables = _(" or ").join(homes(place[-1]))
+    tables = chained(_("{first} or {last}"), homes(place[-1]))
     belongs = _("it belongs in {tables}").format(tables=tables) if tables else ""
     return Finding(
         place=place,

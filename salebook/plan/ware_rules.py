@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
-from salebook.base.words import _, ngettext
+from salebook.base.words import _, chained, ngettext
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
 from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Ware, Work
@@ -30,7 +30,7 @@ def codes_are_unique(draft: Draft) -> Iterator[Finding]:
     for code in (code for code, times in uses.items() if times > 1):
         tables = [table_of(kind) for kind in (Ware, Donated) if code in draft.names(kind, "code")]
         yield Finding(
-            place=(_(" and ").join(tables), "code"),
+            place=(chained(_("{first} and {last}"), tables), "code"),
             found=_("{code} more than once").format(code=described(code)),
             expected=_("a code of its own for each ware and each donated piece"),
         )

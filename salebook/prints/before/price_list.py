@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from salebook.base.words import _, ngettext
+from salebook.base.words import _, chained, ngettext
 from salebook.plan.model import Plan
 from salebook.pricing.promise import promise_of
 from salebook.prints.render import Printer
@@ -48,7 +48,7 @@ def _shared(reckoning: Reckoning) -> str:
 
 
 def _and(texts: list[str]) -> str:
-    return texts[0] if len(texts) == 1 else _(" and ").join((", ".join(texts[:-1]), texts[-1]))
+    return chained(_("{first} and {last}"), filter(None, (", ".join(texts[:-1]), texts[-1])))
 
 
 def _ways(plan: Plan) -> Iterator[str]:

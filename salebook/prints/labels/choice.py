@@ -50,10 +50,13 @@ def _piece(pieces: Sequence[Piece], number: str) -> Piece:
     for piece in pieces:
         if piece.number == full:
             return piece
-    says = _("There is no piece {number}{nearest}.").format(
-        number=number[:LONGEST_SHOWN], nearest=_nearest(pieces, number)
+    nearest = _nearest(pieces, number)
+    says = (
+        _("There is no piece {number}; the nearest is {nearest}.")
+        if nearest
+        else _("There is no piece {number}.")
     )
-    raise WrongUseError(says)
+    raise WrongUseError(says.format(number=number[:LONGEST_SHOWN], nearest=nearest))
 
 
 def _nearest(pieces: Sequence[Piece], number: str) -> str:
@@ -63,7 +66,7 @@ def _nearest(pieces: Sequence[Piece], number: str) -> str:
     index = int(digits) if digits.isdecimal() else 0
     alike = (piece for piece in pieces if piece.code in like)
     nearest = min(alike, key=lambda piece: abs(piece.index - index), default=None)
-    return _("; the nearest is {number}").format(number=nearest.number) if nearest else ""
+    return nearest.number if nearest else ""
 
 
 def _no_stretch(item: str) -> WrongUseError:

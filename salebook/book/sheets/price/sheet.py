@@ -301,8 +301,16 @@ def _staleness_check(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) 
         ]
     for n, outlook in enumerate(plan.outlooks, start=1):
         inputs += [
-            (f"{outlook.name}: {_('how likely')}", f"INDEX(outlook_weights,{n})", outlook.weight),
-            (f"{outlook.name}: {_('sales, times the usual')}", f"INDEX(outlook_factors,{n})", outlook.factor),
+            (
+                _("{outlook}: how likely").format(outlook=outlook.name),
+                f"INDEX(outlook_weights,{n})",
+                outlook.weight,
+            ),
+            (
+                _("{outlook}: sales, times the usual").format(outlook=outlook.name),
+                f"INDEX(outlook_factors,{n})",
+                outlook.factor,
+            ),
         ]
     put_staleness_check(page, "stale_chance", _("What the chance was worked out from"), inputs)
     changed = _("Inputs changed since anything was worked out")
