@@ -48,13 +48,20 @@ def extracted(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_texts_of_code_templates_and_tables_are_found(extracted: Path) -> None:
     with extracted.open("rb") as file:
-        texts = {message.id for message in read_po(file)}
-    wanted = {"Chance of the target", "Outlines of the labels", "begins the number of each piece"}
+        catalogue = read_po(file)
+    texts = {message.id for message in catalogue}
+    wanted: set[object] = {
+        "Chance of the target",
+        "Outlines of the labels",
+        "begins the number of each piece",
+    }
     wanted |= {"Shrinks, thrown to fired"}
     wanted |= {remark.value for remark in Remark}
     wanted |= set(KIND_WORDS.values())
     wanted |= {text for each in CAUTIONS for text in (each.about, each.text, each.decides)}
+    wanted |= {("{pieces} piece", "{pieces} pieces")}
     assert wanted - texts == set()
+    assert ("how much of what", "of") in {(message.context, message.id) for message in catalogue}
 
 
 def test_a_translation_is_followed(extracted: Path, tmp_path: Path) -> None:

@@ -12,8 +12,8 @@ from salebook.base.words import use_catalogue
 
 KEPT = re.compile(r"({[^{}]*}|<[^<>]+>|&#?\w+;)")
 ACCENTS = str.maketrans(
-    "aceidlnorstuyzACEILNORSTUYZ",
-    "äçéïđłñöřšťüýžÄÇÉÏŁÑÖŘŠŤÜÝŽ",
+    "aceidlnorstuwyzACEILNORSTUWYZ",
+    "äçéïđłñöřšťüŵýžÄÇÉÏŁÑÖŘŠŤÜŴÝŽ",
 )
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import Literal
 
-from salebook.base.words import N_, _
+from salebook.base.words import N_, _, pgettext
 from salebook.book.column import Sum
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, up
@@ -79,7 +79,7 @@ def costs_table() -> Table[CostRow]:
     planned("name", _("Cost"), "wrapped", read=True)
     table.fixed("kind", _("Kind"), "label", lambda row: _(KIND_WORDS[row.line.kind]), read=True)
     line("quantity", _("How much"), "hundredths")
-    line("unit", _("of"), "text")
+    line("unit", pgettext("how much of what", "of"), "text")
     line("unit_cost", _("Each"), "rate")
     line("total", _("Planned"), "strong money", name="cost_totals")
     planned("met_by", _("Who pays"), "text", name="cost_met_by")

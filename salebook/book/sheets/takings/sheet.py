@@ -6,7 +6,7 @@ from functools import partial
 from operator import attrgetter
 from typing import Any, Final, NamedTuple, Unpack, get_args
 
-from salebook.base.words import N_, _
+from salebook.base.words import N_, _, pgettext
 from salebook.book.column import Options
 from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
@@ -155,7 +155,7 @@ def _declare_kept(table: Table[LineRow]) -> None:
 
 
 def _declare_understood(live: Callable[..., None]) -> None:
-    live("order", _("Order"), "whole", name="takings_order")
+    live("order", pgettext("what comes first", "Order"), "whole", name="takings_order")
     live("days_before", _("Days typed"), "whole", name="takings_days_before")
     live("day", _("Day"), "day", value=lambda line: serial(line.day), name="takings_day")
     live("kind", _("Kind"), "text", value=lambda line: kind_label(line.line), name="takings_kind")
