@@ -95,41 +95,77 @@ def _expected_text(*, loses: bool, too_late: bool) -> str:
 
 def _to_reach(plan: Plan, advice: Advice) -> str:
     sale, target = plan.sale, advice.target
-    return _reach_text(target).format(
+    change = _known(plan, advice, target.lowest_change) or 0
+    return _reach_text(target, change).format(
         goal=sale.format_money(sale.target),
         needed=target.pieces_needed,
         pieces=target.for_sale,
-        or_prices=_or_prices(plan, advice),
+        changed=changed(change),
         likely=in_words(target.chance),
         percent=round(target.chance * 100),
     )
 
 
-def _reach_text(target: Target) -> str:
+def _reach_text(target: Target, change: int) -> str:
     if target.pieces_needed is None:
         return _("The target of {goal} is out of reach: at these prices a piece sold brings nothing in.")
-    if target.pieces_needed > target.for_sale:
-        return _(
+    texts = (
+        _more_than_all()
+        if target.pieces_needed > target.for_sale
+        else _nearly_all()
+        if _is_hard(target)
+        else _so_many()
+    )
+    return texts[(change > 0) - (change < 0)]
+
+
+def _more_than_all() -> tuple[str, str, str]:
+    """Return what is said where no other prices would do, where higher ones would, and lower ones."""
+    return (
+        _(
             "To reach {goal} it would take {needed} pieces sold at the prices in the plan, and there are "
-            "{pieces}{or_prices}; the chance is {likely} ({percent} %)."
-        )
-    if _is_hard(target):
-        return _(
-            "To reach {goal} you need nearly every piece sold, {needed} of {pieces}{or_prices}; "
-            "the chance is {likely} ({percent} %)."
-        )
-    return _(
-        "To reach {goal} you need {needed} of {pieces} pieces sold{or_prices}; "
-        "the chance is {likely} ({percent} %)."
+            "{pieces}; the chance is {likely} ({percent} %)."
+        ),
+        _(
+            "To reach {goal} it would take {needed} pieces sold at the prices in the plan, and there are "
+            "{pieces}, or prices {changed}; the chance is {likely} ({percent} %)."
+        ),
+        _(
+            "To reach {goal} it would take {needed} pieces sold at the prices in the plan, and there are "
+            "{pieces} (prices {changed} could be expected to do); the chance is {likely} ({percent} %)."
+        ),
     )
 
 
-def _or_prices(plan: Plan, advice: Advice) -> str:
-    change = _known(plan, advice, advice.target.lowest_change)
-    if not change:
-        return ""
-    text = _(", or prices {changed}") if change > 0 else _(" (prices {changed} could be expected to do)")
-    return text.format(changed=changed(change))
+def _nearly_all() -> tuple[str, str, str]:
+    return (
+        _(
+            "To reach {goal} you need nearly every piece sold, {needed} of {pieces}; "
+            "the chance is {likely} ({percent} %)."
+        ),
+        _(
+            "To reach {goal} you need nearly every piece sold, {needed} of {pieces}, or prices {changed}; "
+            "the chance is {likely} ({percent} %)."
+        ),
+        _(
+            "To reach {goal} you need nearly every piece sold, {needed} of {pieces} (prices {changed} could "
+            "be expected to do); the chance is {likely} ({percent} %)."
+        ),
+    )
+
+
+def _so_many() -> tuple[str, str, str]:
+    return (
+        _("To reach {goal} you need {needed} of {pieces} pieces sold; the chance is {likely} ({percent} %)."),
+        _(
+            "To reach {goal} you need {needed} of {pieces} pieces sold, or prices {changed}; "
+            "the chance is {likely} ({percent} %)."
+        ),
+        _(
+            "To reach {goal} you need {needed} of {pieces} pieces sold (prices {changed} could be expected "
+            "to do); the chance is {likely} ({percent} %)."
+        ),
+    )
 
 
 def _known(plan: Plan, advice: Advice, change: int | None) -> int | None:
