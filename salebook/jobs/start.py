@@ -14,6 +14,7 @@ from salebook.start.asking import PROMPT, YES, Ask, Say
 from salebook.start.dialogue import blank_plan, plan_by_asking
 from salebook.start.kept_answers import answers_file, answers_in, answers_text
 from salebook.start.locale_defaults import LocaleDefaults
+from salebook.start.plan_text import assumed_in
 from salebook.start.question import Answer
 
 
@@ -83,7 +84,7 @@ def _write_what_is_said(
     if file.exists() and not was_there:
         _agree_to_replace(file, ask=ask, say=say)
     write_atomically(file, text.encode())
-    assumed = text.count("\n# Assumed:")
+    assumed = assumed_in(text)
     says = _("What nobody knew is assumed, and marked in it ({count}).") if assumed else ""
     say("")
     _tell_what_next(file, says.format(count=assumed), say)

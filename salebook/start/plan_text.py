@@ -53,6 +53,11 @@ _DEMAND: Final = (
 """How an example's demand falls as the price rises by so much (invented)."""
 
 
+def assumed_in(text: str) -> int:
+    """Return how many comments of a plan's text say what was assumed."""
+    return text.count(_comment(_("Assumed: {value} ({because}).").partition("{")[0]).rstrip())
+
+
 def plan_text(questions: Sequence[Question], so_far: SoFar, *, example: bool = False) -> str:
     """Return the plan that the answers make.
 

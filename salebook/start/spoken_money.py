@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from babel.numbers import get_currency_symbol
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.plan.fields import MOST_MONEY, UnfitError
 from salebook.plan.money import is_currency, minor_digits, rounded
 from salebook.plan.quantities import parse_number, plain
@@ -51,6 +51,8 @@ _FOR_ONE = re.compile(
     re.IGNORECASE,
 )
 _GROUPED = re.compile(r"[1-9]\d{0,2}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
+FREE: Final = (N_("nothing"), N_("none"), N_("free"), N_("no"))
+"""What people say for no money: in English, as answers are kept, or in their own language."""
 
 
 def amount_in(text: str, currency: str, *, above_nothing: bool = False, finer: bool = False) -> Decimal:
@@ -72,7 +74,7 @@ def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> Money:
     `finer` lets a rate pass that is finer than the smallest coin.
     """
     text = _FOR_ONE.sub("", in_digits(text))
-    if text.lower() in {_("nothing"), _("none"), _("free"), _("no")}:
+    if text.lower() in {*FREE, *map(_, FREE)}:
         return Money(Decimal(0), usual)
     expected = _("an amount of money, such as {example}").format(example=f"{_sign(usual)}120")
     parts = _PARTS.fullmatch(text)

@@ -20,9 +20,10 @@ from salebook.reckoning import reckon
 from salebook.start.asking import BACK, HELP, UNKNOWN, with_assumed
 from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking, question_to_mend
 from salebook.start.locale_defaults import LocaleDefaults
-from salebook.start.plan_text import LOCALES, code_of
+from salebook.start.plan_text import LOCALES, assumed_in, code_of
 from salebook.start.question import Answer, SoFar
 from salebook.start.questions import all_questions
+from tests.support.pseudo import in_pseudo
 from tests.support.talk import ANSWERS, HOME, Talk, script
 
 KEYS = [question.key for question in all_questions() if question.key in ANSWERS]
@@ -87,7 +88,14 @@ def test_whatever_one_does_not_know_is_assumed_and_marked(key: str) -> None:
     other = {"shelf": {}, "ways": {"fee": "-", "cards": "-"}, "hall": {"hall_paid": "-"}}.get(key, {})
     text = text_from(*script(**{key: "don't know", **other}))
     assert faults_in(text) == ()
-    assert text.count("# Assumed: ") == (2 if key == "firing_paid" else 1)
+    assert text.count("# Assumed: ") == assumed_in(text) == (2 if key == "firing_paid" else 1)
+
+
+def test_what_is_assumed_is_counted_in_any_language() -> None:
+    with in_pseudo():
+        text = text_from(*script(piece="don't know"))
+        assert faults_in(text) == ()
+        assert assumed_in(text) == 1
 
 
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
