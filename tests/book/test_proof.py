@@ -13,6 +13,7 @@ from tests.support.entry_strategies import a_day_of_takings
 from tests.support.plan_strategies import SMALL, plan_of
 from tests.support.programs import needs_libreoffice
 from tests.support.proof import recalculated_by_formulas, recalculated_by_libreoffice, values_of
+from tests.support.pseudo import in_pseudo
 from tests.support.rules import broken_rules
 from tests.support.sale_strategies import Sale, sales_by_chance, shortest, wrong_cells, wrong_figures
 from tests.support.schema import violations
@@ -49,6 +50,17 @@ def test_a_sample_shows_what_libreoffice_works_out(
 ) -> None:
     recalculated = values_of(samples_by_libreoffice[name(sample, filled_in)])
     assert wrong_cells(sample_book(sample, filled_in=filled_in), recalculated) == ""
+
+
+@needs_libreoffice
+def test_a_sample_in_another_language_shows_what_libreoffice_works_out() -> None:
+    """No formula compares with a word that is translated beside it, or is not where it has to be."""
+    plan = plan_of(sample_tables("harbour-weekend"))
+    with few_free_lines(), in_pseudo():
+        book = book_of_plan(plan, a_day_of_takings(plan))
+    assert violations(book) + broken_rules(book) == []
+    recalculated = recalculated_by_libreoffice({"other": book})["other"]
+    assert wrong_cells(book, values_of(recalculated)) == ""
 
 
 @pytest.mark.slow
