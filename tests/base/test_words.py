@@ -50,17 +50,13 @@ def test_texts_of_code_templates_and_tables_are_found(extracted: Path) -> None:
     with extracted.open("rb") as file:
         catalogue = read_po(file)
     texts = {message.id for message in catalogue}
-    wanted: set[object] = {
-        "Chance of the target",
-        "Outlines of the labels",
-        "begins the number of each piece",
-    }
+    wanted = {"Chance of the target", "Outlines of the labels", "begins the number of each piece"}
     wanted |= {"Shrinks, thrown to fired"}
     wanted |= {remark.value for remark in Remark}
     wanted |= set(KIND_WORDS.values())
     wanted |= {text for each in CAUTIONS for text in (each.about, each.text, each.decides)}
-    wanted |= {("{pieces} piece", "{pieces} pieces")}
     assert wanted - texts == set()
+    assert ("{pieces} piece", "{pieces} pieces") in texts
     assert ("how much of what", "of") in {(message.context, message.id) for message in catalogue}
 
 

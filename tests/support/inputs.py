@@ -64,7 +64,7 @@ def _column(keys: Mapping[str, int], name: str) -> int:
 def _rows_below(grid: Grid, start: int, section: str) -> Iterator[int]:
     """Count the rows of a table; its headings stand between its keys and its first row."""
     row = start + 2
-    while _mark(grid.get((row, 1))) == section:
+    while f"{_mark(grid.get((row, 1)))}.".startswith(f"{section}."):
         yield row
         row += 1
 
