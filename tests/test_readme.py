@@ -22,6 +22,7 @@ SHELL_LINES = [line for language, text in BLOCKS if language == "sh" for line in
 TEST_COMMAND = next(line for line in SHELL_LINES if "-m tests" in line)
 
 
+@pytest.mark.slow
 def test_the_commands_of_the_readme_do_what_it_says(tmp_path: Path) -> None:
     shutil.copytree(ROOT / "sample_data", tmp_path / "sample_data")
     # The installing is tried by the test of the built package.

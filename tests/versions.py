@@ -7,7 +7,9 @@ Only Python's own library is used, since both run before anything is installed.
 """
 
 import json
+import os
 import re
+import signal
 import subprocess
 import sys
 import tempfile
@@ -85,7 +87,8 @@ def try_both_ends() -> int:
     """
     ends = {"oldest": oldest(requirements()), "newest": []}
     for name, constraints in ends.items():
-        with tempfile.TemporaryDirectory() as folder:
+        # What a run that was cut off still writes must not turn the cleaning up into a failure.
+        with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
             sys.stdout.write(f"== {name} versions: {tried(Path(folder), constraints)}\n")
             sys.stdout.flush()
     return 0
@@ -109,7 +112,17 @@ def tried(folder: Path, constraints: list[str]) -> str:
 
 
 def _run(command: list[str]) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False, timeout=LIMIT_S)
+    """Run a program and all that it starts, which ends with it when the time is up."""
+    pipe = subprocess.PIPE
+    with subprocess.Popen(
+        command, cwd=ROOT, stdout=pipe, stderr=pipe, text=True, start_new_session=True
+    ) as program:
+        try:
+            output, errors = program.communicate(timeout=LIMIT_S)
+        except subprocess.TimeoutExpired:
+            os.killpg(program.pid, signal.SIGKILL)
+            raise
+    return subprocess.CompletedProcess(command, program.returncode, output, errors)
 
 
 def summary(output: str) -> str:

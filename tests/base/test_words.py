@@ -38,7 +38,7 @@ def test_words_stay_english_where_there_is_no_translation(locale: str) -> None:
 
 @pytest.fixture(scope="module")
 def extracted(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The list of texts, by the command that DEVELOPERS.md names."""
+    """The list of texts, by the command that TRANSLATING.md names."""
     texts = tmp_path_factory.mktemp("words") / "salebook.pot"
     arguments = ("-q", "extract", "-F", "pyproject.toml", "-k", "N_", "-k", "key", "-o", str(texts))
     babel = (sys.executable, "-m", "babel.messages.frontend")

@@ -143,6 +143,7 @@ def test_small_sales_by_chance_show_what_formulas_works_out(lot: int, record_pro
     assert shortest(said) == ""
 
 
+@pytest.mark.slow
 def test_sales_by_chance_keep_the_schema_and_the_rules() -> None:
     sales = sales_by_chance(BOOKS_FOR_FORMULAS, lot=0)
     said = [("\n".join(violations(sale.book) + broken_rules(sale.book)), sale) for sale in sales]

@@ -87,6 +87,7 @@ def test_lines_stand_in_the_order_of_time_each_with_its_till(folder: Path) -> No
     assert [("1", 1), ("2", 1), ("2", 2), ("1", 2), ("1", 3)] == by_row
 
 
+@pytest.mark.slow
 def test_the_joined_book_is_right_in_every_cell(folder: Path) -> None:
     join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")
     for book in ((folder / "all.xlsx").read_bytes(), empty_till("2")):

@@ -70,6 +70,7 @@ def test_while_a_line_of_a_changed_price_needs_a_look_nothing_is_renewed(tmp_pat
     assert {book, plan} == set(tmp_path.iterdir())
 
 
+@pytest.mark.slow
 def test_what_was_agreed_stands_in_every_book_after_a_change_of_prices(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -145,6 +146,7 @@ def test_an_amount_in_words_is_still_there_in_words(tmp_path: Path) -> None:
     assert ["the amount is not a number"] == [question.says for question in renewed.questions]
 
 
+@pytest.mark.slow
 def test_errors_and_uncalculated_formulas_in_lines_are_asked_about_and_recalculate_alike(
     tmp_path: Path,
 ) -> None:

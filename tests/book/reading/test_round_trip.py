@@ -76,6 +76,7 @@ def _tidied_line(line: Line) -> Line:
 KNOWN_SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 
 
+@pytest.mark.slow
 @settings(max_examples=12, deadline=None, suppress_health_check=KNOWN_SLOW)
 @given(given_=filled())
 def test_a_book_gives_back_its_plan_and_everything_filled_in(tmp_path: Path, given_: Filled) -> None:
