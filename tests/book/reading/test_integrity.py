@@ -106,7 +106,8 @@ def test_a_number_shown_as_a_percentage_is_asked_about_and_counts_as_nothing(
     def show(workbook: Any) -> None:
         sheet = workbook[{"takings": "Takings"}.get(section) or HOMES[section]]
         keys, column = place(sheet, section, key)
-        rows = [n for n in range(keys + 2, keys + 40) if sheet.cell(n, 1).value == section]
+        marks = {n: str(sheet.cell(n, 1).value).partition(".")[0] for n in range(keys + 2, keys + 40)}
+        rows = [n for n, mark in marks.items() if mark == section]
         row = next((n for n in rows if sheet.cell(n, column).value is not None), rows[0])
         sheet.cell(row, column).value = 1
         sheet.cell(row, column).number_format = number_format
