@@ -90,7 +90,7 @@ def _put_entry(page: Page, section: str, cell: Cell, label: str, value: object, 
     ]
     row = page.put_row(cells)
     _grow_for_wrapped(page, row)
-    page.book.addresses.setdefault((section, "", cell.column), page.address(row, 3))
+    page.book.references.places.setdefault((section, "", cell.column), page.address(row, 3))
 
 
 def plan_table(

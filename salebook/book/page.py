@@ -43,7 +43,6 @@ class Book:
         self.mark = mark
         self.stored: dict[str, dict[str, Value]] = {}
         self.references = References()
-        self.addresses = self.references.places
         self.plan_inputs: Sequence[Content] = ()
         """What the plan put into the input cells of the sheet Plan."""
         self.inputs: list[Content] = []

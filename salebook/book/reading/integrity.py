@@ -11,7 +11,7 @@ from salebook.book.reading.raw import Formula, Raw
 from salebook.book.reading.tables import Row, Table, Tables, merged_rows
 from salebook.event.question import Question
 
-# A new column that is read goes in here; a test holds the list against the books that are written.
+# Tables of the plan follow from its records; a test holds them, and those declared, against the books.
 READ: Final[Mapping[str, tuple[str, ...]]] = {
     **dict.fromkeys(ALONE, ("value",)),
     **{section: tuple(kinds_of(section)) for section in SECTIONS if section not in ALONE},

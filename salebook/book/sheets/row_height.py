@@ -15,19 +15,6 @@ LINE_POINTS: Final = 13.5
 """Height of one line of text, in points."""
 
 
-def fitted_row(page: Page, contents: Sequence[tuple[Content, str]], *, first_column: int = 2) -> int:
-    """Write a row of (content, style), as tall as its longest text needs, and return its number."""
-    row = page.put_row(contents, first_column=first_column)
-    fit_height(page, row, contents, first_column=first_column)
-    return row
-
-
-def named_row(page: Page, name: str, label: str, content: Content, style: str) -> None:
-    """Write a label and beside it, in column C, a cell with a defined name."""
-    row = page.put_row(((label, "label"), (content, style)), first_column=2)
-    page.name(name, row, 3)
-
-
 def new_page(page: Page) -> None:
     """Let the next free row begin a new page in print."""
     page.sheet.row_breaks.append(Break(page.row - 1))
