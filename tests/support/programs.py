@@ -22,14 +22,20 @@ NAMES = {
 }
 """Each program with the names it goes by."""
 
-SLOW = {"LibreOffice", "Chromium", "pdftoppm"}
+PACKAGES = ("weasyprint",)
+"""Optional packages that count as programs."""
+
+SLOW = {"LibreOffice", "Chromium", "pdftoppm", "weasyprint"}
 """What takes seconds, pages drawn from a PDF too: tests that run these are left out by `-m "not slow"`."""
 
 ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
 
 
 def find(program: str) -> str | None:
-    """Return the path of a program of NAMES, or None."""
+    """Return the path of a program of NAMES or a package of PACKAGES, or None."""
+    if program in PACKAGES:
+        spec = find_spec(program)
+        return spec.origin if spec else None
     return next((path for name in NAMES[program] if (path := which(name))), None)
 
 
@@ -53,9 +59,7 @@ needs_libreoffice = needs("LibreOffice")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
 needs_zbar = needs("zbarimg")
-needs_weasyprint = pytest.mark.skipif(
-    find_spec("weasyprint") is None and not ALL_MUST_RUN, reason="not installed: weasyprint"
-)
+needs_weasyprint = needs("weasyprint")
 
 HEADLESS_CHROMIUM = (
     "--headless",

@@ -25,6 +25,8 @@ from salebook.reckoning import Reckoning, reckon
 from tests.support.books import ROOT, few_free_lines
 from tests.support.pseudo import in_pseudo, pseudo
 
+pytestmark = pytest.mark.slow
+
 Language = Callable[[], AbstractContextManager[None]]
 ONE_AND_THE_OTHER: tuple[tuple[Language, Language], ...] = (
     (in_pseudo, nullcontext),
