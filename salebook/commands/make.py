@@ -1,19 +1,17 @@
 """The command make: the sale pack."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from salebook.base.words import _
-from salebook.commands.options import FOLDER, FORCE, PDF, PLAN, TEMPLATES, TODAY, day_of, read_number
+from salebook.commands.options import FOLDER, FORCE, PDF, PLAN, TEMPLATES, TODAY, number_option
 from salebook.commands.output import made_file, print_error
 
 if TYPE_CHECKING:
     from salebook.reckoning import Reckoning
-
 
 MOST_TILLS: Final = 50
 
@@ -27,23 +25,8 @@ MOST_TILLS: Final = 50
 @FORCE
 @TEMPLATES
 @PDF
-@click.option(
-    "--tills",
-    callback=read_number(MOST_TILLS),
-    metavar="NUMBER",
-    default="0",
-    help="A workbook for each of so many tables too; join them afterwards.",
-)
-def make(
-    plan: Path,
-    folder: Path,
-    *,
-    today: date | None,
-    force: bool,
-    templates: Path | None,
-    as_pdf: bool,
-    tills: int,
-) -> None:
+@number_option("--tills", MOST_TILLS, "A workbook for each of so many tables too; join them afterwards.")
+def make(plan: Path, folder: Path, *, today: date, **options: Any) -> None:
     """Make the sale pack: the workbook and the prints.
 
     PLAN is a .toml file, - for standard input, or a workbook made by salebook.
@@ -56,8 +39,7 @@ def make(
     """
     from salebook.jobs.source import reckoning_from
 
-    reckoning = reckoning_from(plan, today=day_of(today))
-    make_and_tell(reckoning, folder, force=force, templates=templates, as_pdf=as_pdf, tills=tills)
+    make_and_tell(reckoning_from(plan, today=today), folder, **options)
 
 
 def make_and_tell(

@@ -1,12 +1,11 @@
 """The command price: the costing and the price advice."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path
 
 import click
 
-from salebook.commands.options import JSON, PLAN, TODAY, day_of
+from salebook.commands.options import JSON, PLAN, TODAY
 from salebook.commands.output import print_json
 
 
@@ -14,7 +13,7 @@ from salebook.commands.output import print_json
 @PLAN
 @TODAY
 @JSON
-def price(plan: Path, *, today: date | None, as_json: bool) -> None:
+def price(plan: Path, *, today: date, as_json: bool) -> None:
     """Show the costing and the price advice.
 
     PLAN is a .toml file, - for standard input, or a workbook made by salebook.
@@ -27,7 +26,7 @@ def price(plan: Path, *, today: date | None, as_json: bool) -> None:
     """
     from salebook.jobs.source import reckoning_from
 
-    reckoning = reckoning_from(plan, today=day_of(today))
+    reckoning = reckoning_from(plan, today=today)
     if as_json:
         from salebook.jobs.price_json import price_json
 

@@ -33,7 +33,7 @@ class Labelling:
 
 @dataclass(frozen=True, kw_only=True)
 class LabelOptions:
-    """How to print labels; `nudge` as typed, in mm to the right and down; `claim_slips` go with `tags`."""
+    """How to print labels; `nudge` as typed, in mm to the right and down; `claim_slips` are those of tags."""
 
     only: str | None = None
     skip: int = 0
@@ -45,9 +45,14 @@ class LabelOptions:
     as_pdf: bool = False
 
     @property
+    def are_tags(self) -> bool:
+        """Whether tie-on cards were asked for."""
+        return self.tags or self.claim_slips
+
+    @property
     def usual_file(self) -> Path:
         """The file that they are written to where none is named."""
-        return Path("tags" if self.tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
+        return Path("tags" if self.are_tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
 
 
 def comes_as_pdf(file: Path | None, *, asked: bool) -> bool:
@@ -110,13 +115,13 @@ def printed(labelling: Labelling, options: LabelOptions) -> bytes:
     cards do not have.
     """
     printer = printer_for(labelling.reckoning.plan, options.templates)
-    html = (_tags if options.tags else _labels)(printer, labelling, options)
+    html = (_tags if options.are_tags else _labels)(printer, labelling, options)
     return pdf_of(html) if options.as_pdf else html.encode()
 
 
 def print_remarks(labelling: Labelling, options: LabelOptions) -> tuple[str, ...]:
     """Say what a person should know before printing."""
-    remarks = () if options.tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
+    remarks = () if options.are_tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
     return (*labelling.questions, *remarks)
 
 
