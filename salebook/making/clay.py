@@ -1,5 +1,6 @@
 """Clay: how much to buy, and how it shrinks."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -64,6 +65,18 @@ def sizes_of(ware: Ware, clay: Clay) -> Sizes:
     )
 
 
+def seen_from_above(ware: Ware, clay: Clay) -> tuple[Decimal, ...]:
+    """Return what a ware takes of a shelf, in mm as it stands in the kiln: its diameter, or two sides.
+
+    The widest side comes first; there is none where the plan says neither.
+    """
+    ground = ware.footprint
+    if ground is not None:
+        return tuple(fired_from(side.mm, clay.drying_shrinkage) for side in (ground.widest, ground.narrowest))
+    diameter = sizes_of(ware, clay).kiln_diameter_mm
+    return () if diameter is None else (diameter,)
+
+
 def _made_mm(made: Length | None, fired: Length | None, clay: Clay) -> Decimal | None:
     if made is not None:
         return made.mm
@@ -78,16 +91,12 @@ def _after(made_mm: Decimal | None, shrinkage: Decimal) -> Decimal | None:
     return None if made_mm is None else fired_from(made_mm, shrinkage)
 
 
-def clay_need(clay: Clay, runs: tuple[Run, ...], digits: int) -> ClayNeed:
-    """Return what all the wares of one clay take; `digits` are the currency's minor digits."""
-    balls = (run.started * run.ware.ball.kg for run in runs if run.ware.clay == clay.name)
-    kg = sum(balls, Decimal(0)) * (1 + clay.waste)
-    bags = kg / clay.pack.kg
-    packs = ceil(bags)
-    cost = (packs if clay.whole_packs else bags) * clay.pack_price
-    return ClayNeed(clay=clay, kg=kg, packs=packs, cost=rounded(cost, digits))
-
-
-def clay_needs(plan: Plan, runs: tuple[Run, ...]) -> tuple[ClayNeed, ...]:
-    """Return what is needed of each clay, in plan order."""
-    return tuple(clay_need(clay, runs, plan.sale.digits) for clay in plan.clays)
+def clay_needs(plan: Plan, runs: Iterable[Run]) -> Iterator[ClayNeed]:
+    """Yield what all the wares of each clay take, in plan order."""
+    for clay in plan.clays:
+        balls = (run.started * run.ware.ball.kg for run in runs if run.ware.clay == clay.name)
+        kg = sum(balls, Decimal(0)) * (1 + clay.waste)
+        bags = kg / clay.pack.kg
+        packs = ceil(bags)
+        cost = (packs if clay.whole_packs else bags) * clay.pack_price
+        yield ClayNeed(clay=clay, kg=kg, packs=packs, cost=rounded(cost, plan.sale.digits))
