@@ -5,15 +5,13 @@ from decimal import Decimal
 
 from salebook.making.studio import Studio
 from salebook.plan.model import Plan
-from salebook.pricing.break_even import BreakEven, PieceCost, break_even, mean_contribution, piece_cost
+from salebook.pricing.break_even import ByBasis, break_even, mean_contribution, piece_cost
 from salebook.pricing.costing import Costs
 from salebook.pricing.expected_share import ExpectedShare, expected_shares
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import Rung, ladder_of
 from salebook.pricing.target import Target, target_of
 from salebook.pricing.warnings import price_warnings
-
-__all__ = ["Advice", "BreakEven", "ExpectedShare", "PieceCost", "Rung", "Target", "advise"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,8 +21,8 @@ class Advice:
     goods: tuple[Good, ...]
     mean_contribution: Decimal
     """Over everything for sale, on the basis `sale`; 0 where nothing is for sale."""
-    break_even: BreakEven
-    piece_cost: PieceCost
+    break_even: ByBasis[int | None]
+    piece_cost: ByBasis[Decimal]
     target: Target
     ladder: tuple[Rung, ...]
     share_out: tuple[ExpectedShare, ...]

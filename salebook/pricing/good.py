@@ -1,6 +1,6 @@
 """What is offered for sale: the kinds of piece that differ in price, chance to sell or what they bring."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
@@ -46,6 +46,15 @@ class Prices:
 
 
 AS_PLANNED = Prices()
+
+
+def changed_prices(plan: Plan, change: Callable[[Decimal], Decimal]) -> Prices:
+    """Return the maker's own prices, seconds too, each changed alike; donated prices stand."""
+    seconds = {ware.code: ware.seconds_price for ware in plan.wares if ware.seconds_price is not None}
+    return Prices(
+        firsts={ware.code: change(ware.price) for ware in plan.wares},
+        seconds={code: change(price) for code, price in seconds.items()},
+    )
 
 
 def goods_of(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_PLANNED) -> tuple[Good, ...]:

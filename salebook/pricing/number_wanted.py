@@ -5,12 +5,14 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Any, TypeVar
 
 from salebook.base.errors import Fault, FaultyPlanError
 from salebook.base.words import _
 from salebook.making.losses import Run, run_of
 from salebook.making.studio import plan_studio
 from salebook.plan.fields import grouped
+from salebook.plan.keys import Record
 from salebook.plan.model import LEFT_TO_THE_TARGET, Plan, Stage, Ware
 from salebook.plan.quantities import plain
 from salebook.plan.ware_rules import MOST_PIECES as MOST_IN_ALL
@@ -32,6 +34,15 @@ WORK_OF_A_PROVEN_CHANCE = 5
 
 ROUGHLY = (0.02, 0.003)
 """A chance this far from the one asked for need not be known better to be told from it."""
+
+
+AnyRecord = TypeVar("AnyRecord", bound=Record)
+
+
+def remade(record: AnyRecord, **values: Any) -> AnyRecord:
+    """Return a record with some values changed, made anew so that nothing derived from the old ones stays."""
+    kept = {name: getattr(record, name) for name in type(record).model_fields}
+    return type(record).model_construct(record.model_fields_set, **(kept | values))
 
 
 class _WorkedEnoughError(Exception):
@@ -69,12 +80,9 @@ class _Search:
 
     def wanting(self, number: int) -> Plan:
         """Return the plan with a number of the ware, still marked as not said."""
-        said = self.ware.model_fields_set
-        values = {name: getattr(self.ware, name) for name in Ware.model_fields} | {"wanted": number}
-        ware = Ware.model_construct(said, **values)
+        ware = remade(self.ware, wanted=number)
         wares = tuple(ware if one.code == ware.code else one for one in self.plan.wares)
-        kept = {name: getattr(self.plan, name) for name in Plan.model_fields} | {"wares": wares}
-        return Plan.model_construct(self.plan.model_fields_set, **kept)
+        return remade(self.plan, wares=wares)
 
     def goods(self, number: int, costs: Costs) -> tuple[Good, ...]:
         """Return what is for sale with a number of the ware."""

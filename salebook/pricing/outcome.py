@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from salebook.making.losses import Run
 from salebook.plan.model import Plan
 from salebook.pricing.chance import TOLERANCE
 from salebook.pricing.costing import Costs
-from salebook.pricing.good import Good
+from salebook.pricing.good import AS_PLANNED, Good, Prices, goods_of
 from salebook.pricing.outlook import chance_over, expected_income
 
 
@@ -27,6 +28,11 @@ def outcome_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Outcome:
         expected_net=expected_income(goods) - costs.fixed("sale") + other_income(plan),
         chance=chance_over(goods, plan.outlooks, to_earn(plan, costs)),
     )
+
+
+def outcome_at(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_PLANNED) -> Outcome:
+    """Return what a plan's sale can be expected to bring, at its own prices or at others."""
+    return outcome_of(goods_of(plan, runs, costs, prices), plan, costs)
 
 
 def other_income(plan: Plan) -> Decimal:

@@ -1,14 +1,12 @@
 """What a person should know before they trust the figures, in plain words."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from decimal import Decimal
 from fractions import Fraction
 
 from salebook.base.words import _
 from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
-from salebook.plan.model import Plan, Ware
-from salebook.plan.money import format_money
+from salebook.plan.model import Plan
 from salebook.plan.notes import warnings
 from salebook.plan.quantities import plain
 from salebook.pricing.good import Good
@@ -48,7 +46,7 @@ def _on_target(plan: Plan, target: Target) -> Iterator[str]:
     if target.amount <= income:
         yield _(
             "The other income expected ({income}) makes the target of {target} without a piece sold."
-        ).format(income=_money(income, plan), target=_money(target.amount, plan))
+        ).format(income=plan.sale.format_money(income), target=plan.sale.format_money(target.amount))
     needed = target.pieces_needed
     if needed is None:
         yield _("Selling pieces at these prices brings nothing, so no number of them makes the target.")
@@ -85,12 +83,12 @@ def _on_goods(goods: Iterable[Good]) -> Iterator[str]:
 
 
 def _on_demand(plan: Plan) -> Iterator[str]:
-    without = [ware for ware in plan.wares if not ware.demand]
+    without = [ware.name for ware in plan.wares if not ware.demand]
     if without:
         yield _(
             "How many would sell at each price is not said for {wares}: the same share is taken to sell at "
             "any price, so no best price can be named."
-        ).format(wares=_names(without))
+        ).format(wares=", ".join(without))
 
 
 def _on_outlooks(plan: Plan) -> Iterator[str]:
@@ -134,11 +132,3 @@ def _on_firings(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
 
 def _piece(good: Good) -> str:
     return _("{name} (second)").format(name=good.name) if good.grade == "second" else good.name
-
-
-def _names(wares: Iterable[Ware]) -> str:
-    return ", ".join(ware.name for ware in wares)
-
-
-def _money(amount: Decimal, plan: Plan) -> str:
-    return format_money(amount, plan.sale.currency, plan.sale.locale)

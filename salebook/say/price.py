@@ -8,8 +8,9 @@ from babel.numbers import get_decimal_symbol
 from salebook.base.words import _
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
-from salebook.pricing.advice import Advice, Target
+from salebook.pricing.advice import Advice
 from salebook.pricing.ladder import Rung, as_good_as_best
+from salebook.pricing.target import Target
 from salebook.pricing.warnings import NEARLY_ALL
 from salebook.reckoning import Reckoning
 
