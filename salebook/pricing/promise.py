@@ -38,6 +38,11 @@ class Promise:
     """Share of each contribution that surely remains after the fixed costs; 0: nothing is sure."""
     sums: tuple[PromisedSum, ...]
 
+    @property
+    def says_sums(self) -> bool:
+        """Whether any label promises a sum above 0."""
+        return any(promised.sum for promised in self.sums)
+
 
 def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
     """Return what each label may promise, from the contributions c of the pieces and the fixed costs F.

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from salebook.base.words import _, chained, ngettext
 from salebook.plan.model import Plan
-from salebook.pricing.promise import promise_of
+from salebook.prints.labels.wordings import promise_on_labels
 from salebook.prints.render import Printer
 from salebook.prints.wording import fired_size
 from salebook.reckoning import Reckoning
@@ -59,11 +59,8 @@ def _ways(plan: Plan) -> Iterator[str]:
 
 def _promise(reckoning: Reckoning) -> str:
     """Say when the sums on the labels hold; empty where the labels promise none."""
-    plan = reckoning.plan
-    if not plan.labels.promise:
-        return ""
-    promise = promise_of(reckoning.advice.goods, plan, reckoning.costs)
-    if not any(promised.sum for promised in promise.sums):
+    promise = promise_on_labels(reckoning)
+    if promise is None or not promise.says_sums:
         return ""
     says = ngettext(
         "The sums on the labels hold once {pieces} piece is sold at its price.",
