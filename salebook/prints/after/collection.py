@@ -13,10 +13,7 @@ from salebook.prints.render import Printer
 def collection_html(printer: Printer, report: Report, *, today: date) -> str:
     """Return the list, as it stands `today`, and the slips of what is to fetch and to send.
 
-    Holds names and contacts.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    Holds names and contacts."""
     return printer.fill(
         "collection.html",
         status=tuple(status_lines(report)),

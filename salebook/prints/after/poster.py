@@ -16,10 +16,7 @@ NAMES_SHARE = 0.62
 
 
 def poster_after_html(printer: Printer, report: Report) -> str:
-    """Return the poster that thanks everybody, on the plan's paper.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the poster that thanks everybody, on the plan's paper."""
     plan = report.plan
     sale, share_out = plan.sale, report.event.share_out
     width = printer.paper.width_mm - 2 * MARGIN_MM

@@ -5,15 +5,11 @@ from datetime import date
 from salebook.event.givers import Giver
 from salebook.event.report import Report
 from salebook.prints.after.page import status_lines
-from salebook.prints.file_name import file_name
 from salebook.prints.render import Printer
 
 
 def thanks_html(printer: Printer, report: Report, giver: Giver, *, today: date) -> str:
-    """Return the thanks to one giver, dated `today`.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the thanks to one giver, dated `today`."""
     return printer.fill(
         "thanks.html",
         status=tuple(status_lines(report)),
@@ -22,8 +18,3 @@ def thanks_html(printer: Printer, report: Report, giver: Giver, *, today: date) 
         groups=report.plan.beneficiaries,
         takes_back=any(given.sold < given.given.count for given in giver.pieces),
     )
-
-
-def thanks_file(giver: Giver, number: int) -> str:
-    """Return the file name of the thanks to a giver: a number and the giver's name in plain letters."""
-    return file_name("thanks", number, giver.name)

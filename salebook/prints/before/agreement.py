@@ -1,16 +1,12 @@
 """The agreement with one group, before the sale: its name, its parts, what comes off, and who signs."""
 
 from salebook.plan.model import Beneficiary
-from salebook.prints.file_name import file_name
 from salebook.prints.render import Printer
 from salebook.reckoning import Reckoning
 
 
 def agreement_html(printer: Printer, reckoning: Reckoning, group: Beneficiary) -> str:
-    """Return the agreement with one group of the plan.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the agreement with one group of the plan."""
     plan = reckoning.plan
     return printer.fill(
         "agreement.html",
@@ -21,8 +17,3 @@ def agreement_html(printer: Printer, reckoning: Reckoning, group: Beneficiary) -
         given=[given for given in plan.donated if given.keeps],
         promise=plan.labels.promise,
     )
-
-
-def agreement_file(group: Beneficiary, number: int) -> str:
-    """Return the file name of a group's agreement: its place in the plan and its name in plain letters."""
-    return file_name("agreement", number, group.name)

@@ -1,9 +1,10 @@
 """Every print of the sale pack, by file name."""
 
-from salebook.prints.before.agreement import agreement_file, agreement_html
+from salebook.prints.before.agreement import agreement_html
 from salebook.prints.before.poster import poster_html
 from salebook.prints.before.price_list import price_list_html
 from salebook.prints.before.takings_on_paper import takings_on_paper_html
+from salebook.prints.file_name import file_name
 from salebook.prints.labels.labels import labels_html
 from salebook.prints.labels.pieces import pieces_for_sale
 from salebook.prints.labels.tags import tags_html
@@ -29,5 +30,5 @@ def all_prints(printer: Printer, reckoning: Reckoning) -> dict[str, str]:
         "poster.html": poster_html(printer, reckoning),
     }
     for number, group in enumerate(reckoning.plan.beneficiaries, 1):
-        prints[agreement_file(group, number)] = agreement_html(printer, reckoning, group)
+        prints[file_name("agreement", number, group.name)] = agreement_html(printer, reckoning, group)
     return prints

@@ -38,10 +38,7 @@ in_large_letters = partial(fitted, smallest=10.0)
 
 
 def poster_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the poster on the plan's paper, the title as large as there is room for.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the poster on the plan's paper, the title as large as there is room for."""
     plan, paper = reckoning.plan, printer.paper
     width = paper.width_mm - 2 * MARGIN_MM
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)

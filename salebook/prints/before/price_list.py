@@ -11,10 +11,7 @@ from salebook.reckoning import Reckoning
 
 
 def price_list_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the price list on the plan's paper, A4 or Letter.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the price list on the plan's paper, A4 or Letter."""
     plan, goods = reckoning.plan, reckoning.advice.goods
     sizes = {each.ware.code: each for each in reckoning.studio.sizes}
     return printer.fill(

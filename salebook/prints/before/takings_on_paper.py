@@ -11,10 +11,7 @@ LINES = 22
 
 
 def takings_on_paper_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return a sheet of numbered lines with the columns of Takings.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return a sheet of numbered lines with the columns of Takings."""
     return printer.fill(
         "tally.html",
         lines=range(1, LINES + 1),

@@ -44,7 +44,7 @@ def labels_html(
     ruler instead.
 
     Raises FaultyPlanError for labels too small to print, WrongUseError for a number that is not there, a
-    `skip` beyond the sheet or a nudge off the page, TemplateFaultError for a faulty template.
+    `skip` beyond the sheet or a nudge off the page.
     """
     labels = reckoning.plan.labels
     sheet = sheet_of(labels, nudge=nudge)

@@ -84,7 +84,7 @@ def tags_html(
     `claim_slips` puts a third part at the foot of each, for a buyer who fetches the piece later.
 
     Raises WrongUseError for a number in `only` that is not there, FaultyPlanError for a price that no card
-    has room for, TemplateFaultError for a faulty template.
+    has room for.
     """
     wordings = tuple(wordings_of(reckoning, chosen(tuple(pieces), only)))
     cards = sheet_of_cards(printer.paper)

@@ -2,18 +2,15 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 from itertools import accumulate
 
 from salebook.base.words import _
-from salebook.making.days import Days
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, Part
-from salebook.plan.model import Sale
 from salebook.prints.render import Printer
 from salebook.prints.studio.shelf import shelf_pictures
 from salebook.prints.wording import listed
 from salebook.reckoning import Reckoning
-from salebook.say.cautions import DEFERS, Caution, cautions_on
+from salebook.say.cautions import DEFERS, cautions_on
 from salebook.say.kiln import LEAST_SHORT_KW, load_sentences
 from salebook.say.time import format_day
 
@@ -71,10 +68,7 @@ class FiringCard:
 
 
 def firing_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the firing print: a page for each firing, how the kiln is packed; without firings it says so.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the firing print: a page for each firing, how the kiln is packed; without firings it says so."""
     plan, studio = reckoning.plan, reckoning.studio
     return printer.fill(
         "firing.html",
@@ -86,7 +80,7 @@ def firing_html(printer: Printer, reckoning: Reckoning) -> str:
             if loading.loads
         ],
         by_gas=plan.kiln is not None and plan.kiln.fuel == "gas",
-        night=_night_caution(),
+        night=next(each for each in cautions_on("firing") if each.about == "Firing at night"),
         cautions=cautions_on("firing"),
         defers=DEFERS,
     )
@@ -98,22 +92,14 @@ def is_by_night(begins: float, hours: float) -> bool:
     return not awake or begins + hours > NIGHT_BEGINS
 
 
-def _night_caution() -> Caution:
-    return next(caution for caution in cautions_on("firing") if caution.about == "Firing at night")
-
-
-def _lit(days: Days, firing: str) -> tuple[date, ...]:
-    return next((task.lit for task in days.latest if task.lit and task.firing == firing), ())
-
-
-def _light(days: tuple[date, ...], sale: Sale) -> str:
-    if not days:
-        return ""
-    said = [format_day(day, sale.locale) for day in days]
+def _light(need: FiringNeed, reckoning: Reckoning) -> str:
+    locale, tasks = reckoning.plan.sale.locale, reckoning.days.latest
+    days = next((task.lit for task in tasks if task.lit and task.firing == need.firing.name), ())
+    said = [format_day(day, locale) for day in days]
     if len(said) > MOST_DAYS_SAID:
         says = _("To be in time light the first load by {first} and the last by {last}.")
         return says.format(first=said[0], last=said[-1])
-    return _("To be in time light a load by {days}.").format(days=listed(said, sale.locale))
+    return _("To be in time light a load by {days}.").format(days=listed(said, locale)) if said else ""
 
 
 def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
@@ -123,7 +109,7 @@ def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
         begins=begins,
         part_ends=tuple(accumulate((part.hours for part in need.parts), initial=begins))[1:],
         by_night=is_by_night(begins, need.hours),
-        light=_light(_lit(reckoning.days, need.firing.name), reckoning.plan.sale),
+        light=_light(need, reckoning),
         curve=curve_of(need.parts, begins),
     )
 
