@@ -69,16 +69,11 @@ def put_together(
     result = merge(books, first_day=reckoning.plan.sale.days[0])
     pieces = without_planned(result.entries.pieces, reckoning.plan)
     event = reckon_event(reckoning, carry_forward(replace(result.entries, pieces=pieces), reckoning))
-    questions = (
-        *(
-            replace(asked, book=name)
-            for read, name in zip(reads, names, strict=True)
-            for asked in read.questions
-        ),
-        *result.questions,
-        *questions_of(reckoning, event, result.rows, books=result.files),
-    )
-    return event, questions, result.notes
+    asked = [
+        replace(one, book=name) for read, name in zip(reads, names, strict=True) for one in read.questions
+    ]
+    found = questions_of(reckoning, event, result.rows, books=result.files)
+    return event, (*asked, *result.questions, *found), result.notes
 
 
 def _read_all(books: Sequence[Path], plan: Path | None) -> tuple[list[TillRead], list[str]]:

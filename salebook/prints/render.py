@@ -23,7 +23,7 @@ from salebook.base.words import _
 from salebook.plan.model import Plan, Sale
 from salebook.plan.paper import usual_page
 from salebook.prints.paper import PAPERS, Paper
-from salebook.prints.wording import filters_of, format_days, plan_language, words_language
+from salebook.prints.wording import filters_of, format_days
 
 TEMPLATE_SUFFIXES = (".html", ".css")
 
@@ -85,8 +85,8 @@ class Printer:
             "days": format_days(self.sale),
             "paper": self.paper,
             "unit": get_currency_symbol(self.sale.currency, locale=self.sale.locale),
-            "words_lang": words_language(),
-            "plan_lang": plan_language(self.sale),
+            "words_lang": _("en"),  # a translation says its own
+            "plan_lang": self.sale.locale.replace("_", "-"),
         }
 
 

@@ -66,16 +66,6 @@ def filters_of(currency: str, locale: str) -> dict[str, Callable[..., object]]:
     }
 
 
-def words_language() -> str:
-    """Return the language tag of the words themselves; a translation says its own in place of "en"."""
-    return _("en")
-
-
-def plan_language(sale: Sale) -> str:
-    """Return the language tag of what the plan says: names, care."""
-    return sale.locale.replace("_", "-")
-
-
 def as_mm(length_mm: float) -> str:
     """Write a length for a style: three places are a thousandth of a millimetre."""
     return f"{length_mm:.3f}".rstrip("0").rstrip(".") + "mm"
