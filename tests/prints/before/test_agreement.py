@@ -1,4 +1,3 @@
-
 from salebook.prints.before.agreement import agreement_html
 from tests.support.finished_sale import rows
 from tests.support.print_sales import made, sale
