@@ -12,7 +12,7 @@ from salebook.book.column import Column, Options, Sum, getter_of
 from salebook.book.figure import Figure
 from salebook.book.page import Content, Page
 from salebook.book.references import Placed, Scope
-from salebook.book.sheets.row_height import fit_height
+from salebook.book.row_height import fit_height
 from salebook.book.style import INK, KINDS, WELL
 
 Row = TypeVar("Row")

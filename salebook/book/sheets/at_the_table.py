@@ -4,7 +4,7 @@ from typing import Final
 
 from salebook.base.words import N_, _
 from salebook.book.page import Page
-from salebook.book.sheets.row_height import grow_height_across
+from salebook.book.row_height import grow_height_across
 
 CASES: Final = (
     (

@@ -14,7 +14,7 @@ from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
-from salebook.book.sheets.row_height import new_page
+from salebook.book.row_height import new_page
 from salebook.book.style import BAR
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event

@@ -8,9 +8,9 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
+from salebook.book.row_height import grow_height
 from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.checks import Check, checks_of
-from salebook.book.sheets.row_height import grow_height
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table
 from salebook.event.entries import Unplaced

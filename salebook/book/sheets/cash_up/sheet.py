@@ -11,8 +11,8 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.inputs import yes_or_no
 from salebook.book.page import Book, Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.cash_up.table_count import write_table_count
-from salebook.book.sheets.row_height import new_page
 from salebook.book.table import Table, put_line
 from salebook.event.cash_up import CashUp
 from salebook.event.denominations import Denominations, denominations_for

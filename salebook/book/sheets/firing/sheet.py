@@ -7,9 +7,9 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Content, Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.firing.energy_price import put_running_price
 from salebook.book.sheets.firing.steps import put_steps
-from salebook.book.sheets.row_height import new_page
 from salebook.book.sheets.staleness_check import put_staleness_check_of_loads
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table, put_line

@@ -7,9 +7,9 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.inputs import add_keys, plan_table, put_entries, put_table
 from salebook.book.page import Book, Page, number
+from salebook.book.row_height import new_page
 from salebook.book.sheets.plan.kiln import put_firings, put_kiln, put_making
 from salebook.book.sheets.plan.pieces import put_clays, put_donated, put_wares
-from salebook.book.sheets.row_height import new_page
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.plan.model import Plan

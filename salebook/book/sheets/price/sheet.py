@@ -9,6 +9,7 @@ from typing import Final, get_args
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
 from salebook.book.page import Book, Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_lines, share_formula
 from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.group_shares import put_group_shares
@@ -17,7 +18,6 @@ from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price.promise import put_promise
 from salebook.book.sheets.price.sums import put_sums
 from salebook.book.sheets.price.try_it import put_try_it
-from salebook.book.sheets.row_height import new_page
 from salebook.book.sheets.staleness_check import put_staleness_check
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
