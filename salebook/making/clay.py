@@ -45,11 +45,6 @@ def made_from(fired: Decimal, shrinkage: Decimal) -> Decimal:
     return fired / (1 - shrinkage)
 
 
-def volume_left(shrinkage: Decimal) -> Decimal:
-    """Return the share of a volume that a linear shrinkage leaves (ASTM C326)."""
-    return (1 - shrinkage) ** 3
-
-
 def sizes_of(ware: Ware, clay: Clay) -> Sizes:
     """Return a ware's sizes at each stage, from whichever kind the plan gives."""
     height = _made_mm(ware.made_height, ware.fired_height, clay)
