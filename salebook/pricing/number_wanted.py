@@ -3,7 +3,7 @@
 from bisect import bisect_left
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, TypeVar
 
@@ -20,8 +20,7 @@ from salebook.plan.ware_rules import good_share_of, pieces_to_make
 from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import NOISE
-from salebook.pricing.outcome import to_earn
-from salebook.pricing.outlook import chance_over
+from salebook.pricing.outcome import chance_over, to_earn
 
 MOST_PIECES = 10_000
 """The most pieces of one ware."""
@@ -50,33 +49,29 @@ class _WorkedEnoughError(Exception):
 
 
 @dataclass(kw_only=True)
-class _Work:
-    """What a search has done so far; counted, not timed, so that it ends alike on every machine."""
-
-    done: int = 0
-
-    def add(self, work: int) -> None:
-        """Count work before it is done; raises _WorkedEnoughError where it would be too much."""
-        self.done += work
-        if self.done > MOST_WORK:
-            raise _WorkedEnoughError
-
-
-@dataclass(frozen=True, kw_only=True)
 class _Search:
-    """A plan whose ware leaves its number to the target, and how its kiln is loaded."""
+    """A plan whose ware leaves its number to the target, how its kiln is loaded, and the work done so far.
+
+    Work is counted, not timed, so that a search ends alike on every machine.
+    """
 
     plan: Plan
     ware: Ware
     others: tuple[Run, ...]
     loads: Mapping[Stage, int] | None
-    work: _Work = field(default_factory=_Work)
+    done: int = 0
 
     @property
     def most(self) -> int:
         """The most pieces of the ware that a sale can hold beside all others."""
         others = pieces_to_make(run.ware for run in self.others) + sum(one.count for one in self.plan.donated)
         return min(MOST_PIECES, int((MOST_IN_ALL - others) * good_share_of(self.ware)))
+
+    def work(self, more: int) -> None:
+        """Count work before it is done; raises _WorkedEnoughError where it would be too much."""
+        self.done += more
+        if self.done > MOST_WORK:
+            raise _WorkedEnoughError
 
     def wanting(self, number: int) -> Plan:
         """Return the plan with a number of the ware, still marked as not said."""
@@ -93,7 +88,7 @@ class _Search:
 
     def costs(self, number: int) -> Costs:
         """Return every cost with a number of the ware."""
-        self.work.add(WORK_OF_COSTS)
+        self.work(WORK_OF_COSTS)
         plan = self.wanting(number)
         return cost_lines(plan, plan_studio(plan, loads=self.loads))
 
@@ -102,11 +97,11 @@ class _Search:
         enough, earn = float(self.plan.sale.confidence) - NOISE, to_earn(self.plan, costs)
         work = len(goods) * len(self.plan.outlooks)
         for within in ROUGHLY:
-            self.work.add(work)
+            self.work(work)
             about = chance_over(goods, self.plan.outlooks, earn, within=within)
             if abs(about - enough) > within:
                 return about > enough
-        self.work.add(work * WORK_OF_A_PROVEN_CHANCE)
+        self.work(work * WORK_OF_A_PROVEN_CHANCE)
         return chance_over(goods, self.plan.outlooks, earn) >= enough
 
     def may_be_enough(self, number: int, least: int, costs: Costs) -> bool:

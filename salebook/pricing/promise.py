@@ -10,7 +10,7 @@ from salebook.plan.model import Plan
 from salebook.pricing.costing import Costs
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
-from salebook.pricing.outlook import sold_on
+from salebook.pricing.outcome import sold_on
 
 
 @dataclass(frozen=True, kw_only=True)

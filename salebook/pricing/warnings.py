@@ -23,8 +23,7 @@ def price_warnings(plan: Plan, studio: Studio, goods: Sequence[Good], target: Ta
         *_on_target(plan, target),
         *_on_number_wanted(plan),
         *_on_goods(goods),
-        *_on_demand(plan),
-        *_on_outlooks(plan),
+        *_on_selling(plan),
         *_on_making(plan),
         *_on_energy(plan, studio.firings),
         *_on_firings(plan, studio.firings),
@@ -34,11 +33,7 @@ def price_warnings(plan: Plan, studio: Studio, goods: Sequence[Good], target: Ta
 
 def not_known(plan: Plan, studio: Studio) -> tuple[str, ...]:
     """Return the remarks on what the plan does not say, without which the figures are only a guess."""
-    return (
-        *_on_demand(plan),
-        *_on_outlooks(plan),
-        *_on_energy(plan, studio.firings),
-    )
+    return (*_on_selling(plan), *_on_energy(plan, studio.firings))
 
 
 def _on_target(plan: Plan, target: Target) -> Iterator[str]:
@@ -82,16 +77,13 @@ def _on_goods(goods: Iterable[Good]) -> Iterator[str]:
             ).format(piece=_piece(good), count=good.count)
 
 
-def _on_demand(plan: Plan) -> Iterator[str]:
+def _on_selling(plan: Plan) -> Iterator[str]:
     without = [ware.name for ware in plan.wares if not ware.demand]
     if without:
         yield _(
             "How many would sell at each price is not said for {wares}: the same share is taken to sell at "
             "any price, so no best price can be named."
         ).format(wares=", ".join(without))
-
-
-def _on_outlooks(plan: Plan) -> Iterator[str]:
     if len({outlook.factor for outlook in plan.outlooks if outlook.weight}) == 1:
         yield _(
             "There is only one kind of day (outlook), so each piece is taken to sell or not by itself: the "

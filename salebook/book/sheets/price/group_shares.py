@@ -11,7 +11,7 @@ from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.book.table import Table
 from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan
-from salebook.pricing.expected_share import ExpectedShare
+from salebook.pricing.advice import ExpectedShare
 
 
 def shares_table(section: str, amount: str) -> Table[tuple[ExpectedShare, Quota]]:
