@@ -1,5 +1,7 @@
 """Pieces of formulas that must come out alike in every spreadsheet program."""
 
+from collections.abc import Iterable
+
 
 def money_rounded(expression: str) -> str:
     """Return a formula that rounds an amount half away from zero to the currency's minor unit.
@@ -12,6 +14,11 @@ def money_rounded(expression: str) -> str:
 def up(expression: str) -> str:
     """Return a formula that rounds up to a whole number, floating-point noise forgiven."""
     return f"ROUNDUP(ROUND({expression},9),0)"
+
+
+def is_any_of(cell: str, words: Iterable[str]) -> str:
+    """Return a formula that tells whether a cell holds one of several words."""
+    return f"OR({','.join(f'{cell}={quoted(word)}' for word in words)})"
 
 
 def quoted(text: str) -> str:

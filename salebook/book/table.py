@@ -10,7 +10,7 @@ from openpyxl.utils import get_column_letter
 
 from salebook.book.column import Column, Options, Sum, getter_of
 from salebook.book.figure import Figure
-from salebook.book.page import Content, Page
+from salebook.book.page import USUAL_WIDTH, Content, Page
 from salebook.book.references import Placed, Scope
 from salebook.book.row_height import fit_height
 from salebook.book.style import INK, KINDS, WELL
@@ -21,7 +21,7 @@ Needed = Literal["", "book", "sale", "wares"]
 FIRST_COLUMN: Final = 2
 """Where tables begin: before them stand the marks."""
 
-HELPER_WIDTH: Final = 7.0
+HELPER_WIDTH: Final = USUAL_WIDTH
 
 
 class Table(Generic[Row]):
@@ -188,8 +188,7 @@ class Table(Generic[Row]):
         self._name_columns(page, {part: placed}, self._place_parts(page, rows, placed))
         if rows or spare:
             self._guard_columns(page, placed)
-        for at in range(left + len(self.widths), left + len(self.columns)):
-            page.sheet.column_dimensions[get_column_letter(at)].width = HELPER_WIDTH
+        self._fold_helpers(page, placed)
         if self._label:
             self._write_total(page, rows, placed)
         return placed
@@ -268,6 +267,17 @@ class Table(Generic[Row]):
                 page.highlight(cells, column.alarm, placed.scope)
             if column.well:
                 page.highlight(cells, column.well, placed.scope, colour=INK, fill=WELL)
+
+    def _fold_helpers(self, page: Page, placed: Placed) -> None:
+        """Hide the columns that only formulas need, in a group that can be unfolded."""
+        shapes = page.sheet.column_dimensions
+        helpers = [placed.letter(column.key) for column in self.columns[len(self.widths) :] if column.key]
+        for letter in helpers:
+            shapes[letter].width, shapes[letter].outline_level, shapes[letter].hidden = HELPER_WIDTH, 1, True
+        if helpers:
+            shapes[get_column_letter(placed.left + len(self.columns))].collapsed = True
+            # openpyxl writes this before it finds the deepest group by itself.
+            shapes.max_outline = 1
 
     def _write_total(self, page: Page, rows: Sequence[Row], placed: Placed) -> None:
         cells: list[tuple[Content, str]] = [(self._label, "total")]

@@ -25,6 +25,12 @@ class PricedLine(ResolvedLine):
     """What it moves at list price because no amount is typed."""
     left: Decimal
     """An empty balance: what was left to pay. An empty refund: all that was paid, negative."""
+    before: int
+    """How many earlier lines of the piece leave the same open; before a sale, sales without an amount."""
+    comes_after_refund: bool
+    """Whether it pays for a piece after a refund of all that was paid."""
+    sold_already: Decimal
+    """A sale: what earlier sales of the piece brought, less all that was given back by amount."""
 
     @property
     def amount(self) -> Decimal:
@@ -60,7 +66,16 @@ def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
 def _priced(line: ResolvedLine, accounts: Mapping[int, "_LinesOfPiece"]) -> PricedLine:
     if not line.numbered:
         counted = line.signed * (line.list_price or ZERO) if line.asks == Asks.COUNTED else ZERO
-        return PricedLine(**vars(line), same=0, is_first=False, at_list=counted, left=ZERO)
+        return PricedLine(
+            **vars(line),
+            same=0,
+            is_first=False,
+            at_list=counted,
+            left=ZERO,
+            before=0,
+            comes_after_refund=False,
+            sold_already=ZERO,
+        )
     account = accounts[line.index]
     return PricedLine(
         **vars(line),
@@ -68,6 +83,9 @@ def _priced(line: ResolvedLine, accounts: Mapping[int, "_LinesOfPiece"]) -> Pric
         is_first=account.lines[0] is line,
         at_list=account.at_list(line),
         left=account.left(line),
+        before=account.before(line),
+        comes_after_refund=line.is_paying and any(order < line.order for order in account.refunds),
+        sold_already=account.sold_already(line),
     )
 
 
@@ -79,7 +97,8 @@ class _LinesOfPiece:
         self._price = lines[0].list_price or ZERO
         self._untyped_sales = self._orders(Asks.LIST_PRICE)
         self._balances = self._orders(Asks.BALANCE)
-        self._refunds = self._orders(Asks.REFUND)
+        self.refunds = self._orders(Asks.REFUND)
+        """Those of all that was paid, by their order."""
         typed_sales = self._typed("sale")
         self._free_for_sale = -self._typed("refund") - typed_sales
         listed = sum((self.at_list(line) for line in lines), ZERO)
@@ -95,14 +114,25 @@ class _LinesOfPiece:
         """Return the list price for the first sale; for a later one where as much was typed as given back."""
         if line.asks != Asks.LIST_PRICE:
             return ZERO
-        earlier = sum(order < line.order for order in self._untyped_sales)
-        return self._price if earlier * self._price <= self._free_for_sale else ZERO
+        return self._price if self.before(line) * self._price <= self._free_for_sale else ZERO
+
+    def before(self, line: ResolvedLine) -> int:
+        """Count earlier lines that leave the same open; before a sale, those at list price."""
+        alike = self._untyped_sales if line.kind == "sale" else self._orders(line.asks) if line.asks else ()
+        return sum(order < line.order for order in alike)
+
+    def sold_already(self, line: ResolvedLine) -> Decimal:
+        """Return what earlier sales brought, less what was given back; 0 where the line is no later sale."""
+        if line.kind != "sale" or len(self.lines) == 1:
+            return ZERO
+        earlier = (other.typed for other in self.lines if other.kind == "sale" and other.order < line.order)
+        return sum(earlier, self.before(line) * self._price) + self._typed("refund")
 
     def left(self, line: ResolvedLine) -> Decimal:
         """Return what the first empty balance, or the first empty refund, moves."""
         if line.asks == Asks.BALANCE and line.order <= self._balances[0]:
             return max(ZERO, self._price - self._net)
-        if line.asks == Asks.REFUND and line.order <= self._refunds[0]:
+        if line.asks == Asks.REFUND and line.order <= self.refunds[0]:
             return -max(self._net, self._price if self._balances else ZERO)
         return ZERO
 

@@ -7,8 +7,25 @@ from decimal import Decimal
 
 from salebook.event.amounts import PricedLine, sum_of
 from salebook.event.entries import LineKind
-from salebook.event.lines import trimmed
+from salebook.event.lines import Asks, trimmed
 from salebook.plan.money import ZERO
+
+
+@dataclass(frozen=True, kw_only=True)
+class Several:
+    """What several lines of a piece add up to; all is 0 where it has one line or none."""
+
+    net: Decimal = ZERO
+    """What was typed, and what counts at list price."""
+    typed_sales: Decimal = ZERO
+    refunds: Decimal = ZERO
+    """Given back by amount, negative."""
+    deposits: Decimal = ZERO
+    on_orders: Decimal = ZERO
+    balances: int = 0
+    """How many lines are balances."""
+    asks_left: int = 0
+    """How many of those leave open what was left to pay."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,11 +42,17 @@ class Account:
     """Sold less given back, for a ware that is not numbered."""
     is_handed_over: bool
     """Whether lines that end a purchase (a sale, a balance) outnumber refunds, whatever was paid on them."""
+    several: Several
 
     @property
-    def is_ordered(self) -> bool:
-        """Whether somebody ordered this very piece."""
-        return any(line.kind == "order" for line in self.lines)
+    def only_kind(self) -> str:
+        """The kind of its only line; empty where it has none or several."""
+        return self.lines[0].kind if len(self.lines) == 1 else ""
+
+    @property
+    def orders(self) -> int:
+        """How many lines order this very piece."""
+        return _number(self.lines, "order")
 
     @property
     def claim(self) -> str:
@@ -48,6 +71,22 @@ def account_of(lines: Sequence[PricedLine]) -> Account:
         settled=paid - ahead,
         pieces_sold=max(0, _count(lines, "sale") + _count(lines, "balance") - _count(lines, "refund")),
         is_handed_over=_number(lines, "sale", "balance") > _number(lines, "refund"),
+        several=_several(lines) if len(lines) > 1 else Several(),
+    )
+
+
+def _several(lines: Sequence[PricedLine]) -> Several:
+    def typed(kind: LineKind) -> Decimal:
+        return sum((line.typed for line in lines if line.kind == kind), ZERO)
+
+    return Several(
+        net=sum((line.typed + line.at_list for line in lines), ZERO),
+        typed_sales=typed("sale"),
+        refunds=typed("refund"),
+        deposits=typed("deposit"),
+        on_orders=typed("order"),
+        balances=_number(lines, "balance"),
+        asks_left=sum(line.asks == Asks.BALANCE for line in lines),
     )
 
 

@@ -1,6 +1,6 @@
 """What needs a look on a line of takings, in a few words; the first thing that is wrong is said."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum, unique
@@ -8,8 +8,9 @@ from typing import Final
 
 from salebook.base.words import N_, _
 from salebook.event.amounts import PricedLine
-from salebook.event.entries import Line, PieceEntry
+from salebook.event.entries import Line
 from salebook.event.lines import OF_A_PIECE, Asks, fold_case, has_entries, kind_label, trimmed
+from salebook.event.piece_accounts import Several
 from salebook.event.register import Piece
 from salebook.plan.money import ZERO
 
@@ -67,6 +68,22 @@ class RemarkedPiece:
     warning: LineRemark | None
     paid: Decimal
     paid_with_order: Decimal
+    kept_for: str
+    """The claim number that is filled in as the one it is reserved for."""
+    several: Several
+
+
+@dataclass(frozen=True, kw_only=True)
+class RemarkedLine:
+    """A line that is looked at for what is wrong with it."""
+
+    line: PricedLine
+    piece: RemarkedPiece | None
+    """The line's piece where there is such a one."""
+    example: Piece
+    """A piece of the sale, which shows what to type."""
+    paid_to: str
+    """The group that its way to pay goes straight to."""
 
 
 def say(remark: Remark, subject: str = "") -> str:
@@ -79,136 +96,159 @@ def in_words(remark: LineRemark | None) -> str:
     return say(remark.kind, remark.subject) if remark else ""
 
 
-def piece_remark(
-    priced: PricedLine,
-    lines: Sequence[PricedLine],
-    *,
-    codes: frozenset[str],
-    example: Piece,
-    entry: PieceEntry,
-    piece: RemarkedPiece | None,
-) -> LineRemark | None:
-    """Say what is wrong with a line's piece or its amount; None: nothing.
-
-    `lines` are all on the same numbered piece; `codes` are those of the wares and donated pieces, `example` a
-    piece of the sale; `piece` is the line's piece where there is such a one, `entry` what is filled in about
-    it.
-    """
-    if priced.kind in OF_A_PIECE:
-        if piece is None:
-            return _unknown(priced, Remark.WHICH_PIECE, example.number)
-        return _of_known(priced, lines, entry, piece)
-    if priced.kind == "order":
-        is_known = priced.index or priced.piece_number in codes
-        return None if is_known else _unknown(priced, Remark.WHICH_WARE, example.code)
-    if priced.piece_number:
-        return LineRemark(Remark.NO_PIECE_HERE)
-    return LineRemark(Remark.HOW_MUCH) if priced.line.amount is None and priced.line.gift is None else None
+def remarks_on(remarked: RemarkedLine) -> Mapping[str, LineRemark | None]:
+    """Return what each look at a line finds, in the order in which they count; None: nothing."""
+    found = {name: look(remarked) for name, look in LOOKS.items()}
+    return {
+        name: LineRemark(remark) if isinstance(remark, Remark) else remark for name, remark in found.items()
+    }
 
 
-def _unknown(priced: PricedLine, which: Remark, example: str) -> LineRemark:
+def first_of(remarks: Mapping[str, LineRemark | None], names: Iterable[str]) -> LineRemark | None:
+    """Return the first of some remarks; None where there is none."""
+    return next((remark for name in names if (remark := remarks[name])), None)
+
+
+def said_of(line: Line, remarks: Mapping[str, LineRemark | None]) -> LineRemark | None:
+    """Return the remark that is said of a line: the first where it has entries."""
+    return first_of(remarks, remarks) if has_entries(line) else None
+
+
+def _typed(remarked: RemarkedLine) -> Remark | None:
+    line = remarked.line.line
+    if any(key in {"amount", "gift", "count"} for key, _typed in line.unread):
+        return Remark.NOT_A_NUMBER
+    if min(line.amount or ZERO, line.gift or ZERO, Decimal(line.count or 0)) < 0:
+        return Remark.WITH_A_MINUS
+    return Remark.NO_SUCH_KIND if kind_label(line) == "?" else None
+
+
+def _order(remarked: RemarkedLine) -> Remark | LineRemark | None:
+    line = remarked.line
+    if line.kind != "order" or line.index or line.ware:
+        return None
+    return _unknown(line, Remark.WHICH_WARE, remarked.example.code)
+
+
+def _which(remarked: RemarkedLine) -> Remark | LineRemark | None:
+    line = remarked.line
+    if line.kind not in OF_A_PIECE:
+        return None
+    if not line.index:
+        return _unknown(line, Remark.WHICH_PIECE, remarked.example.number)
+    return None if line.line.count in {None, line.count} else Remark.ONE_NUMBER_ONE_PIECE
+
+
+def _unknown(line: PricedLine, which: Remark, example: str) -> Remark | LineRemark:
     """Say that no piece stands there, or none of the sale; an example shows what to type."""
-    return LineRemark(Remark.NO_SUCH_PIECE, example) if priced.piece_number else LineRemark(which)
+    return LineRemark(Remark.NO_SUCH_PIECE, example) if line.piece_number else which
 
 
-def _of_known(
-    priced: PricedLine, lines: Sequence[PricedLine], entry: PieceEntry, piece: RemarkedPiece
-) -> LineRemark | None:
-    if priced.line.count not in {None, priced.count}:
-        return LineRemark(Remark.ONE_NUMBER_ONE_PIECE)
-    if priced.kind == "refund":
-        return _back(priced, piece.paid)
-    return _paid_in(priced, lines) or _odd(priced, piece) or _reserved(priced, trimmed(entry.reserved_for))
+def _other(remarked: RemarkedLine) -> Remark | None:
+    """Look at a line that needs no piece."""
+    line = remarked.line
+    if line.kind in OF_A_PIECE or line.kind == "order":
+        return None
+    if line.piece_number:
+        return Remark.NO_PIECE_HERE
+    return Remark.HOW_MUCH if line.line.amount is None and line.line.gift is None else None
 
 
-def _reserved(priced: PricedLine, held: str) -> LineRemark | None:
-    is_for_another = held and fold_case(held) != fold_case(priced.line.claim)
-    return LineRemark(Remark.RESERVED_FOR, held) if is_for_another else None
+def _refund(remarked: RemarkedLine) -> Remark | None:
+    line, piece = remarked.line, remarked.piece
+    if line.kind != "refund":
+        return None
+    if line.asks == Asks.REFUND and not line.left:
+        return Remark.NOTHING_TO_GIVE_BACK
+    return Remark.MORE_THAN_PAID if piece and line.numbered and piece.paid < 0 else None
 
 
-def _odd(priced: PricedLine, piece: RemarkedPiece) -> LineRemark | None:
-    """Say what is odd about a piece that is paid for, or handed over for nothing."""
-    if priced.numbered and priced.asks and piece.paid_with_order > 0:
-        return LineRemark(Remark.PAID_WITH_THE_ORDER)
-    if priced.numbered and _is_sold_for_nothing(priced.line) and not piece.is_gone:
-        return LineRemark(Remark.GIVEN_AWAY)
-    if priced.numbered and priced.list_price and priced.typed >= FAR_ABOVE * priced.list_price:
-        return LineRemark(Remark.FAR_ABOVE_PRICE)
-    return piece.warning
+def _again(remarked: RemarkedLine) -> Remark | None:
+    """Say whether an earlier line sold the piece already; what was typed as given back frees it again."""
+    line, piece = remarked.line, remarked.piece
+    if line.comes_after_refund:
+        return Remark.GIVEN_BACK_BEFORE
+    if piece is None or line.kind != "sale" or line.same < 2:
+        return None
+    untyped = line.asks == Asks.LIST_PRICE
+    if (untyped and not line.at_list) or line.sold_already > 0:
+        return Remark.SOLD_TWICE
+    return Remark.DEPOSIT_IS_PAID if untyped and piece.several.deposits > 0 else None
+
+
+def _amount(remarked: RemarkedLine) -> Remark | None:
+    """Say whether an empty balance cannot be known: given back before it was paid, or after?"""
+    line, piece = remarked.line, remarked.piece
+    if piece is None or not line.is_paying:
+        return None
+    if line.asks == Asks.BALANCE:
+        unclear = Remark.HOW_MUCH if piece.several.refunds < 0 else None
+        return unclear if line.left else Remark.NOTHING_LEFT
+    return Remark.HOW_MUCH if line.line.amount is None and not line.asks else None
+
+
+def _given(remarked: RemarkedLine) -> Remark | None:
+    """Look at a piece whose order was paid for, or that is handed over for nothing."""
+    line, piece = remarked.line, remarked.piece
+    if piece is None or not line.is_paying or not line.numbered:
+        return None
+    if line.asks and piece.paid_with_order > 0:
+        return Remark.PAID_WITH_THE_ORDER
+    return Remark.GIVEN_AWAY if _is_sold_for_nothing(line.line) and not piece.is_gone else None
 
 
 def _is_sold_for_nothing(line: Line) -> bool:
     return line.kind == "sale" and line.amount == 0 and "amount" not in dict(line.unread)
 
 
-def _back(priced: PricedLine, paid: Decimal) -> LineRemark | None:
-    if priced.asks == Asks.REFUND and not priced.left:
-        return LineRemark(Remark.NOTHING_TO_GIVE_BACK)
-    return LineRemark(Remark.MORE_THAN_PAID) if priced.numbered and paid < 0 else None
-
-
-def _paid_in(priced: PricedLine, lines: Sequence[PricedLine]) -> LineRemark | None:
-    if priced.same > 1 and any(other.asks == Asks.REFUND and other.order < priced.order for other in lines):
-        return LineRemark(Remark.GIVEN_BACK_BEFORE)
-    if priced.kind == "sale":
-        return _sold(priced, lines) if priced.same > 1 else None
-    if priced.asks == Asks.BALANCE:
-        return _what_is_left(priced, lines)
-    return LineRemark(Remark.HOW_MUCH) if priced.line.amount is None else None
-
-
-def _what_is_left(priced: PricedLine, lines: Sequence[PricedLine]) -> LineRemark | None:
-    """Say whether an empty balance cannot be known: given back before it was paid, or after?"""
-    if not priced.left:
-        return LineRemark(Remark.NOTHING_LEFT)
-    return LineRemark(Remark.HOW_MUCH) if priced.same > 1 and _given_back(lines) > 0 else None
-
-
-def _sold(priced: PricedLine, lines: Sequence[PricedLine]) -> LineRemark | None:
-    """Say whether an earlier line sold the piece already; what was typed as given back frees it again."""
-    untyped = priced.asks == Asks.LIST_PRICE
-    if (untyped and not priced.at_list) or _earlier_sales(priced, lines) > _given_back(lines):
-        return LineRemark(Remark.SOLD_TWICE)
-    deposits = sum((line.typed for line in lines if line.kind == "deposit"), ZERO)
-    return LineRemark(Remark.DEPOSIT_IS_PAID) if untyped and deposits > 0 else None
-
-
-def _earlier_sales(priced: PricedLine, lines: Sequence[PricedLine]) -> Decimal:
-    earlier = [line for line in lines if line.kind == "sale" and line.order < priced.order]
-    price = priced.list_price or ZERO
-    listed = price * sum(line.asks == Asks.LIST_PRICE for line in earlier)
-    return sum((line.typed for line in earlier), listed)
-
-
-def _given_back(lines: Sequence[PricedLine]) -> Decimal:
-    return -sum((line.typed for line in lines if line.kind == "refund"), ZERO)
-
-
-def remark_on(priced: PricedLine, about_piece: LineRemark | None, *, paid_to: str) -> LineRemark | None:
-    """Say what is wrong with a line, its piece among it; None: nothing.
-
-    `about_piece` is what piece_remark said; `paid_to` is the group that its way to pay goes straight to.
-    """
-    line = priced.line
-    if not has_entries(line):
+def _price(remarked: RemarkedLine) -> Remark | None:
+    line = remarked.line
+    if not line.is_paying or not line.numbered or not line.list_price:
         return None
-    if any(key in {"amount", "gift", "count"} for key, _typed in line.unread):
-        return LineRemark(Remark.NOT_A_NUMBER)
-    if min(line.amount or ZERO, line.gift or ZERO, Decimal(line.count or 0)) < 0:
-        return LineRemark(Remark.WITH_A_MINUS)
-    if kind_label(line) == "?":
-        return LineRemark(Remark.NO_SUCH_KIND)
-    return about_piece or _about_words(priced, paid_to)
+    return Remark.FAR_ABOVE_PRICE if line.typed >= FAR_ABOVE * line.list_price else None
 
 
-def _about_words(priced: PricedLine, paid_to: str) -> LineRemark | None:
-    line = priced.line
-    wrong = (
-        (line.kind == "order" and not trimmed(line.claim), Remark.CLAIM_NUMBER),
-        (trimmed(line.group) and not priced.group, Remark.NO_SUCH_GROUP),
-        (trimmed(line.way) and not priced.way, Remark.NO_SUCH_WAY),
-        (priced.arrived and not priced.way, Remark.HOW_WAS_IT_PAID),
-        (paid_to and priced.group not in {"", paid_to}, Remark.PAID_TO_ANOTHER),
-        ("day" in dict(line.unread), Remark.NOT_A_DATE),
-    )
-    return next((LineRemark(remark) for is_wrong, remark in wrong if is_wrong), None)
+def _piece(remarked: RemarkedLine) -> LineRemark | None:
+    """Say what is odd about a piece that is paid for, or for whom it is reserved."""
+    line, piece = remarked.line, remarked.piece
+    if piece is None or not line.is_paying:
+        return None
+    is_for_another = piece.kept_for and fold_case(piece.kept_for) != fold_case(line.line.claim)
+    reserved = LineRemark(Remark.RESERVED_FOR, piece.kept_for) if is_for_another else None
+    return piece.warning or reserved
+
+
+def _names(remarked: RemarkedLine) -> Remark | None:
+    line = remarked.line
+    if line.kind == "order" and not trimmed(line.line.claim):
+        return Remark.CLAIM_NUMBER
+    if trimmed(line.line.group) and not line.group:
+        return Remark.NO_SUCH_GROUP
+    return Remark.NO_SUCH_WAY if trimmed(line.line.way) and not line.way else None
+
+
+def _paid(remarked: RemarkedLine) -> Remark | None:
+    line = remarked.line
+    if line.arrived and not line.way:
+        return Remark.HOW_WAS_IT_PAID
+    if remarked.paid_to and line.group not in {"", remarked.paid_to}:
+        return Remark.PAID_TO_ANOTHER
+    return Remark.NOT_A_DATE if "day" in dict(line.line.unread) else None
+
+
+Look = Callable[[RemarkedLine], Remark | LineRemark | None]
+OF_PIECE: Final[Mapping[str, Look]] = {
+    "order": _order,
+    "which": _which,
+    "other": _other,
+    "refund": _refund,
+    "again": _again,
+    "amount": _amount,
+    "given": _given,
+    "price": _price,
+    "piece": _piece,
+}
+LOOKS: Final[Mapping[str, Look]] = {"typed": _typed, **OF_PIECE, "names": _names, "paid": _paid}
+"""What is looked at, by name; of several remarks the first is said."""
+ABOUT_PIECE: Final = tuple(OF_PIECE)
+"""What is about the piece and its amount."""

@@ -11,9 +11,18 @@ from salebook.event.amounts import PricedLine, priced_lines
 from salebook.event.entries import Entries, Grade, Mishap, PieceEntry
 from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.piece_accounts import EMPTY, Account, accounts_of
-from salebook.event.prices import ordered_at, price_of
+from salebook.event.prices import OrderPrice, agreed_for_it, ordered_at, price_of
 from salebook.event.register import Piece, wares_and_donated
-from salebook.event.remarks import LineRemark, Remark, RemarkedPiece, piece_remark, remark_on
+from salebook.event.remarks import (
+    ABOUT_PIECE,
+    LineRemark,
+    Remark,
+    RemarkedLine,
+    RemarkedPiece,
+    first_of,
+    remarks_on,
+    said_of,
+)
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.plan.money import ZERO, rounded
 
@@ -33,6 +42,8 @@ class PieceState:
     piece: Piece
     grade: Grade
     price: Decimal
+    agreed: Decimal
+    """The price that was agreed for it alone; 0: none."""
     status: Status
     paid: Decimal
     to_pay: Decimal
@@ -49,7 +60,7 @@ class PieceState:
     """Whether it is put aside for a claim that ordered such a ware."""
     paid_with_order: Decimal
     """What was paid on the orders that it fills, together with the other pieces of its claim."""
-    ordered_at: Decimal
+    ordered_at: OrderPrice
     """What one piece of that order costs where its price was agreed; 0: as the plan says."""
     aside_from: date | None
     """The day from which a mark on Pieces keeps it off the table; None: no mark, or no day."""
@@ -75,14 +86,27 @@ class PostedLine(PricedLine):
     """The part that goes to the named group in full: the gift, or the whole line where there is no gift."""
     is_payment: bool
     """Whether the way's fixed fee is due: a positive line that is not "with the line above"."""
-    remark: LineRemark | None
-    """What needs a look; None: nothing."""
     piece: PieceState | None
     """The piece of the register that it is about."""
-    about_piece: LineRemark | None
-    """The part of the remarks that is about the piece and its amount."""
-    straight: bool
-    """Whether the money went straight to a group and never into the takings."""
+    remarks: Mapping[str, LineRemark | None]
+    """What each look at the line finds."""
+    paid_to: str
+    """The group that the money went straight to, never into the takings; empty: none."""
+
+    @property
+    def straight(self) -> bool:
+        """Whether the money went straight to a group."""
+        return bool(self.paid_to)
+
+    @property
+    def about_piece(self) -> LineRemark | None:
+        """What is said of the piece and its amount."""
+        return first_of(self.remarks, ABOUT_PIECE)
+
+    @property
+    def remark(self) -> LineRemark | None:
+        """What needs a look; None: nothing."""
+        return said_of(self.line, self.remarks)
 
     @property
     def bears_fee(self) -> Decimal:
@@ -134,7 +158,7 @@ def state_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> EventSt
     typed = [entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register]
     ordered = ordered_at(plan, register, typed, entries)
     prices = [
-        price_of(piece, entry, ordered_at=at, digits=plan.sale.digits)
+        price_of(piece, entry, ordered_at=at.price, digits=plan.sale.digits)
         for piece, entry, at in zip(register, typed, ordered, strict=True)
     ]
     lines = priced_lines(resolved_lines(plan, register, prices, entries.lines))
@@ -175,16 +199,14 @@ def _out(good: Ware | Donated, pieces: Sequence[Piece], entries: Entries) -> int
 def _posted_lines(
     plan: Plan, lines: Sequence[PricedLine], pieces: Sequence[PieceState], typed: Sequence[PieceEntry]
 ) -> tuple[PostedLine, ...]:
-    codes = frozenset(good.code for good in wares_and_donated(plan))
     straight = {way.name: way.paid_to for way in plan.payments if way.paid_to}
     return tuple(
         _posted(
             line,
             pieces[row - 1] if (row := line.index) else None,
             typed[row - 1] if row else NO_ENTRY,
-            codes=codes,
             example=pieces[0].piece,
-            straight=straight,
+            paid_to=straight.get(line.way, ""),
         )
         for line in lines
     )
@@ -220,7 +242,7 @@ def _piece_state(
     orders: Mapping[tuple[str, str], Decimal],
     *,
     price: Decimal,
-    ordered_at: Decimal,
+    ordered_at: OrderPrice,
     out: int,
     digits: int,
 ) -> PieceState:
@@ -239,6 +261,7 @@ def _piece_state(
         piece=piece,
         grade=grade,
         price=price,
+        agreed=agreed_for_it(entry, digits),
         status=status,
         paid=account.paid,
         to_pay=to_pay,
@@ -251,7 +274,7 @@ def _piece_state(
         paid_with_order=orders[order] if fills_order else ZERO,
         ordered_at=ordered_at,
         aside_from=entry.marked_on if _is_set_aside(entry) else None,
-        has_agreed_price=bool(ordered_at or entry.agreed_price),
+        has_agreed_price=bool(ordered_at.price or entry.agreed_price),
         warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else None,
     )
 
@@ -270,7 +293,7 @@ def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int, fill
         return entry.mishap
     if piece.index > out:
         return "not made"
-    return "reserved" if trimmed(entry.reserved_for) or account.is_ordered else "here"
+    return "reserved" if trimmed(entry.reserved_for) or account.orders else "here"
 
 
 def _status_of_many(account: Account, *, out: int) -> Status:
@@ -313,12 +336,14 @@ def _piece_totals(
     )
 
 
-def _remarked(piece: PieceState) -> RemarkedPiece:
+def _remarked(piece: PieceState, entry: PieceEntry) -> RemarkedPiece:
     return RemarkedPiece(
         is_gone=piece.status in {*PAID_FOR, *GONE},
         warning=piece.warning,
         paid=piece.paid,
         paid_with_order=piece.paid_with_order,
+        kept_for=trimmed(entry.reserved_for),
+        several=piece.account.several,
     )
 
 
@@ -327,25 +352,17 @@ def _posted(
     piece: PieceState | None,
     entry: PieceEntry,
     *,
-    codes: frozenset[str],
     example: Piece,
-    straight: Mapping[str, str],
+    paid_to: str,
 ) -> PostedLine:
-    paid_to = straight.get(priced.way, "")
-    about_piece = piece_remark(
-        priced,
-        piece.account.lines if piece else (),
-        codes=codes,
-        example=example,
-        entry=entry,
-        piece=_remarked(piece) if piece else None,
+    remarked = RemarkedLine(
+        line=priced, piece=_remarked(piece, entry) if piece else None, example=example, paid_to=paid_to
     )
     return PostedLine(
         **vars(priced),
         named=priced.gift or priced.amount if priced.group and not paid_to else ZERO,
         is_payment=priced.money > 0 and not priced.line.with_above and not paid_to,
-        remark=remark_on(priced, about_piece, paid_to=paid_to),
         piece=piece,
-        about_piece=about_piece,
-        straight=bool(paid_to),
+        remarks=remarks_on(remarked),
+        paid_to=paid_to,
     )

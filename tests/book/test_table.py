@@ -164,7 +164,7 @@ def test_inputs_of_numbers_are_guarded_and_marks_keep_their_columns(book: Book) 
     assert marks == [("F3:F4", ["$F3>$D3"])]
 
 
-def test_helpers_stand_small_and_narrow_right_of_what_is_printed(book: Book) -> None:
+def test_helpers_stand_small_and_folded_away_right_of_what_is_printed(book: Book) -> None:
     page = book.page("Glaze", widths=(3, *([12] * 2)))
     table: Table[Bag] = Table("bags", "Glaze")
     table.input("count", "Bags", "whole")
@@ -173,7 +173,10 @@ def test_helpers_stand_small_and_narrow_right_of_what_is_printed(book: Book) -> 
     table.live("=double", "Twice", "whole", "[count]*2", lambda _bag: 4)
     placed = table.write(page, BAGS[:1])
     assert (placed.area, table.widths) == ("B1:C3", (0, 0))
-    assert (page.sheet["D3"].style, page.sheet.column_dimensions["D"].width) == ("salebook small whole", 7)
+    shapes = page.sheet.column_dimensions
+    folded = [(shapes[letter].hidden, shapes[letter].outline_level) for letter in "CD"]
+    assert (page.sheet["D3"].style, folded) == ("salebook small whole", [(False, 0), (True, 1)])
+    assert shapes["E"].collapsed
 
 
 def test_a_column_may_have_cells_in_some_rows_only(book: Book) -> None:

@@ -14,14 +14,15 @@ from salebook.book.marks import UNSAID
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
 from salebook.book.sheets.takings.formulas import formulas_of_a_line
+from salebook.book.sheets.takings.remarks import write_words
 from salebook.book.table import Table
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
-from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label
+from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label, trimmed
 from salebook.event.receipts import in_order_of_time
 from salebook.event.remarks import FAR_ABOVE, in_words
 from salebook.event.state import PostedLine
-from salebook.event.table_count import off_table
+from salebook.event.table_count import is_aside, off_table, paid_before
 from salebook.reckoning import Reckoning
 
 MARGIN: Final = 1.6
@@ -51,6 +52,7 @@ def takings_table() -> Table[LineRow]:
     _declare_kept(table)
     _declare_understood(live)
     _declare_counts(live)
+    _declare_looks(live)
     return table
 
 
@@ -161,14 +163,23 @@ def _declare_understood(live: Callable[..., None]) -> None:
     live("kind", _("Kind"), "text", value=lambda line: kind_label(line.line), name="takings_kind")
     live("typed_piece", _("Piece as typed"), "text")
     live("found", _("Its row in Pieces"), "whole")
-    live("bare", _("Bare of signs"), "text")
-    live("loose", _("Its row so"), "whole")
+    live("ware", _("Its row among wares"), "whole")
+    live("unsigned", _("Without signs"), "text")
+    live("bare", _("With digits for letters"), "text")
+    live("alike", _("Pieces like that"), "whole")
+    live("loose", _("Row of the only one"), "whole")
     live("piece", _("Piece"), "text", value=lambda line: line.piece_number, name="takings_piece")
     live("index", _("Row in Pieces"), "whole", name="takings_index")
     live("count", _("Pieces"), "whole", name="takings_count")
+    live("own_way", _("Own way: its order"), "whole", name="takings_own_way")
+    live("way_from", _("Paid like order"), "whole")
     live("typed_way", _("Way as typed"), "text")
+    live("way_row", _("Row of the way"), "whole")
     live("way", _("Paid by"), "text", name="takings_way")
+    live("paid_to", _("Paid straight to"), "text")
     live("group", _("Group"), "text", name="takings_group")
+    live("claimed", _("Claim"), "text", value=lambda line: trimmed(line.line.claim), name="takings_claimed")
+    live("agreed", _("Price agreed with an order"), "money", name="takings_agreed")
 
 
 def _declare_counts(live: Callable[..., None]) -> None:
@@ -179,6 +190,8 @@ def _declare_counts(live: Callable[..., None]) -> None:
     live("first", _("First of them, by its order"), "whole", value=first, name="takings_first")
     live("asks", _("Amount to find"), "text", value=lambda line: line.asks.value, name="takings_asks")
     live("typed", _("Typed"), "money", name="takings_typed")
+    live("pays", _("Money for a piece"), "whole", value=lambda line: int(line.is_paying))
+    live("before", _("Open lines before"), "whole")
     live("at_list", _("At list price"), "money", name="takings_at_list")
     live("left", _("What is left or given back"), "money")
     live("amount", _("Without gift"), "money", name="takings_amount")
@@ -195,7 +208,31 @@ def _declare_counts(live: Callable[..., None]) -> None:
         value=lambda line: 0 if line.line.waiting else line.named,
         name="takings_named",
     )
+    live("aside", _("Piece stood aside"), "whole", value=lambda line: int(is_aside(line)))
+    live("paid_before", _("Paid before"), "money", value=paid_before)
     live("off_table", _("Off the table"), "whole", value=off_table, name="takings_off_table")
+    live("sold_already", _("Sold before"), "money")
+    live("after_refund", _("All given back before"), "whole", value=lambda line: int(line.comes_after_refund))
+
+
+def _declare_looks(live: Callable[..., None]) -> None:
+    """Declare what each look at a line finds."""
+
+    def look(name: str, heading: str) -> None:
+        live(f"{name}_remark", heading, "text", value=lambda line: in_words(line.remarks[name]))
+
+    look("typed", _("Look: what was typed"))
+    look("order", _("Look: the ware ordered"))
+    look("which", _("Look: which piece"))
+    look("other", _("Look: no piece"))
+    look("refund", _("Look: a refund"))
+    look("again", _("Look: sold again"))
+    look("amount", _("Look: the amount"))
+    look("given", _("Look: an order, a gift"))
+    look("price", _("Look: the price"))
+    look("piece", _("Look: the piece itself"))
+    look("names", _("Look: names and claim"))
+    look("paid", _("Look: how it was paid"))
     live("about_piece", _("About the piece"), "text", value=lambda line: in_words(line.about_piece))
 
 
@@ -224,6 +261,7 @@ def write_takings(
     rows += [LineRow(replace(empty, number=number)) for number in free]
     placed = table.write(page, rows)
     _write_constants(page, top, column=placed.column("till"))
+    write_words(page, placed, event.register[0])
     said = _("Came in here") if one_table else _("Raised so far")
     _write_top(page, top, event, placed, said=said)
     page.freeze(placed.first, placed.column("day"))
