@@ -257,7 +257,16 @@ class Table(Generic[Row]):
         for column in (column for column in self.columns if column.name):
             for part, placed in (parts if parts and "{part}" in column.name else whole).items():
                 name = column.name.format(part=part)
-                page.name(name, placed.first, placed.column(column.key), last_row=placed.last)
+                page.name(
+                    name, placed.first, placed.column(column.key), last_row=self._last_named(page, placed)
+                )
+
+    def _last_named(self, page: Page, placed: Placed) -> int:
+        if not self.is_last or placed.last > placed.first:
+            return placed.last
+        # Some programs give an error where INDEX looks into a single cell.
+        page.put(placed.last + 1, FIRST_COLUMN, None, "label")
+        return placed.last + 1
 
     def _guard_columns(self, page: Page, placed: Placed) -> None:
         for column in self.columns:

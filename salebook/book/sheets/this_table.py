@@ -11,7 +11,7 @@ from salebook.book.figure import Figure
 from salebook.book.inputs import yes_or_no
 from salebook.book.page import Book, Content, Page
 from salebook.book.sheets.at_the_table import write_at_the_table
-from salebook.book.sheets.name_lookup import add_lookup
+from salebook.book.sheets.name_lookup import add_lookup, add_way_lookup
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.event.receipts import money_in
@@ -59,7 +59,7 @@ def till_table() -> Table[Entry]:
 def goods_table() -> Table[Good]:
     """Declare what is sold here, in place of the wares and donated pieces of the plan."""
     table: Table[Good] = Table(
-        "goods", N_("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated")
+        "goods", N_("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated", "starts")
     )
     table.fixed("=name", _("Name"), "label text")
     table.fixed("=code", _("Code"), "label text")
@@ -86,8 +86,7 @@ def table_ways_table(ways: Sequence[Way]) -> Table[Way]:
         name="way_cash",
     )
     table.live("=money", _("Came in"), "money", money, name="way_money")
-    names = [row.way.name for row in ways]
-    return add_lookup(table, "way", names, attrgetter("way.name"), column=LOOKUP_COLUMN)
+    return add_way_lookup(table, [row.way for row in ways], attrgetter("way"), column=LOOKUP_COLUMN)
 
 
 def table_groups_table(groups: Sequence[Beneficiary]) -> Table[Beneficiary]:

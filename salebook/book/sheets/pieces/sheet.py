@@ -1,7 +1,7 @@
 """The sheet Pieces: how many of each ware there are, and every piece by its number."""
 
 from functools import partial
-from typing import Final, Unpack, get_args
+from typing import Unpack, get_args
 
 from salebook.base.words import N_, _
 from salebook.book.column import Options
@@ -10,7 +10,7 @@ from salebook.book.formulas import money_rounded
 from salebook.book.page import Book
 from salebook.book.sheets.pieces import formulas
 from salebook.book.sheets.pieces.row import PieceRow
-from salebook.book.sheets.pieces.totals import write_piece_totals
+from salebook.book.sheets.pieces.totals import WIDTHS, write_piece_totals
 from salebook.book.table import Table
 from salebook.event.entries import Grade, Mishap
 from salebook.event.event import Event
@@ -22,8 +22,6 @@ from salebook.making.clay import Sizes
 from salebook.plan.model import Donated
 from salebook.plan.money import rounded
 from salebook.reckoning import Reckoning
-
-WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 
 
 def pieces_table() -> Table[PieceRow]:

@@ -1,7 +1,7 @@
 """How many pieces of each code there are, on the sheet Pieces."""
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from salebook.base.words import N_, _
 from salebook.book.formulas import quoted
@@ -12,6 +12,9 @@ from salebook.event.event import Event
 from salebook.event.register import Piece
 from salebook.event.state import GONE, PieceTotals
 
+WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
+"""Of the columns of the sheet that are printed."""
+
 
 class TotalsRow(NamedTuple):
     """All pieces of one code: how they stand, how many were counted out of the kiln, and one of them."""
@@ -20,7 +23,7 @@ class TotalsRow(NamedTuple):
     out_of_the_kiln: int | None
     piece: Piece
     n: int
-    """Which one it is of all that is for sale, from 1."""
+    """Which row it is, from 1."""
 
     @property
     def is_own(self) -> bool:
@@ -52,6 +55,9 @@ def tally_table() -> Table[TotalsRow]:
     table.live("=ordered", _("Ordered"), "whole", ordered)
     table.live("=to_make", _("Still to make"), "whole", to_make, name="tally_to_make")
     table.live("=out", _("Out"), "small whole", out)
+    table.helpers()
+    table.skip_to(len(WIDTHS) + 1)
+    table.live("=place", _("Place"), "whole", "ROWS([code^])", lambda row: row.n, name="tally_places")
     return table
 
 
@@ -60,7 +66,7 @@ def _from_plan(key: str) -> Callable[[TotalsRow], str]:
 
 
 def _planned(row: TotalsRow) -> str:
-    return f"INDEX(ware_for_sale,{row.n})" if row.is_own else ""
+    return "[starts.for_sale]" if row.is_own else ""
 
 
 def _here(row: TotalsRow) -> str:

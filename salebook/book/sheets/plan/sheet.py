@@ -9,7 +9,7 @@ from salebook.book.figure import Figure
 from salebook.book.inputs import add_keys, plan_table, put_entries, put_table
 from salebook.book.page import Book, Page, number
 from salebook.book.row_height import new_page
-from salebook.book.sheets.name_lookup import add_lookup
+from salebook.book.sheets.name_lookup import add_lookup, add_way_lookup
 from salebook.book.sheets.plan.kiln import put_firings, put_kiln, put_making
 from salebook.book.sheets.plan.pieces import put_clays, put_donated, put_wares
 from salebook.book.table import Table, put_line
@@ -128,4 +128,4 @@ def _ways_table(plan: Plan) -> Table[Any]:
         name="way_shares",
     )
     add_keys(table, {"paid_to": "way_paid_to"}, start="paid_to")
-    return add_lookup(table, "way", list(shares), attrgetter("name"), column=LOOKUP_COLUMN)
+    return add_way_lookup(table, plan.payments, lambda way: way, column=LOOKUP_COLUMN)

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final
 
 from salebook.book.formulas import is_any_of, money_rounded, quoted
-from salebook.book.sheets.name_lookup import found
+from salebook.book.sheets.name_lookup import found, standing_at
 from salebook.book.sheets.takings.remarks import about_piece, remark, remark_formulas
 from salebook.event.lines import BETWEEN, LIKE_DIGITS, Asks
 from salebook.event.table_count import OFF_BY_COUNT, ON_OR_OFF
@@ -47,7 +47,7 @@ def _words() -> dict[str, str]:
         "found": 'IF([=typed_piece]="",0,IFERROR(MATCH([=typed_piece],pieces_number,0),0))',
         **_loosely(),
         "piece": "IF([=loose]>0,INDEX(pieces_number,[=loose]),[=typed_piece])",
-        "group": f'IF(TRIM([group])="","",IF({group}=0,"",INDEX(group_names,{group})))',
+        "group": f'IF(TRIM([group])="","",IF({group}=0,"",{standing_at(group, "group", "names")}))',
         "claimed": "TRIM([claim])",
     }
 
@@ -84,8 +84,8 @@ def _ways() -> dict[str, str]:
         "way_from": f"IF([=own_way]>0,[=order],{nearest})",
         "typed_way": f'IF([=own_way]>0,TRIM([way]),IF({is_in_bundle},{above},""))',
         "way_row": f'IF([=typed_way]="",IF(ROWS(way_names)=1,1,0),{found("way", "[=typed_way]")})',
-        "way": 'IF([=way_row]=0,"",INDEX(way_names,[=way_row]))',
-        "paid_to": 'IF([=way_row]=0,"",INDEX(way_paid_to,[=way_row])&"")',
+        "way": f'IF([=way_row]=0,"",{standing_at("[=way_row]", "way", "names")})',
+        "paid_to": f'IF([=way_row]=0,"",{standing_at("[=way_row]", "way", "straight")})',
     }
 
 
@@ -95,8 +95,8 @@ def _looked_up() -> dict[str, str]:
     is_ordered = '[=kind]="order"'
     counts = f"OR([=index]>0,{is_ordered})"
     is_ware = f"AND({is_ordered},[=ware]>0)"
-    name = f'IF({is_ware},INDEX(tally_name,[=ware]),"")'
-    price = f'IF({is_ware},INDEX(tally_price,[=ware])*[=count],"")'
+    name, price = (standing_at("[=ware]", "tally", column) for column in ("name", "price"))
+    name, price = f'IF({is_ware},{name},"")', f'IF({is_ware},{price}*[=count],"")'
     listed = f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})"
     return {
         "index": f"IF({needs_piece},MAX([=found],[=loose]),0)",
