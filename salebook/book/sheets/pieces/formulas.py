@@ -8,7 +8,7 @@ from salebook.book.sheets.takings.remarks import about, said
 from salebook.event.lines import Asks
 from salebook.event.remarks import Remark
 
-ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(takings_claimed=[=held_for])'
+ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(takings_for_claim=[=held_for])'
 """The orders that a piece fills."""
 OF_PIECE: Final = "takings_index,[=row]"
 """The lines about it."""
@@ -113,7 +113,7 @@ def held_for(row: PieceRow) -> str:
     """Return the claim that it waits for: as filled in, else that of its first line."""
     if not row.is_numbered:
         return '""'
-    of_line = f"INDEX(takings_claimed,MATCH(SUMIFS(takings_first,{OF_PIECE}),takings_order,0))"
+    of_line = f"INDEX(takings_for_claim,MATCH(SUMIFS(takings_first,{OF_PIECE}),takings_order,0))"
     return f'IF([=kept_for]<>"",[=kept_for],IF([=lines]=0,"",{of_line}))'
 
 

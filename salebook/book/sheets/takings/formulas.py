@@ -48,7 +48,7 @@ def _words() -> dict[str, str]:
         **_loosely(),
         "piece": "IF([=loose]>0,INDEX(pieces_number,[=loose]),[=typed_piece])",
         "group": f'IF(TRIM([group])="","",IF({group}=0,"",{standing_at(group, "group", "names")}))',
-        "claimed": "TRIM([claim])",
+        "claim": "TRIM([claim])",
     }
 
 

@@ -88,7 +88,7 @@ def _looks() -> dict[str, tuple[Wrong, ...]]:
             ('AND([amount]="",[gift]="")', Remark.HOW_MUCH),
         ),
         "names": (
-            ('AND([=kind]="order",[=claimed]="")', Remark.CLAIM_NUMBER),
+            ('AND([=kind]="order",[=claim]="")', Remark.CLAIM_NUMBER),
             ('AND(TRIM([group])<>"",[=group]="")', Remark.NO_SUCH_GROUP),
             ('AND(TRIM([way])<>"",[=way]="")', Remark.NO_SUCH_WAY),
         ),
@@ -140,7 +140,7 @@ def _of_money() -> dict[str, tuple[Wrong, ...]]:
         "piece": (
             nothing,
             (f'{warning}<>""', warning),
-            (f'AND({kept_for}<>"",{kept_for}<>[=claimed])', about(Remark.RESERVED_FOR, kept_for)),
+            (f'AND({kept_for}<>"",{kept_for}<>[=claim])', about(Remark.RESERVED_FOR, kept_for)),
         ),
     }
 

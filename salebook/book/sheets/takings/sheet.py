@@ -178,7 +178,13 @@ def _declare_understood(live: Callable[..., None]) -> None:
     live("way", _("Paid by"), "text", name="takings_way")
     live("paid_to", _("Paid straight to"), "text")
     live("group", _("Group"), "text", name="takings_group")
-    live("claimed", _("Claim"), "text", value=lambda line: trimmed(line.line.claim), name="takings_claimed")
+    live(
+        "claim",
+        _("Claim number"),
+        "text",
+        value=lambda line: trimmed(line.line.claim),
+        name="takings_for_claim",
+    )
     live("agreed", _("Price agreed with an order"), "money", name="takings_agreed")
 
 
