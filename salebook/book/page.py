@@ -33,14 +33,14 @@ class Book:
     """A workbook being written: its sheets, styles, defined names and the stored result of every formula."""
 
     def __init__(
-        self, *, currency: str, locale: str, paper: str = "A4", sale_id: str = "", mark: str = ""
+        self, *, currency: str, locale: str, paper: str = "A4", sale_id: str = "", book_id: str = ""
     ) -> None:
         self.workbook = Workbook()
         self.workbook.remove(self.workbook.worksheets[0])
         self.styles = Styles(currency=currency, locale=locale)
         self.paper = paper
         self.sale_id = sale_id
-        self.mark = mark
+        self.book_id = book_id
         self.stored: dict[str, dict[str, Value]] = {}
         self.references = References()
         self.plan_inputs: Sequence[Content] = ()

@@ -11,7 +11,7 @@ from salebook.base.errors import Fault, FaultyPlanError, WrongUseError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.file.opening import open_workbook
-from salebook.book.marks import BOOK_MARK, SALE_PROPERTY, TILL_PROPERTY, title_of
+from salebook.book.marks import BOOK_PROPERTY, SALE_PROPERTY, TILL_PROPERTY, title_of
 from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_not_read
@@ -84,8 +84,8 @@ class BookRead:
     """The row of each line of takings, by its identity."""
     uncounted: frozenset[LineIdentity]
     """Lines, by their identities, that the sheets' own sums leave out or count otherwise."""
-    mark: str = ""
-    """The book's own mark; empty where it has none."""
+    book_id: str = ""
+    """Empty where it has none."""
     free_till: str = FIRST_TILL
     """The till of the lines that are still empty."""
     unread: tuple[Unplaced, ...] = ()
@@ -110,7 +110,7 @@ class TillRead:
     uncounted: frozenset[LineIdentity]
     stored: SheetSums
     unread: tuple[Unplaced, ...]
-    mark: str
+    book_id: str
     free_till: str
     sheets: Mapping[str, str]
     first_day: date
@@ -136,7 +136,7 @@ def read_book(path: Path) -> BookRead:
         stored=read.stored,
         rows=read.rows,
         uncounted=read.uncounted,
-        mark=read.mark,
+        book_id=read.book_id,
         free_till=read.free_till,
         unread=read.unread,
         sheets=read.sheets,
@@ -158,8 +158,8 @@ def read_any_book(path: Path) -> TillRead:
     plan = None if is_till else _plan(tables, parser, str(path))
     asked = Asked()
     goods = piece_numbers_of(row.get("number") for row in tables.rows("pieces"))
-    till, mark = _till(raw, tables), _plain(raw, BOOK_MARK, "this_book")
-    lines = read_lines(tables.parts["takings"], parser, goods, asked, till=till or FIRST_TILL, book=mark)
+    till, book_id = _till(raw, tables), _plain(raw, BOOK_PROPERTY, "this_book")
+    lines = read_lines(tables.parts["takings"], parser, goods, asked, till=till or FIRST_TILL, book=book_id)
     entries = _entries(
         tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
     )
@@ -179,7 +179,7 @@ def read_any_book(path: Path) -> TillRead:
         uncounted=lines.uncounted,
         stored=_stored(raw, plan) if plan else SheetSums(),
         unread=tuple(asked.unread),
-        mark=mark,
+        book_id=book_id,
         free_till=lines.free_till,
         sheets={**titles, **{sheet: tables.sheet(of) or titles[sheet] for of, sheet in _homes().items()}},
         first_day=plan.sale.days[0] if plan else parser.first_day,

@@ -52,11 +52,11 @@ def make_and_tell(
     tills: int = 0,
 ) -> None:
     """Make the pack in a folder, and say what was made."""
-    from salebook.jobs.make import make_pack, new_mark, put_pack
+    from salebook.jobs.make import make_pack, new_book_id, put_pack
     from salebook.prints.labels.labels import label_remarks
 
-    marks = [new_mark() for _book in range(tills + 1)]
-    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills, marks=marks)
+    book_ids = [new_book_id() for _book in range(tills + 1)]
+    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills, book_ids=book_ids)
     book, *prints = put_pack(files, folder, force=force, today=date.today())
     click.echo(_("Made {book}: open it first and begin at its sheet Start here.").format(book=book))
     for path in prints:

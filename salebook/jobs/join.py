@@ -15,7 +15,7 @@ from salebook.event.carry_forward import carry_forward
 from salebook.event.event import Event, reckon_event
 from salebook.event.merge import TillBook, merge
 from salebook.event.question import Question, questions_of
-from salebook.jobs.make import BOOK, OFFICE, new_mark
+from salebook.jobs.make import BOOK, OFFICE, new_book_id
 from salebook.jobs.renew import put_book
 from salebook.jobs.source import reckoning_from, reckoning_of
 from salebook.reckoning import Reckoning
@@ -45,7 +45,7 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
     reckoning = _reckoned(reads, plan)
     event, questions, more = put_together(reads, reckoning)
     content = book_bytes(
-        reckoning, event, identity=reads[0].sale_id, mark=new_mark(), till=OFFICE, is_joined=True
+        reckoning, event, sale_id=reads[0].sale_id, book_id=new_book_id(), till=OFFICE, is_joined=True
     )
     _guard(out, content, force=force)
     return Joined(
@@ -128,7 +128,7 @@ def _book(read: TillRead, name: str) -> TillBook:
         till=read.till,
         entries=read.entries,
         rows=read.rows,
-        book_id=read.mark,
+        book_id=read.book_id,
         first_day=read.first_day,
     )
 

@@ -21,15 +21,15 @@ from salebook.reckoning import Reckoning
 BOOK = "sale.xlsx"
 OFFICE = "0"
 """The till of lines typed into the sale's own book where tables have books of their own."""
-MARK_LETTERS = "CDFGHJKMNPQRTVWXY34679"
+ID_LETTERS = "CDFGHJKMNPQRTVWXY34679"
 """Signs that nobody takes for one another, and that make no words."""
-MARK_LENGTH = 5
+ID_LENGTH = 5
 
 
-def new_mark() -> str:
-    """Return a mark for a book that no other book of the sale has."""
-    return secrets.choice(MARK_LETTERS[:16]) + "".join(
-        secrets.choice(MARK_LETTERS) for _sign in range(MARK_LENGTH - 1)
+def new_book_id() -> str:
+    """Return an id that no other book of the sale has."""
+    return secrets.choice(ID_LETTERS[:16]) + "".join(
+        secrets.choice(ID_LETTERS) for _sign in range(ID_LENGTH - 1)
     )
 
 
@@ -39,20 +39,20 @@ def make_pack(
     templates: Path | None = None,
     as_pdf: bool = False,
     tills: int = 0,
-    marks: Sequence[str] = (),
+    book_ids: Sequence[str] = (),
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
-    With `tills` there is a workbook for each of so many tables beside the sale's own; `marks` are
+    With `tills` there is a workbook for each of so many tables beside the sale's own; `book_ids` are
     those of the books, the sale's own first.
 
     Raises as `printer_for`, `all_prints` and `pdfs_of` do.
     """
     till = OFFICE if tills else FIRST_TILL
-    own, *others = marks or [""] * (tills + 1)
-    books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till, mark=own)}
-    for number, mark in zip(range(1, tills + 1), others, strict=True):
-        books[till_book(number)] = till_book_bytes(reckoning, till=str(number), mark=mark)
+    own, *others = book_ids or [""] * (tills + 1)
+    books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till, book_id=own)}
+    for number, book_id in zip(range(1, tills + 1), others, strict=True):
+        books[till_book(number)] = till_book_bytes(reckoning, till=str(number), book_id=book_id)
     prints = all_prints(printer_for(reckoning.plan, templates), reckoning)
     pdfs = pdfs_of(prints) if as_pdf else {}
     return books | {name: html.encode() for name, html in prints.items()} | pdfs

@@ -31,7 +31,7 @@ TODAY = date(2027, 6, 21)
 
 def put(reckoning: Reckoning, filled_in: Entries, path: Path) -> Path:
     with few_free_lines():
-        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), identity="abc"))
+        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), sale_id="abc"))
     return path
 
 
@@ -197,7 +197,7 @@ def test_the_command_says_which_book_to_use_and_what_it_typed(
 def test_a_book_that_stands_there_already_is_kept_under_the_date(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("salebook.jobs.renew.new_mark", lambda: "K4C4C")
+    monkeypatch.setattr("salebook.jobs.renew.new_book_id", lambda: "K4C4C")
     book = put(sale(), Entries(), tmp_path / "sale.xlsx")
     renew(book, plan=None, today=TODAY)
     again = renew(book, plan=None, today=TODAY)

@@ -56,7 +56,7 @@ def read_lines(
 ) -> LinesRead:
     """Read every line in which something stands; rows without a till are of this one.
 
-    `book` is the workbook's own mark, for lines that say nothing of where they were typed.
+    `book` is the workbook's id, for lines that say nothing of where they were typed.
     """
     keys = _keys_typed()
     reader = _Reader(keys=keys, parser=parser, goods=goods, asked=asked, till=till, book=book)

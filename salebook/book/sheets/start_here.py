@@ -197,16 +197,16 @@ def _write_help(page: Page, book: Book) -> None:
             "accounts and letters."
         )
     )
-    marks = [("sale_id", _("leave it as it is"), book.sale_id)]
-    if book.mark:
-        marks.append(("this_book", _("this book's own, by which its lines are known"), book.mark))
-    placed = marks_table().write(page, marks)
+    ids = [("sale_id", _("leave it as it is"), book.sale_id)]
+    if book.book_id:
+        ids.append(("this_book", _("this book's own, by which its lines are known"), book.book_id))
+    placed = ids_table().write(page, ids)
     for name, row in placed.rows.items():
         page.name(name, row, placed.column("value"))
 
 
-def marks_table() -> Table[tuple[str, str, str]]:
-    """Declare the table of the marks by which salebook knows the sale and the book."""
+def ids_table() -> Table[tuple[str, str, str]]:
+    """Declare the table of the ids by which salebook knows the sale and the book."""
     table: Table[tuple[str, str, str]] = Table(
         "book", N_("Start here"), record=itemgetter(0), mark=itemgetter(0)
     )

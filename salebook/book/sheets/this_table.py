@@ -131,12 +131,12 @@ def _write_marks(page: Page, reckoning: Reckoning, till: str) -> None:
 
 
 def _entries(book: Book, sale: Sale, till: str) -> list[Entry]:
-    own_mark = [Entry("book", _("This book's mark"), book.mark, name="this_book")] if book.mark else []
+    own_id = [Entry("book", _("This book's mark"), book.book_id, name="this_book")]
     days = [Entry("days", _("Day {n}").format(n=n), day, "date") for n, day in enumerate(sale.days, start=1)]
     return [
         Entry("till", _("Table"), till, name="this_till"),
         Entry("sale_id", _("This sale's mark"), book.sale_id, name="sale_id"),
-        *own_mark,
+        *(own_id if book.book_id else ()),
         Entry("currency", _("Currency"), sale.currency),
         Entry("locale", _("Language and country"), sale.locale),
         Entry("minor_units", _("Smallest coins in one unit"), 10**sale.digits, "whole", "minor_units"),

@@ -261,7 +261,7 @@ def write_takings(
     top = page.row - 1
     page.row += 1
     lines = in_order_of_time(event.state)
-    empty = Line(number=0, till=till, book=book.mark)
+    empty = Line(number=0, till=till, book=book.book_id)
     free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
     rows = [LineRow(line.line, line) for line in lines]
     rows += [LineRow(replace(empty, number=number)) for number in free]
