@@ -66,8 +66,8 @@ def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
 def _priced(line: ResolvedLine, accounts: Mapping[int, "_LinesOfPiece"]) -> PricedLine:
     if not line.numbered:
         counted = line.signed * (line.list_price or ZERO) if line.asks == Asks.COUNTED else ZERO
-        return PricedLine(
-            **vars(line),
+        return PricedLine.of(
+            line,
             same=0,
             is_first=False,
             at_list=counted,
@@ -77,8 +77,8 @@ def _priced(line: ResolvedLine, accounts: Mapping[int, "_LinesOfPiece"]) -> Pric
             sold_already=ZERO,
         )
     account = accounts[line.index]
-    return PricedLine(
-        **vars(line),
+    return PricedLine.of(
+        line,
         same=len(account.lines),
         is_first=account.lines[0] is line,
         at_list=account.at_list(line),

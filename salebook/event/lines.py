@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 from functools import cached_property
-from typing import Final
+from typing import Any, Final, Self
 
 from salebook.event.entries import Line, LineKind
 from salebook.event.register import Piece, wares_and_donated
@@ -96,6 +96,14 @@ class ResolvedLine:
     """The amount typed, signed: a refund is negative; 0 where none is typed."""
     gift: Decimal
     asks: Asks
+
+    @classmethod
+    def of(cls, line: "ResolvedLine", **more: Any) -> Self:
+        """Return a line of this later stage: all that the earlier one says, and what is new."""
+        # A dataclass sets its fields one by one, which for these takes longer than working them out.
+        later = object.__new__(cls)
+        vars(later).update(vars(line), **more)
+        return later
 
     @property
     def kind(self) -> LineKind:

@@ -358,8 +358,8 @@ def _posted(
     remarked = RemarkedLine(
         line=priced, piece=_remarked(piece, entry) if piece else None, example=example, paid_to=paid_to
     )
-    return PostedLine(
-        **vars(priced),
+    return PostedLine.of(
+        priced,
         named=priced.gift or priced.amount if priced.group and not paid_to else ZERO,
         is_payment=priced.money > 0 and not priced.line.with_above and not paid_to,
         piece=piece,

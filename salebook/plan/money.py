@@ -58,14 +58,14 @@ def minor_digits(currency: str) -> int:
 
 def rounded(amount: Decimal | Fraction, digits: int) -> Decimal:
     """Round to `digits` decimal places, halves away from zero, whatever the ambient decimal context."""
-    scaled = Fraction(amount) * Fraction(10**digits)
-    units = math.floor(abs(scaled) + HALF)
-    return in_units(-units if scaled < 0 else units, digits)
+    above, below = amount.as_integer_ratio()
+    units = (2 * abs(above) * 10**digits + below) // (2 * below)
+    return in_units(-units if above < 0 else units, digits)
 
 
 def in_units(units: int, digits: int) -> Decimal:
     """Return the amount that a whole number of minor units makes, exactly."""
-    return Decimal((int(units < 0), tuple(int(digit) for digit in str(abs(units))), -digits))
+    return Decimal(f"{units}e-{digits}")
 
 
 def rounded_up_to_step(price: Decimal, step: Decimal) -> Decimal:
