@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Final
 
 from salebook.base.words import _
-from salebook.event.costs_to_date import cost_key
+from salebook.event.costs import cost_key
 from salebook.event.entries import Entries, PieceEntry, Unplaced
 from salebook.event.register import register_of, wares_and_donated
 from salebook.making.studio_tally import StudioCount

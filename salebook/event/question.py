@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from salebook.base.words import _
-from salebook.event.costs_to_date import cost_key
+from salebook.event.costs import cost_key
 from salebook.event.entries import LineIdentity, LineRows
 from salebook.event.event import Event
 from salebook.event.lines import LIKE_DIGITS

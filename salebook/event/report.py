@@ -8,7 +8,6 @@ from functools import cached_property
 
 from salebook.event.breakdown import TakingsBreakdown, breakdown_of
 from salebook.event.cash_up import CashUp
-from salebook.event.costs_met import CostMet, costs_met
 from salebook.event.entries import Entries, LineIdentity, LineRows
 from salebook.event.event import Event, reckon_event
 from salebook.event.givers import Giver, givers_of
@@ -65,11 +64,6 @@ class Report:
     def received(self) -> TakingsBreakdown:
         """What came in, taken apart."""
         return breakdown_of(self.plan, self.event.state)
-
-    @cached_property
-    def costs(self) -> tuple[CostMet, ...]:
-        """Every cost as it counts."""
-        return costs_met(self.reckoning, self.event)
 
     @cached_property
     def givers(self) -> tuple[Giver, ...]:

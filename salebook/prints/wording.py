@@ -14,7 +14,7 @@ from babel.numbers import format_decimal
 
 from salebook.base.words import _
 from salebook.event.breakdown import Purpose
-from salebook.event.costs_met import CostMet
+from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR

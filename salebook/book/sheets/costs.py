@@ -13,7 +13,6 @@ from salebook.book.formulas import money_rounded, quoted, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
 from salebook.book.table import Table, put_line
-from salebook.event.costs_to_date import cost_key, cost_to_date
 from salebook.event.event import Event
 from salebook.making.hours import WorkLine
 from salebook.plan.model import Material, Per, Plan
@@ -120,13 +119,13 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
     plan = reckoning.plan
     rows = [
         CostRow(
-            line=line,
+            line=cost.line,
             source=source,
-            sold="SUM(tally_sold)" if line.codes == _all_codes(plan) else _sold(line.codes),
-            actual=event.entries.actual_costs.get(cost_key(line)),
-            counts=cost_to_date(line, event.state, event.entries, plan.sale.digits),
+            sold="SUM(tally_sold)" if cost.line.codes == _all_codes(plan) else _sold(cost.line.codes),
+            actual=cost.amount if cost.is_actual else None,
+            counts=cost.amount,
         )
-        for line, source in zip(reckoning.costs.lines, _sources(plan), strict=True)
+        for cost, source in zip(event.share_out.costs, _sources(plan), strict=True)
     ]
     placed = costs_table().write(page, rows)
     total = Figure("=SUM(cost_totals)", reckoning.costs.total)

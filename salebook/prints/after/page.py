@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.base.words import _, ngettext
-from salebook.event.costs_met import CostMet
+from salebook.event.costs import CostMet
 from salebook.event.givers import Giver
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare, WayTaken
@@ -54,7 +54,7 @@ def taken_off(report: Report) -> TakenOff:
     return TakenOff(
         named=tuple(share for share in share_out.groups if share.named),
         fees=tuple((taken, _fee_note(taken, report)) for taken in share_out.ways if taken.fee),
-        costs=tuple(cost for cost in report.costs if cost.line.met_by == "sale"),
+        costs=tuple(cost for cost in report.event.share_out.costs if cost.line.met_by == "sale"),
         givers=tuple(giver for giver in report.givers if giver.to_giver),
         total=share_out.named + share_out.fees + share_out.costs_met_by_sale + share_out.to_givers,
     )

@@ -38,7 +38,7 @@ def statement_html(printer: Printer, report: Report, *, today: date, with_hours:
         has_paid_out=any(box.paid_out for box in boxes),
         has_tills=len({box.till for box in boxes}) > 1,
         small_coins=_small_coins(report.plan.sale),
-        in_kind=[cost for cost in report.costs if cost.line.met_by != "sale" and cost.amount],
+        in_kind=[cost for cost in report.event.share_out.costs if cost.line.met_by != "sale" and cost.amount],
         hours=_hours(report) if with_hours else "",
         later=tuple(_later(report)),
     )

@@ -9,7 +9,7 @@ from itertools import chain
 from typing import Final
 
 from salebook.base.words import _
-from salebook.event.costs_met import CostMet
+from salebook.event.costs import CostMet
 from salebook.event.report import Report
 from salebook.plan.money import rounded
 from salebook.pricing.costing import KIND_WORDS
@@ -139,7 +139,7 @@ def _cash(report: Report) -> Iterator[Entry]:
 
 
 def _in_kind(report: Report) -> Iterator[Entry]:
-    for cost in report.costs:
+    for cost in report.event.share_out.costs:
         if cost.line.met_by != "sale":
             note = f"{payer_label(cost)}, {cost_note(cost)}"
             yield _cost(_("given in kind"), cost, note, cost.amount)
