@@ -19,6 +19,11 @@ class CostMet:
     is_actual: bool
     """Whether what it really cost was filled in."""
 
+    @property
+    def is_as_planned(self) -> bool:
+        """Whether it is known from the plan alone: neither filled in nor by pieces sold."""
+        return not self.is_actual and not self.line.grows
+
 
 def cost_key(line: CostLine) -> str:
     """Return the key under which an actual cost is filled in: kind and name."""

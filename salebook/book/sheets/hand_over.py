@@ -81,4 +81,4 @@ def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def _standing(claim: Claim, event: Event) -> ClaimState | None:
-    return claim_state(claim.claim, event.state) if claim.claim.strip() else None
+    return claim_state(claim, event.state) if claim.claim.strip() else None

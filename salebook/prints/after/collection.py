@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from datetime import date
 
 from salebook.base.words import _
+from salebook.event.claims import ClaimState
 from salebook.event.report import Report
-from salebook.event.waiting import Waiting
 from salebook.prints.after.page import status_lines
 from salebook.prints.render import Printer
 
@@ -23,8 +23,8 @@ def collection_html(printer: Printer, report: Report, *, today: date) -> str:
     )
 
 
-def _things(waiting: Waiting) -> Iterator[str]:
-    for piece in waiting.pieces:
+def _things(waiting: ClaimState) -> Iterator[str]:
+    for piece in waiting.to_hand_over:
         yield f"{piece.piece.number} {piece.piece.name}"
     for name, count in waiting.to_make.items():
         yield _("ordered: {count} × {name}").format(count=count, name=name)
