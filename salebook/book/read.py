@@ -35,8 +35,8 @@ from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
 from salebook.book.reading.unplaced import read_unplaced
 from salebook.event.entries import Entries, LineIdentity, LineRows, PieceEntry, Unplaced
 from salebook.event.question import Question
+from salebook.event.reconciliation import SUMS, SheetSums
 from salebook.event.register import register_of
-from salebook.event.sheet_sums import SheetSums
 from salebook.making.losses import run_of
 from salebook.plan.model import Plan
 from salebook.plan.money import is_currency, is_locale
@@ -45,11 +45,6 @@ from salebook.pricing.number_wanted import with_number_wanted
 FIRST_TILL: Final = "1"
 NOT_READ: Final = ("Firing", "Price", "Progress", "Cautions")
 """Sheets of which nothing is read."""
-SUMS: Final = (
-    *("takings_total", "named_total", "fees_total", "costs_taken_off", "to_givers_total", "direct_total"),
-    *("pool", "raised"),
-)
-"""Names of the sums that the sheets show, as far as they are compared."""
 
 
 def _homes() -> dict[str, str]:

@@ -10,13 +10,11 @@ from salebook.event.breakdown import TakingsBreakdown, breakdown_of
 from salebook.event.cash_up import CashUp
 from salebook.event.claims import ClaimState, waiting_claims
 from salebook.event.entries import Entries, LineIdentity, LineRows
-from salebook.event.event import Event, reckon_event
+from salebook.event.event import Event, entries_up_to, reckon_event
 from salebook.event.givers import Giver, givers_of
 from salebook.event.people import People, people_of
 from salebook.event.question import Question, questions_of
-from salebook.event.reconciliation import reconcile
-from salebook.event.sheet_sums import SheetSums
-from salebook.event.up_to import entries_up_to
+from salebook.event.reconciliation import SheetSums, reconcile
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 from salebook.reckoning import Reckoning

@@ -1,8 +1,7 @@
 from hypothesis import given, settings
 
 from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount
-from salebook.event.event import Event, reckon_event
-from salebook.event.up_to import entries_up_to
+from salebook.event.event import Event, entries_up_to, reckon_event
 from tests.support.small_event import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
 
 
