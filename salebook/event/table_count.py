@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Final
 
 from salebook.event.entries import LineKind, TableCount
-from salebook.event.state import EventState, PieceState, PieceTotals, PostedLine, Status
+from salebook.event.pieces import PieceState, PieceTotals, Status
+from salebook.event.state import EventState, PostedLine
 from salebook.plan.money import ZERO
 
 OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}

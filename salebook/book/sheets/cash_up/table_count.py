@@ -8,7 +8,7 @@ from salebook.book.figure import Figure, serial
 from salebook.book.page import Page
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
-from salebook.event.state import PieceTotals
+from salebook.event.pieces import PieceTotals
 from salebook.event.table_count import last_count, left_on
 from salebook.reckoning import Reckoning
 

@@ -3,8 +3,8 @@
 from typing import NamedTuple
 
 from salebook.event.entries import PieceEntry
+from salebook.event.pieces import PieceState, PieceTotals
 from salebook.event.register import Piece
-from salebook.event.state import PieceState, PieceTotals
 from salebook.plan.model import Donated
 
 

@@ -16,7 +16,7 @@ from salebook.event.entries import Grade, Mishap
 from salebook.event.event import Event
 from salebook.event.lines import bare_forms, trimmed
 from salebook.event.remarks import in_words
-from salebook.event.state import NO_ENTRY
+from salebook.event.pieces import NO_ENTRY
 from salebook.event.table_count import off_by_mark
 from salebook.making.clay import Sizes
 from salebook.plan.model import Donated
@@ -83,7 +83,7 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
     table.live("=row", _("Row"), "whole", "ROWS([number^])", lambda row: row.n)
     table.live(
         *("=kept_for", _("Reserved for"), "text", "TRIM([reserved_for])"),
-        lambda row: trimmed(row.state.reserved_for),
+        lambda row: trimmed(row.state.entry.reserved_for),
         name="pieces_kept_for",
     )
     table.live(

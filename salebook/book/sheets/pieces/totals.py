@@ -10,7 +10,7 @@ from salebook.book.sheets.pieces.row import plan_section
 from salebook.book.table import Table
 from salebook.event.event import Event
 from salebook.event.register import Piece
-from salebook.event.state import GONE, PieceTotals
+from salebook.event.pieces import GONE, PieceTotals
 
 WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 """Of the columns of the sheet that are printed."""

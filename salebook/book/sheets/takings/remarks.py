@@ -7,9 +7,10 @@ from salebook.base.words import _
 from salebook.book.formulas import is_any_of, quoted
 from salebook.book.page import Page
 from salebook.book.references import Placed
+from salebook.event.line_remarks import ABOUT_PIECE, LOOKS
 from salebook.event.lines import Asks
 from salebook.event.register import Piece
-from salebook.event.remarks import ABOUT_PIECE, LOOKS, Remark
+from salebook.event.remarks import Remark
 
 WORDS: Final[Mapping[str, tuple[Remark, ...]]] = {
     "typed": (Remark.NOT_A_NUMBER, Remark.WITH_A_MINUS, Remark.NO_SUCH_KIND),

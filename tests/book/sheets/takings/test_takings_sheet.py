@@ -14,8 +14,8 @@ from salebook.book.style import broken_into_lines
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, Line, LineKind, PieceEntry
 from salebook.event.event import reckon_event
+from salebook.event.pieces import GONE
 from salebook.event.remarks import Remark, in_words, say
-from salebook.event.state import GONE
 from tests.support.cells import Place, Value, changed, values_of
 from tests.support.inputs import KEPT_BESIDE_LINES
 from tests.support.programs import needs_libreoffice

@@ -1,14 +1,27 @@
-"""What the lines of takings say of each piece, added up."""
+"""Each piece as it stands, by what is filled in about it and what the lines of takings say of it."""
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
+from typing import Literal, get_args
 
 from salebook.event.amounts import PricedLine, sum_of
-from salebook.event.entries import LineKind
+from salebook.event.entries import Grade, LineKind, Mishap, PieceEntry
 from salebook.event.lines import Asks, trimmed
+from salebook.event.prices import OrderPrice
+from salebook.event.register import Piece
+from salebook.event.remarks import LineRemark
 from salebook.plan.money import ZERO
+
+NO_ENTRY = PieceEntry()
+PAID_FOR = frozenset({"sold", "deposit"})
+
+Status = Literal[
+    "not made", "here", "reserved", "deposit", "sold", "broken", "missing", "given away", "left over"
+]
+GONE: tuple[Status, ...] = get_args(Mishap)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -108,3 +121,77 @@ def _number(lines: Sequence[PricedLine], *kinds: LineKind) -> int:
 
 
 EMPTY = account_of(())
+
+
+@dataclass(frozen=True, kw_only=True)
+class PieceState:
+    """A piece as it stands."""
+
+    piece: Piece
+    entry: PieceEntry
+    """What is filled in about it on Pieces."""
+    account: Account
+    """What the lines of takings say of it."""
+    grade: Grade
+    price: Decimal
+    agreed: Decimal
+    """The price that was agreed for it alone; 0: none."""
+    status: Status
+    paid: Decimal
+    to_pay: Decimal
+    sold: int
+    """1 where it is sold; for a ware that is not numbered, how many."""
+    to_giver: Decimal
+    held_for: str
+    """The claim number that it waits for: as filled in, else that of its first line."""
+    fills_order: bool
+    """Whether it is put aside for a claim that ordered such a ware."""
+    paid_with_order: Decimal
+    """What was paid on the orders that it fills, together with the other pieces of its claim."""
+    ordered_at: OrderPrice
+    """What one piece of that order costs where its price was agreed; 0: as the plan says."""
+    warning: LineRemark | None
+    """What is odd about money paid for it; None: nothing."""
+
+    @property
+    def aside_from(self) -> date | None:
+        """The day from which a mark on Pieces keeps it off the table; None: no mark, or no day."""
+        is_set_aside = self.entry.mishap or trimmed(self.entry.reserved_for)
+        # What is left over stood there to the last.
+        return self.entry.marked_on if is_set_aside and self.entry.mishap != "left over" else None
+
+    @property
+    def has_agreed_price(self) -> bool:
+        """Whether its price was agreed with somebody and no longer follows the plan."""
+        return bool(self.ordered_at.price or self.entry.agreed_price)
+
+    @property
+    def is_spoken_for(self) -> bool:
+        """Whether a price holds with somebody: reserved, ordered, or paid in part or with an order."""
+        kinds = {line.kind for line in self.account.lines}
+        return bool(trimmed(self.entry.reserved_for) or self.fills_order or "order" in kinds) or (
+            self.paid > 0 and not kinds.isdisjoint({"deposit", "balance"})
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PieceTotals:
+    """All pieces of one code."""
+
+    code: str
+    name: str
+    price: Decimal
+    planned: int
+    """Out of the kiln as planned, or given."""
+    out: int
+    """Out of the kiln as counted, else as planned."""
+    sold: int
+    here: int
+    reserved: int
+    deposit: int
+    gone: int
+    """Broken, missing, given away or left over."""
+    ordered: int
+    """Ordered without a piece's number."""
+    to_make: int
+    """Ordered, and no piece put aside for it yet."""
