@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Literal, TypeVar, get_args
 
 from salebook.event.entries import LineKind
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 

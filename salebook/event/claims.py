@@ -8,7 +8,8 @@ from decimal import Decimal
 from salebook.event.entries import Claim
 from salebook.event.lines import fold_case, trimmed
 from salebook.event.pieces import PieceState, Status
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.money import ZERO
 
 SENT_ON = "sent on"

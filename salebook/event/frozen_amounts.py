@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from salebook.event.entries import Entries, Line, LineIdentity, PieceEntry
 from salebook.event.event import Event, reckon_event
+from salebook.event.posted_line import PostedLine
 from salebook.event.register import register_of
-from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
 
 

@@ -154,9 +154,19 @@ class PieceState:
     """What is odd about money paid for it; None: nothing."""
 
     @property
+    def kept_for(self) -> str:
+        """The claim number that is filled in as the one it is reserved for."""
+        return trimmed(self.entry.reserved_for)
+
+    @property
+    def is_gone(self) -> bool:
+        """Whether it is sold, part paid or cannot be sold any more."""
+        return self.status in {*PAID_FOR, *GONE}
+
+    @property
     def aside_from(self) -> date | None:
         """The day from which a mark on Pieces keeps it off the table; None: no mark, or no day."""
-        is_set_aside = self.entry.mishap or trimmed(self.entry.reserved_for)
+        is_set_aside = self.entry.mishap or self.kept_for
         # What is left over stood there to the last.
         return self.entry.marked_on if is_set_aside and self.entry.mishap != "left over" else None
 
@@ -169,7 +179,7 @@ class PieceState:
     def is_spoken_for(self) -> bool:
         """Whether a price holds with somebody: reserved, ordered, or paid in part or with an order."""
         kinds = {line.kind for line in self.account.lines}
-        return bool(trimmed(self.entry.reserved_for) or self.fills_order or "order" in kinds) or (
+        return bool(self.kept_for or self.fills_order or "order" in kinds) or (
             self.paid > 0 and not kinds.isdisjoint({"deposit", "balance"})
         )
 

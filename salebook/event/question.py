@@ -10,8 +10,8 @@ from salebook.event.costs import cost_key
 from salebook.event.entries import LineIdentity, LineRows
 from salebook.event.event import Event
 from salebook.event.lines import LIKE_DIGITS
+from salebook.event.posted_line import PostedLine
 from salebook.event.remarks import LineRemark, Remark, in_words, say
-from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
 
 ABOUT_READING: Final = frozenset({Remark.NOT_A_NUMBER, Remark.NO_SUCH_KIND, Remark.NOT_A_DATE})

@@ -8,8 +8,9 @@ from itertools import accumulate
 from salebook.event.cash_up import CashUp
 from salebook.event.entries import Entries, LineKind
 from salebook.event.lines import bundle_of, kind_label
+from salebook.event.posted_line import PostedLine
 from salebook.event.share_out import ShareOut
-from salebook.event.state import EventState, PostedLine
+from salebook.event.state import EventState
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 

@@ -9,9 +9,9 @@ from typing import Final
 from salebook.base.words import N_, _
 from salebook.event.entries import LineIdentity
 from salebook.event.event import Event, reckon_event
+from salebook.event.posted_line import PostedLine
 from salebook.event.question import Question
 from salebook.event.share_out import ShareOut
-from salebook.event.state import PostedLine
 from salebook.plan.model import Sale
 from salebook.plan.money import ZERO
 from salebook.reckoning import Reckoning

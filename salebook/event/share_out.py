@@ -6,7 +6,8 @@ from decimal import Decimal
 
 from salebook.event.costs import CostMet, costs_met
 from salebook.event.entries import Entries
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.model import Beneficiary, Payment, Plan
 from salebook.plan.money import ZERO, rounded, share_out
 from salebook.reckoning import Reckoning

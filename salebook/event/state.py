@@ -7,7 +7,6 @@ from decimal import Decimal
 
 from salebook.event.amounts import PricedLine, priced_lines
 from salebook.event.entries import Entries, PieceEntry
-from salebook.event.line_remarks import ABOUT_PIECE, RemarkedLine, first_of, remarks_on, said_of
 from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.pieces import (
     EMPTY,
@@ -20,47 +19,12 @@ from salebook.event.pieces import (
     Status,
     accounts_of,
 )
+from salebook.event.posted_line import PostedLine
 from salebook.event.prices import agreed_for_it, ordered_at, price_of
 from salebook.event.register import Piece, wares_and_donated
 from salebook.event.remarks import LineRemark, Remark
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.plan.money import ZERO, rounded
-
-
-@dataclass(frozen=True, kw_only=True)
-class PostedLine(PricedLine):
-    """A line as it counts; money is signed, a refund is negative."""
-
-    named: Decimal
-    """The part that goes to the named group in full: the gift, or the whole line where there is no gift."""
-    is_payment: bool
-    """Whether the way's fixed fee is due: a positive line that is not "with the line above"."""
-    piece: PieceState | None
-    """The piece of the register that it is about."""
-    remarks: Mapping[str, LineRemark | None]
-    """What each look at the line finds."""
-    paid_to: str
-    """The group that the money went straight to, never into the takings; empty: none."""
-
-    @property
-    def straight(self) -> bool:
-        """Whether the money went straight to a group."""
-        return bool(self.paid_to)
-
-    @property
-    def about_piece(self) -> LineRemark | None:
-        """What is said of the piece and its amount."""
-        return first_of(self.remarks, ABOUT_PIECE)
-
-    @property
-    def remark(self) -> LineRemark | None:
-        """What needs a look; None: nothing."""
-        return said_of(self.line, self.remarks)
-
-    @property
-    def bears_fee(self) -> Decimal:
-        """The arrived money on which the way to pay takes its percentage."""
-        return ZERO if self.straight else max(ZERO, self.arrived)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -163,14 +127,13 @@ class _Reckoner:
     def posted(self, line: PricedLine, pieces: Sequence[PieceState]) -> PostedLine:
         """Return a line as it counts."""
         piece, paid_to = pieces[line.index - 1] if line.index else None, self._straight.get(line.way, "")
-        remarked = RemarkedLine(line=line, piece=piece, example=pieces[0].piece, paid_to=paid_to)
         return PostedLine.of(
             line,
             named=line.gift or line.amount if line.group and not paid_to else ZERO,
             is_payment=line.money > 0 and not line.line.with_above and not paid_to,
             piece=piece,
-            remarks=remarks_on(remarked),
             paid_to=paid_to,
+            example=pieces[0].piece,
         )
 
 

@@ -8,7 +8,8 @@ from typing import Final
 
 from salebook.event.entries import LineKind, TableCount
 from salebook.event.pieces import PieceState, PieceTotals, Status
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.money import ZERO
 
 OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}

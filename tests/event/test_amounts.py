@@ -3,7 +3,7 @@
 from dataclasses import fields
 from decimal import Decimal
 
-from salebook.event.state import PostedLine
+from salebook.event.posted_line import PostedLine
 from tests.support.small_event import FIRST, UNNUMBERED, after, amounts_of, line, remarks_of
 
 

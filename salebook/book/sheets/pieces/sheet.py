@@ -14,9 +14,9 @@ from salebook.book.sheets.pieces.totals import WIDTHS, write_piece_totals
 from salebook.book.table import Table
 from salebook.event.entries import Grade, Mishap
 from salebook.event.event import Event
-from salebook.event.lines import bare_forms, trimmed
-from salebook.event.remarks import in_words
+from salebook.event.lines import bare_forms
 from salebook.event.pieces import NO_ENTRY
+from salebook.event.remarks import in_words
 from salebook.event.table_count import off_by_mark
 from salebook.making.clay import Sizes
 from salebook.plan.model import Donated
@@ -83,7 +83,7 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
     table.live("=row", _("Row"), "whole", "ROWS([number^])", lambda row: row.n)
     table.live(
         *("=kept_for", _("Reserved for"), "text", "TRIM([reserved_for])"),
-        lambda row: trimmed(row.state.entry.reserved_for),
+        lambda row: row.state.kept_for,
         name="pieces_kept_for",
     )
     table.live(

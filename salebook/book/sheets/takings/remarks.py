@@ -7,8 +7,8 @@ from salebook.base.words import _
 from salebook.book.formulas import is_any_of, quoted
 from salebook.book.page import Page
 from salebook.book.references import Placed
-from salebook.event.line_remarks import ABOUT_PIECE, LOOKS
 from salebook.event.lines import Asks
+from salebook.event.posted_line import ABOUT_PIECE, LOOKS
 from salebook.event.register import Piece
 from salebook.event.remarks import Remark
 

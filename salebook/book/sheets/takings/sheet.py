@@ -19,9 +19,9 @@ from salebook.book.table import Table
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label, trimmed
+from salebook.event.posted_line import PostedLine
 from salebook.event.receipts import in_order_of_time
 from salebook.event.remarks import FAR_ABOVE, in_words
-from salebook.event.state import PostedLine
 from salebook.event.table_count import is_aside, off_table, paid_before
 from salebook.reckoning import Reckoning
 
