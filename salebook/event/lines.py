@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, Final, Self
 
 from salebook.event.entries import Line, LineKind
@@ -52,6 +52,7 @@ class ResolvedLine:
     """A line as it reads by itself; what other lines do to it is not looked at yet, but for the day."""
 
     line: Line
+    kind: LineKind
     order: int
     """Bundle and number as one number: which line is the earlier one."""
     days_before: int
@@ -106,11 +107,6 @@ class ResolvedLine:
         return later
 
     @property
-    def kind(self) -> LineKind:
-        """What kind of line it is."""
-        return self.line.kind
-
-    @property
     def is_paying(self) -> bool:
         """Whether it is money for a piece that there is."""
         return self.index > 0 and self.kind in PAYING
@@ -131,6 +127,7 @@ class ResolvedLine:
         return -1 if self.kind == "refund" else 1
 
 
+@lru_cache
 def till_number(till: str) -> int:
     """Return a till as a number; 0 where it is called otherwise."""
     return int(till) if till.isascii() and till.isdigit() else 0
@@ -199,7 +196,7 @@ def bare_forms(code: str, index: int) -> tuple[str, ...]:
 
 def trimmed(text: str) -> str:
     """Return a text without the spaces at its ends and with single ones within."""
-    return " ".join(part for part in text.split(" ") if part)
+    return " ".join(filter(None, text.split(" ")))
 
 
 def fold_case(text: str) -> str:
@@ -237,21 +234,28 @@ class _Reader:
         self._digits = plan.sale.digits
 
     def resolved(self, line: Line) -> ResolvedLine:
+        order, kind = order_of(line), line.kind
         typed = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
         row = self._rows.get(typed, 0)
         alike = () if row or typed in self._goods or not typed else self._by_bare.get(bare(typed), ())
         loose = alike[0] if len(alike) == 1 else 0
-        piece = self._register[loose - 1].number if loose else typed
-        index = (row or loose) if line.kind in OF_A_PIECE or line.kind == "order" else 0
-        found = self._register[index - 1] if index else None
-        numbered = self._is_numbered(index)
-        count = _count(line, numbered=numbered, known=index > 0)
-        days_before, day = self._days[order_of(line)]
-        way_from, typed_way = self._typed_ways[order_of(line)]
+        meant = self._register[loose - 1].number if loose else typed
+        index = (row or loose) if kind in OF_A_PIECE or kind == "order" else 0
+        piece = self._register[index - 1] if index else None
+        good = self._goods.get(meant) if kind == "order" else None
+        source = piece.source if piece else good
+        numbered = piece is not None and piece.index > 0
+        count, agreed = _count(line, numbered=numbered, known=index > 0), agreed_for_one(line, self._digits)
+        price = self._prices[index - 1] if index else good.price if good else None
+        price = agreed if agreed and not numbered else price
+        days_before, day = self._days[order]
+        way_from, typed_way = self._typed_ways[order]
         way = self._ways.get(fold_case(typed_way), "") if typed_way else self._only_way
+        amount = self._money(line.amount)
         return ResolvedLine(
             line=line,
-            order=order_of(line),
+            kind=kind,
+            order=order,
             days_before=days_before,
             day=day,
             typed_piece=typed,
@@ -259,26 +263,23 @@ class _Reader:
             ware=0 if row else self._codes.get(typed, 0),
             alike=len(alike),
             loose=loose,
-            piece_number=piece,
+            piece_number=meant,
             index=index,
             numbered=numbered,
             count=count,
-            name=found.name if found else self._ordered_name(line, piece),
-            list_price=self._list_price(line, piece, index, count),
-            own_way=order_of(line) if way_from == order_of(line) else 0,
+            name=source.name if source else "",
+            list_price=None if price is None else price * count,
+            own_way=order if way_from == order else 0,
             way_from=way_from,
             typed_way=typed_way,
-            agreed=agreed_for_one(line, self._digits),
+            agreed=agreed,
             way=way,
             way_row=self._way_rows.get(way, 0),
             group=self._groups.get(fold_case(line.group), ""),
-            typed=self._typed(line),
+            typed=-amount if kind == "refund" else amount,
             gift=self._money(line.gift),
             asks=_asks(line, known=index > 0, numbered=numbered),
         )
-
-    def _is_numbered(self, index: int) -> bool:
-        return index > 0 and self._register[index - 1].index > 0
 
     @cached_property
     def _by_bare(self) -> Mapping[str, Sequence[int]]:
@@ -287,23 +288,6 @@ class _Reader:
             for form in bare_forms(piece.code, piece.index):
                 rows[form].append(row)
         return rows
-
-    def _ordered_name(self, line: Line, piece: str) -> str:
-        good = self._goods.get(piece) if line.kind == "order" else None
-        return good.name if good else ""
-
-    def _list_price(self, line: Line, piece: str, index: int, count: int) -> Decimal | None:
-        agreed = agreed_for_one(line, self._digits)
-        if agreed and not self._is_numbered(index):
-            return agreed * count
-        if index:
-            return self._prices[index - 1] * count
-        good = self._goods.get(piece) if line.kind == "order" else None
-        return good.price * count if good else None
-
-    def _typed(self, line: Line) -> Decimal:
-        amount = self._money(line.amount)
-        return -amount if line.kind == "refund" else amount
 
     def _money(self, amount: Decimal | None) -> Decimal:
         return ZERO if amount is None or amount < 0 else rounded(amount, self._digits)
@@ -336,16 +320,13 @@ def _ways(lines: Sequence[Line]) -> Mapping[int, tuple[int, str]]:
 
     Returns for each line, by its order, the order of the nearest line with its own way, and that way.
     """
-    nearest: Line | None = None
     ways: dict[int, tuple[int, str]] = {}
+    nearest_bundle, nearest, way = 0, 0, ""
     for line in lines:
-        if trimmed(line.way) or not line.with_above:
-            nearest = line
-        is_near = nearest is not None and bundle_of(nearest) == bundle_of(line)
-        ways[order_of(line)] = (
-            order_of(nearest) if nearest else 0,
-            trimmed(nearest.way) if nearest and is_near else "",
-        )
+        bundle, order, own = bundle_of(line), order_of(line), trimmed(line.way)
+        if own or not line.with_above:
+            nearest_bundle, nearest, way = bundle, order, own
+        ways[order] = nearest, way if bundle == nearest_bundle else ""
     return ways
 
 

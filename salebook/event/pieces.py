@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal, get_args
 
-from salebook.event.amounts import PricedLine, sum_of
+from salebook.event.amounts import PricedLine
 from salebook.event.entries import Grade, LineKind, Mishap, PieceEntry
 from salebook.event.lines import Asks, trimmed
 from salebook.event.prices import OrderPrice
@@ -76,12 +76,11 @@ class Account:
 def account_of(lines: Sequence[PricedLine]) -> Account:
     """Add up the lines of one row of the register."""
     paid = sum((line.amount for line in lines), ZERO)
-    has_balance = any(line.kind == "balance" for line in lines)
-    ahead = ZERO if has_balance else sum_of(lines, "deposit", "order")
+    ahead = sum((line.amount for line in lines if line.kind in {"deposit", "order"}), ZERO)
     return Account(
         lines=tuple(lines),
         paid=paid,
-        settled=paid - ahead,
+        settled=paid if _number(lines, "balance") else paid - ahead,
         pieces_sold=max(0, _count(lines, "sale") + _count(lines, "balance") - _count(lines, "refund")),
         is_handed_over=_number(lines, "sale", "balance") > _number(lines, "refund"),
         several=_several(lines) if len(lines) > 1 else Several(),

@@ -42,8 +42,8 @@ class PostedLine(PricedLine):
     @cached_property
     def remarks(self) -> Mapping[str, LineRemark | None]:
         """What each look at the line finds, in the order in which they count; None: nothing."""
-        found = ((name, look(self)) for name, look in LOOKS.items())
-        return {name: LineRemark(it) if isinstance(it, Remark) else it for name, it in found}
+        found = {name: look(self) for name, look in LOOKS.items()}
+        return {name: remark and _as_remark(remark) for name, remark in found.items()}
 
     @property
     def about_piece(self) -> LineRemark | None:
@@ -53,7 +53,12 @@ class PostedLine(PricedLine):
     @property
     def remark(self) -> LineRemark | None:
         """What needs a look, the first that is wrong; None: nothing, or nothing stands there."""
-        return next(filter(None, self.remarks.values()), None) if has_entries(self.line) else None
+        looks = LOOKS.values() if has_entries(self.line) else ()
+        return next((_as_remark(found) for look in looks if (found := look(self))), None)
+
+
+def _as_remark(found: Remark | LineRemark) -> LineRemark:
+    return LineRemark(found) if isinstance(found, Remark) else found
 
 
 def _typed(line: PostedLine) -> Remark | None:

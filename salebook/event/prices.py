@@ -41,7 +41,7 @@ def price_of(piece: Piece, entry: PieceEntry, *, ordered_at: Decimal, digits: in
 
 def agreed_for_it(entry: PieceEntry, digits: int) -> Decimal:
     """Return the price that was agreed for a piece alone; 0: none."""
-    return max(ZERO, rounded(entry.agreed_price or ZERO, digits))
+    return max(ZERO, rounded(entry.agreed_price, digits)) if entry.agreed_price else ZERO
 
 
 def ordered_at(
