@@ -30,7 +30,7 @@ from salebook.book.reading.plan_from_sheet import plan_from_sheet
 from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.tables import Tables, tables_of
-from salebook.book.reading.takings import LinesRead, keys_required, read_lines
+from salebook.book.reading.takings import LinesRead, read_lines
 from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
 from salebook.book.reading.unplaced import read_unplaced
 from salebook.event.entries import Entries, LineIdentity, LineRows, PieceEntry, Unplaced
@@ -222,7 +222,7 @@ def _lost(path: Path, section: str, sheet: str) -> Fault:
 
 
 def _lost_keys(path: Path, tables: Tables) -> list[Fault]:
-    required = keys_required()
+    required = {"line", *declared()["takings"].keys_typed}
     return [
         Fault(
             file=str(path),

@@ -167,5 +167,4 @@ def _day(row: Row, fields: Fields, last_day: date) -> date:
 
 
 def _text(row: Row, key: str) -> str:
-    value = row.get(key)
-    return "" if broken(value) else text(value)
+    return "" if broken(row, key) else text(row.get(key))

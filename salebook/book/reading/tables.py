@@ -32,6 +32,7 @@ class Row:
     number: int
     cells: Cells
     columns: Mapping[str, int]
+    headings: Cells
     raw: Raw
     torn: Mapping[str, Any]
     """What stands under keys that stand twice: the one thing that both say, or UNCALCULATED."""
@@ -52,6 +53,10 @@ class Row:
             result = self.raw.value(self.sheet, self.number, column)
             return UNCALCULATED if result is None else result
         return value
+
+    def column(self, key: str) -> str:
+        """Return the letter of a key's column as a spreadsheet program has it; where it is torn, the key."""
+        return get_column_letter(self.columns[key]) if key in self.columns else key
 
     def asks(self, says: str) -> Question:
         """Return a question about this row."""
@@ -248,6 +253,7 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
     columns = {key: at[0] for key, at in draft.columns.items() if len(at) == 1}
     live = [(key, at) for key, at in columns.items() if key.startswith(LIVE)]
     doubled = {key: at for key, at in draft.columns.items() if len(at) > 1 and not key.startswith(LIVE)}
+    headings = sheet.by_number.get(draft.row + 1, {})
 
     def row(number: int, cells: Cells, mark: re.Match[str] | None) -> Row:
         return Row(
@@ -255,6 +261,7 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
             number=number,
             cells=cells,
             columns=columns,
+            headings=headings,
             raw=raw,
             torn=_joined(doubled, cells) if doubled else {},
             overwritten=frozenset(key for key, at in live if _is_overwritten(cells.get(at))),
@@ -271,7 +278,7 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
         unmarked=tuple(row(number, cells, None) for number, cells in draft.others),
         strays=tuple(row(number, cells, None) for number, cells in draft.strays),
         doubled=frozenset(doubled),
-        unheaded=_unheaded(columns, sheet.by_number.get(draft.row + 1, {})),
+        unheaded=_unheaded(columns, headings),
         last_marked=max((number for number, _cells, _mark in draft.rows), default=draft.row + 1),
     )
 

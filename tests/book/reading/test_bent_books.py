@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.dimensions import SheetDimension
 
 from salebook.base.errors import FaultyPlanError
@@ -197,6 +198,18 @@ def test_an_error_in_a_cell_is_asked_about(tmp_path: Path) -> None:
     book = read(bent(lambda workbook: typed(workbook, 3, {"amount": "=#REF!"})), tmp_path)
     assert [question.sheet for question in book.questions] == ["Takings"]
     assert numbered(book)[3].amount == 0
+
+
+def test_each_wrong_cell_of_a_row_is_asked_about_by_its_column(tmp_path: Path) -> None:
+    keys = ("amount", "gift", "count", "day", "time", "claim")
+    letters: list[str] = []
+
+    def spoil(workbook: Any) -> None:
+        typed(workbook, 3, dict.fromkeys(keys, "#REF!"))
+        letters.extend(get_column_letter(place(workbook["Takings"], "takings", key)[1]) for key in keys)
+
+    says = [question.says for question in read(bent(spoil), tmp_path).questions]
+    assert sorted(f"column {letter} shows the error #REF!" for letter in letters) == sorted(says)
 
 
 def test_a_formula_that_was_never_calculated_is_asked_about(tmp_path: Path) -> None:
@@ -395,6 +408,6 @@ def test_lines_pasted_on_another_sheet_are_asked_about(sheet: str, keys: bool, t
 
 
 def test_lines_pasted_beside_the_table_are_asked_about(tmp_path: Path) -> None:
-    book = read(bent(paste_a_helpers_lines(keys=False, right=60)), tmp_path)
+    book = read(bent(paste_a_helpers_lines(keys=False, right=150)), tmp_path)
     assert LINES == book.entries.lines
     assert ["2 from this row on" in question.says for question in book.questions] == [True]
