@@ -9,8 +9,8 @@ from salebook.book.page import Page
 from salebook.book.sheets.pieces.row import plan_section
 from salebook.book.table import Table
 from salebook.event.event import Event
-from salebook.event.register import Piece
 from salebook.event.pieces import GONE, PieceTotals
+from salebook.event.register import Piece
 
 WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 """Of the columns of the sheet that are printed."""
