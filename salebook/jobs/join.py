@@ -41,11 +41,15 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
     or none holds the plan, FaultyPlanError with all faults.
     """
     reads, notes = _read_all(books, plan)
-    _refuse_other_sales(reads)
+    first = reads[0]
+    others = [read.file for read in reads if read.sale_id != first.sale_id]
+    if others:
+        says = _("{others}: of another sale than {first}; nothing was joined")
+        raise WrongUseError(says.format(others=", ".join(others), first=first.file))
     reckoning = _reckoned(reads, plan)
     event, questions, more = put_together(reads, reckoning)
     content = book_bytes(
-        reckoning, event, sale_id=reads[0].sale_id, book_id=new_book_id(), till=OFFICE, is_joined=True
+        reckoning, event, sale_id=first.sale_id, book_id=new_book_id(), till=OFFICE, is_joined=True
     )
     _guard(out, content, force=force)
     return Joined(
@@ -97,14 +101,6 @@ def owner_beside(book: Path, sale_id: str) -> TillRead | None:
     beside = book.with_name(BOOK)
     owner = read_any_book(beside) if beside.is_file() else None
     return owner if owner and owner.plan is not None and owner.sale_id == sale_id else None
-
-
-def _refuse_other_sales(reads: Sequence[TillRead]) -> None:
-    first = reads[0]
-    others = [read.file for read in reads if read.sale_id != first.sale_id]
-    if others:
-        says = _("{others}: of another sale than {first}; nothing was joined")
-        raise WrongUseError(says.format(others=", ".join(others), first=first.file))
 
 
 def _reckoned(reads: Sequence[TillRead], plan: Path | None) -> Reckoning:

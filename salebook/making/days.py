@@ -236,16 +236,13 @@ def _fitting(plan: Plan, today: date, sale_day: date) -> dict[str, int]:
     none, all_ = 0, SHARES_TRIED
     while all_ - none > 1:
         share = (none + all_) // 2
-        if _fits(_less(plan, share), today, sale_day):
+        less = _less(plan, share)
+        steps = _steps(less, plan_studio(less))
+        if not steps or _earliest(steps, today, _ordinals(plan.making.free_days))[-1].last < sale_day:
             none = share
         else:
             all_ = share
     return {ware.code: ware.wanted for ware in _less(plan, none).wares}
-
-
-def _fits(plan: Plan, today: date, sale_day: date) -> bool:
-    steps = _steps(plan, plan_studio(plan))
-    return not steps or _earliest(steps, today, _ordinals(plan.making.free_days))[-1].last < sale_day
 
 
 def _less(plan: Plan, share: int) -> Plan:

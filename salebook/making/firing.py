@@ -1,5 +1,6 @@
 """What a firing takes: hours, heat, energy and its price."""
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -201,7 +202,7 @@ def _need(
     """Return what one firing takes; `ware_kg` is the dry ware in one load."""
     correction, basis = _correction(firing, kiln, ware_kg, calibration)
     parts = tuple(_parts(firing, plan, kiln, ware_kg, correction))
-    cost_of_load = sum(part.cost for part in parts)
+    cost_of_load, digits = sum(part.cost for part in parts), plan.sale.digits
     return FiringNeed(
         firing=firing,
         loads=loads,
@@ -211,7 +212,8 @@ def _need(
         peak_kw=max((part.mean_kw for part in parts), default=0.0),
         parts=parts,
         cost_of_load=cost_of_load,
-        cost=_payable(cost_of_load * loads, plan.sale.digits),
+        # Rounded first far beyond the minor unit, so that float noise never decides about a half.
+        cost=rounded(Decimal(repr(round(cost_of_load * loads, digits + 6))), digits),
         correction=correction,
         basis=basis,
     )
@@ -227,6 +229,8 @@ def _correction(firing: Firing, kiln: Kiln, ware_kg: float, calibration: float) 
 
 def _parts(firing: Firing, plan: Plan, kiln: Kiln, ware_kg: float, correction: float) -> Iterator[Part]:
     rates = () if plan.energy is None else plan.energy.rates
+    # `rated_kw` is heat to the chamber, for gas as well.
+    most_kw = math.inf if kiln.rated_kw is None else float(kiln.rated_kw)
     begins = firing.start.hour + firing.start.minute / MINUTES_PER_HOUR
     for stretch in stretches_of(firing, float(kiln.room)):
         heat = heat_kwh(stretch, firing, kiln, ware_kg)
@@ -236,17 +240,7 @@ def _parts(firing: Firing, plan: Plan, kiln: Kiln, ware_kg: float, correction: f
             heat_kwh=heat,
             kwh=kwh,
             mean_kw=kwh / stretch.hours,
-            short_kw=_short_kw(heat * correction / stretch.hours, kiln),
+            short_kw=max(0.0, heat * correction / stretch.hours - most_kw),
             cost=price_of_energy(kwh, begins, stretch.hours, rates),
         )
         begins += stretch.hours
-
-
-def _short_kw(needed_kw: float, kiln: Kiln) -> float:
-    """Return the heat in kW that the kiln cannot give; `rated_kw` is heat to the chamber, for gas as well."""
-    return 0.0 if kiln.rated_kw is None else max(0.0, needed_kw - float(kiln.rated_kw))
-
-
-def _payable(amount: float, digits: int) -> Decimal:
-    """Round twice, first far beyond the minor unit, so that float noise never decides about a half."""
-    return rounded(Decimal(repr(round(amount, digits + 6))), digits)

@@ -112,7 +112,11 @@ def _loading(
     stage: Stage, plan: Plan, kiln: Kiln, runs: tuple[Run, ...], overruled: Mapping[Stage, int]
 ) -> Loading:
     room_for = {run.ware.code: per_shelf(run.ware, plan, stage) for run in runs}
-    layers = [layer for run in runs for layer in _layers(run, plan, kiln, stage, room_for[run.ware.code])]
+    layers: list[Layer] = []
+    for run in runs:
+        height_mm = layer_height_mm(sizes_of(run.ware, plan.clay_of(run.ware)), kiln)
+        code = run.ware.code
+        layers += layers_of(code, pieces_at(stage, run), room_for[code], height_mm)
     usable_mm = float(kiln.usable_height.mm)
     loads = loads_of(layers, usable_mm, kiln.shelves)
     to_fire = overruled.get(stage, len(loads))
@@ -125,11 +129,6 @@ def _loading(
         lower_bound=ceil(math.fsum(layer.height_mm for layer in layers) / usable_mm),
         to_fire=to_fire,
     )
-
-
-def _layers(run: Run, plan: Plan, kiln: Kiln, stage: Stage, room_for: int) -> Iterator[Layer]:
-    height_mm = layer_height_mm(sizes_of(run.ware, plan.clay_of(run.ware)), kiln)
-    return layers_of(run.ware.code, pieces_at(stage, run), room_for, height_mm)
 
 
 def layers_of(code: str, pieces: int, room_for: int, height_mm: float) -> Iterator[Layer]:
@@ -180,21 +179,15 @@ def rides_along(loading: Loading, plan: Plan) -> dict[str, int]:
     if plan.kiln is None or not loading.loads:
         return {}
     kiln, last = plan.kiln, loading.loads[-1]
-    return {
-        ware.code: _on_shelves(last, ware.code)
-        + _shelves_left(last, layer_height_mm(sizes_of(ware, plan.clay_of(ware)), kiln), kiln)
-        * loading.per_shelf[ware.code]
-        for ware in plan.wares
-    }
-
-
-def _on_shelves(load: Load, code: str) -> int:
-    return sum(layer.room_for - layer.pieces for layer in load.layers if layer.code == code)
-
-
-def _shelves_left(load: Load, height_mm: float, kiln: Kiln) -> int:
-    by_height = int((load.height_left_mm + TOLERANCE_MM) // height_mm)
-    return by_height if kiln.shelves is None else min(by_height, kiln.shelves - len(load.layers))
+    more: dict[str, int] = {}
+    for ware in plan.wares:
+        on_shelves = sum(layer.room_for - layer.pieces for layer in last.layers if layer.code == ware.code)
+        height_mm = layer_height_mm(sizes_of(ware, plan.clay_of(ware)), kiln)
+        shelves = int((last.height_left_mm + TOLERANCE_MM) // height_mm)
+        if kiln.shelves is not None:
+            shelves = min(shelves, kiln.shelves - len(last.layers))
+        more[ware.code] = on_shelves + shelves * loading.per_shelf[ware.code]
+    return more
 
 
 def _misfits(plan: Plan, kiln: Kiln) -> Iterator[Fault]:

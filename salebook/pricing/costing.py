@@ -1,5 +1,6 @@
 """Every cost as one line: what, how much, who meets it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -9,7 +10,6 @@ from salebook.base.rounding import ceil
 from salebook.base.words import N_, _
 from salebook.making.clay import ClayNeed
 from salebook.making.counts import count_for
-from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
 from salebook.plan.model import Clay, Firing, Material, MetBy, Overhead, Plan
 from salebook.plan.money import ZERO, rounded
@@ -86,14 +86,22 @@ class Costs:
 
 def cost_lines(plan: Plan, studio: Studio) -> Costs:
     """Return every cost of a plan: clay, firings, materials, overheads, each in plan order."""
-    digits = plan.sale.digits
-    lines = (
-        *(_clay_line(need) for need in studio.clays),
-        *(_firing_line(need, digits) for need in studio.firings),
-        *(_material_line(material, plan, studio) for material in plan.materials),
-        *(_overhead_line(overhead, digits) for overhead in plan.overheads),
-    )
+    lines = tuple(_cost_lines(plan, studio))
     return Costs(lines=lines, hours_value=studio.hours.value)
+
+
+def _cost_lines(plan: Plan, studio: Studio) -> Iterator[CostLine]:
+    digits = plan.sale.digits
+    for clay in studio.clays:
+        yield _clay_line(clay)
+    for need in studio.firings:
+        loads = (Decimal(need.loads), _("kiln load"), Decimal(repr(need.cost_of_load)))
+        yield _line(need.firing, "firing", loads, rounded(need.cost, digits))
+    for material in plan.materials:
+        yield _material_line(material, plan, studio)
+    for overhead in plan.overheads:
+        once = (Decimal(1), _("sale"), overhead.amount)
+        yield _line(overhead, "overhead", once, rounded(overhead.amount, digits))
 
 
 def _line(
@@ -119,25 +127,17 @@ def _clay_line(need: ClayNeed) -> CostLine:
     return _line(clay, "clay", by_bag if clay.whole_packs else by_mass, need.cost)
 
 
-def _firing_line(need: FiringNeed, digits: int) -> CostLine:
-    loads = (Decimal(need.loads), _("kiln load"), Decimal(repr(need.cost_of_load)))
-    return _line(need.firing, "firing", loads, rounded(need.cost, digits))
-
-
 def _material_line(material: Material, plan: Plan, studio: Studio) -> CostLine:
     grows = material.per == "piece sold"
     count = count_for(material.per, material.wares, plan, studio.runs, studio.loadings)
     total = rounded(_exact_total(material, count, grows=grows), plan.sale.digits)
     if not grows:
-        return _line(material, "material", _by_pack(material, count), total)
+        packs = material.amount * count / material.pack_amount
+        bought = Decimal(ceil(packs)) if material.whole_packs else packs
+        return _line(material, "material", (bought, _("pack"), material.pack_price), total)
     each = material.amount * material.pack_price / material.pack_amount
     pieces = (Decimal(count), _("piece sold"), each)
     return _line(material, "material", pieces, total, per_piece_sold=each, codes=codes_of(material, plan))
-
-
-def _by_pack(material: Material, count: int) -> Bought:
-    packs = material.amount * count / material.pack_amount
-    return (Decimal(ceil(packs)) if material.whole_packs else packs), _("pack"), material.pack_price
 
 
 def _exact_total(material: Material, count: int, *, grows: bool) -> Fraction:
@@ -145,11 +145,6 @@ def _exact_total(material: Material, count: int, *, grows: bool) -> Fraction:
     packs = Fraction(material.amount) * count / Fraction(material.pack_amount)
     bought = ceil(packs) if material.whole_packs and not grows else packs
     return bought * Fraction(material.pack_price)
-
-
-def _overhead_line(overhead: Overhead, digits: int) -> CostLine:
-    once = (Decimal(1), _("sale"), overhead.amount)
-    return _line(overhead, "overhead", once, rounded(overhead.amount, digits))
 
 
 def codes_of(material: Material, plan: Plan) -> tuple[str, ...]:

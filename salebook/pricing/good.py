@@ -62,7 +62,7 @@ def goods_of(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_
 
     A ware's seconds sell like its firsts: the same share, at the price of a first.
     """
-    return (*_own(plan, runs, costs, prices), *(_donated(given, plan, costs) for given in plan.donated))
+    return tuple(_goods(plan, runs, costs, prices))
 
 
 def contribution_on(good: Good, costs: Costs, basis: Basis) -> Decimal:
@@ -70,7 +70,7 @@ def contribution_on(good: Good, costs: Costs, basis: Basis) -> Decimal:
     return good.price * (1 - good.keeps) - good.fee - costs.per_piece_sold(good.code, basis)
 
 
-def _own(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Iterator[Good]:
+def _goods(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Iterator[Good]:
     for run in runs:
         ware = run.ware
         price = prices.firsts.get(ware.code, ware.price)
@@ -78,6 +78,8 @@ def _own(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Itera
         yield _good(plan, costs, ware, "first", count=ware.wanted, price=price, share=share)
         if run.seconds_for_sale:
             yield second_of(plan, run, costs, prices)
+    for given in plan.donated:
+        yield _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
 
 
 def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -> Good:
@@ -86,10 +88,6 @@ def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -
     share = share_of_ware(ware, prices.firsts.get(ware.code, ware.price))
     price = prices.seconds.get(ware.code, ware.seconds_price or Decimal(0))
     return _good(plan, costs, ware, "second", count=run.seconds_for_sale, price=price, share=share)
-
-
-def _donated(given: Donated, plan: Plan, costs: Costs) -> Good:
-    return _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
 
 
 def _good(

@@ -117,14 +117,13 @@ def _ware_that_brings_most(plan: Plan, studio: Studio) -> Ware | None:
     firsts = [good for good in goods if good.grade == "first"]
     if not firsts:
         return None
-    best = max(firsts, key=_brought_by_one_more)
+
+    def brought_by_one_more(good: Good) -> Decimal:
+        free = good.count - good.sure
+        return ((good.expected_sold - good.sure) / free if free else 1) * good.contribution
+
+    best = max(firsts, key=brought_by_one_more)
     return next(ware for ware in plan.wares if ware.code == best.code)
-
-
-def _brought_by_one_more(good: Good) -> Decimal:
-    free = good.count - good.sure
-    share = (good.expected_sold - good.sure) / free if free else Decimal(1)
-    return share * good.contribution
 
 
 def _made_again(plan: Plan, loads: dict[Stage, int]) -> Outcome:

@@ -56,14 +56,16 @@ def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
     pieces = promised_pieces(goods, plan)
     counted = _counted(pieces, goods, brings)
     least = sum((count * each for count, each in zip(counted, brings, strict=True)), Decimal(0))
-    left = _share_left(least, costs.fixed("sale"), brings)
+    fixed = costs.fixed("sale")
+    is_sure = fixed < least and min(brings, default=0) >= 0
+    left = 1 - Fraction(fixed) / Fraction(least) if is_sure else Fraction(0)
     sums = tuple(
         PromisedSum(
             good=good,
             fee=dearest_fee(good.price, plan.payments),
             brings=each,
             counted=count,
-            sum=_promised(each, left),
+            sum=Decimal(math.floor(Fraction(each) * left)) if each > 0 and left > 0 else None,
         )
         for good, each, count in zip(goods, brings, counted, strict=True)
     )
@@ -94,14 +96,3 @@ def _counted(pieces: int, goods: Sequence[Good], brings: Sequence[Decimal]) -> t
         counted[place] = min(goods[place].count, left)
         left -= counted[place]
     return tuple(counted)
-
-
-def _share_left(least: Decimal, fixed: Decimal, brings: Sequence[Decimal]) -> Fraction:
-    """Return the share of a contribution that surely remains after the fixed costs; 0: nothing is sure."""
-    if fixed >= least or min(brings, default=Decimal(0)) < 0:
-        return Fraction(0)
-    return 1 - Fraction(fixed) / Fraction(least)
-
-
-def _promised(each: Decimal, left: Fraction) -> Decimal | None:
-    return Decimal(math.floor(Fraction(each) * left)) if each > 0 and left > 0 else None

@@ -3,7 +3,6 @@
 from functools import partial
 
 from salebook.base.words import _
-from salebook.plan.model import Sale
 from salebook.prints.fitting import fitted
 from salebook.prints.render import Printer
 from salebook.prints.wording import hours_said
@@ -44,7 +43,8 @@ def poster_html(printer: Printer, reckoning: Reckoning) -> str:
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
     venue = in_large_letters(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, most_lines=2)
     maker = in_large_letters(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, most_lines=2)
-    hours = hours_said(plan.sale)
+    hours, target = hours_said(plan.sale), plan.sale.target
+    is_whole = target == target.to_integral_value()
     fixed = FIXED_MM + (HOURS_MM if hours else 0)
     room = paper.height_mm - 2 * MARGIN_MM - fixed - venue.height_mm - maker.height_mm
     spare = max(LEAST_TITLE_MM, room - LEAST_GROUP_MM * len(plan.beneficiaries))
@@ -63,11 +63,5 @@ def poster_html(printer: Printer, reckoning: Reckoning) -> str:
             for group in plan.beneficiaries
         ],
         group_gap_mm=gap,
-        target=_target(plan.sale),
+        target=about(target, plan.sale) if is_whole else plan.sale.format_money(target),
     )
-
-
-def _target(sale: Sale) -> str:
-    """Say the target, without its pence where it has none."""
-    is_whole = sale.target == sale.target.to_integral_value()
-    return about(sale.target, sale) if is_whole else sale.format_money(sale.target)
