@@ -11,9 +11,7 @@ from salebook.prints.render import Printer
 
 
 def collection_html(printer: Printer, report: Report, *, today: date) -> str:
-    """Return the list, as it stands `today`, and the slips of what is to fetch and to send.
-
-    Holds names and contacts."""
+    """Return the list, as it stands `today`, and slips of what is to fetch and to send, with names."""
     return printer.fill(
         "collection.html",
         status=tuple(status_lines(report)),

@@ -1,9 +1,10 @@
-"""The letter to one group: what it gets, how that was reached, when and how it is paid, and thanks."""
+"""The letter to each group: what it gets and how that was reached; thanks to each giver of pieces."""
 
 from collections.abc import Iterator
 from datetime import date
 
 from salebook.base.words import _, ngettext
+from salebook.event.givers import Giver
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
@@ -68,3 +69,15 @@ def _when(report: Report, share: GroupShare) -> str:
         else _("{amount} is still to pay: to the account that you named, once the takings are in the bank.")
     )
     return says.format(amount=amount)
+
+
+def thanks_html(printer: Printer, report: Report, giver: Giver, *, today: date) -> str:
+    """Return the thanks to one giver, dated `today`: what the pieces raised, and what goes back."""
+    return printer.fill(
+        "thanks.html",
+        status=tuple(status_lines(report)),
+        today=today,
+        giver=giver,
+        groups=report.plan.beneficiaries,
+        takes_back=any(given.sold < given.given.count for given in giver.pieces),
+    )

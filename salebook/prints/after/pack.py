@@ -4,11 +4,10 @@ from datetime import date
 
 from salebook.event.report import Report
 from salebook.prints.after.collection import collection_html
-from salebook.prints.after.letter import letter_html
+from salebook.prints.after.letter import letter_html, thanks_html
 from salebook.prints.after.poster import poster_after_html
 from salebook.prints.after.statement import statement_html
 from salebook.prints.after.statement_csv import statement_csv
-from salebook.prints.after.thanks import thanks_html
 from salebook.prints.file_name import file_name
 from salebook.prints.render import Printer
 

@@ -1,4 +1,4 @@
-from salebook.prints.before.agreement import agreement_html
+from salebook.prints.before.pack import agreement_html
 from tests.support.finished_sale import rows
 from tests.support.print_sales import made, sale
 
