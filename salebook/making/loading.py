@@ -97,7 +97,10 @@ def loadings_for(
     """
     if plan.kiln is None:
         return ()
-    faults = tuple(_misfits(plan, plan.kiln))
+    fired = plan.wares if plan.firings else ()
+    faults = [
+        fault for ware in fired for fault in (*_too_tall(ware, plan, plan.kiln), *_too_wide(ware, plan))
+    ]
     if faults:
         raise FaultyPlanError(faults)
     return tuple(_loading(stage, plan, plan.kiln, runs, loads or {}) for stage in stages_of(plan))
@@ -188,13 +191,6 @@ def rides_along(loading: Loading, plan: Plan) -> dict[str, int]:
             shelves = min(shelves, kiln.shelves - len(last.layers))
         more[ware.code] = on_shelves + shelves * loading.per_shelf[ware.code]
     return more
-
-
-def _misfits(plan: Plan, kiln: Kiln) -> Iterator[Fault]:
-    """Yield what is wrong with each piece that an empty kiln cannot take."""
-    for ware in plan.wares if plan.firings else ():
-        yield from _too_tall(ware, plan, kiln)
-        yield from _too_wide(ware, plan)
 
 
 def _too_tall(ware: Ware, plan: Plan, kiln: Kiln) -> Iterator[Fault]:

@@ -40,7 +40,7 @@ class Advice:
 def advise(plan: Plan, studio: Studio, costs: Costs) -> Advice:
     """Return the price advice for a plan that has been costed."""
     goods = goods_of(plan, studio.runs, costs)
-    ladder = ladder_of(plan, studio.runs, costs)
+    ladder = tuple(ladder_of(plan, studio.runs, costs))
     target = target_of(goods, plan, costs, ladder)
     return Advice(
         goods=goods,

@@ -1,6 +1,6 @@
 """The whole sale at other prices: the maker's own, changed rung by rung."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -38,18 +38,16 @@ def prices_at(plan: Plan, change: int) -> Prices:
     return changed_prices(plan, lambda price: price_changed(price, change, plan.sale.price_step))
 
 
-def rung_at(plan: Plan, runs: Sequence[Run], costs: Costs, change: int) -> Rung:
-    """Return the whole sale with the maker's own prices changed by so many per cent."""
-    prices = prices_at(plan, change)
-    outcome = outcome_at(plan, runs, costs, prices)
-    return Rung(
-        **vars(outcome), change=change, prices=dict(prices.firsts), seconds_prices=dict(prices.seconds)
-    )
-
-
-def ladder_of(plan: Plan, runs: Sequence[Run], costs: Costs) -> tuple[Rung, ...]:
-    """Return every rung, lowest prices first."""
-    return tuple(rung_at(plan, runs, costs, change) for change in CHANGES)
+def ladder_of(plan: Plan, runs: Sequence[Run], costs: Costs) -> Iterator[Rung]:
+    """Yield every rung, lowest prices first."""
+    for change in CHANGES:
+        prices = prices_at(plan, change)
+        yield Rung(
+            **vars(outcome_at(plan, runs, costs, prices)),
+            change=change,
+            prices=dict(prices.firsts),
+            seconds_prices=dict(prices.seconds),
+        )
 
 
 def lowest_change(ladder: Sequence[Rung], target: Decimal) -> int | None:

@@ -1,6 +1,6 @@
 """What a sale may bring over the kinds of day that it may meet, and how likely the target is."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -25,9 +25,10 @@ class Outcome:
 
 def outcome_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Outcome:
     """Return what the goods can be expected to bring after the fixed costs met by the sale."""
+    income = sum((good.expected_sold * good.contribution for good in goods), Decimal(0))
     return Outcome(
         expected_sold=sum((good.expected_sold for good in goods), Decimal(0)),
-        expected_net=expected_income(goods) - costs.fixed("sale") + other_income(plan),
+        expected_net=income - costs.fixed("sale") + other_income(plan),
         chance=chance_over(goods, plan.outlooks, to_earn(plan, costs)),
     )
 
@@ -55,11 +56,6 @@ def reaches(net: Decimal, target: Decimal) -> bool:
 def sold_on(good: Good, outlook: Outlook) -> Decimal:
     """Return the pieces expected to sell on a kind of day: those spoken for, and a share of the others."""
     return good.sure + (good.count - good.sure) * share_on(good.share, outlook.factor)
-
-
-def expected_income(goods: Iterable[Good]) -> Decimal:
-    """Return what the expected sales bring together, before the fixed costs."""
-    return sum((good.expected_sold * good.contribution for good in goods), Decimal(0))
 
 
 def chance_over(
