@@ -3,7 +3,7 @@
 import math
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -76,16 +76,9 @@ def _spreads(lots: Iterable[Lot]) -> tuple[int, list[Spread]]:
         each = _units(lot.each)
         first, chances = binomial(lot.count, lot.share)
         sure += first * each
-        by_each[each] = _together(by_each.get(each, (1.0,)), chances)
+        alike = (chances, by_each.get(each, (1.0,)))
+        by_each[each] = tuple(_sums(Spread(each=1, chances=number) for number in alike).values())
     return sure, [Spread(each=each, chances=chances) for each, chances in by_each.items() if each]
-
-
-def _together(one: Sequence[float], other: Sequence[float]) -> tuple[float, ...]:
-    added: defaultdict[int, float] = defaultdict(float)
-    for i, a in enumerate(one):
-        for j, b in enumerate(other):
-            added[i + j] += a * b
-    return tuple(added.values())
 
 
 def _halves(spreads: Iterable[Spread]) -> tuple[list[Spread], list[Spread]]:

@@ -90,22 +90,25 @@ def rectangles_on_round(
     """Return the places of pieces on a round shelf: rows all one way round, in the best position."""
     radius = max(0.0, diameter_mm / 2 - gap_mm)
     ways = [
-        (turned, [*_on_chords(radius, piece, gap_mm, number / ROW_SHIFTS)])
+        (turned, piece[0] + gap_mm, [*_chords(radius, piece, gap_mm, number / ROW_SHIFTS)])
         for turned, piece in ((False, (widest_mm, narrowest_mm)), (True, (narrowest_mm, widest_mm)))
         for number in range(ROW_SHIFTS)
     ]
-    turned, places = max(ways, key=lambda way: len(way[1]))
-    return tuple(Centre(x_mm=x_mm, y_mm=y_mm, turned=turned) for x_mm, y_mm in places)
+    turned, spacing, rows = max(ways, key=lambda way: sum(count for _y_mm, count in way[2]))
+    return tuple(
+        Centre(x_mm=(place - (count - 1) / 2) * spacing, y_mm=y_mm, turned=turned)
+        for y_mm, count in rows
+        for place in range(count)
+    )
 
 
-def _on_chords(
+def _chords(
     radius_mm: float, piece: tuple[float, float], gap_mm: float, shift: float
-) -> Iterator[tuple[float, float]]:
-    """Yield places in rows, in each as many as stand between the narrowest points of its chord."""
-    spacing, pitch = piece[0] + gap_mm, piece[1] + gap_mm
+) -> Iterator[tuple[float, int]]:
+    """Yield each row's place and how many pieces it takes between the narrowest points of its chord."""
+    pitch = piece[1] + gap_mm
     reach = min(math.ceil(radius_mm / pitch), MOST_ACROSS // 2)
     for number in range(-reach, reach + 1):
         y = (number + shift) * pitch
         chord = 2 * math.sqrt(max(0.0, radius_mm**2 - (abs(y) + piece[1] / 2) ** 2))
-        count = _fitting(chord + gap_mm, spacing)
-        yield from (((place - (count - 1) / 2) * spacing, y) for place in range(count))
+        yield y, _fitting(chord + gap_mm, piece[0] + gap_mm)
