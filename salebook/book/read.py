@@ -1,7 +1,7 @@
 """From a filled-in workbook to its plan, what was filled in, and what needs a person."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -31,9 +31,9 @@ from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.tables import Tables, tables_of
 from salebook.book.reading.takings import LinesRead, read_lines
-from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
-from salebook.book.reading.unplaced import read_unplaced
-from salebook.event.entries import Entries, LineIdentity, LineRows, PieceEntry, Unplaced
+from salebook.book.reading.typed import CellParser, UnreadError, exact, text, tidy
+from salebook.event.entries import Entries, LineIdentity, PieceEntry, Unplaced
+from salebook.event.merge import TillBook
 from salebook.event.question import Question
 from salebook.event.reconciliation import SUMS, SheetSums
 from salebook.event.register import register_of
@@ -62,54 +62,32 @@ def _titles(raw: Raw) -> dict[str, str]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class BookRead:
-    """A workbook as it was read.
+class TillRead(TillBook):
+    """One workbook as it was read, whichever kind of book it is."""
 
-    `questions` need a person; `notes` say what was understood although the sheet itself cannot count it, or
-    what was typed over a formula.
-    """
-
-    plan: Plan
-    entries: Entries
+    plan: Plan | None
+    """None in the book of one table."""
     sale_id: str
     questions: tuple[Question, ...]
+    """What needs a person."""
     notes: tuple[Question, ...]
-    stored: SheetSums
-    rows: LineRows
-    """The row of each line of takings, by its identity."""
+    """What was understood although the sheet itself cannot count it, or was typed over a formula."""
     uncounted: frozenset[LineIdentity]
     """Lines, by their identities, that the sheets' own sums leave out or count otherwise."""
-    book_id: str = ""
-    """Empty where it has none."""
-    free_till: str = FIRST_TILL
-    """The till of the lines that are still empty."""
-    unread: tuple[Unplaced, ...] = ()
+    stored: SheetSums
+    unread: tuple[Unplaced, ...]
     """What was typed beside the lines and made no sense."""
-    sheets: Mapping[str, str] = field(default_factory=dict)
+    free_till: str
+    """The till of the lines that are still empty."""
+    sheets: Mapping[str, str]
     """What each of salebook's sheets is called in the workbook, by its English name."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class TillRead:
-    """One workbook's entries, whichever kind of book it is; `plan` is None in a till's."""
+class BookRead(TillRead):
+    """A sale's workbook as it was read."""
 
-    file: str
-    plan: Plan | None
-    till: str
-    """The till's own number; empty in a sale's book."""
-    entries: Entries
-    sale_id: str
-    questions: tuple[Question, ...]
-    notes: tuple[Question, ...]
-    rows: LineRows
-    uncounted: frozenset[LineIdentity]
-    stored: SheetSums
-    unread: tuple[Unplaced, ...]
-    book_id: str
-    free_till: str
-    sheets: Mapping[str, str]
-    first_day: date
-    """The day of lines before which none is typed."""
+    plan: Plan
 
 
 def read_book(path: Path) -> BookRead:
@@ -122,20 +100,7 @@ def read_book(path: Path) -> BookRead:
     if read.plan is None:
         says = _("{file}: this is the book of one table; join it with the sale's own book first")
         raise WrongUseError(says.format(file=path))
-    return BookRead(
-        plan=read.plan,
-        entries=read.entries,
-        sale_id=read.sale_id,
-        questions=read.questions,
-        notes=read.notes,
-        stored=read.stored,
-        rows=read.rows,
-        uncounted=read.uncounted,
-        book_id=read.book_id,
-        free_till=read.free_till,
-        unread=read.unread,
-        sheets=read.sheets,
-    )
+    return BookRead(**vars(read))
 
 
 def read_any_book(path: Path) -> TillRead:
@@ -265,7 +230,7 @@ def _entries(
         lines=lines.lines,
         pieces=read_pieces(tables, parser, asked),
         made=read_made(tables, parser, asked),
-        studio=read_studio(tables, asked),
+        studio=read_studio(tables, parser, asked),
         studio_day=read_studio_day(tables, parser, asked),
         cash=read_cash(tables, parser, asked),
         table_counts=read_table(tables, parser, asked),
@@ -274,8 +239,14 @@ def _entries(
         claims=read_claims(tables, asked),
         actual_costs=read_actual_costs(tables, parser, asked),
         actual_fees=read_actual_fees(tables, parser, asked),
-        unplaced=read_unplaced(tables),
+        unplaced=_unplaced(tables),
     )
+
+
+def _unplaced(tables: Tables) -> tuple[Unplaced, ...]:
+    """Read what an earlier renewing kept."""
+    rows = ((text(row.get("sheet")), text(row.get("says"))) for row in tables.rows("kept"))
+    return tuple(Unplaced(sheet=sheet, says=says) for sheet, says in rows if says)
 
 
 def _stored(raw: Raw, plan: Plan) -> SheetSums:

@@ -13,7 +13,7 @@ from salebook.book.read import TillRead, read_any_book, without_planned
 from salebook.book.write import book_bytes
 from salebook.event.carry_forward import carry_forward
 from salebook.event.event import Event, reckon_event
-from salebook.event.merge import TillBook, merge
+from salebook.event.merge import merge
 from salebook.event.question import Question, questions_of
 from salebook.jobs.make import BOOK, OFFICE, new_book_id
 from salebook.jobs.renew import put_book
@@ -69,13 +69,11 @@ def put_together(
     Each question about what stands in one of the books names it.
     """
     names = _names(reads)
-    books = [_book(read, name) for read, name in zip(reads, names, strict=True)]
+    books = [replace(read, file=name) for read, name in zip(reads, names, strict=True)]
     result = merge(books, first_day=reckoning.plan.sale.days[0])
     pieces = without_planned(result.entries.pieces, reckoning.plan)
     event = reckon_event(reckoning, carry_forward(replace(result.entries, pieces=pieces), reckoning))
-    asked = [
-        replace(one, book=name) for read, name in zip(reads, names, strict=True) for one in read.questions
-    ]
+    asked = (replace(one, book=read.file) for read in books for one in read.questions)
     found = questions_of(reckoning, event, result.rows, books=result.files)
     return event, (*asked, *result.questions, *found), result.notes
 
@@ -116,17 +114,6 @@ def _names(reads: Sequence[TillRead]) -> list[str]:
     """Return how messages call the books: by their files' names, or by the paths where two are alike."""
     names = [Path(read.file).name for read in reads]
     return names if len(set(names)) == len(names) else [read.file for read in reads]
-
-
-def _book(read: TillRead, name: str) -> TillBook:
-    return TillBook(
-        file=name,
-        till=read.till,
-        entries=read.entries,
-        rows=read.rows,
-        book_id=read.book_id,
-        first_day=read.first_day,
-    )
 
 
 def _guard(out: Path, content: bytes, *, force: bool) -> None:
