@@ -2,13 +2,13 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final, NamedTuple
 
 from salebook.event.entries import Entries, PieceEntry
-from salebook.event.lines import ResolvedLine, agreed_for_one, fold_case, resolved_lines, trimmed
+from salebook.event.lines import ResolvedLine, fold_case, resolved_lines, trimmed
 from salebook.event.register import Piece
 from salebook.plan.model import Plan, Ware
 from salebook.plan.money import ZERO, in_units, rounded
@@ -75,18 +75,13 @@ def _first_claims(resolved: Sequence[ResolvedLine]) -> Mapping[int, str]:
 def _agreed_with_orders(resolved: Sequence[ResolvedLine], digits: int) -> Mapping[Order, OrderPrice]:
     sums: dict[Order, Decimal] = defaultdict(Decimal)
     counts: dict[Order, int] = defaultdict(int)
-    for order, price, count in _orders(resolved, digits):
-        sums[order] += price * count
-        counts[order] += count
+    for line in resolved:
+        if line.agreed and not line.numbered and trimmed(line.line.claim):
+            order = line.piece_number, fold_case(line.line.claim)
+            sums[order] += line.agreed * line.count
+            counts[order] += line.count
     return {
         order: OrderPrice(in_units(math.floor(Fraction(sums[order]) * 10**digits / count), digits), count)
         for order, count in counts.items()
         if count
     }
-
-
-def _orders(resolved: Sequence[ResolvedLine], digits: int) -> Iterator[tuple[Order, Decimal, int]]:
-    for line in resolved:
-        price = agreed_for_one(line.line, digits)
-        if price and not line.numbered and trimmed(line.line.claim):
-            yield (line.piece_number, fold_case(line.line.claim)), price, line.count
