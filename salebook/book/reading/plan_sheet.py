@@ -23,14 +23,14 @@ USUAL_UNITS: Final = {Kind.LENGTH: "mm", Kind.TEMPERATURE: "C"}
 Tabled = dict[str, Any]
 """A record of the plan as a plan file holds it."""
 
+Place = tuple[str, str, str]
+"""A table, a record's code or name, empty where it stands alone, and a key, empty for a whole record."""
+
 PLAIN_TABLES: Final = tuple(table for table in LISTS if table not in {"wares", "firings"})
 
 
-def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[tuple[str, ...]]]:
-    """Return the plan's tables as a plan file holds them, and the places of which the plan said nothing.
-
-    A place is a table, a record's code or name where it has many, and a key; a whole record has no key.
-    """
+def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[Place]]:
+    """Return the plan's tables as a plan file holds them, and the places of which the plan said nothing."""
     reader = _Reader(tables, parser)
     data: Tabled = {"format": 1, **{table: reader.single(table) for table in ALONE}}
     data |= {table: reader.many(table) for table in PLAIN_TABLES}
@@ -43,7 +43,7 @@ def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[tu
 class _Reader:
     def __init__(self, tables: Tables, parser: CellParser) -> None:
         self._tables, self._parser = tables, parser
-        self.assumed: list[tuple[str, ...]] = []
+        self.assumed: list[Place] = []
 
     def single(self, section: str) -> Tabled:
         """Return a table of entries that stand alone, one a row."""
@@ -57,7 +57,7 @@ class _Reader:
                 record.setdefault(key, []).append(value)
             elif key not in record:
                 record[key] = value
-                self.assumed += [(section, key)] if row.assumed else []
+                self.assumed += [(section, "", key)] if row.assumed else []
         return _put_together(SECTIONS[section], record, "{}.{}")
 
     def many(self, section: str) -> list[Tabled]:
@@ -111,7 +111,7 @@ class _Reader:
 
     def _assume(self, section: str, row: Row, record: Tabled) -> None:
         name = str(record.get("code") or record.get("name") or "")
-        self.assumed += [(section, name, key) if key else (section, name) for key in row.assumed]
+        self.assumed += [(section, name, key) for key in row.assumed]
 
     def _take(self, row: Row, column: str, section: str, key: str = "") -> Any:
         """Return what a cell says as a plan file would; what makes no sense stays as it is, for the rules."""

@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from openpyxl.utils import get_column_letter
 
-from salebook.base.words import _
 from salebook.book.marks import LIVE
 from salebook.book.reading.raw import Cells, Formula, Raw, Sheet, SheetError
 from salebook.event.question import Question
@@ -93,10 +92,9 @@ class Table:
 
 @dataclass(frozen=True, kw_only=True)
 class Tables:
-    """All tables of a workbook, by section; `questions` are about their make-up."""
+    """All tables of a workbook, by section."""
 
     parts: Mapping[str, tuple[Table, ...]]
-    questions: tuple[Question, ...] = ()
     without_keys: Mapping[str, tuple[str, int]] = field(default_factory=dict)
     """Sections of which rows are there, but no row of keys: the sheet and the first of these rows."""
     copies: frozenset[str] = frozenset()
@@ -114,10 +112,6 @@ class Tables:
         """Return the name of the sheet on which a section stands in this workbook; empty where it is not."""
         return next((part.sheet for part in self.parts.get(section, ())), "")
 
-    def keys(self, section: str) -> frozenset[str]:
-        """Return all keys of a section."""
-        return frozenset(key for part in self.parts.get(section, ()) for key in part.keys)
-
 
 def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -> Tables:
     """Find the tables of a workbook; `homes` says on which sheet a section belongs.
@@ -130,17 +124,15 @@ def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -
             if table.section in homes:
                 found.setdefault(table.section, []).append(table)
     parts: dict[str, tuple[Table, ...]] = {}
-    questions: list[Question] = []
     copies: set[str] = set()
     for section, tables in found.items():
         home = _home(tables, homes[section], own_sheets)
         copies |= {table.sheet for table in tables if table.sheet != home} - set(own_sheets)
         if home:
             parts[section] = tuple(table for table in tables if table.sheet == home)
-            questions += _on_parts(parts[section])
     absent = {section: home for section, home in homes.items() if section not in parts}
     lost = _without_keys(raw, absent, {*own_sheets, *copies})
-    return Tables(parts=parts, questions=tuple(questions), without_keys=lost, copies=frozenset(copies))
+    return Tables(parts=parts, without_keys=lost, copies=frozenset(copies))
 
 
 def _home(tables: Sequence[Table], home: str, own_sheets: Collection[str]) -> str:
@@ -166,13 +158,6 @@ def _without_keys(raw: Raw, absent: Mapping[str, str], others: Collection[str]) 
                 if sheet.title == absent[section] or sheet.title not in others:
                     found.setdefault(section, (sheet.title, number))
     return found
-
-
-def _on_parts(parts: Sequence[Table]) -> Iterator[Question]:
-    for part in parts:
-        for key in sorted(part.doubled):
-            says = _("the column {key} stands here twice: where both say something, nothing is taken")
-            yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
 
 
 @dataclass
@@ -300,11 +285,3 @@ def _joined(doubled: Mapping[str, Sequence[int]], cells: Cells) -> dict[str, Any
         if there:
             joined[key] = there[0] if all(value == there[0] for value in there) else UNCALCULATED
     return joined
-
-
-def merged_rows(sheet: Sheet, first: int, last: int) -> Iterator[tuple[int, str]]:
-    """Yield the first row and the range of merged cells between two rows."""
-    for left, top, right, bottom in sheet.merged:
-        if top <= last and bottom >= first:
-            cells = f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
-            yield top, cells

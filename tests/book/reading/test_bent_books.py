@@ -64,7 +64,7 @@ def put_in_the_first_column(workbook: Any) -> None:
 def write_in_the_margin(workbook: Any) -> None:
     sheet = workbook["Takings"]
     keys = place(sheet, "takings", "line")[0]
-    sheet.cell(keys + 3, 60).value = "ask about this one"
+    sheet.cell(keys + 3, 150).value = "ask about this one"
     sheet.cell(1, 30).value = "rain until noon"
 
 
@@ -260,8 +260,8 @@ def test_a_doubled_heading_takes_no_amount_by_guess(tmp_path: Path) -> None:
     def double(workbook: Any) -> None:
         sheet = workbook["Takings"]
         keys = place(sheet, "takings", "amount")[0]
-        sheet.cell(keys, 60).value = "amount"
-        sheet.cell(keys + 4, 60).value = 99
+        sheet.cell(keys, 150).value = "amount"
+        sheet.cell(keys + 4, 150).value = 99
 
     book = read(bent(double), tmp_path)
     assert numbered(book)[3].amount == 0
