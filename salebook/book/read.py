@@ -33,10 +33,10 @@ from salebook.book.reading.tables import Tables, tables_of
 from salebook.book.reading.takings import LinesRead, read_lines
 from salebook.book.reading.typed import CellParser, UnreadError, exact, text, tidy
 from salebook.event.entries import Entries, LineIdentity, PieceEntry, Unplaced
-from salebook.event.merge import TillBook
 from salebook.event.question import Question
 from salebook.event.reconciliation import SUMS, SheetSums
 from salebook.event.register import register_of
+from salebook.event.told import TillBook
 from salebook.making.losses import run_of
 from salebook.plan.model import Plan
 from salebook.plan.money import is_currency, is_locale

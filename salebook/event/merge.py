@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
 from operator import attrgetter
 from typing import Any, Final
@@ -11,25 +11,9 @@ from salebook.base.words import _, ngettext
 from salebook.event.entries import Claim, Entries, LineIdentity, LineRows, PieceEntry
 from salebook.event.lines import fold_case
 from salebook.event.question import Question
-from salebook.event.told import Told, in_bundles, is_same, told_in, with_days
+from salebook.event.told import TillBook, Told, in_bundles, is_same, told_in, with_days
 
 PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "marked_on", "agreed_price")
-
-
-@dataclass(frozen=True, kw_only=True)
-class TillBook:
-    """One of the books: its file and what was filled in."""
-
-    file: str
-    till: str
-    """The till's own number; empty in a sale's book."""
-    entries: Entries
-    rows: LineRows = field(default_factory=dict)
-    """The row of each line of takings, by its identity."""
-    book_id: str = ""
-    """Empty where the book has none."""
-    first_day: date = date.min
-    """The day of lines before which none is typed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,10 +77,6 @@ def _given_twice(books: Sequence[TillBook]) -> Iterator[str]:
             yield says.format(till=till, count=len(files), files=", ".join(files))
 
 
-def _told(book: TillBook) -> list[Told]:
-    return told_in(book.entries.lines, file=book.file, rows=book.rows, first_day=book.first_day)
-
-
 class _Merger:
     def __init__(self, books: Sequence[TillBook]) -> None:
         self._books = books
@@ -105,7 +85,7 @@ class _Merger:
     def lines(self, first_day: date) -> list[Told]:
         """Return every line once, in bundles, each with the day that it has in its own book."""
         found: dict[LineIdentity, list[Told]] = defaultdict(list)
-        for told in (told for book in self._books for told in _told(book)):
+        for told in (told for book in self._books for told in told_in(book)):
             before = found[told.line.origin]
             same = next((at for at, other in enumerate(before) if is_same(told.line, other.line)), None)
             if same is None:

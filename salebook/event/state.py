@@ -4,9 +4,10 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from salebook.event.amounts import PricedLine, priced_lines
-from salebook.event.entries import Entries, PieceEntry
+from salebook.event.entries import Entries, LineIdentity, PieceEntry
 from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.pieces import (
     EMPTY,
@@ -34,6 +35,11 @@ class EventState:
     lines: tuple[PostedLine, ...]
     pieces: tuple[PieceState, ...]
     piece_totals: tuple[PieceTotals, ...]
+
+    @cached_property
+    def by_identity(self) -> Mapping[LineIdentity, PostedLine]:
+        """The lines by what tells each from all others."""
+        return {line.line.identity: line for line in self.lines}
 
     def sold(self, code: str) -> int:
         """Return how many pieces of a code are sold."""

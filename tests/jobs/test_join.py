@@ -18,7 +18,8 @@ from salebook.book.write import book_bytes, till_book_bytes
 from salebook.cli import main
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
-from salebook.event.merge import TillBook, merge
+from salebook.event.merge import merge
+from salebook.event.told import TillBook
 from salebook.jobs.check import check_file
 from salebook.jobs.join import Joined, join_books
 from salebook.jobs.make import OFFICE
