@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import date, time
 from decimal import Decimal
+from string import digits
 from typing import Any, Final
 
 from openpyxl import Workbook
@@ -287,6 +288,18 @@ class Page:
     def freeze(self, row: int, column: int = 1) -> None:
         """Keep the rows above `row` and the columns left of `column` in sight."""
         self.sheet.freeze_panes = f"{get_column_letter(column)}{row}"
+
+    def begin_at(self, row: int, column: int, *, top: int) -> None:
+        """Let the cursor of a sheet with frozen rows stand in a cell when it is opened.
+
+        `top` is the row that stands below the frozen ones.
+        """
+        view = self.sheet.sheet_view
+        cell = f"{get_column_letter(column)}{row}"
+        if view.pane:
+            view.pane.topLeftCell = f"{str(self.sheet.freeze_panes).rstrip(digits)}{top}"
+        # Each pane has a cursor; the last is the one that moves.
+        view.selection[-1].activeCell = view.selection[-1].sqref = cell
 
 
 def number(value: Decimal | int | float) -> int | float:

@@ -14,6 +14,8 @@ import pytest
 
 NAMES = {
     "LibreOffice": ("soffice", "libreoffice"),
+    "Xvfb": ("Xvfb",),
+    "xdotool": ("xdotool",),
     "Chromium": ("chromium", "chromium-browser", "google-chrome"),
     "pdftoppm": ("pdftoppm",),
     "pdftotext": ("pdftotext",),
@@ -56,6 +58,7 @@ def marks_for(*programs: str) -> list[pytest.MarkDecorator]:
 
 needs = pytest.mark.needs
 needs_libreoffice = needs("LibreOffice")
+needs_keyboard = needs("LibreOffice", "Xvfb", "xdotool")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
 needs_zbar = needs("zbarimg")

@@ -31,6 +31,8 @@ FEWEST_LINES: Final = 100
 SPARE_SHARE: Final = 4
 """A book with lines in it already has room for at least a quarter more."""
 NEARLY_FULL: Final = 0.8
+LINES_IN_SIGHT: Final = 10
+"""As many lines stand above the first free one when the sheet is opened."""
 
 
 class LineRow(NamedTuple):
@@ -271,6 +273,8 @@ def write_takings(
     said = _("Came in here") if one_table else _("Raised so far")
     _write_top(page, top, event, placed, said=said)
     page.freeze(placed.first, placed.column("day"))
+    free_row = placed.first + len(lines)
+    page.begin_at(free_row, placed.column("piece"), top=max(placed.first, free_row - LINES_IN_SIGHT))
     page.repeat_headings(placed.first - 1, placed.first - 1)
     page.sheet.print_area = placed.area
 
