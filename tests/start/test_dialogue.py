@@ -27,7 +27,10 @@ from tests.support.pseudo import in_pseudo
 from tests.support.talk import ANSWERS, HOME, Talk, script
 
 KEYS = [question.key for question in all_questions() if question.key in ANSWERS]
-PLACES = [("en_GB", "GBP"), ("en_US", "USD"), ("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")]
+PLACES = [
+    *[("en_GB", "GBP"), ("en_US", "USD"), ("en_CA", "CAD")],
+    *[("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")],
+]
 
 
 def text_from(*lines: str, defaults: LocaleDefaults = HOME) -> str:
