@@ -68,7 +68,8 @@ def read_number(most: int) -> Callable[[click.Context, click.Parameter, str], in
     """Return what reads the whole number that an option was given, from 0 to `most`."""
 
     def read(ctx: click.Context, param: click.Parameter, value: str) -> int:
-        from salebook.plan.fields import Number, UnfitError  # noqa: PLC0415  as in each command
+        from salebook.base.errors import UnfitError  # noqa: PLC0415  as in each command
+        from salebook.plan.fields import Number  # noqa: PLC0415
 
         number = Number(0, most, whole=True)
         try:

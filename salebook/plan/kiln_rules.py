@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from salebook.base.words import _
+from salebook.plan.dates import MINUTES_A_DAY, clock_text
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
-from salebook.plan.fields import MINUTES_A_DAY
 from salebook.plan.model import Energy, EnergyRate, Firing, Kiln, Shelf, Ware
 from salebook.plan.quantities import plain
 
@@ -120,7 +120,7 @@ def rates_cover_the_day_once(draft: Draft) -> Iterator[Finding]:
             )
             yield Finding(
                 place=("energy", "rates"),
-                found=found.format(times=times, start=_clock_text(start), end=_clock_text(end)),
+                found=found.format(times=times, start=clock_text(start), end=clock_text(end)),
                 expected=_("rates that cover the day exactly once"),
             )
 
@@ -146,8 +146,3 @@ def _stretches(times: list[int]) -> Iterator[tuple[int, int, int]]:
     yield from ((start, end, times[start]) for start, end in zip(changes, ends, strict=True))
     if not changes:
         yield 0, MINUTES_A_DAY, times[0]
-
-
-def _clock_text(minutes: int) -> str:
-    """Say minutes since midnight as a clock time: "07:30"."""
-    return f"{minutes // 60:02}:{minutes % 60:02}"

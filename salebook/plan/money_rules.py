@@ -19,7 +19,7 @@ from salebook.plan.model import (
     Sale,
     Ware,
 )
-from salebook.plan.money import rounded
+from salebook.plan.money import is_finer_than_coins
 from salebook.plan.quantities import plain
 
 MONEY_KEYS: Mapping[type[Record], tuple[str, ...]] = {
@@ -59,7 +59,7 @@ def _amounts(record: Record, key: str) -> Iterator[Decimal]:
 
 
 def _too_fine(amount: Decimal, sale: Sale, place: tuple[str, ...]) -> Iterator[Finding]:
-    if amount != rounded(amount, sale.digits):
+    if is_finer_than_coins(amount, sale.currency):
         says = _("at most {digits} decimal places, as {currency} has")
         expected = says.format(digits=sale.digits, currency=sale.currency)
         yield Finding(place=place, found=plain(amount), expected=expected)

@@ -4,8 +4,8 @@ import re
 from collections.abc import Callable, Collection, Mapping, MutableMapping, Sequence
 from typing import Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import UnfitError
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.question import Answer, Doubt, Question, SoFar
 

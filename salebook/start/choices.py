@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import UnfitError, name
+from salebook.plan.fields import name
 from salebook.plan.money import minor_digits
 from salebook.plan.quantities import plain
 from salebook.start.question import SoFar

@@ -5,8 +5,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import UnfitError
 from salebook.start.choices import AND, name_in
 from salebook.start.question import Doubt, SoFar
 

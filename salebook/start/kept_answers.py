@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.question import Answer, SoFar
 from salebook.start.questions import all_questions

@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.making.losses import started_for
-from salebook.plan import fields, money
-from salebook.plan.fields import UnfitError
+from salebook.plan import money
 from salebook.plan.model import USUAL_LOSSES, Sale
 from salebook.plan.quantities import plain
 from salebook.start.choices import (
@@ -268,8 +268,7 @@ def _read_name(text: str, _so_far: SoFar) -> str:
 
 
 def _read_days(text: str, so_far: SoFar) -> tuple[date, ...]:
-    month_first = so_far.defaults.locale.endswith("_US")
-    return days_in(text, today=so_far.defaults.today, month_first=month_first)
+    return days_in(text, today=so_far.defaults.today, locale=so_far.defaults.locale)
 
 
 def _doubts_of_days(said: str, days: Sequence[date], so_far: SoFar) -> Sequence[Doubt]:
@@ -277,7 +276,7 @@ def _doubts_of_days(said: str, days: Sequence[date], so_far: SoFar) -> Sequence[
     words = days_in_words(days)
     if is_past := days[0] < so_far.defaults.today:
         words = _("{days}, which is past,").format(days=words)
-    if reads_two_ways(said):
+    if reads_two_ways(said, so_far.defaults.locale):
         says = _("Numbers alone read two ways: to be sure, write the month as a word. Is {days} meant?")
         return (Doubt(asks=says.format(days=words)),)
     return (Doubt(asks=_("Is {days} meant?").format(days=words)),) if is_past else ()
@@ -301,12 +300,10 @@ def _read_parts(text: str, so_far: SoFar) -> tuple[int, ...]:
     if text.strip().lower() in {EQUALLY, "yes", "y", "equal", "the same"}:
         return ()
     count = len(so_far["groups"])
-    expected = _('"yes", or {count} whole numbers with commas between').format(count=count)
     parts = re.findall(r"[^,;:\s]+", in_digits(text))
-    if len(parts) != count or not all(part.isascii() and part.isdigit() for part in parts):
-        raise UnfitError(expected)
-    read = fields.Number(1, 1_000_000, whole=True, say=lambda: expected)
-    return tuple(int(read(int(part))) for part in parts)
+    if len(parts) != count or not all(re.fullmatch(r"0*[1-9][0-9]{0,5}", part) for part in parts):
+        raise UnfitError(_('"yes", or {count} whole numbers with commas between').format(count=count))
+    return tuple(map(int, parts))
 
 
 def _read_target(text: str, so_far: SoFar) -> Money:

@@ -6,9 +6,9 @@ from typing import Final, NamedTuple
 
 from babel.numbers import get_currency_symbol
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
-from salebook.plan.fields import MOST_MONEY, UnfitError
-from salebook.plan.money import is_currency, minor_digits, rounded
+from salebook.plan.money import MOST_MONEY, is_currency, is_finer_than_coins, minor_digits
 from salebook.plan.quantities import parse_number, plain
 from salebook.start.spoken_numbers import in_digits
 
@@ -50,7 +50,6 @@ _FOR_ONE = re.compile(
     r"(?:bag|pack|piece|unit|kwh|kilowatt[ -]?hour))$",
     re.IGNORECASE,
 )
-_GROUPED = re.compile(r"[1-9]\d{0,2}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
 FREE: Final = (N_("nothing"), N_("none"), N_("free"), N_("no"))
 """What people say for no money: in English, as answers are kept, or in their own language."""
 
@@ -85,7 +84,7 @@ def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> Money:
     digits = minor_digits(currency)
     amount = _number(parts["number"], expected, grouped=digits < 3 and not finer)
     amount = amount / 10**digits if is_minor else amount
-    if (amount != rounded(amount, digits) and not finer) or amount > MOST_MONEY:
+    if (is_finer_than_coins(amount, currency) and not finer) or amount > MOST_MONEY:
         says = _("an amount with at most {digits} decimal places")
         raise UnfitError(says.format(digits=digits))
     return Money(amount, currency)
@@ -160,11 +159,6 @@ def _number(text: str, expected: str, *, grouped: bool) -> Decimal:
     """Read a number; with `grouped` three digits after a comma or a point are thousands."""
     if re.search(r"[.,]\s|\s(?!\d{3}(?!\d))", text):
         raise UnfitError(_("one amount: {expected}").format(expected=expected))
-    tidy = re.sub(r"[ '’]", "", text)
-    found = _GROUPED.fullmatch(tidy) if grouped else None
-    if found:
-        tidy = tidy.replace(found["sign"], "")
-    try:
-        return parse_number(tidy)
-    except ValueError as trouble:
-        raise UnfitError(expected) from trouble
+    if grouped:
+        return parse_number(text, expected, point="", thousands=".,")
+    return parse_number(text, expected)

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Final, NamedTuple
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.plan import fields
-from salebook.plan.fields import UnfitError
 from salebook.plan.quantities import Length, Mass, Temperature, plain
 from salebook.start.choices import AS_FIT, GAS, NO_KILN, has_kiln, money_for, name_in
 from salebook.start.energy_price import Rate, rate_in, usual_band

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.start.asking import ask_all
 from salebook.start.question import Answer, Doubt, Question, SoFar
 from tests.support.talk import HOME, Talk

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.start.asking import with_assumed
 from salebook.start.energy_price import USUAL, Rate, usual_band
 from salebook.start.locale_defaults import LocaleDefaults
@@ -178,6 +178,8 @@ def test_in_america_the_month_comes_first() -> None:
     days = next(question for question in QUESTIONS if question.key == "days")
     america = SoFar(defaults=LocaleDefaults(today=HOME.today, locale="en_US", currency="USD"))
     assert days.answer("12/4/2027", america).words == "2027-12-04"
+    assert days.doubts("12.4.2027", days.read("12.4.2027", america), america)
+    assert not days.doubts("4/13/2027", days.read("4/13/2027", america), america)
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final, get_args
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked, broken, why_unread
@@ -15,7 +16,6 @@ from salebook.book.reading.raw import Percentage
 from salebook.book.reading.tables import Row, Table
 from salebook.book.reading.typed import (
     CellParser,
-    UnreadError,
     clock,
     count_of,
     is_yes,
@@ -213,7 +213,7 @@ class _Cell:
     def _bundle(self) -> int | None:
         try:
             bundle = count_of(self.row.get("bundle"))
-        except UnreadError:
+        except UnfitError:
             return None
         return None if bundle == till_number(till_of(self.row.get("till"), self.till)) else bundle
 
@@ -231,7 +231,7 @@ class _Cell:
         value = self._typed("line")
         try:
             number = whole(value)
-        except UnreadError:
+        except UnfitError:
             number = 0
         if number < 1:
             self.asked.ask(self.row, _("this line has no number of its own: it is given the next one"))
@@ -243,7 +243,7 @@ class _Cell:
             return None
         try:
             amount = self.parser.amount(value)
-        except UnreadError:
+        except UnfitError:
             self._cannot(key, value, _("{what} is not a number").format(what=what))
             return Decimal(0)
         if isinstance(value, str):
@@ -257,7 +257,7 @@ class _Cell:
             return None
         try:
             day = self.parser.day(value)
-        except UnreadError:
+        except UnfitError:
             self._cannot("day", value, _("the day is not a date"))
             return None
         if isinstance(value, str):
@@ -270,7 +270,7 @@ class _Cell:
             return None
         try:
             return clock(value)
-        except UnreadError:
+        except UnfitError:
             self._cannot("time", value, _("the time is not one"))
             return None
 
@@ -303,7 +303,7 @@ class _Cell:
             return None
         try:
             count = whole(value)
-        except UnreadError:
+        except UnfitError:
             self._cannot("count", value, _("how many is not a whole number"))
             return None
         if isinstance(value, str):

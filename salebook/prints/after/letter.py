@@ -7,8 +7,8 @@ from salebook.base.words import _, ngettext
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
-from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary
+from salebook.plan.money import in_cash
 from salebook.prints.after.page import status_lines
 from salebook.prints.after.statement import too_much
 from salebook.prints.after.taken_off import taken_off

@@ -11,9 +11,8 @@ from salebook.event.costs_met import CostMet
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
-from salebook.plan.cash import cash_step
 from salebook.plan.model import Sale
-from salebook.plan.money import ZERO, in_units, rounded
+from salebook.plan.money import ZERO, cash_step, in_units, rounded
 from salebook.prints.after.page import status_lines
 from salebook.prints.after.taken_off import taken_off
 from salebook.prints.render import Printer
