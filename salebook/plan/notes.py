@@ -107,13 +107,13 @@ def _assumed_of_donated(plan: Plan) -> Iterator[str]:
 def _assumed_of_making(plan: Plan) -> Iterator[str]:
     making = plan.making
     if plan.wares:
-        one, many = "{value} piece is thrown in one go.", "{value} pieces are thrown in one go."
-        yield from _left_out("making", making, "batch", ngettext(one, many, making.batch))
-        one, many = (
-            "{value} day from leather hard to bone dry.",
-            "{value} days from leather hard to bone dry.",
+        batch, days = making.batch, making.drying_days
+        says = ngettext("{value} piece is thrown in one go.", "{value} pieces are thrown in one go.", batch)
+        yield from _left_out("making", making, "batch", says)
+        says = ngettext(
+            "{value} day from leather hard to bone dry.", "{value} days from leather hard to bone dry.", days
         )
-        yield from _left_out("making", making, "drying_days", ngettext(one, many, making.drying_days))
+        yield from _left_out("making", making, "drying_days", says)
 
 
 def _assumed_of_kiln(plan: Plan) -> Iterator[str]:

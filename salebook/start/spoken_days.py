@@ -11,6 +11,7 @@ from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.plan.dates import DayParts, day_parts, is_month_first
 from salebook.plan.fields import MOST_DAYS
+from salebook.start.question import Doubt, Reader, SoFar
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 YEARS_AHEAD: Final = 6
@@ -111,3 +112,22 @@ def _between(ends: Sequence[date]) -> Iterator[date]:
 
 def _expected() -> str:
     return _('a day or days, such as "12 June 2027", "12 to 13 June 2027" or "2027-06-12"')
+
+
+def _doubts(said: str, days: Sequence[date], so_far: SoFar) -> Sequence[Doubt]:
+    """Ask about days that may be others, and about days past."""
+    words = days_in_words(days)
+    if is_past := days[0] < so_far.defaults.today:
+        words = _("{days}, which is past,").format(days=words)
+    if reads_two_ways(said, so_far.defaults.locale):
+        says = _("Numbers alone read two ways: to be sure, write the month as a word. Is {days} meant?")
+        return (Doubt(asks=says.format(days=words)),)
+    return (Doubt(asks=_("Is {days} meant?").format(days=words)),) if is_past else ()
+
+
+DAYS: Final = Reader(
+    read=lambda text, so_far: days_in(text, today=so_far.defaults.today, locale=so_far.defaults.locale),
+    words=lambda days: ", ".join(day.isoformat() for day in days),
+    in_words=lambda days, _so_far: days_in_words(days),
+    doubts=_doubts,
+)

@@ -8,8 +8,9 @@ from babel.numbers import get_currency_symbol
 
 from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
-from salebook.plan.money import MOST_MONEY, is_currency, is_finer_than_coins, minor_digits
+from salebook.plan.money import MOST_MONEY, format_money, is_currency, is_finer_than_coins, minor_digits
 from salebook.plan.quantities import parse_number, plain
+from salebook.start.question import Reader, SoFar
 from salebook.start.spoken_numbers import in_digits
 
 SIGNS: Final = {
@@ -31,6 +32,7 @@ CROWNS: Final = ("kr", "krona", "krone", "kroner", "kronor", "crown", "crowns")
 CROWN_CURRENCIES: Final = ("SEK", "NOK", "DKK", "ISK", "CZK")
 MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "öre", "øre")
 MOST_PERCENT: Final = 100
+NOTHING: Final = "nothing"
 
 
 class Money(NamedTuple):
@@ -162,3 +164,39 @@ def _number(text: str, expected: str, *, grouped: bool) -> Decimal:
     if grouped:
         return parse_number(text, expected, point="", thousands=".,")
     return parse_number(text, expected)
+
+
+def money_for(amount: str, currency: str) -> str:
+    """Return an example's amount in a currency's own size: a hundred times as much without minor units."""
+    return plain(Decimal(amount) * (1 if minor_digits(currency) else 100))
+
+
+def _read_target(text: str, so_far: SoFar) -> Money:
+    target = amount_and_currency(text, so_far.defaults.currency)
+    if not target.amount:
+        raise UnfitError(_("an amount above 0: it may be a small one, and it can be changed later"))
+    return target
+
+
+def _cost_in_words(cost: Decimal, so_far: SoFar) -> str:
+    return format_money(cost, so_far.currency, so_far.defaults.locale) if cost else NOTHING
+
+
+TARGET: Final = Reader(
+    read=_read_target,
+    words=Money.to_text,
+    in_words=lambda target, so_far: format_money(target.amount, target.currency, so_far.defaults.locale),
+)
+PRICE: Final = Reader(
+    read=lambda text, so_far: amount_in(text, so_far.currency, above_nothing=True),
+    words=plain,
+    in_words=_cost_in_words,
+)
+COST: Final = Reader(
+    read=lambda text, so_far: amount_in(text, so_far.currency),
+    words=lambda cost: plain(cost) if cost else NOTHING,
+    in_words=_cost_in_words,
+)
+FEE: Final = Reader(
+    read=lambda text, so_far: fee_in(text, so_far.currency), words=lambda fee: format_fee(*fee)
+)
