@@ -56,8 +56,7 @@ class Draft:
 
     def names(self, kind: type[Record], key: str = "name") -> tuple[str, ...]:
         """Return the names (or codes) of all records of a kind, also of those that are not sound."""
-        written = self.written.get(table_of(kind), ())
-        return tuple(label for record in written if (label := _text_at(record, key)))
+        return tuple(text for _place, text in self.texts(kind, key))
 
     def texts(self, kind: type[Record], key: str) -> Iterator[tuple[tuple[str, ...], str]]:
         """Yield what each record says under a key, with its place, also those that are not sound."""

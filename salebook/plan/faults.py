@@ -1,6 +1,5 @@
 """What is wrong in a plan, in plain words: where, what was found, what was expected."""
 
-import typing
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, time
@@ -12,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from salebook.base.errors import Fault
 from salebook.base.words import _, chained
-from salebook.plan.model import Missing, Record
+from salebook.plan.keys import Missing, Record, keys_of
 from salebook.plan.quantities import plain
 from salebook.plan.tables import homes
 
@@ -185,15 +184,7 @@ def _choices(detail: ErrorDetails) -> tuple[str, ...]:
 
 def _record_at(record: type[Record], place: tuple[int | str, ...]) -> type[Record]:
     """Return the kind of record that stands at a place inside another."""
-    for key in place:
-        if isinstance(key, str):
-            field = next(field for name, field in record.model_fields.items() if key in {name, field.alias})
-            record = next(_records_within(field.annotation), record)
+    for part in place:
+        known = (key for key in keys_of(record) if part in {key.name, key.attribute})
+        record = next((key.inside for key in known if key.inside), record)
     return record
-
-
-def _records_within(annotation: object) -> Iterator[type[Record]]:
-    if isinstance(annotation, type) and issubclass(annotation, Record):
-        yield annotation
-    for part in typing.get_args(annotation):
-        yield from _records_within(part)

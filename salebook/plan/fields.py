@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -140,45 +141,36 @@ def _is_control(character: str) -> bool:
     return no_character or unicodedata.category(character) in {"Cc", "Cs", "Zl", "Zp"}
 
 
-def any_text(value: object) -> str:
-    """Read a text that may be empty; raises UnfitError."""
-    return text(value, _("a text in quotation marks"))
+@dataclass(frozen=True)
+class Word:
+    """Reads a text that `fits`, spelt as its standard does; `say` tells what it looks like."""
+
+    say: str
+    fits: Callable[[str], object] = lambda _text: True
+    spelt: Callable[[str], str] = str
+
+    def __call__(self, value: object) -> str:
+        """Read a text; raises UnfitError."""
+        read = text(value, _(self.say))
+        if not self.fits(read):
+            raise UnfitError(_(self.say))
+        return self.spelt(read)
 
 
-def name(value: object) -> str:
-    """Read a text that must not be empty; raises UnfitError."""
-    expected = _("a text in quotation marks, not empty")
-    read = text(value, expected)
-    if not read:
-        raise UnfitError(expected)
-    return read
-
-
-def code(value: object) -> str:
-    """Read a ware's code; raises UnfitError."""
-    expected = _('a code of 1 to 6 capital letters or digits, a letter first, such as "LAN"')
-    read = text(value, expected)
-    if not re.fullmatch(r"[A-Z][A-Z0-9]{0,5}", read):
-        raise UnfitError(expected)
-    return read
-
-
-def currency(value: object) -> str:
-    """Read a currency's code; raises UnfitError."""
-    expected = _('a currency by its three-letter code (ISO 4217), such as "GBP", "EUR" or "USD"')
-    read = text(value, expected).upper()
-    if not is_currency(read):
-        raise UnfitError(expected)
-    return read
-
-
-def locale(value: object) -> str:
-    """Read a locale's name; raises UnfitError."""
-    expected = _('a language and country, such as "en_GB", "en_US" or "de_DE"')
-    read = text(value, expected)
-    if not is_locale(read):
-        raise UnfitError(expected)
-    return locale_name(read)
+any_text = Word(N_("a text in quotation marks"))
+name = Word(N_("a text in quotation marks, not empty"), fits=bool)
+code = Word(
+    N_('a code of 1 to 6 capital letters or digits, a letter first, such as "LAN"'),
+    fits=re.compile(r"[A-Z][A-Z0-9]{0,5}").fullmatch,
+)
+currency = Word(
+    N_('a currency by its three-letter code (ISO 4217), such as "GBP", "EUR" or "USD"'),
+    fits=lambda text: is_currency(text.upper()),
+    spelt=str.upper,
+)
+locale = Word(
+    N_('a language and country, such as "en_GB", "en_US" or "de_DE"'), fits=is_locale, spelt=locale_name
+)
 
 
 def yes_or_no(value: object) -> bool:

@@ -106,14 +106,6 @@ def _as_for_the_clay(so_far: SoFar) -> str:
     return str(so_far["clay_paid"]) if so_far.was_asked("clay_paid") else ME
 
 
-def _target_of_the_place(amount: str, says: str) -> Callable[[SoFar], str]:
-    def say(so_far: SoFar) -> str:
-        currency = so_far.defaults.currency
-        return says.format(amount=money_for(amount, currency), currency=currency)
-
-    return say
-
-
 _DOZEN: Final = (
     Question(
         key="maker",
@@ -143,8 +135,8 @@ _DOZEN: Final = (
         key="target",
         reader=TARGET,
         asks=N_("How much are they to receive together?"),
-        such_as=_target_of_the_place("600", "{amount} {currency}"),
-        assumed=_target_of_the_place("300", "{currency} {amount}"),
+        such_as=lambda so_far: f"{money_for('600', so_far.defaults.currency)} {so_far.defaults.currency}",
+        assumed=lambda so_far: f"{so_far.defaults.currency} {money_for('300', so_far.defaults.currency)}",
         because=N_("ask the groups what it is for, and what that costs"),
     ),
     Question(
