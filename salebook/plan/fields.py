@@ -65,9 +65,8 @@ class Number:
     def __call__(self, value: object) -> Decimal | int:
         """Read a number exactly; raises UnfitError."""
         if self.percent is not None and isinstance(value, str) and "%" in value:
-            number = parse_percent(text(value, self.expected()), self.expected())[0] * self.percent
-        else:
-            number = as_number(value, self.expected())
+            value = parse_percent(text(value, self.expected()), self.expected())[0] * self.percent
+        number = as_number(value, self.expected())
         in_range = self.least <= number <= self.most and not (self.above and number == self.least)
         if not in_range or (self.whole and number != int(number)):
             raise UnfitError(self.expected())

@@ -21,8 +21,13 @@ from salebook.start.questions import QUESTIONS
 from salebook.start.spoken_money import money_for
 
 LOCALES: Final = {
-    **{"AUD": "en_AU", "CAD": "en_CA", "CHF": "en_CH", "EUR": "en_IE", "GBP": "en_GB", "NZD": "en_NZ"},
-    **{"USD": "en_US"},
+    "AUD": "en_AU",
+    "CAD": "en_CA",
+    "CHF": "en_CH",
+    "EUR": "en_IE",
+    "GBP": "en_GB",
+    "NZD": "en_NZ",
+    "USD": "en_US",
 }
 """How amounts and dates are written where the money is not that of the place; English words, and as in
 Britain for any other currency."""

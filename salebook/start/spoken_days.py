@@ -48,8 +48,8 @@ def days_in_words(days: Sequence[date]) -> str:
 
 def reads_two_ways(text: str, locale: str = SAID_IN) -> bool:
     """Whether a day such as 12/4/2027 is another one where the month comes first."""
-    dotted = "" if is_month_first(locale) else "."
-    return any(_is_open(item) for item in _items(text) if not dotted or dotted not in item)
+    day_first = not is_month_first(locale)
+    return any(_is_open(item) for item in _items(text) if not (day_first and "." in item))
 
 
 def _is_open(text: str) -> bool:

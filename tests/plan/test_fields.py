@@ -106,6 +106,11 @@ def test_a_share_may_be_said_in_per_cent_and_a_per_cent_with_its_sign(
     assert read(field, text) == Decimal(number)
 
 
+def test_a_share_in_per_cent_is_no_finer_than_other_numbers() -> None:
+    with pytest.raises(ValueError, match="a share from 0 to 1"):
+        read(fields.Share, "0." + "0" * 30 + "1 %")
+
+
 @pytest.mark.parametrize("field", [fields.Money, fields.Wanted, fields.Rate])
 def test_nothing_else_is_said_in_per_cent(field: Any) -> None:
     with pytest.raises(ValueError, match=r"amount|number"):
