@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
-from salebook.base.errors import Fault, FaultyPlanError, WrongUseError
+from salebook.base.errors import Fault, FaultyPlanError, UnfitError, WrongUseError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.file.opening import open_workbook
@@ -31,7 +31,7 @@ from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.tables import Tables, tables_of
 from salebook.book.reading.takings import LinesRead, read_lines
-from salebook.book.reading.typed import CellParser, UnreadError, exact, text, tidy
+from salebook.book.reading.typed import CellParser, exact, text, tidy
 from salebook.event.entries import Entries, LineIdentity, PieceEntry, Unplaced
 from salebook.event.question import Question
 from salebook.event.reconciliation import SUMS, SheetSums
@@ -210,7 +210,7 @@ def _parser(tables: Tables, section: str) -> CellParser:
     )
     try:
         return replace(plain, first_day=plain.day(said.get("days")))
-    except UnreadError:
+    except UnfitError:
         return plain
 
 
@@ -262,5 +262,5 @@ def _amount(value: Any) -> Decimal | None:
         return None
     try:
         return exact(value)
-    except UnreadError:
+    except UnfitError:
         return None

@@ -87,7 +87,8 @@ def number_option(name: str, most: int, meaning: str) -> Decorator:
     """Return an option for a whole number from 0 to `most`."""
 
     def read(ctx: click.Context, param: click.Parameter, value: str) -> int:
-        from salebook.plan.fields import Number, UnfitError
+        from salebook.base.errors import UnfitError
+        from salebook.plan.fields import Number
 
         kind = Number(0, most, whole=True)
         try:

@@ -18,9 +18,8 @@ from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR
-from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary, Donated, Sale, Ware
-from salebook.plan.money import format_money, minor_digits, rounded
+from salebook.plan.money import format_money, in_cash, minor_digits, rounded
 from salebook.plan.quantities import plain
 from salebook.pricing.costing import CostLine
 from salebook.say.kiln import load_sentence

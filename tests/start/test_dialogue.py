@@ -22,11 +22,11 @@ from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking, quest
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.plan_text import LOCALES, assumed_in, code_of
 from salebook.start.question import Answer, SoFar
-from salebook.start.questions import all_questions
+from salebook.start.questions import QUESTIONS
 from tests.support.pseudo import in_pseudo
 from tests.support.talk import ANSWERS, HOME, Talk, script
 
-KEYS = [question.key for question in all_questions() if question.key in ANSWERS]
+KEYS = [question.key for question in QUESTIONS if question.key in ANSWERS]
 PLACES = [
     *[("en_GB", "GBP"), ("en_US", "USD"), ("en_CA", "CAD")],
     *[("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")],
@@ -104,9 +104,7 @@ def test_what_is_assumed_is_counted_in_any_language() -> None:
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
 def test_somebody_who_knows_nothing_gets_a_sound_plan(locale: str, currency: str) -> None:
     defaults = LocaleDefaults(today=date(2027, 3, 10), locale=locale, currency=currency)
-    plan = plan_from(
-        *["don't know"] * len(with_assumed(all_questions(), defaults, {})), "", defaults=defaults
-    )
+    plan = plan_from(*["don't know"] * len(with_assumed(QUESTIONS, defaults, {})), "", defaults=defaults)
     assert (plan.sale.locale, plan.sale.currency) == (locale, currency)
     assert reckon(plan).advice.target.chance >= 0.9
     assert plan.sale.days == (date(2027, 6, 5),)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from salebook.start.locale_defaults import LocaleDefaults
-from salebook.start.questions import all_questions
+from salebook.start.questions import QUESTIONS
 
 HOME = LocaleDefaults(today=date(2027, 3, 10))
 
@@ -71,5 +71,5 @@ def script(**other: str) -> list[str]:
     The last line is the Enter that has the plan written.
     """
     answers = {**ANSWERS, **other}
-    lines = [answers[question.key] for question in all_questions() if question.key in answers]
+    lines = [answers[question.key] for question in QUESTIONS if question.key in answers]
     return [*(line for line in lines if line != "-"), ""]

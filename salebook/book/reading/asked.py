@@ -4,10 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.reading.raw import Percentage, SheetError
 from salebook.book.reading.tables import UNCALCULATED, Row
-from salebook.book.reading.typed import UnreadError, text, tidy
+from salebook.book.reading.typed import text, tidy
 from salebook.event.entries import Unplaced
 from salebook.event.question import Question
 
@@ -38,7 +39,7 @@ class Asked:
             return None
         try:
             return reader(value)
-        except UnreadError:
+        except UnfitError:
             self.ask(row, why_unread(row, key) or says)
             self.unread.append(Unplaced(sheet=row.sheet, says=_typed_there(row, key, value)))
             return None

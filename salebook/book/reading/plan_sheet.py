@@ -6,12 +6,13 @@ from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.plan_cells import ALONE, MANY, SECTIONS, UNITS, cells_of, kinds_of, unit_column
-from salebook.book.reading.raw import SheetError
+from salebook.book.reading.raw import Percentage, SheetError
 from salebook.book.reading.tables import UNCALCULATED, Row, Tables
-from salebook.book.reading.typed import CellParser, UnreadError, exact, minutes_of, tidy
+from salebook.book.reading.typed import CellParser, exact, minutes_of, tidy
 from salebook.plan.faults import Unreadable
 from salebook.plan.keys import Kind, Record, keys_of
 from salebook.plan.model import Footprint, Step, Ware
@@ -120,7 +121,7 @@ class _Reader:
             return None
         if isinstance(value, SheetError):
             return _unreadable(value)
-        with suppress(UnreadError):
+        with suppress(UnfitError):
             return self._read(value, kinds_of(section).get(key or column, Kind.NUMBER))
         return str(value)
 
@@ -137,7 +138,7 @@ class _Reader:
             case Kind.MONEY | Kind.RATE:
                 return self._parser.amount(value)
             case _:
-                return _number(value)
+                return cell_number(value)
 
 
 def _unreadable(error: SheetError) -> Unreadable:
@@ -148,16 +149,11 @@ def _unreadable(error: SheetError) -> Unreadable:
     )
 
 
-def _number(value: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return _share(value) if isinstance(value, str) else tidy(value)
-    return exact(value)
-
-
-def _share(text: str) -> Any:
-    """Take "90 %" as a share; any other text stands for itself."""
-    found = re.fullmatch(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*%\s*", text)
-    return Decimal(found[1].replace(",", ".")) / 100 if found else text.strip()
+def cell_number(value: Any) -> Any:
+    """Return a number, or as text what is shown: "90 %", of which its key knows what one per cent is."""
+    if isinstance(value, Percentage):
+        return f"{plain(100 * exact(value))} %"
+    return exact(value) if isinstance(value, int | float) and not isinstance(value, bool) else tidy(value)
 
 
 def _with_unit(value: Any, unit: Any) -> Any:
@@ -204,4 +200,4 @@ def _listed(value: Any) -> Sequence[Any]:
 def _numbers(text: str) -> Iterator[Any]:
     for part in text.split(";"):
         if part.strip():
-            yield _number(part)
+            yield cell_number(part)

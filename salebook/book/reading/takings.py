@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import partial
 from typing import Any, Final, get_args
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked, broken, why_unread
@@ -16,7 +17,6 @@ from salebook.book.reading.raw import Percentage
 from salebook.book.reading.tables import Row, Table
 from salebook.book.reading.typed import (
     CellParser,
-    UnreadError,
     clock,
     count_of,
     is_yes,
@@ -236,7 +236,7 @@ class _Cells:
             return None
         try:
             meant = read(value)
-        except UnreadError:
+        except UnfitError:
             self._cannot(key, says)
             return instead
         if note and isinstance(value, str):
@@ -251,14 +251,14 @@ class _Cells:
         self.asked.ask(self.row, why_unread(self.row, key) or says)
 
     def _bundle(self, till: str) -> int | None:
-        with suppress(UnreadError):
+        with suppress(UnfitError):
             bundle = count_of(self.row.get("bundle"))
             return None if bundle == till_number(till) else bundle
         return None
 
     def _number(self) -> int:
         number = 0
-        with suppress(UnreadError):
+        with suppress(UnfitError):
             number = max(0, whole(self.row.get("line")))
         if not number:
             self.asked.ask(self.row, _("this line has no number of its own: it is given the next one"))

@@ -8,7 +8,7 @@ from salebook.event.givers import Giver
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
-from salebook.plan.cash import in_cash
+from salebook.plan.money import in_cash
 from salebook.prints.after.page import status_lines, taken_off
 from salebook.prints.after.statement import too_much
 from salebook.prints.render import Printer

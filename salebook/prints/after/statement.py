@@ -9,9 +9,8 @@ from salebook.base.words import _, ngettext
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
-from salebook.plan.cash import cash_step
 from salebook.plan.model import Sale
-from salebook.plan.money import ZERO, in_units, rounded
+from salebook.plan.money import ZERO, cash_step, in_units, rounded
 from salebook.prints.after.page import status_lines, taken_off
 from salebook.prints.render import Printer
 from salebook.prints.wording import listed

@@ -363,6 +363,18 @@ def test_a_broken_cell_on_plan_is_called_what_it_is(typed_in: str, found: str, t
         read(book, tmp_path)
 
 
+def test_a_fee_that_shows_in_per_cent_on_plan_is_so_many_per_cent(tmp_path: Path) -> None:
+    def change(workbook: Any) -> None:
+        keys, column = place(workbook["Plan"], "payments", "percent")
+        names = place(workbook["Plan"], "payments", "name")[1]
+        rows = range(keys + 1, keys + 12)
+        card = next(row for row in rows if workbook["Plan"].cell(row, names).value == "card")
+        workbook["Plan"].cell(card, column, 0.0175).number_format = "0.00%"
+
+    plan = read(bent(change), tmp_path).plan
+    assert [way.percent for way in plan.payments if way.name == "card"] == [Decimal("1.75")]
+
+
 def paste_a_helpers_lines(
     sheet: str = "Takings", *, keys: bool = True, right: int = 0
 ) -> Callable[[Any], None]:

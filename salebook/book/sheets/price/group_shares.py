@@ -9,8 +9,8 @@ from salebook.book.formulas import money_rounded
 from salebook.book.page import Page
 from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.book.table import Table
-from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan
+from salebook.plan.money import Quota, quotas
 from salebook.pricing.advice import ExpectedShare
 
 
