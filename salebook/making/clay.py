@@ -47,17 +47,29 @@ def made_from(fired: Decimal, shrinkage: Decimal) -> Decimal:
 
 def sizes_of(ware: Ware, clay: Clay) -> Sizes:
     """Return a ware's sizes at each stage, from whichever kind the plan gives."""
-    height = _made_mm(ware.made_height, ware.fired_height, clay)
-    diameter = _made_mm(ware.made_diameter, ware.fired_diameter, clay)
+    made_height, kiln_height, fired_height = _stages(ware.made_height, ware.fired_height, clay)
+    made_diameter, kiln_diameter, fired_diameter = _stages(ware.made_diameter, ware.fired_diameter, clay)
     return Sizes(
         ware=ware,
-        made_height_mm=height,
-        made_diameter_mm=diameter,
-        kiln_height_mm=_after(height, clay.drying_shrinkage),
-        kiln_diameter_mm=_after(diameter, clay.drying_shrinkage),
-        fired_height_mm=_fired_mm(height, ware.fired_height, clay),
-        fired_diameter_mm=_fired_mm(diameter, ware.fired_diameter, clay),
+        made_height_mm=made_height,
+        made_diameter_mm=made_diameter,
+        kiln_height_mm=kiln_height,
+        kiln_diameter_mm=kiln_diameter,
+        fired_height_mm=fired_height,
+        fired_diameter_mm=fired_diameter,
     )
+
+
+def _stages(made: Length | None, fired: Length | None, clay: Clay) -> tuple[Decimal | None, ...]:
+    """Return a length in mm as thrown, in the kiln, and fired; None where the plan does not say."""
+    if made is not None:
+        thrown_mm = made.mm
+    elif fired is not None:
+        thrown_mm = made_from(fired.mm, clay.shrinkage)
+    else:
+        return None, None, None
+    fired_mm = fired_from(thrown_mm, clay.shrinkage) if fired is None else fired.mm
+    return thrown_mm, fired_from(thrown_mm, clay.drying_shrinkage), fired_mm
 
 
 def seen_from_above(ware: Ware, clay: Clay) -> tuple[Decimal, ...]:
@@ -70,20 +82,6 @@ def seen_from_above(ware: Ware, clay: Clay) -> tuple[Decimal, ...]:
         return tuple(fired_from(side.mm, clay.drying_shrinkage) for side in (ground.widest, ground.narrowest))
     diameter = sizes_of(ware, clay).kiln_diameter_mm
     return () if diameter is None else (diameter,)
-
-
-def _made_mm(made: Length | None, fired: Length | None, clay: Clay) -> Decimal | None:
-    if made is not None:
-        return made.mm
-    return None if fired is None else made_from(fired.mm, clay.shrinkage)
-
-
-def _fired_mm(made_mm: Decimal | None, fired: Length | None, clay: Clay) -> Decimal | None:
-    return _after(made_mm, clay.shrinkage) if fired is None else fired.mm
-
-
-def _after(made_mm: Decimal | None, shrinkage: Decimal) -> Decimal | None:
-    return None if made_mm is None else fired_from(made_mm, shrinkage)
 
 
 def clay_needs(plan: Plan, runs: Iterable[Run]) -> Iterator[ClayNeed]:

@@ -89,17 +89,15 @@ def heat_content(celsius: float) -> float:
     return (HEAT_CONSTANT * kelvin + HEAT_RISE / 2 * kelvin**2 + HEAT_BEND / kelvin) / 1000
 
 
-def stretches_of(firing: Firing, room_c: float) -> tuple[Stretch, ...]:
-    """Return the ramps and holds of a firing, the first ramp from the room's temperature."""
+def stretches_of(firing: Firing, room_c: float) -> Iterator[Stretch]:
+    """Yield the ramps and holds of a firing, the first ramp from the room's temperature."""
     temperatures = [room_c, *(float(step.to.celsius) for step in firing.steps)]
-    found: list[Stretch] = []
     for number, (step, (low, high)) in enumerate(zip(firing.steps, pairwise(temperatures), strict=True), 1):
         ramp, hold = abs(high - low) / float(step.rate), float(step.hold) / MINUTES_PER_HOUR
         if ramp > 0:
-            found.append(Stretch(step=number, kind="ramp", from_c=low, to_c=high, hours=ramp))
+            yield Stretch(step=number, kind="ramp", from_c=low, to_c=high, hours=ramp)
         if hold > 0:
-            found.append(Stretch(step=number, kind="hold", from_c=high, to_c=high, hours=hold))
-    return tuple(found)
+            yield Stretch(step=number, kind="hold", from_c=high, to_c=high, hours=hold)
 
 
 def wall_loss_w_per_k(kiln: Kiln) -> float:

@@ -5,7 +5,6 @@ import io
 from collections.abc import Iterator
 from dataclasses import astuple, dataclass
 from decimal import Decimal
-from itertools import chain
 from typing import Final
 
 from salebook.base.words import _
@@ -59,8 +58,8 @@ def _safe(value: Decimal | str, digits: int) -> Decimal | str:
 
 def _entries(report: Report) -> Iterator[Entry]:
     yield from (Entry(part=_("status"), note=line) for line in status_lines(report))
-    yield from chain(_received(report), _taken_off(report), _shared(report))
-    yield from chain(_paid(report), _apart(report), _cash(report), _in_kind(report))
+    for part in (_received, _taken_off, _shared, _paid, _apart, _cash, _in_kind):
+        yield from part(report)
 
 
 def _received(report: Report) -> Iterator[Entry]:

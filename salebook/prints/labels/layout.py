@@ -118,7 +118,9 @@ def room_in(sheet: Sheet, wordings: Sequence[Wording]) -> Room:
     widest = max((text_mm(number, points) for number in numbers), default=0.0)
     if room.module_dots and widest > room.beside_code_mm:
         room = replace(room, code_bottom_mm=pad + line_mm(points))
-    _check_prices(room, wordings)
+    price = max((wording.price for wording in wordings), key=lambda price: text_mm(price, 7), default="")
+    if text_mm(price, SMALLEST_POINTS, bold=True) > room.beside_code_mm:
+        raise _too_narrow(price, room.width_mm)
     return room
 
 
@@ -176,12 +178,6 @@ def _number_points(numbers: Sequence[str], width_mm: float, largest: float) -> f
     if found is None or found.is_cut:
         raise _too_narrow(longest, width_mm)
     return found.points
-
-
-def _check_prices(room: Room, wordings: Sequence[Wording]) -> None:
-    longest = max((wording.price for wording in wordings), key=lambda price: text_mm(price, 7), default="")
-    if text_mm(longest, SMALLEST_POINTS, bold=True) > room.beside_code_mm:
-        raise _too_narrow(longest, room.width_mm)
 
 
 def _too_narrow(text: str, width_mm: float) -> FaultyPlanError:

@@ -27,6 +27,7 @@ def _wording(
 ) -> Wording:
     second = piece.planned_grade == "second" and not piece.giver
     grade = "donated" if piece.giver else piece.planned_grade
+    given = _("given by {giver}").format(giver=piece.giver)
     details = (
         fired_size(sizes.get(piece.code), sale.locale),
         piece.source.care,
@@ -36,15 +37,9 @@ def _wording(
         number=piece.number,
         name=piece.name,
         price=sale.format_money(piece.agreed_price or list_price(piece.source, second=second)),
-        note=_note(piece, second=second),
+        note=given if piece.giver else _("second") if second else "",
         details=tuple(detail for detail in details if detail),
     )
-
-
-def _note(piece: Piece, *, second: bool) -> str:
-    if piece.giver:
-        return _("given by {giver}").format(giver=piece.giver)
-    return _("second") if second else ""
 
 
 def promise_on_labels(reckoning: Reckoning) -> Promise | None:
