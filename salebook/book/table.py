@@ -281,8 +281,9 @@ class Table(Generic[Row]):
         """Hide the columns that only formulas need, in a group that can be unfolded."""
         shapes = page.sheet.column_dimensions
         helpers = [placed.letter(column.key) for column in self.columns[len(self.widths) :] if column.key]
-        for letter in helpers:
-            shapes[letter].width, shapes[letter].outline_level, shapes[letter].hidden = HELPER_WIDTH, 1, True
+        for shape in (shapes[letter] for letter in helpers):
+            # A table above may have fewer of them: its group goes on in this one's.
+            shape.width, shape.outline_level, shape.hidden, shape.collapsed = HELPER_WIDTH, 1, True, False
         if helpers:
             shapes[get_column_letter(placed.left + len(self.columns))].collapsed = True
             # openpyxl writes this before it finds the deepest group by itself.

@@ -15,6 +15,14 @@ CASES: Final = (
         ),
     ),
     (
+        N_("Without the mouse"),
+        N_(
+            "The piece, Tab, the way to pay, Enter: on to the next piece. Alt and the arrow down open a "
+            "list. Let a scanner end with Tab. Type all digits, 001: many programs complete what begins "
+            "like an entry above."
+        ),
+    ),
+    (
         N_("Sold for another price"),
         N_("What was paid, under Amount. A price changed on Plan would change earlier sales too."),
     ),

@@ -301,6 +301,23 @@ class TestSmallScreen:
         widths = [sheet.column_dimensions[get_column_letter(at)].width for at in range(1, last + 1)]
         assert sum(pixels_wide(width) for width in widths) + ROW_NUMBERS_AND_SCROLL_BAR <= LEFT_TO_RIGHT
 
+    def test_what_only_formulas_need_is_folded_away(self) -> None:
+        sheet, letters, _row = takings()
+        last = column_index_from_string(letters["=remark"])
+        shapes = [
+            (sheet.column_dimensions[letter].hidden, sheet.column_dimensions[letter].outlineLevel)
+            for letter in letters.values()
+            if column_index_from_string(letter) > last
+        ]
+        assert len(shapes) > 40
+        assert set(shapes) == {(True, 1)}
+
+    def test_the_cursor_waits_at_the_first_free_line(self) -> None:
+        sheet, letters, first_line = takings()
+        moving = sheet.sheet_view.selection[-1]
+        assert moving.activeCell == f"{letters['piece']}{first_line + len(MESSY)}"
+        assert sheet.sheet_view.pane.topLeftCell == f"{letters['day']}{first_line + len(MESSY) - 10}"
+
     def test_fifteen_lines_show_below_the_headings(self) -> None:
         sheet, _letters, first_line = takings()
         heights = [sheet.row_dimensions[row].height or USUAL_POINTS for row in range(1, first_line + 15)]
@@ -308,7 +325,9 @@ class TestSmallScreen:
 
     def test_the_headings_and_the_lines_numbers_stay_in_sight(self) -> None:
         sheet, letters, first_line = takings()
-        assert sheet.freeze_panes == f"{letters['day']}{first_line}"
+        pane = sheet.sheet_view.pane
+        frozen = (column_index_from_string(letters["day"]) - 1, first_line - 1)
+        assert (pane.state, int(pane.xSplit), int(pane.ySplit)) == ("frozen", *frozen)
 
     def test_it_is_shown_at_full_size(self) -> None:
         sheet, _letters, _row = takings()
