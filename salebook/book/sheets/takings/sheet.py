@@ -125,6 +125,14 @@ def _live(
 
 
 def _declare_shown(live: Callable[..., None]) -> None:
+    # First, as programs show columns wider or narrower: it must be in sight beside what is typed.
+    live(
+        *("remark", _("Needs a look"), "remark text"),
+        value=lambda line: in_words(line.remark),
+        name="takings_remark",
+        alarm='[=remark]<>""',
+        width=22,
+    )
     live("name", _("What it is"), "worked text", width=14)
     live(
         *("list", _("List price"), "worked money"),
@@ -137,13 +145,6 @@ def _declare_shown(live: Callable[..., None]) -> None:
     )
     live("to_pay", _("To pay"), "worked owed", value=lambda line: line.piece and line.piece.to_pay, width=8)
     live("money", _("Counts as"), "money", value=lambda line: line.arrived, name="takings_money", width=8.5)
-    live(
-        *("remark", _("Needs a look"), "remark text"),
-        value=lambda line: in_words(line.remark),
-        name="takings_remark",
-        alarm='[=remark]<>""',
-        width=22,
-    )
 
 
 def _declare_kept(table: Table[LineRow]) -> None:
@@ -321,5 +322,5 @@ def _write_top(page: Page, row: int, event: Event, placed: Placed, *, said: str)
     page.highlight(f"{placed.letter('waiting')}{row}", "remarks_count>0")
     page.put(row, at("claim"), _("Lines left"), "label")
     left = Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used)
-    page.put_wide(row, (at("name"), at("list")), left, "bigger whole")
-    page.put(row, at("status"), Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")
+    page.put(row, at("remark"), left, "bigger whole")
+    page.put(row, at("name"), Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")

@@ -297,13 +297,18 @@ class TestSmallScreen:
 
     def test_nothing_for_people_stands_beyond_its_right_edge(self) -> None:
         sheet, letters, _row = takings()
-        last = column_index_from_string(letters["=remark"])
+        last = column_index_from_string(letters["=money"])
         widths = [sheet.column_dimensions[get_column_letter(at)].width for at in range(1, last + 1)]
         assert sum(pixels_wide(width) for width in widths) + ROW_NUMBERS_AND_SCROLL_BAR <= LEFT_TO_RIGHT
 
+    def test_the_remark_stands_beside_what_is_typed(self) -> None:
+        _sheet, letters, _row = takings()
+        note, remark = (column_index_from_string(letters[key]) for key in ("note", "=remark"))
+        assert remark == note + 1
+
     def test_what_only_formulas_need_is_folded_away(self) -> None:
         sheet, letters, _row = takings()
-        last = column_index_from_string(letters["=remark"])
+        last = column_index_from_string(letters["=money"])
         shapes = [
             (sheet.column_dimensions[letter].hidden, sheet.column_dimensions[letter].outlineLevel)
             for letter in letters.values()
