@@ -118,7 +118,8 @@ def read_any_book(path: Path) -> TillRead:
     plan = None if is_till else _plan(tables, parser, str(path))
     asked = Asked()
     goods = piece_numbers_of(row.get("number") for row in tables.rows("pieces"))
-    till, book_id = _till(raw, tables), _plain(raw, BOOK_PROPERTY, "this_book")
+    till = _plain(raw, TILL_PROPERTY, "this_till") if tables.has("till") else ""
+    book_id = _plain(raw, BOOK_PROPERTY, "this_book")
     lines = read_lines(tables.parts["takings"], parser, goods, asked, till=till or FIRST_TILL, book=book_id)
     entries = _entries(
         tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
@@ -212,10 +213,6 @@ def _parser(tables: Tables, section: str) -> CellParser:
         return replace(plain, first_day=plain.day(said.get("days")))
     except UnfitError:
         return plain
-
-
-def _till(raw: Raw, tables: Tables) -> str:
-    return _plain(raw, TILL_PROPERTY, "this_till") if tables.has("till") else ""
 
 
 def _plain(raw: Raw, mark: str, name: str) -> str:

@@ -133,7 +133,7 @@ def read_raw(opened: Opened) -> Raw:
             sheets={sheet.title: _sheet(sheet, opened) for sheet in workbook.worksheets},
             names={name: str(defined.attr_text) for name, defined in workbook.defined_names.items()},
             properties={mark.name: mark.value for mark in workbook.custom_doc_props.props},
-            _results_of=lambda title: _results(opened, title),
+            _results_of=lambda title: dict(_rows(opened.workbook(results=True)[title])),
         )
     except MemoryError:
         raise
@@ -195,8 +195,3 @@ def _value(cell: Mapping[str, Any], percentages: Collection[int]) -> Any:
 def _formula(value: Any) -> Formula:
     text = value if isinstance(value, str) else ""
     return Formula(text) if 0 < len(text) < LONGEST_REFERENCE and REFERENCE.fullmatch(text) else FORMULA
-
-
-def _results(opened: Opened, title: str) -> Mapping[int, Cells]:
-    workbook = opened.workbook(results=True)
-    return dict(_rows(workbook[title]))
