@@ -40,27 +40,34 @@ class _Pieces:
         return self.count * self.chance
 
 
+_ByDay = Sequence[tuple[Decimal, Sequence[_Pieces]]]
+"""For each kind of day that may be its weight, and what may sell on it."""
+
+
 def figures_of(state: SaleState, *, within: float = PROVEN) -> Figures:
     """Return what can be expected from a state on; the chance is within so much of the exact one."""
     likelihoods = likelihoods_of(state)
-    fits = any(likelihoods)
-    weights = _shares(likelihoods if fits else [outlook.weight for outlook in state.outlooks])
-    by_day = [
-        (weight, tuple(_for_sale(state, outlook)))
-        for weight, outlook in zip(weights, state.outlooks, strict=True)
-    ]
+    weights = _weights(state, likelihoods)
+    by_day = _by_day(state, weights)
     sold = sum((weight * pieces.expected for weight, all_ in by_day for pieces in all_), NONE)
-    brought = sum(
-        (weight * pieces.expected * pieces.brings for weight, all_ in by_day for pieces in all_), NONE
-    )
     return Figures(
         outlooks=weights,
-        fits=fits,
+        fits=any(likelihoods),
         still_needed=state.still_needed,
         expected_more_sold=sum(good.promised for good in state.goods) + sold,
-        expected_net=state.sure + brought,
-        chance=_chance([(weight, all_) for weight, all_ in by_day if weight], state.still_needed, within),
+        expected_net=_expected_net(state, by_day),
+        chance=_chance(by_day, state.still_needed, within),
     )
+
+
+def expected_net_of(state: SaleState) -> Decimal:
+    """Return the net that can be expected from a state on, without the work that a chance takes."""
+    return _expected_net(state, _by_day(state, _weights(state, likelihoods_of(state))))
+
+
+def chance_of_target(state: SaleState, *, within: float = PROVEN) -> float:
+    """Return the chance of the target from a state on, within so much of the exact one."""
+    return _chance(_by_day(state, _weights(state, likelihoods_of(state))), state.still_needed, within)
 
 
 def likelihoods_of(state: SaleState) -> tuple[Decimal, ...]:
@@ -99,9 +106,21 @@ def _power(base: Decimal, times: int) -> Decimal:
     return base**times if times else WHOLE
 
 
-def _shares(weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
-    whole = sum(weights, NONE)
-    return tuple(weight / whole for weight in weights)
+def _weights(state: SaleState, likelihoods: Sequence[Decimal]) -> tuple[Decimal, ...]:
+    """Return how likely each kind of day is; as the plan has it where none of them fits what has sold."""
+    parts = likelihoods if any(likelihoods) else [outlook.weight for outlook in state.outlooks]
+    whole = sum(parts, NONE)
+    return tuple(part / whole for part in parts)
+
+
+def _by_day(state: SaleState, weights: Sequence[Decimal]) -> _ByDay:
+    days = zip(weights, state.outlooks, strict=True)
+    return tuple((weight, tuple(_for_sale(state, outlook))) for weight, outlook in days if weight)
+
+
+def _expected_net(state: SaleState, by_day: _ByDay) -> Decimal:
+    brought = (weight * pieces.expected * pieces.brings for weight, all_ in by_day for pieces in all_)
+    return state.sure + sum(brought, NONE)
 
 
 def _for_sale(state: SaleState, outlook: Outlook) -> Iterator[_Pieces]:
@@ -120,7 +139,7 @@ def _for_sale(state: SaleState, outlook: Outlook) -> Iterator[_Pieces]:
             promised = max(0, promised - count)
 
 
-def _chance(by_day: Sequence[tuple[Decimal, Sequence[_Pieces]]], needed: Decimal, within: float) -> float:
+def _chance(by_day: _ByDay, needed: Decimal, within: float) -> float:
     chances = (
         float(weight)
         * chance_of_reaching(

@@ -57,7 +57,7 @@ def planned_standing(reckoning: Reckoning) -> Standing:
 def state_at(standing: Standing, prices: Prices = AS_PLANNED) -> SaleState:
     """Return the state of a sale with other prices asked for what is left; the plan's without them."""
     plan = standing.plan
-    now = _goods(standing, AS_PLANNED)
+    now = goods_by_key(standing)
     return SaleState(
         over=standing.over,
         target=plan.sale.target,
@@ -67,7 +67,7 @@ def state_at(standing: Standing, prices: Prices = AS_PLANNED) -> SaleState:
         outlooks=plan.outlooks,
         goods=tuple(
             _offered(standing.counts[key], now[key], then)
-            for key, then in _goods(standing, prices).items()
+            for key, then in goods_by_key(standing, prices).items()
             if key in standing.counts
         ),
     )
@@ -91,7 +91,7 @@ def _offered(count: GoodCount, now: Good, then: Good) -> Offered:
     )
 
 
-def _goods(standing: Standing, prices: Prices) -> dict[GoodKey, Good]:
+def goods_by_key(standing: Standing, prices: Prices = AS_PLANNED) -> dict[GoodKey, Good]:
     """Return each good by its key, in plan order; seconds of every ware, whether any are planned or not."""
     runs = standing.reckoning.studio.runs
     goods = {(good.code, good.grade): good for good in goods_of(standing.plan, runs, standing.costs, prices)}

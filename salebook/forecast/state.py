@@ -60,6 +60,11 @@ class Offered:
         """Pieces spoken for that are still in the studio."""
         return max(0, self.spoken_for - max(self.offered - self.gone, self.sold + self.held))
 
+    @property
+    def expected_to_come(self) -> Decimal:
+        """Pieces that can be expected to come from the studio."""
+        return sum((count * comes for count, comes in self.on_the_way), NONE)
+
 
 @dataclass(frozen=True, kw_only=True)
 class SaleState:
@@ -91,6 +96,12 @@ class SaleState:
     def still_needed(self) -> Decimal:
         """What free pieces have to bring for the target; below 0 where it is reached without them."""
         return self.target - self.sure
+
+    @property
+    def if_all_sell(self) -> Decimal:
+        """The net if everything sells that is there, and that can be expected to come from the studio."""
+        to_come = (good.brings_then * (good.left + good.expected_to_come) for good in self.goods)
+        return self.sure + sum(to_come, NONE)
 
     @property
     def left(self) -> int:

@@ -30,12 +30,12 @@ class Rung:
     chance: float
 
 
-def price_changed(price: Decimal, change: int, step: Decimal) -> Decimal:
+def price_changed(price: Decimal, change: int | Decimal, step: Decimal) -> Decimal:
     """Return a price changed by so many per cent, rounded up to a whole number of steps."""
     return rounded_up_to_step(price * (100 + change) / 100, step)
 
 
-def prices_at(plan: Plan, change: int) -> Prices:
+def prices_at(plan: Plan, change: int | Decimal) -> Prices:
     """Return the maker's own prices on one rung, seconds too; donated prices stand."""
     # Prices in the plan stand as written, proposed ones are rounded up: the rung at 0 % may differ a little.
     step = plan.sale.price_step

@@ -9,6 +9,7 @@ from salebook.base.words import _
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
 from salebook.pricing.advice import Advice, Target
+from salebook.pricing.demand import highest_known
 from salebook.pricing.ladder import Rung, as_good_as_best
 from salebook.pricing.warnings import NEARLY_ALL
 from salebook.reckoning import Reckoning
@@ -55,10 +56,7 @@ def changed(change: int) -> str:
 
 def is_guessed(plan: Plan, rung: Rung) -> bool:
     """Whether a rung asks a price for which the plan does not say how many would sell."""
-    return any(
-        rung.prices[ware.code] > max((point.price for point in ware.demand), default=ware.price)
-        for ware in plan.wares
-    )
+    return any(rung.prices[ware.code] > highest_known(ware) for ware in plan.wares)
 
 
 def _is_hard(target: Target) -> bool:

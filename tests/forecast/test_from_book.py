@@ -202,10 +202,9 @@ def test_a_second_without_a_price_of_its_own_costs_as_much_as_a_first() -> None:
     reckoning = reckon(plan.model_copy(update={"wares": wares}))
     event = reckon_event(reckoning, Entries(pieces={FIRST: PieceEntry(grade="second")}))
     state = state_at(stands(event, of=reckoning), prices_at(reckoning.plan, 50))
-    assert [(good.grade, good.offered, good.price_then) for good in state.goods[:2]] == [
-        ("first", 3, 42),
-        ("second", 1, 42),
-    ]
+    first, second, *_others = state.goods
+    assert [first.grade, first.offered, second.grade, second.offered] == ["first", 3, "second", 1]
+    assert first.price_then == second.price_then == 42
 
 
 def test_lines_of_the_first_day_count_from_its_evening_on() -> None:
