@@ -8,9 +8,8 @@ from itertools import chain, pairwise
 from typing import Final, Literal, get_args
 
 from salebook.forecast.figures import chance_of_target, expected_net_of
-from salebook.forecast.standing import Standing, goods_by_key, state_at
+from salebook.forecast.standing import Standing, codes_left, goods_by_key, state_at
 from salebook.forecast.state import SaleState
-from salebook.plan.model import Ware
 from salebook.plan.money import ZERO
 from salebook.pricing.demand import highest_known
 from salebook.pricing.fees import expected_fee
@@ -55,7 +54,8 @@ class _Search:
 
     def __init__(self, standing: Standing) -> None:
         self._standing = standing
-        self._wares = tuple(_wares_left(standing))
+        left = codes_left(standing)
+        self._wares = tuple(ware for ware in standing.plan.wares if ware.code in left)
         self._confidence = float(standing.plan.sale.confidence) - NOISE
         self._all_sell = self._smallest(_if_all_sell, LEAST, _doubled(LEAST))
 
@@ -110,25 +110,18 @@ def _as_planned(state: SaleState) -> bool:
 
 
 def average_price(standing: Standing) -> Decimal | None:
-    """Return what each piece left must fetch on average if all sell, unrounded; None where none is left.
+    """Return what each piece must fetch on average if all sell, unrounded; None where none is left.
 
     Fees, givers' parts and what each piece sold costs come off it. None too where nothing is left of a price.
     """
     state, goods = state_at(standing), goods_by_key(standing)
-    needed, left, kept = state.still_needed + state.promised_brings, 0, ZERO
+    needed, kept = state.still_needed + state.promised_brings, ZERO
     for offered in state.goods:
-        good, count = goods[offered.code, offered.grade], offered.left + offered.promised
+        good, count = goods[offered.code, offered.grade], offered.to_sell
         for_nothing = -expected_fee(ZERO, standing.plan) - standing.costs.per_piece_sold(good.code, "sale")
         needed -= count * for_nothing
         kept += count * (good.contribution - for_nothing) / good.price
-        left += count
-    return needed / kept if left and kept > 0 else None
-
-
-def _wares_left(standing: Standing) -> Iterator[Ware]:
-    goods = state_at(standing).goods
-    left = {good.code for good in goods if good.left or good.promised or good.on_the_way}
-    yield from (ware for ware in standing.plan.wares if ware.code in left)
+    return needed / kept if kept > 0 else None
 
 
 def _doubled(tenths: int) -> Iterator[int]:

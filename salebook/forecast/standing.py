@@ -73,6 +73,12 @@ def state_at(standing: Standing, prices: Prices = AS_PLANNED) -> SaleState:
     )
 
 
+def codes_left(standing: Standing) -> frozenset[str]:
+    """Return the codes of which something is left to sell, or may still come from the studio."""
+    goods = state_at(standing).goods
+    return frozenset(good.code for good in goods if good.left or good.promised or good.on_the_way)
+
+
 def _offered(count: GoodCount, now: Good, then: Good) -> Offered:
     spoken_for = 0 if now.grade == "second" else now.source.spoken_for
     return Offered(

@@ -65,6 +65,11 @@ class Offered:
         """Pieces that can be expected to come from the studio."""
         return sum((count * comes for count, comes in self.on_the_way), NONE)
 
+    @property
+    def to_sell(self) -> Decimal:
+        """Pieces that are there, or can be expected to be, and may still sell."""
+        return self.left + self.promised + self.expected_to_come
+
 
 @dataclass(frozen=True, kw_only=True)
 class SaleState:
@@ -100,10 +105,13 @@ class SaleState:
     @property
     def if_all_sell(self) -> Decimal:
         """The net if everything sells that is there, and that can be expected to come from the studio."""
-        to_come = (good.brings_then * (good.left + good.expected_to_come) for good in self.goods)
-        return self.sure + sum(to_come, NONE)
+        return (
+            self.sure
+            - self.promised_brings
+            + sum((good.brings_then * good.to_sell for good in self.goods), NONE)
+        )
 
     @property
-    def left(self) -> int:
-        """Pieces that are there and may still sell, those spoken for too."""
-        return sum(good.left + good.promised for good in self.goods)
+    def to_sell(self) -> Decimal:
+        """Pieces that are there, or can be expected to be, and may still sell."""
+        return sum((good.to_sell for good in self.goods), NONE)

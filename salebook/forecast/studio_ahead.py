@@ -28,11 +28,18 @@ class StudioAhead:
     """Pieces still to throw for which there is time, by ware code."""
     throw_by: date | None = None
     """The day on which throwing all that is wanted must begin, or had to; None where nothing is."""
+    untouched: Mapping[str, int] = field(default_factory=dict)
+    """Pieces to start of wares that nobody has counted anywhere yet, by code."""
 
     @property
     def wanted(self) -> int:
         """Pieces still to throw, whether there is time or not."""
         return sum(state.to_throw for state in self.tallied.values())
+
+    @property
+    def all_to_throw(self) -> Mapping[str, int]:
+        """All pieces that the plan has still to throw, as far as one knows and there is time."""
+        return {**self.untouched, **self.to_throw}
 
     def on_the_way(self, code: str) -> tuple[tuple[int, Decimal], ...]:
         """Return pieces of a ware that may still come, and the chance of each, by how far they are."""
@@ -57,9 +64,12 @@ def studio_ahead(reckoning: Reckoning, entries: Entries, today: date) -> StudioA
     if today >= reckoning.plan.sale.days[0]:
         return StudioAhead(tallied=tallied)
     wanted = {code: state.to_throw for code, state in tallied.items() if state.to_throw}
+    counted = tallied.keys() | entries.made.keys()
+    runs = (run for run in reckoning.studio.runs if run.ware.code not in counted)
     return StudioAhead(
         tallied=tallied,
         is_working=True,
+        untouched={run.ware.code: run.started for run in runs},
         to_throw=most_in_time(reckoning, tallied, wanted, today),
         throw_by=throw_by(reckoning, tallied, wanted),
     )
