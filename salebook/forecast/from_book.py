@@ -68,7 +68,7 @@ def _of_ware(
     there = [piece for piece in pieces if piece.status != "not made"]
     if code in ahead.tallied:
         tally = ahead.tallied[code].count
-        firsts, seconds = tally.good or 0, tally.seconds or 0
+        firsts, seconds = tally.good or 0, 0 if run.ware.seconds_price is None else tally.seconds or 0
     elif run.ware.numbered:
         seconds = sum(piece.grade == "second" for piece in there)
         firsts = len(there) - seconds

@@ -16,7 +16,7 @@ from salebook.forecast.forecast import Forecast, forecast_of, has_nothing_filled
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.selling_time import evening_of
 from salebook.jobs.columns import fit_columns, titled_table
-from salebook.jobs.price import BAR_WIDTH, must_fetch_table, show_heading, show_list, show_price
+from salebook.jobs.price import must_fetch_table, show_heading, show_list, show_price
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import rounded
 from salebook.pricing.outcome import reaches
@@ -24,6 +24,8 @@ from salebook.pricing.warnings import not_known
 from salebook.say.from_here_on import forecast_sentences, option_text, price_of_rest
 from salebook.say.leans_on import leans_on, odd_in_book
 from salebook.say.price import changed
+
+BAR_WIDTH = 10
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,7 +111,7 @@ def _ladder(forecast: Forecast, mark: str) -> Table:
     table = titled_table(
         _("What is left, at other prices"), _("prices"), *([_("each")] if has_price else []), *counted
     )
-    table.add_column(_("of the target"))
+    table.add_column()
     for rung in forecast.ladder:
         _add_rung(table, forecast.as_it_is if rung.change == 0 else rung, forecast, mark)
     if any(rung.is_guessed for rung in forecast.ladder):

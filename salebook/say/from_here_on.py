@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
+from babel.dates import format_time
 from babel.lists import format_list
 
 from salebook.base.words import _, ngettext
@@ -24,12 +25,18 @@ def forecast_sentences(forecast: Forecast) -> tuple[str, ...]:
     """Say how many are there and sold, what is still to go, and how likely the target is."""
     if forecast.is_over:
         return (_counts(forecast), *_in_the_end(forecast))
+    state = forecast.as_it_is.state
+    if not state.to_sell:
+        return (_counts(forecast), *_time_over(forecast), *_to_go(forecast))
+    if reaches(forecast.standing.reached, state.target):
+        return (_counts(forecast), *_time_over(forecast), _is_reached(forecast), *_kind_of_day(forecast))
     return (
         _counts(forecast),
         *_studio(forecast),
         *_to_go(forecast),
         *_at_these_prices(forecast),
         *_at_other_prices(forecast),
+        *_time_over(forecast),
         *_kind_of_day(forecast),
     )
 
@@ -116,50 +123,93 @@ def _still_to_throw(forecast: Forecast) -> str:
     )
 
 
+def _time_over(forecast: Forecast) -> Iterator[str]:
+    if forecast.has_begun:
+        text = _("It is {day}, {time}: {percent} % of the selling time is over.")
+        yield text.format(
+            day=format_day(forecast.now.date(), forecast.plan.sale.locale),
+            time=format_time(forecast.now.time(), "short", locale=forecast.plan.sale.locale),
+            percent=round(forecast.standing.over * 100),
+        )
+
+
+def _is_reached(forecast: Forecast) -> str:
+    text = _("The target of {goal} is reached; at the prices asked now about {net} can be expected in all.")
+    return text.format(
+        goal=_coins(forecast.plan.sale.target, forecast),
+        net=about(forecast.as_it_is.figures.expected_net, forecast.plan.sale),
+    )
+
+
 def _to_go(forecast: Forecast) -> Iterator[str]:
     state, standing = forecast.as_it_is.state, forecast.standing
     to_go, expected = state.target - standing.reached, state.held_brings + state.other_left
-    if to_go <= 0:
-        yield _("The target of {goal} is reached.").format(goal=_coins(state.target, forecast))
-        return
     left, each = round(state.to_sell), average_price(standing)
-    yield _to_go_text(left, each, expected=expected).format(
+    text = _to_go_text(left, each, expected=expected, alike=_only_ware_left(forecast) is not None)
+    yield text.format(
         to_go=_coins(to_go, forecast),
         left=left,
         each=_coins(_up(each or ZERO, forecast), forecast),
         expected=_coins(expected, forecast),
     )
     if standing.reached < 0:
-        text = _("That takes in {costs} of costs that the takings have to meet first.")
-        yield text.format(costs=_coins(-standing.reached, forecast))
+        text = _("That takes in {short} that must come in before anything is raised.")
+        yield text.format(short=_coins(-standing.reached, forecast))
 
 
-def _to_go_text(left: int, each: Decimal | None, *, expected: Decimal) -> str:
+def _to_go_text(left: int, each: Decimal | None, *, expected: Decimal, alike: bool) -> str:
     if not left:
-        return (
-            _(
-                "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
-                "and no piece is left to sell."
-            )
-            if expected > 0
-            else _("{to_go} to go, and no piece is left to sell.")
-        )
+        return _left_none(expected)
     if each is None:
         return _("{to_go} to go, and nothing is left of the price of the pieces that are left.")
     if each <= 0:
-        return _("{to_go} to go, and as much can be expected without a piece more.")
+        return _("{to_go} to go, and as much can be expected from what is held and from other income.")
+    texts = _left_alike(left) if alike else _left_mixed(left)
+    return texts[expected > 0]
+
+
+def _left_none(expected: Decimal) -> str:
     if expected > 0:
-        return ngettext(
+        return _(
+            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
+            "and no piece is left to sell."
+        )
+    return _("{to_go} to go, and no piece is left to sell.")
+
+
+def _left_alike(left: int) -> tuple[str, str]:
+    """Return what is said where all comes from pieces of one price, and where other money is expected too."""
+    return (
+        ngettext(
+            "{to_go} to go from {left} piece: {each}.",
+            "{to_go} to go from {left} pieces: {each} each if all sell.",
+            left,
+        ),
+        ngettext(
+            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
+            "the rest from {left} piece: {each}.",
+            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
+            "the rest from {left} pieces: {each} each if all sell.",
+            left,
+        ),
+    )
+
+
+def _left_mixed(left: int) -> tuple[str, str]:
+    """Return the same where their prices differ."""
+    return (
+        ngettext(
+            "{to_go} to go from {left} piece: {each}.",
+            "{to_go} to go from {left} pieces: {each} each on average if all sell.",
+            left,
+        ),
+        ngettext(
             "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
             "the rest from {left} piece: {each}.",
             "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
             "the rest from {left} pieces: {each} each on average if all sell.",
             left,
-        )
-    return ngettext(
-        "{to_go} to go from {left} piece: {each}.",
-        "{to_go} to go from {left} pieces: {each} each on average if all sell.",
-        left,
+        ),
     )
 
 
@@ -171,8 +221,6 @@ def _up(amount: Decimal, forecast: Forecast) -> Decimal:
 
 def _at_these_prices(forecast: Forecast) -> Iterator[str]:
     rung, state = forecast.as_it_is, forecast.as_it_is.state
-    if not state.to_sell:
-        return
     text = (
         _(
             "At the prices asked now {goal} is out of reach even if all sell: that would come to {all_sell}, "
@@ -196,7 +244,7 @@ def _at_these_prices(forecast: Forecast) -> Iterator[str]:
 def _at_other_prices(forecast: Forecast) -> Iterator[str]:
     """Say at which price the target is likelier, and at which it is out of reach."""
     now, known = forecast.as_it_is, [rung for rung in forecast.ladder if not rung.is_guessed]
-    if not known or not now.state.to_sell:
+    if not known:
         return
     best = max(known, key=lambda rung: round(rung.figures.chance, 9))
     if best.figures.chance > now.figures.chance + MUCH_BETTER:

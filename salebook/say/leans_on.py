@@ -17,7 +17,7 @@ FIRST_DAY = (Decimal("0.4"), Decimal("0.6"))
 
 def leans_on(forecast: Forecast) -> tuple[str, ...]:
     """Say what is taken for granted, and what the chance would be if the first day were another share."""
-    if forecast.is_over:
+    if forecast.is_over or not forecast.as_it_is.state.to_sell:
         return ()
     return (*_on_time(forecast), *_on_kinds_of_day(forecast), *_on_demand(forecast), *_on_counts(forecast))
 
@@ -89,7 +89,7 @@ def _on_days(forecast: Forecast) -> Iterator[str]:
     with_lines = {line.day for line in forecast.event.state.lines}
     for day in sale.days:
         if day not in with_lines and _is_past(forecast, day):
-            text = _("{day} is past, and no line is written down for it.")
+            text = _("{day} is past, and no line is written down for it: nothing is taken to have sold.")
             yield text.format(day=format_day(day, sale.locale))
     if forecast.last_line and forecast.last_line > now.date():
         text = _("Lines of days after {day} are left out, as this is asked for that day.")

@@ -31,7 +31,7 @@ def must_fetch_sentences(plan: Plan, found: Sequence[MustFetch]) -> tuple[str, .
 
 
 def _texts(others: Sequence[MustFetch]) -> Iterator[str]:
-    yield _("To reach {goal}, this is what each piece must fetch if all sell: {prices}.")
+    yield _("To reach {goal} each piece must fetch, if all sell: {prices}.")
     as_planned, sure = others
     yield (
         _("If as many sell as the plan says, no price makes it.")
@@ -58,6 +58,8 @@ def prices_text(plan: Plan, found: MustFetch) -> str:
     if len(plan.wares) > MOST_LISTED:
         text = _("prices {change} % higher") if found.change > 0 else _("prices {change} % lower")
         return text.format(change=abs(found.change))
+    if len(plan.wares) == 1:
+        return plan.sale.format_money(found.prices.firsts[plan.wares[0].code])
     prices = [(ware.name, plan.sale.format_money(found.prices.firsts[ware.code])) for ware in plan.wares]
     text = _("{name} {price}")
     return format_list(
