@@ -6,13 +6,14 @@ from decimal import Decimal
 from babel.dates import format_time
 from babel.lists import format_list
 
+from salebook.base.rounding import ceil
 from salebook.base.words import _, ngettext
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.must_fetch import average_price
 from salebook.forecast.options import MorePieces, Option
 from salebook.forecast.rungs import RungLeft
 from salebook.plan.model import Ware
-from salebook.plan.money import ZERO, in_units
+from salebook.plan.money import ZERO, in_units, rounded
 from salebook.pricing.outcome import reaches
 from salebook.say.price import about, changed, in_words
 from salebook.say.time import format_day
@@ -216,7 +217,7 @@ def _left_mixed(left: int) -> tuple[str, str]:
 def _up(amount: Decimal, forecast: Forecast) -> Decimal:
     """Round up to the minor unit: any less would not do."""
     digits = forecast.plan.sale.digits
-    return in_units(-int(-amount.scaleb(digits) // 1), digits)
+    return in_units(ceil(amount.scaleb(digits)), digits)
 
 
 def _at_these_prices(forecast: Forecast) -> Iterator[str]:
@@ -305,7 +306,7 @@ def _in_the_end(forecast: Forecast) -> Iterator[str]:
     yield text.format(
         goal=goal,
         net=forecast.plan.sale.format_money(net),
-        short=_coins(_up(state.target - net, forecast), forecast),
+        short=_coins(rounded(state.target - net, forecast.plan.sale.digits), forecast),
     )
 
 

@@ -10,7 +10,7 @@ from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
 from salebook.pricing.advice import Advice, Target
 from salebook.pricing.demand import highest_known
-from salebook.pricing.ladder import CHANGES, Rung, as_good_as_best
+from salebook.pricing.ladder import Rung, as_good_as_best
 from salebook.pricing.warnings import NEARLY_ALL
 from salebook.reckoning import Reckoning
 
@@ -203,9 +203,9 @@ def _sure_prices(plan: Plan, advice: Advice) -> Iterator[str]:
     sure, wanted = advice.target.sure_change, rounded(plan.sale.confidence * 100, 0)
     if sure is None:
         yield _(
-            "No prices up to {most} % higher make the target as sure as {wanted} %: "
+            "None of the prices below makes the target as sure as {wanted} %: "
             "more pieces and a lower target come first."
-        ).format(most=CHANGES[-1], wanted=wanted)
+        ).format(wanted=wanted)
     elif _known(plan, advice, sure) and sure > 0:
         yield _("For a chance of {wanted} % prices would have to be {changed}.").format(
             wanted=wanted, changed=changed(sure)

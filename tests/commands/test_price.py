@@ -28,7 +28,7 @@ class TestPrice:
         assert shown.err == ""
         assert list(answer) == [
             *("currency", "wares", "clays", "firings", "days", "hours", "costs"),
-            *("break_even", "target", "ladder", "share_out", "assumed", "warnings"),
+            *("break_even", "target", "must_fetch", "ladder", "share_out", "assumed", "warnings"),
         ]
         assert answer["currency"] == "GBP"
         assert answer["target"]["amount"] == "1800.00"
