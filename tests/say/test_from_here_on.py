@@ -106,7 +106,8 @@ def test_after_the_last_day_it_says_how_it_came_out_and_no_chance(target: str, s
     lines = sold(range(1, 41))
     over = asked(AFTER_ALL, of=lanterns(target=target), made={"LAN": 86}, lines=lines, pieces=HELD)
     assert forecast_sentences(over)[1:] == (sentence,)
-    assert over.options == over.ladder == ()
+    assert not over.options
+    assert not over.ladder
 
 
 def test_a_sale_that_is_over_with_nothing_held_is_short_by_what_is_missing() -> None:

@@ -38,7 +38,10 @@ AS_EXPECTED = kinds_of_day(("1", "1"))
 
 def some(count: int, *, share: str = "0.8", brings: str = "10", code: str = "MUG", **what: Any) -> Offered:
     """Return pieces alike, of which nobody has taken any yet unless told otherwise."""
-    exact = {"share": Decimal(share), "share_then": Decimal(what.pop("share_then", share))}
+    exact: dict[str, Any] = {
+        "share": Decimal(share),
+        "share_then": Decimal(what.pop("share_then", share)),
+    }
     return Offered(
         code=code,
         grade="first",
