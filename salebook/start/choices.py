@@ -27,6 +27,9 @@ PAYERS: Final[Mapping[str, tuple[str, ...]]] = {
     SPONSOR: ("sponsor", "sponsors", "somebody else", "someone else", "given", "it is given"),
 }
 
+BUYERS: Final = 10
+"""Of so many buyers it is asked how many pay by card."""
+
 CASH, CARD = "cash only", "cash and card"
 WAYS: Final[Mapping[str, tuple[str, ...]]] = {
     CASH: ("cash", "only cash", "no", "no card", "no cards"),

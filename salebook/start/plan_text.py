@@ -17,13 +17,13 @@ from salebook.base.words import _
 from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
 from salebook.start.choices import (
+    BUYERS,
     ME,
     SPONSOR,
     TAKINGS,
     money_for,
 )
 from salebook.start.question import Question, SoFar
-from salebook.start.sale_questions import BUYERS
 
 LOCALES: Final = {
     "AUD": "en_AU",

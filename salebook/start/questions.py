@@ -7,7 +7,7 @@ from salebook.start.sale_questions import about_money, about_the_sale
 from salebook.start.studio_questions import about_the_studio
 
 FIRST: Final = (
-    *("maker", "days", "groups", "target", "piece", "price", "number", "clay", "ball"),
+    *("maker", "days", "groups", "target", "piece", "number", "price", "clay", "ball"),
     *("shelf", "energy", "firing_cost", "hall"),
 )
 """The dozen without which a first plan says little: with a kiln at home energy, without one firing_cost."""

@@ -15,6 +15,7 @@ from salebook.plan.quantities import plain
 from salebook.start.choices import (
     AND,
     AS_IT_TAKES,
+    BUYERS,
     CARD,
     CASH,
     EQUALLY,
@@ -29,6 +30,7 @@ from salebook.start.choices import (
     one_of,
 )
 from salebook.start.groups import doubts_of_groups, groups_in_words, read_groups, words_of_groups
+from salebook.start.price_to_ask import price_to_ask
 from salebook.start.question import Doubt, Question, SoFar
 from salebook.start.spoken_days import days_in, days_in_words, reads_two_ways, saturday_in
 from salebook.start.spoken_money import Money, amount_and_currency, amount_in, fee_in, format_fee
@@ -36,7 +38,6 @@ from salebook.start.spoken_numbers import in_digits, number_in
 
 WEEKS_AHEAD = 12
 """Until the sale, where nobody knows the day: time to throw, dry, fire and fire again (judgement)."""
-BUYERS = 10
 MOST_WANTED = 10_000
 CONFIDENCE = Sale.model_fields["confidence"].default
 
@@ -142,8 +143,8 @@ def _piece() -> tuple[Question, ...]:
             such_as=lambda so_far: f"{money_for('16', so_far.currency)} {so_far.currency}",
             read=lambda text, so_far: amount_in(text, so_far.currency, above_nothing=True),
             words=plain,
-            assumed=lambda so_far: money_for("16", so_far.currency),
-            because=_("look at what such a piece costs at sales near you"),
+            assumed=price_to_ask,
+            because=_("what makes the target if nine in ten sell; look at what such a piece costs near you"),
             in_words=_cost_in_words,
         ),
     )
