@@ -16,7 +16,7 @@ from salebook.plan.model import Ware
 from salebook.plan.money import ZERO, in_units, rounded
 from salebook.pricing.outcome import reaches
 from salebook.say.price import about, changed, in_words
-from salebook.say.time import format_day
+from salebook.say.time import format_day, time_sentences
 
 MUCH_BETTER = 0.05
 """A chance that rises by so much is worth a sentence."""
@@ -75,13 +75,15 @@ def _coins(amount: Decimal, forecast: Forecast) -> str:
 
 
 def _counts(forecast: Forecast) -> str:
+    untouched = forecast.ahead.untouched
     counts = forecast.standing.counts.values()
+    good = [count for (code, _grade), count in forecast.standing.counts.items() if code not in untouched]
     sold, held = sum(count.sold for count in counts), sum(count.held for count in counts)
     text = _("{good} good, {sold} sold, {raised} raised.")
     if held:
         text = _("{good} good, {sold} sold, {held} held for people, {raised} raised.")
     return text.format(
-        good=sum(count.offered - count.gone for count in counts),
+        good=sum(count.offered - count.gone for count in good),
         sold=sold,
         held=held,
         raised=_coins(forecast.event.share_out.reached, forecast),
@@ -93,6 +95,16 @@ def _studio(forecast: Forecast) -> Iterator[str]:
     ahead = forecast.ahead
     if not ahead.is_working:
         return
+    planned = [count for (code, _grade), count in forecast.standing.counts.items() if code in ahead.untouched]
+    if planned:
+        count = sum(count.offered - count.gone for count in planned)
+        yield ngettext(
+            "{count} is planned and not counted yet: it is taken to be there in time.",
+            "{count} are planned and not counted yet: they are taken to be there in time.",
+            count,
+        ).format(count=count)
+    if planned and not ahead.tallied and not forecast.event.entries.made:
+        yield from time_sentences(forecast.plan, forecast.reckoning.days)
     if way := sum(state.on_the_way for state in ahead.tallied.values()):
         yield ngettext("{count} is on the way.", "{count} are on the way.", way).format(count=way)
     if ahead.wanted and ahead.throw_by:

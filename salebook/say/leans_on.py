@@ -67,17 +67,12 @@ def _on_counts(forecast: Forecast) -> Iterator[str]:
     entries = forecast.event.entries
     counted = entries.made.keys() | forecast.ahead.tallied.keys()
     without = [ware for ware in forecast.plan.wares if ware.code not in counted]
-    if not without:
-        return
-    text = (
-        _(
+    if without and forecast.has_begun:
+        text = _(
             "What came out of the kiln is not filled in for {wares}: all that are planned are taken to be "
             "there."
         )
-        if forecast.has_begun
-        else _("Nothing is counted yet of {wares}: all that are planned are taken to be there in time.")
-    )
-    yield text.format(wares=_names(without, forecast))
+        yield text.format(wares=_names(without, forecast))
 
 
 def _names(wares: list[Ware], forecast: Forecast) -> str:

@@ -60,6 +60,14 @@ def test_in_the_making_weeks_it_says_what_is_on_the_way_and_by_when_to_throw() -
     )
 
 
+def test_what_nobody_has_counted_is_planned_and_there_may_be_no_time_for_it() -> None:
+    assert forecast_sentences(asked(TOO_LATE, pieces=HELD))[:3] == (
+        "0 good, 0 sold, 1 held for people, £0 raised.",
+        "100 are planned and not counted yet: they are taken to be there in time.",
+        "Begin to throw by Fri, 4 Jun 2027.",
+    )
+
+
 def test_what_there_is_no_time_to_throw_is_left_out() -> None:
     _counts, _way, to_throw, to_go, *_rest = forecast_sentences(asked(TOO_LATE, studio={"LAN": TALLY}))
     assert to_throw == (
