@@ -27,12 +27,12 @@ class Rung(Outcome):
     seconds_prices: dict[str, Decimal]
 
 
-def price_changed(price: Decimal, change: int, step: Decimal) -> Decimal:
+def price_changed(price: Decimal, change: int | Decimal, step: Decimal) -> Decimal:
     """Return a price changed by so many per cent, rounded up to a whole number of steps."""
     return rounded_up_to_step(price * (100 + change) / 100, step)
 
 
-def prices_at(plan: Plan, change: int) -> Prices:
+def prices_at(plan: Plan, change: int | Decimal) -> Prices:
     """Return the maker's own prices on one rung, seconds too; donated prices stand."""
     # Prices in the plan stand as written, proposed ones are rounded up: the rung at 0 % may differ a little.
     return changed_prices(plan, lambda price: price_changed(price, change, plan.sale.price_step))

@@ -18,7 +18,7 @@ AND: Final = re.compile(r"\band\b|[&+]", re.IGNORECASE)
 
 AS_IT_TAKES: Final = "as many as it takes"
 AS_FIT: Final = "as many as fit"
-MOST_WANTED, MOST_SHELVES, BUYERS = 10_000, 1000, 10
+MOST_WANTED, MOST_SHELVES = 10_000, 1000
 
 ME, TAKINGS, SPONSOR = "me", "the takings", "a sponsor"
 PAYERS: Final[Mapping[str, tuple[str, ...]]] = {
@@ -26,6 +26,9 @@ PAYERS: Final[Mapping[str, tuple[str, ...]]] = {
     TAKINGS: ("takings", "sale", "the sale", "the groups", "groups", "from the takings"),
     SPONSOR: ("sponsor", "sponsors", "somebody else", "someone else", "given", "it is given"),
 }
+
+BUYERS: Final = 10
+"""Of so many buyers it is asked how many pay by card."""
 
 CASH, CARD = "cash only", "cash and card"
 WAYS: Final[Mapping[str, tuple[str, ...]]] = {

@@ -24,6 +24,7 @@ from salebook.start.choices import (
 )
 from salebook.start.energy_price import GAS, RATE
 from salebook.start.groups import EQUALLY, GROUPS, PARTS
+from salebook.start.price_to_ask import price_to_ask
 from salebook.start.question import Question, SoFar, word
 from salebook.start.spoken_days import DAYS, saturday_in
 from salebook.start.spoken_money import COST, FEE, NOTHING, PRICE, TARGET, money_for
@@ -148,20 +149,20 @@ _DOZEN: Final = (
         because=N_("what most potters make first"),
     ),
     Question(
-        key="price",
-        reader=PRICE,
-        asks=N_("What shall one {piece} cost?"),
-        such_as=_money("16", "{amount} {currency}"),
-        assumed=_money("16"),
-        because=N_("look at what such a piece costs at sales near you"),
-    ),
-    Question(
         key="number",
         reader=NUMBER,
         asks=N_("How many finished ones do you want on the table ({piece})?"),
         such_as=word("40"),
         assumed=word(AS_IT_TAKES),
         because=N_("what makes the target likely enough, where you can make so many"),
+    ),
+    Question(
+        key="price",
+        reader=PRICE,
+        asks=N_("What shall one {piece} cost?"),
+        such_as=_money("16", "{amount} {currency}"),
+        assumed=price_to_ask,
+        because=N_("what makes the target if nine in ten sell; look at what such a piece costs near you"),
     ),
     Question(
         key="clay",

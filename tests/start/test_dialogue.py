@@ -189,8 +189,8 @@ DOZEN = (
     "groups",
     "target",
     "piece",
-    "price",
     "number",
+    "price",
     "clay",
     "ball",
     "shelf",
@@ -295,7 +295,7 @@ def test_how_many_to_start_is_said_for_the_number_on_the_table() -> None:
 
 
 def test_an_answer_is_changed_by_its_number() -> None:
-    plan = plan_from(*script()[:-1], "what", "99", "7", "40", "1", "Weir pots", "")
+    plan = plan_from(*script()[:-1], "what", "99", "6", "40", "1", "Weir pots", "")
     assert (plan.wares[0].wanted, plan.sale.maker) == (40, "Weir pots")
 
 
