@@ -89,11 +89,11 @@ def _declare_typed(table: Table[LineRow]) -> None:
         name="takings_above",
         choices=("yes",),
         says=yes,
-        width=6.5,
+        width=7.2,
     )
-    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=7.5)
+    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=8.2)
     typed("count", _("How many"), "whole", says=positive, width=5.5)
-    typed("claim", _("Claim number"), "text", name="takings_claim", width=8)
+    typed("claim", _("Claim number"), "text", name="takings_claim", width=8.8)
     typed("note", _("Note"), "text", width=6)
 
 
@@ -133,7 +133,7 @@ def _declare_shown(live: Callable[..., None]) -> None:
         alarm='[=remark]<>""',
         width=22,
     )
-    live("name", _("What it is"), "worked text", width=14)
+    live("name", _("What it is"), "worked text", width=13.4)
     live(
         *("list", _("List price"), "worked money"),
         value=lambda line: line.list_price,
