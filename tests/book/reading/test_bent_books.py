@@ -157,6 +157,7 @@ READ_AS = [
     ({"kind": " Sale"}, {"kind": "sale"}),
     ({"waiting": "Yes"}, {"waiting": True}),
     ({"with_above": "no"}, {"with_above": False}),
+    ({"amount": "1.234,50"}, {"amount": Decimal("1234.50")}),
     ({"count": "3"}, {"count": 3}),
     ({"amount": -5}, {"amount": Decimal(-5)}),
 ]
@@ -171,7 +172,6 @@ def test_what_people_type_is_understood(cells: dict[str, Any], means: dict[str, 
 
 ASKED = [
     ({"amount": "thirty"}, "the amount is not a number", {"amount": Decimal(0)}),
-    ({"amount": "1.234,50"}, "the amount is not a number", {"amount": Decimal(0)}),
     ({"amount": "1.234"}, "the amount is not a number", {"amount": Decimal(0)}),
     ({"amount": "12 or 15"}, "the amount is not a number", {"amount": Decimal(0)}),
     ({"gift": "a bit"}, "the gift on top is not a number", {"gift": Decimal(0)}),
