@@ -15,7 +15,22 @@ class ClaimState:
 
     pieces: int
     paid: Decimal
-    to_pay: Decimal
+    owed: Decimal
+    """To pay for the pieces put aside."""
+    ordered: Decimal
+    """The list price of what it ordered."""
+    filled: Decimal
+    """The price of pieces that its orders are filled with."""
+    paid_ahead: Decimal
+    """Paid on its orders."""
+    used_up: Decimal
+    """What pieces that were handed over cost more than was paid on them."""
+
+    @property
+    def to_pay(self) -> Decimal:
+        """What is still to pay."""
+        unfilled, left = max(ZERO, self.ordered - self.filled), max(ZERO, self.paid_ahead - self.used_up)
+        return max(ZERO, self.owed + unfilled - left)
 
 
 def claim_state(claim: str, state: EventState) -> ClaimState:
@@ -28,11 +43,15 @@ def claim_state(claim: str, state: EventState) -> ClaimState:
     pieces = [piece for piece in state.pieces if fold_case(piece.held_for) == key]
     lines = [line for line in state.lines if fold_case(line.line.claim) == key]
     orders = [line for line in lines if line.kind == "order" and not line.same]
-    filled = sum((piece.price for piece in pieces if piece.fills_order), ZERO)
-    unfilled = max(ZERO, sum((line.list_price or ZERO for line in orders), ZERO) - filled)
-    owed = sum((piece.to_pay for piece in pieces), unfilled)
-    paid_ahead = max(ZERO, _amounts(orders) - _used_up(pieces))
-    return ClaimState(pieces=len(pieces), paid=_arrived(lines), to_pay=max(ZERO, owed - paid_ahead))
+    return ClaimState(
+        pieces=len(pieces),
+        paid=_arrived(lines),
+        owed=sum((piece.to_pay for piece in pieces), ZERO),
+        ordered=sum((line.list_price or ZERO for line in orders), ZERO),
+        filled=sum((piece.price for piece in pieces if piece.fills_order), ZERO),
+        paid_ahead=_amounts(orders),
+        used_up=_used_up(pieces),
+    )
 
 
 def _used_up(pieces: Sequence[PieceState]) -> Decimal:

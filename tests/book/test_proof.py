@@ -14,7 +14,7 @@ from tests.support.plan_strategies import SMALL, plan_of
 from tests.support.programs import needs_libreoffice
 from tests.support.proof import recalculated_by_formulas, recalculated_by_libreoffice, values_of
 from tests.support.pseudo import in_pseudo
-from tests.support.rules import broken_rules
+from tests.support.rules import broken_rules, faults_of_file
 from tests.support.sale_strategies import Sale, sales_by_chance, shortest, wrong_cells, wrong_figures
 from tests.support.schema import violations
 
@@ -41,6 +41,10 @@ def name(sample: str, filled_in: bool) -> str:
     return f"{sample}-{'filled-in' if filled_in else 'empty'}"
 
 
+def faults(book: bytes) -> list[str]:
+    return violations(book) + broken_rules(book) + faults_of_file(book)
+
+
 @needs_libreoffice
 @pytest.mark.xdist_group("samples")  # one worker, or each would recalculate all of them
 @FILLED_IN
@@ -58,7 +62,7 @@ def test_a_sample_in_another_language_shows_what_libreoffice_works_out() -> None
     plan = plan_of(sample_tables("harbour-weekend"))
     with few_free_lines(), in_pseudo():
         book = book_of_plan(plan, a_day_of_takings(plan))
-    assert violations(book) + broken_rules(book) == []
+    assert faults(book) == []
     recalculated = recalculated_by_libreoffice({"other": book})["other"]
     assert wrong_cells(book, values_of(recalculated)) == ""
 
@@ -76,7 +80,7 @@ def test_a_sample_shows_what_formulas_works_out(sample: str) -> None:
 @EACH_SAMPLE
 def test_a_sample_keeps_the_schema_and_the_rules(sample: str, filled_in: bool) -> None:
     book = sample_book(sample, filled_in=filled_in)
-    assert violations(book) + broken_rules(book) == []
+    assert faults(book) == []
 
 
 @EACH_SAMPLE
@@ -146,5 +150,5 @@ def test_small_sales_by_chance_show_what_formulas_works_out(lot: int, record_pro
 @pytest.mark.slow
 def test_sales_by_chance_keep_the_schema_and_the_rules() -> None:
     sales = sales_by_chance(BOOKS_FOR_FORMULAS, lot=0)
-    said = [("\n".join(violations(sale.book) + broken_rules(sale.book)), sale) for sale in sales]
+    said = [("\n".join(faults(sale.book)), sale) for sale in sales]
     assert shortest(said) == ""

@@ -49,6 +49,7 @@ def _words() -> dict[str, str]:
         "typed_way": f'IF(TRIM([way])<>"",TRIM([way]),IF({_is_yes("[with_above]")},{_way_above()},""))',
         "way": _one_of("way_names", "[=typed_way]", only='IF(ROWS(way_names)=1,INDEX(way_names,1),"")'),
         "group": _one_of("group_names", "[group]", only='""'),
+        "claim": "TRIM([claim])",
     }
 
 
@@ -95,6 +96,7 @@ def _looked_up() -> dict[str, str]:
     needs_piece = 'ISNUMBER(FIND(","&[=kind]&",",piece_words&"order,"))'
     return {
         "index": f"IF({needs_piece},MAX([=found],[=loose]),0)",
+        "code": 'IF([=index]=0,"",INDEX(pieces_code,[=index]))',
         "same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
         "first": f"IF([=same]=0,0,IF([=same]=1,[=order],IF(COUNTIFS({OF_PIECE},{EARLIER})=0,[=order],0)))",
         "count": 'IF([=same]>0,1,IF(OR([=index]>0,[=kind]="order"),'
@@ -152,6 +154,7 @@ def _counted() -> dict[str, str]:
     straight = 'SUMPRODUCT((way_names=[=way])*(way_paid_to<>""))>0'
     return {
         "money": f"IF({waits},0,[=amount]+[=gift])",
+        "place": "IF([=money]=0,0,ROWS([line^]))",
         "waiting": "[=amount]+[=gift]-[=money]",
         "positive": f"IF([=money]<=0,0,IF({straight},0,[=money]))",
         "is_payment": f"IF([=positive]<=0,0,IF({above},0,1))",

@@ -17,7 +17,7 @@ from salebook.book.sheets.takings.formulas import formulas_of_a_line
 from salebook.book.table import Table
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
-from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label
+from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label, trimmed
 from salebook.event.receipts import in_order_of_time
 from salebook.event.remarks import FAR_ABOVE, in_words
 from salebook.event.state import PostedLine
@@ -37,6 +37,8 @@ class LineRow(NamedTuple):
 
     line: Line
     posted: PostedLine | None = None
+    place: int = 0
+    """Which one from the top it is, from 1."""
 
 
 def takings_table() -> Table[LineRow]:
@@ -51,6 +53,26 @@ def takings_table() -> Table[LineRow]:
     _declare_kept(table)
     _declare_understood(live)
     _declare_counts(live)
+    # Other sheets look a line up by these: to work them out there, in every formula, programs do differently.
+    live(
+        "claim",
+        _("Claim number"),
+        "text",
+        value=lambda line: trimmed(line.line.claim),
+        name="takings_for_claim",
+    )
+    live(
+        "code",
+        _("Code"),
+        "text",
+        value=lambda line: line.piece and line.piece.piece.code,
+        name="takings_code",
+    )
+    table.live(
+        *("=place", _("Place of its money"), "whole", formulas_of_a_line()["place"]),
+        lambda row: row.posted and (row.place if row.posted.arrived else 0),
+        name="takings_place",
+    )
     return table
 
 
@@ -220,7 +242,7 @@ def write_takings(
     lines = in_order_of_time(event.state)
     empty = Line(number=0, till=till, book=book.mark)
     free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
-    rows = [LineRow(line.line, line) for line in lines]
+    rows = [LineRow(line.line, line, place) for place, line in enumerate(lines, start=1)]
     rows += [LineRow(replace(empty, number=number)) for number in free]
     placed = table.write(page, rows)
     _write_constants(page, top, column=placed.column("till"))
