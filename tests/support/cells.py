@@ -1,7 +1,7 @@
 """The cells of a workbook, straight from its XML: what stands in them, and changes to them."""
 
 import posixpath
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -108,6 +108,30 @@ def without_stored_results(xlsx: bytes) -> bytes:
     A spreadsheet program trusts stored results on opening: with them it would only repeat what it was told.
     """
     return _with_each_cell(xlsx, _forget_result)
+
+
+def with_empty_results(xlsx: bytes) -> bytes:
+    """Return the workbook with an empty text beside each formula, where a reader asks for any result."""
+
+    def empty(_sheet: str, cell: etree._Element) -> None:
+        result = cell.find(tag("v"))
+        if cell.find(tag("f")) is not None and result is not None:
+            cell.set("t", "str")
+            result.text = ""
+
+    return _with_each_cell(xlsx, empty)
+
+
+def with_results_as_formulas(xlsx: bytes, sheets: Collection[str]) -> bytes:
+    """Return the workbook with formulas on some sheets that are nothing but their stored results."""
+
+    def say(sheet: str, cell: etree._Element) -> None:
+        formula, result = cell.find(tag("f")), cell.find(tag("v"))
+        if sheet in sheets and formula is not None and result is not None:
+            shown = result.text or ""
+            formula.text = '"' + shown.replace('"', '""') + '"' if cell.get("t") == "str" else shown
+
+    return _with_each_cell(xlsx, say)
 
 
 def changed(xlsx: bytes, changes: Mapping[Place, Value | Decimal | Blank]) -> bytes:

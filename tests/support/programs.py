@@ -13,6 +13,7 @@ from shutil import which
 import pytest
 
 NAMES = {
+    "Gnumeric": ("ssconvert",),
     "LibreOffice": ("soffice", "libreoffice"),
     "Chromium": ("chromium", "chromium-browser", "google-chrome"),
     "pdftoppm": ("pdftoppm",),
@@ -22,7 +23,7 @@ NAMES = {
 }
 """Each program with the names it goes by."""
 
-SLOW = {"LibreOffice", "Chromium", "pdftoppm"}
+SLOW = {"LibreOffice", "Gnumeric", "Chromium", "pdftoppm"}
 """What takes seconds, pages drawn from a PDF too: tests that run these are left out by `-m "not slow"`."""
 
 ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
@@ -50,6 +51,7 @@ def marks_for(*programs: str) -> list[pytest.MarkDecorator]:
 
 needs = pytest.mark.needs
 needs_libreoffice = needs("LibreOffice")
+needs_gnumeric = needs("Gnumeric")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
 needs_zbar = needs("zbarimg")
