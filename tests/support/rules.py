@@ -9,7 +9,7 @@ from lxml import etree
 from openpyxl.utils import FORMULAE, coordinate_to_tuple
 
 from salebook.book.marks import sheet_in, sheet_mark
-from tests.support.cells import Place, formula_cells, parts_of, sheet_parts, tag
+from tests.support.cells import Place, Value, formula_cells, parts_of, sheet_parts, tag, values_of
 from tests.support.references import Area, Call, area, calls_of_formula, is_name, parts_of_formula
 
 VOLATILE = frozenset({"CELL", "INDIRECT", "INFO", "NOW", "OFFSET", "RAND", "RANDBETWEEN", "TODAY"})
@@ -351,6 +351,30 @@ def _charts_without_values(book: Opened) -> Iterator[str]:
     for name, part in book.parts.items():
         if name.startswith("xl/charts/chart"):
             for formula in etree.fromstring(part).iter(CHART_FORMULA):
-                beside = formula.getnext()
-                if beside is None or beside.find(f"{CHART}pt") is None:
-                    yield f"{name}: no values beside {formula.text}"
+                stored, shown = _values_beside(formula), _values_shown(book, formula.text or "")
+                if stored != shown or not stored:
+                    yield f"{name}: {formula.text} shows {shown}, beside it stands {stored}"
+
+
+def _values_beside(formula: etree._Element) -> dict[int, str]:
+    """Return the values that a chart stores beside a reference, by their places."""
+    cache = formula.getnext()
+    points = () if cache is None else cache.iter(f"{CHART}pt")
+    return {int(str(point.get("idx"))): _rounded(point.findtext(f"{CHART}v") or "") for point in points}
+
+
+def _values_shown(book: Opened, reference: str) -> dict[int, str]:
+    """Return what the cells of a chart's reference show; texts are no values unless it is one cell."""
+    cells, values = area(reference, sheet=""), values_of(book.xlsx)
+    assert cells is not None, f"{reference} is no area"
+    shown = [values.get(place, "") for place in cells.places()]
+    return {
+        n: _rounded(value) for n, value in enumerate(shown) if len(shown) == 1 or not isinstance(value, str)
+    }
+
+
+def _rounded(value: Value) -> str:
+    try:
+        return f"{float(value):.9g}"
+    except ValueError:
+        return str(value)

@@ -175,7 +175,7 @@ def test_broken_rules_say_where() -> None:
     [
         ("xl/worksheets/sheet2.xml", b'"/></row>', b'" t="n"/></row>', "is empty and has the type n"),
         ("xl/drawings/drawing1.xml", b"xdr:", b"d:", "drawing1.xml has the prefixes"),
-        ("xl/charts/chart1.xml", b"<pt ", b"<dPt ", "chart1.xml: no values beside"),
+        ("xl/charts/chart1.xml", b"<pt ", b"<dPt ", "beside it stands {}"),
     ],
 )
 def test_a_fault_of_the_file_is_named(part: str, written: bytes, otherwise: bytes, fault: str) -> None:
