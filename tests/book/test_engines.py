@@ -1,4 +1,4 @@
-"""Every result in a workbook as other spreadsheet engines work it out (ENGINES.md), and as a reader reads it."""
+"""Every result in a workbook as other spreadsheet engines work it out, and as another reader reads it."""
 
 import re
 from collections.abc import Callable, Mapping
