@@ -18,7 +18,8 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from salebook.base.words import _
-from salebook.book.figure import Figure, Value
+from salebook.book.charts import store_values
+from salebook.book.figure import Figure, Value, serial
 from salebook.book.marks import sheet_mark
 from salebook.book.references import References, Scope
 from salebook.book.style import ALARM, STRAW, Styles, broken_into_lines, lines_needed
@@ -71,6 +72,15 @@ class Book:
             cell.value = self.references.resolved(cell.value, scope)
         for mark, scope in self._marks:
             mark.formula = [self.references.resolved(mark.formula[0], scope)]
+        for page in self._pages:
+            for chart in page.charts:
+                store_values(chart, self._shown)
+
+    def _shown(self, sheet: str, cell: str) -> Value | None:
+        """Return what a cell shows, as a number where it is one: its stored result, or its plain value."""
+        plain: Any = self.workbook[sheet][cell].value
+        found = self.stored[sheet].get(cell, plain)
+        return serial(found) if isinstance(found, date) else found
 
     def resolve_later(self, cell: Any, scope: Scope) -> None:
         """Put the addresses into a cell's formula when every sheet is written, in whatever order."""
@@ -85,6 +95,7 @@ class Book:
         if name in self.workbook.defined_names:
             raise ValueError(f"the name {name} is given twice")
         self.workbook.defined_names[name] = DefinedName(name, attr_text=address)
+        self.references.names[name] = address
 
 
 class Page:
@@ -201,6 +212,13 @@ class Page:
         self.row = row + 1
         return row
 
+    @property
+    def charts(self) -> Sequence[Any]:
+        """The charts on the sheet."""
+        sheet: Any = self.sheet  # the stubs lack them
+        charts: Sequence[Any] = sheet._charts
+        return charts
+
     def finish(self) -> None:
         """Set each heading above numbers to the right, as the numbers below it stand."""
         for row, columns in self._headings:
@@ -232,7 +250,8 @@ class Page:
         self, cells: str, options: Sequence[str] | str, *, says: str = "", strict: bool = True
     ) -> None:
         """Offer a drop-down in cells such as "D5:D90": a list of words, or the name of a range of them."""
-        formula = f"={options}" if isinstance(options, str) else '"' + ",".join(options) + '"'
+        # With "=" before a name, a program that reads the file and saves it loses the list.
+        formula = options if isinstance(options, str) else '"' + ",".join(options) + '"'
         # Longer lists or messages of a drop-down make a program offer to repair the file. So do names
         # that look like cells (TAX2027), and tables that overlap; the schemas in tests find most of it.
         if len(formula) > 255:

@@ -138,7 +138,7 @@ def read_any_book(path: Path) -> TillRead:
         notes=(*asked.notes, *overwritten(tables)),
         rows=lines.rows,
         uncounted=lines.uncounted,
-        stored=_stored(raw, plan) if plan else SheetSums(),
+        stored=_stored(raw, plan, titles) if plan else SheetSums(),
         unread=tuple(asked.unread),
         book_id=book_id,
         free_till=lines.free_till,
@@ -246,7 +246,10 @@ def _unplaced(tables: Tables) -> tuple[Unplaced, ...]:
     return tuple(Unplaced(sheet=sheet, says=says) for sheet, says in rows if says)
 
 
-def _stored(raw: Raw, plan: Plan) -> SheetSums:
+def _stored(raw: Raw, plan: Plan, titles: Mapping[str, str]) -> SheetSums:
+    """Return what the sheets show; nothing where one shows an error, as a sum may leave out such a cell."""
+    if any(raw.sheets[title].is_in_error for title in titles.values() if title in raw.sheets):
+        return SheetSums()
     sums = {name: amount for name in SUMS for amount in map(_amount, raw.named(name)) if amount is not None}
     names = [group.name for group in plan.beneficiaries]
     shares = [_amount(share) for share in raw.named("group_shares")]

@@ -31,7 +31,8 @@ class Table(Generic[Row]):
     [key^], the cell above as [key-], the one below as [key>] and that in the row of totals as [key+]; with a
     section before it, [section.key:], the column of another table, and [section.key] the cell in that table's
     row of the same record; [section.key@record] is about the record that it names, a code or a number. [#] is
-    the row's number.
+    the row's number. [name@3] is the third cell of what a defined name stands for, [name@#] that of the row's
+    number.
     """
 
     def __init__(

@@ -26,7 +26,22 @@ class ClaimState:
     to_make: Mapping[str, int]
     """Ordered and no piece put aside for it yet: how many, by the ware's name."""
     paid: Decimal
-    to_pay: Decimal
+    owed: Decimal
+    """To pay for the pieces put aside."""
+    ordered: Decimal
+    """The list price of what it ordered."""
+    filled: Decimal
+    """The price of pieces that its orders are filled with."""
+    paid_ahead: Decimal
+    """Paid on its orders."""
+    used_up: Decimal
+    """What pieces that were handed over cost more than was paid on them."""
+
+    @property
+    def to_pay(self) -> Decimal:
+        """What is still to pay."""
+        unfilled, left = max(ZERO, self.ordered - self.filled), max(ZERO, self.paid_ahead - self.used_up)
+        return max(ZERO, self.owed + unfilled - left)
 
     @property
     def pieces(self) -> int:
@@ -54,16 +69,16 @@ def claim_state(claim: Claim, state: EventState) -> ClaimState:
     pieces = [piece for piece in state.pieces if key and fold_case(piece.held_for) == key]
     lines = [line for line in state.lines if key and fold_case(line.line.claim) == key]
     orders = [line for line in lines if line.kind == "order" and not line.same]
-    filled = sum((piece.price for piece in pieces if piece.fills_order), ZERO)
-    unfilled = max(ZERO, sum((line.list_price or ZERO for line in orders), ZERO) - filled)
-    owed = sum((piece.to_pay for piece in pieces), unfilled)
-    paid_ahead = max(ZERO, sum((line.amount for line in orders), ZERO) - _used_up(pieces))
     return ClaimState(
         claim=claim,
         held=tuple(pieces),
         to_make=_to_make(pieces, orders),
         paid=sum((line.arrived for line in lines), ZERO),
-        to_pay=max(ZERO, owed - paid_ahead),
+        owed=sum((piece.to_pay for piece in pieces), ZERO),
+        ordered=sum((line.list_price or ZERO for line in orders), ZERO),
+        filled=sum((piece.price for piece in pieces if piece.fills_order), ZERO),
+        paid_ahead=sum((line.amount for line in orders), ZERO),
+        used_up=_used_up(pieces),
     )
 
 

@@ -104,6 +104,21 @@ def test_each_part_of_a_table_is_found_by_the_record_that_it_is_about(book: Book
     assert [page.sheet["B3"].value, page.sheet["B4"].value] == ["=SUM($B$10:$B$10)", "=SUM($B$7:$B$7)"]
 
 
+def test_a_cell_of_a_named_column_is_found_by_its_place(book: Book) -> None:
+    bags().write(sheet(book), BAGS)
+    page = sheet(book, "Bills")
+    page.put(1, 6, Figure("=[bag_prices@2]+SUM([bag_prices@1]:[bag_prices@2])", 28.5), "result money")
+    bills: Table[Bag] = Table("bills", "Bills")
+    bills.live("price", "Price", "money", "[bag_prices@#]")
+    bills.write(page, BAGS)
+    book.finish()
+    assert [page.sheet[at].value for at in ("F1", "B3", "B4")] == [
+        "='Glaze'!$C$4+SUM('Glaze'!$C$3:$C$4)",
+        "='Glaze'!$C$3",
+        "='Glaze'!$C$4",
+    ]
+
+
 def test_brackets_in_a_text_of_a_formula_are_no_reference(book: Book) -> None:
     page = sheet(book)
     page.put(1, 2, Figure('="[price:] of ""[x]"""&[price:]', ""), "result text")

@@ -13,6 +13,7 @@ from shutil import which
 import pytest
 
 NAMES = {
+    "Gnumeric": ("ssconvert",),
     "LibreOffice": ("soffice", "libreoffice"),
     "Xvfb": ("Xvfb",),
     "xdotool": ("xdotool",),
@@ -27,7 +28,7 @@ NAMES = {
 PACKAGES = ("weasyprint",)
 """Optional packages that count as programs."""
 
-SLOW = {"LibreOffice", "Chromium", "pdftoppm", "weasyprint"}
+SLOW = {"LibreOffice", "Gnumeric", "Chromium", "pdftoppm", "weasyprint"}
 """What takes seconds, pages drawn from a PDF too: tests that run these are left out by `-m "not slow"`."""
 
 ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
@@ -59,6 +60,7 @@ def marks_for(*programs: str) -> list[pytest.MarkDecorator]:
 needs = pytest.mark.needs
 needs_libreoffice = needs("LibreOffice")
 needs_keyboard = needs("LibreOffice", "Xvfb", "xdotool")
+needs_gnumeric = needs("Gnumeric")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
 needs_zbar = needs("zbarimg")

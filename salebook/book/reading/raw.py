@@ -61,6 +61,8 @@ class Sheet:
     title: str
     rows: Sequence[tuple[int, Cells]]
     merged: tuple[tuple[int, int, int, int], ...] = ()
+    is_in_error: bool = False
+    """Whether a cell on it shows an error."""
 
     @cached_property
     def by_number(self) -> Mapping[int, Cells]:
@@ -142,10 +144,12 @@ def read_raw(opened: Opened) -> Raw:
 
 
 def _sheet(sheet: Any, opened: Opened) -> Sheet:
-    merged = opened.merged.get(sheet._worksheet_path.lstrip("/"), ())
+    part = sheet._worksheet_path.lstrip("/")
+    merged = opened.merged.get(part, ())
     # openpyxl's read-only mode does not see merged cells, so that they come from the sheet's XML.
     ranges = tuple(range_boundaries(cells) for cells in merged)
-    return Sheet(sheet.title, tuple(sorted(_rows(sheet), key=itemgetter(0))), ranges)  # type: ignore[arg-type] # whole ranges have no None
+    rows = tuple(sorted(_rows(sheet), key=itemgetter(0)))
+    return Sheet(sheet.title, rows, ranges, part in opened.in_error)  # type: ignore[arg-type] # whole ranges have no None
 
 
 def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:

@@ -94,6 +94,7 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     _write_assumptions(page, reckoning)
     _write_unplaced(page, event.entries.unplaced)
     _write_help(page, book)
+    page.print_so_far()
 
 
 def kept_table() -> Table[Unplaced]:
@@ -114,7 +115,12 @@ def _write_unplaced(page: Page, kept: Sequence[Unplaced]) -> None:
 def _write_state(page: Page, checks: Sequence[Check]) -> None:
     """Say in one line whether all is well."""
     wrong = sum(not check.holds for check in checks)
-    count = 'SUMPRODUCT(([checks.state:]<>"OK")*1)'
+    page.put(
+        *(page.row, len(page.widths) + 2),
+        Figure('=SUMPRODUCT(([checks.state:]<>"OK")*1)', wrong),
+        "small whole",
+    )
+    count = page.address(page.row, len(page.widths) + 2).rpartition("!")[2]
     well = _("All is well: every check below says OK.")
     one = _("1 thing needs a look: see the checks below.")
     several, said = live_sentence(

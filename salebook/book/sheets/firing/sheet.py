@@ -111,7 +111,7 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     _summary(page, plan.kiln, studio.firings)
     new_page(page)
     for n, need in enumerate(studio.firings, start=1):
-        put_steps(page, plan, need, n)
+        put_steps(page, plan, plan.kiln, need, n)
     if plan.energy is not None:
         put_running_price(page, plan.energy.rates)
     new_page(page)

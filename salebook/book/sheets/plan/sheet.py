@@ -123,7 +123,7 @@ def _ways_table(plan: Plan) -> Table[Any]:
     names = {"name": "way_names", "percent": "way_percents", "fixed": "way_fixed", "cash": "way_cash"}
     add_keys(table, names, before="paid_to")
     table.live(
-        *("=share", _("Share in use"), "percents", 'IF(AND(ROWS([share:])=1,[share]=""),1,N([share]))'),
+        *("=share", _("Share in use"), "percents", 'IF(AND(ROWS([share:])=1,[share]=""),1,SUM([share]))'),
         lambda way: number(shares[way.name]),
         name="way_shares",
     )

@@ -100,6 +100,7 @@ def _looked_up() -> dict[str, str]:
     listed = f"IF([=index]>0,INDEX(pieces_price,[=index])*[=count],{price})"
     return {
         "index": f"IF({needs_piece},MAX([=found],[=loose]),0)",
+        "code": 'IF([=index]=0,"",INDEX(pieces_code,[=index]))',
         "same": "IF([=index]=0,0,IF(INDEX(pieces_code,[=index])=[=piece],0,INDEX(pieces_lines,[=index])))",
         "first": f"IF([=same]=0,0,IF([=same]=1,[=order],IF(COUNTIFS({OF_PIECE},{EARLIER})=0,[=order],0)))",
         "count": f"IF([=same]>0,1,IF({counts},IF(ISNUMBER([count]),MAX(0,INT([count])),1),0))",
@@ -169,6 +170,7 @@ def _counted() -> dict[str, str]:
     waits, above = _is_yes("[waiting]"), _is_yes("[with_above]")
     return {
         "money": f"IF({waits},0,[=amount]+[=gift])",
+        "place": "IF([=money]=0,0,ROWS([line^]))",
         "waiting": "[=amount]+[=gift]-[=money]",
         "positive": 'IF([=paid_to]="",MAX(0,[=money]),0)',
         "is_payment": f"IF([=positive]<=0,0,IF({above},0,1))",

@@ -40,6 +40,8 @@ class LineRow(NamedTuple):
 
     line: Line
     posted: PostedLine | None = None
+    place: int = 0
+    """Which one from the top it is, from 1."""
 
 
 def takings_table() -> Table[LineRow]:
@@ -55,6 +57,19 @@ def takings_table() -> Table[LineRow]:
     _declare_understood(live)
     _declare_counts(live)
     _declare_looks(live)
+    # Other sheets look a line up by these: to work them out there, in every formula, programs do differently.
+    live(
+        "code",
+        _("Code"),
+        "text",
+        value=lambda line: line.piece and line.piece.piece.code,
+        name="takings_code",
+    )
+    table.live(
+        *("=place", _("Place of its money"), "whole", formulas_of_a_line()["place"]),
+        lambda row: row.posted and (row.place if row.posted.arrived else 0),
+        name="takings_place",
+    )
     return table
 
 
@@ -266,7 +281,7 @@ def write_takings(
     lines = in_order_of_time(event.state)
     empty = Line(number=0, till=till, book=book.book_id)
     free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
-    rows = [LineRow(line.line, line) for line in lines]
+    rows = [LineRow(line.line, line, place) for place, line in enumerate(lines, start=1)]
     rows += [LineRow(replace(empty, number=number)) for number in free]
     placed = table.write(page, rows)
     _write_constants(page, top, column=placed.column("till"))
