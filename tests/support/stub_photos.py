@@ -18,6 +18,7 @@ from PIL import Image, ImageDraw, ImageFilter, ImageFont
 
 from salebook.prints.labels.qr_codes import DOT_MM, MODULES, QUIET_MODULES, module_dots, path_of
 from salebook.prints.labels.sheet import Place
+from salebook.prints.labels.stub_marks import CROSS_MM
 from salebook.prints.labels.tags import (
     FRONT_WIDTH_MM,
     PAD_MM,
@@ -36,9 +37,6 @@ CODE_TOP_MM = TAG_HEIGHT_MM - STUB_CODE_BOTTOM_MM - DOTS * DOT_MM * MODULES
 QUIET_MM = DOTS * DOT_MM * QUIET_MODULES
 BLACK_MM = DOTS * DOT_MM * (MODULES - 2 * QUIET_MODULES)
 """A side of the code without its quiet zone."""
-
-CROSS_MM = (STUB_WIDTH_MM / 2, 37.5)
-"""About where the spike goes through a stub."""
 
 ROOM_MM = (47.0, 76.0)
 """What a stub takes of the table, thrown down with a little care."""
