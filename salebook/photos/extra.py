@@ -18,10 +18,12 @@ def can_read_photos() -> bool:
     return all(find_spec(package) for package in PACKAGES)
 
 
+def how_to_install() -> str:
+    """Say how the extra is installed."""
+    return _("To read photographs of stubs: .venv/bin/pip install '.[photos]' in salebook's folder.")
+
+
 def require_photos() -> None:
     """Raise PhotosError where the extra is not installed."""
     if not can_read_photos():
-        says = _(
-            "Photographs need three more packages: .venv/bin/pip install '.[photos]' in salebook's folder"
-        )
-        raise PhotosError(says)
+        raise PhotosError(how_to_install())

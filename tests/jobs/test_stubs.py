@@ -17,6 +17,7 @@ from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
 from salebook.jobs.piles import Asked
 from salebook.jobs.report import report_on
+from salebook.jobs.samples import packaged_samples
 from salebook.jobs.stubs import StubsRead, read_stubs
 from salebook.photos.outlines import is_drawn
 from tests.support.books import few_free_lines
@@ -256,3 +257,24 @@ def test_without_the_extra_the_command_says_what_to_install(
     told = capsys.readouterr().err
     assert "pip install '.[photos]'" in told
     assert 1 == len(told.splitlines())
+
+
+def test_without_the_extra_make_says_how_to_get_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make = ["make", str(packaged_samples() / "first-sale.toml"), "-o", str(tmp_path)]
+    assert main(make) == 0
+    assert "photos" not in capsys.readouterr().out
+    monkeypatch.setattr("salebook.photos.extra.PACKAGES", ("a_package_that_nobody_has",))
+    assert main(make) == 0
+    assert "To read photographs of stubs: .venv/bin/pip install '.[photos]'" in capsys.readouterr().out
+
+
+def test_the_sample_has_a_photograph_to_try(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["demo", str(tmp_path)]) == 0
+    line = next(line for line in capsys.readouterr().out.splitlines() if "salebook stubs" in line)
+    assert 0 == run(*line.partition("salebook stubs ")[2].split(), "--count", "cash=12")
+    assert "stubs read: 12 of 12" in capsys.readouterr().out
+    report = report_on(tmp_path / "sale-stubs.xlsx")
+    # Six mugs at 20, two bowls at 26, two jugs at 36, two lamp feet at 45.
+    assert Decimal(6 * 20 + 2 * 26 + 2 * 36 + 2 * 45) == report.received.by_way["cash"]
