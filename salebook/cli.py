@@ -22,6 +22,7 @@ from salebook.commands.price import price
 from salebook.commands.renew import renew
 from salebook.commands.report import report
 from salebook.commands.start import start
+from salebook.commands.stubs import stubs
 
 TRACE = "SALEBOOK_TRACE"
 
@@ -94,7 +95,7 @@ def commands() -> None:
     """
 
 
-for command in (start, check, price, make, renew, join, labels, report, demo):
+for command in (start, check, price, make, renew, join, labels, stubs, report, demo):
     commands.add_command(command)
 
 

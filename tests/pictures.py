@@ -7,11 +7,12 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from PIL import Image
 from rich.console import Console
 
 from salebook.cli import main
 from salebook.jobs.price import show_price
-from salebook.jobs.samples import FULL, packaged_samples
+from salebook.jobs.samples import FULL, STUBS, packaged_samples
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
 from tests.support.programs import chromium_command, libreoffice_command, path_of
@@ -21,6 +22,7 @@ PRINTS = {"labels.html": "labels", "accounts/statement.html": "statement"}
 SHEETS = {"Price": "sheet-price", "Progress": "sheet-progress"}
 TERMINAL_LINES = 32
 DOTS_PER_INCH = "70"
+STUBS_SIZE = (720, 540)
 
 TERMINAL_PAGE = """<!doctype html><meta charset="utf-8"><style>{stylesheet}
 body {{ margin: 0; background: #FBF8F3 }}
@@ -72,6 +74,19 @@ def make_print_pictures(folder: Path, demo: Path) -> None:
         draw_page(pdf, 1, PICTURES / picture)
 
 
+def make_stub_pictures(demo: Path) -> None:
+    """Draw the photograph of stubs and what is read of it."""
+    pile = demo / "piles" / "cash"
+    done = main(["stubs", str(demo / "sale.xlsx"), str(pile), "--day", "2027-06-19", "--count", "cash=12"])
+    if done != 0:
+        sys.exit(1)
+    pictures = {pile / STUBS: "stubs", next(demo.glob("sale-stubs-cash-*.jpg")): "stubs-outlined"}
+    for file, picture in pictures.items():
+        with Image.open(file) as drawn:
+            small = drawn.resize(STUBS_SIZE, Image.Resampling.LANCZOS)
+        small.save(PICTURES / f"{picture}.jpg", quality=80)
+
+
 def draw_page(pdf: Path, page: int, picture: Path) -> None:
     """Draw one page of a PDF as a PNG file with few colours."""
     place = ("-f", str(page), "-l", str(page), "-singlefile")
@@ -93,6 +108,7 @@ def make_pictures() -> None:
             sys.exit(1)
         make_sheet_pictures(folder, folder / "demo" / "sale.xlsx")
         make_print_pictures(folder, folder / "demo")
+        make_stub_pictures(folder / "demo")
 
 
 if __name__ == "__main__":

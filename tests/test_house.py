@@ -40,6 +40,9 @@ def room_of(module: Path) -> str:
     return module.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
+APART = ("book", "prints", "start", "photos")
+"""Rooms of one floor that know nothing of each other."""
+
 MODULES = [path for path in sorted(PACKAGE.rglob("*.py")) if path != PACKAGE / "__init__.py"]
 
 
@@ -72,10 +75,10 @@ def test_few_rooms_stand_beside_the_front_door() -> None:
     assert [room for room in rooms if not (PACKAGE / room).is_dir()] == []
 
 
-@pytest.mark.parametrize("room", ["book", "prints", "start"])
-def test_workbook_prints_and_questions_know_nothing_of_each_other(room: str) -> None:
+@pytest.mark.parametrize("room", APART)
+def test_workbook_prints_questions_and_photographs_know_nothing_of_each_other(room: str) -> None:
     needed = {other for module in (PACKAGE / room).rglob("*.py") for other in imports_of(module)}
-    assert needed & {"book", "prints", "start"} <= {room}
+    assert needed & set(APART) <= {room}
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())

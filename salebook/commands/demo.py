@@ -16,8 +16,8 @@ from salebook.commands.options import FOLDER, FORCE
 def demo(folder: Path, *, force: bool) -> None:
     """Make all of it on the full sample.
 
-    That is its plan, the sale pack, a workbook filled in over a weekend, and the accounts. FOLDER is made
-    where it is missing; without it, demo.
+    That is its plan, the sale pack, a workbook filled in over a weekend, the accounts, and a photograph of
+    stubs. FOLDER is made where it is missing; without it, demo.
 
     \b
     Examples:
@@ -34,12 +34,16 @@ def demo(folder: Path, *, force: bool) -> None:
 def _show_afterwards(folder: Path) -> None:
     """Put the sample's plan and its filled-in workbook into a folder, and the accounts made from that."""
     from salebook.base.files import write_atomically
+    from salebook.base.folders import make_folder
+    from salebook.jobs.make import BOOK
     from salebook.jobs.report import report_on, write_report
-    from salebook.jobs.samples import FILLED, FULL, packaged_samples
+    from salebook.jobs.samples import FILLED, FULL, STUBS, packaged_samples
 
-    for name in (FULL, FILLED):
-        if not (folder / name).exists():
-            write_atomically(folder / name, (packaged_samples() / name).read_bytes())
+    pile = folder / "piles" / "cash"
+    make_folder(pile)
+    for name, path in ((FULL, folder / FULL), (FILLED, folder / FILLED), (STUBS, pile / STUBS)):
+        if not path.exists():
+            write_atomically(path, (packaged_samples() / name).read_bytes())
     made = report_on(folder / FILLED)
     paths = write_report(made, folder / "accounts", today=date.today())
     count = len(paths)
@@ -54,6 +58,8 @@ def _show_afterwards(folder: Path) -> None:
             "{lines} lines need a look: salebook check {book}",
             made.to_look_at,
         ),
+        _("A photograph of stubs, to make lines of: salebook stubs {sale} {pile} --day {day}"),
     )
+    more = {"sale": folder / BOOK, "pile": pile, "day": made.plan.sale.days[0].isoformat()}
     names = {"plan": folder / FULL, "book": folder / FILLED, "accounts": folder / "accounts"}
-    click.echo("\n".join(says).format(**names, count=count, lines=made.to_look_at))
+    click.echo("\n".join(says).format(**names, **more, count=count, lines=made.to_look_at))

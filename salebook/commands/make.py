@@ -53,6 +53,7 @@ def make_and_tell(
 ) -> None:
     """Make the pack in a folder, and say what was made."""
     from salebook.jobs.make import make_pack, new_book_id, put_pack
+    from salebook.photos.extra import can_read_photos, how_to_install
     from salebook.prints.labels.labels import label_remarks
 
     book_ids = [new_book_id() for _book in range(tills + 1)]
@@ -61,5 +62,7 @@ def make_and_tell(
     click.echo(_("Made {book}: open it first and begin at its sheet Start here.").format(book=book))
     for path in prints:
         click.echo(made_file(path))
+    if not can_read_photos():
+        click.echo(how_to_install())
     for remark in label_remarks(reckoning):
         print_error(remark)

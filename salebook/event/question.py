@@ -56,7 +56,9 @@ def _on_lines(event: Event, rows: LineRows, books: Mapping[LineIdentity, str]) -
         line, remark = counted.line, counted.remark
         if remark and not _is_asked_already(counted, remark):
             says = _("table {till}, line {number}: {remark}") if several else _("line {number}: {remark}")
-            says = says.format(till=line.till, number=line.number, remark=_nameless(counted, remark, event))
+            says = says.format(
+                till=line.till, number=line.number, remark=without_names(counted, remark, event)
+            )
             row, book = rows.get(line.identity, 0), books.get(line.identity, "")
             yield Question(sheet=_("Takings"), row=row, says=says, book=book)
 
@@ -66,7 +68,7 @@ def _is_asked_already(counted: PostedLine, remark: LineRemark) -> bool:
     return bool(counted.line.unread) and remark.kind in ABOUT_READING
 
 
-def _nameless(counted: PostedLine, remark: LineRemark, event: Event) -> str:
+def without_names(counted: PostedLine, remark: LineRemark, event: Event) -> str:
     """Say a line's remark without the claim number, in whose place somebody may have typed a name."""
     if remark.kind == Remark.RESERVED_FOR:
         return say(remark.kind, _("somebody else"))

@@ -13,7 +13,8 @@ from salebook.base.words import _
 from salebook.book.read import BookRead, read_book
 from salebook.book.write import book_bytes
 from salebook.event.carry_forward import carry_forward
-from salebook.event.event import reckon_event
+from salebook.event.entries import Entries
+from salebook.event.event import Event, reckon_event
 from salebook.event.frozen_amounts import Agreed, FrozenAmounts, freeze_amounts
 from salebook.event.question import Question, question_line, questions_of
 from salebook.event.remarks import in_words
@@ -57,12 +58,8 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
     read = read_book(book)
     reckoning = reckoning_of(plan_from(plan) if plan else read.plan, file=plan or book, today=today)
     settled = _frozen_amounts(read, reckoning, file=book)
-    entries = carry_forward(
-        replace(settled.entries, unplaced=(*read.entries.unplaced, *read.unread)), reckoning
-    )
-    event = reckon_event(reckoning, entries)
-    book_id = read.book_id or new_book_id()
-    content = book_bytes(reckoning, event, sale_id=read.sale_id, book_id=book_id, till=read.free_till)
+    event = carried_over(read, settled.entries, reckoning)
+    content = fresh_book(read, reckoning, event)
     questions = (
         *read.questions,
         *_on_another_sale(read, reckoning.plan),
@@ -76,6 +73,18 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
         has_new_plan=reckoning.plan != read.plan,
         kept_copy=put_book(target, content, today=today),
     )
+
+
+def carried_over(read: BookRead, entries: Entries, reckoning: Reckoning) -> Event:
+    """Return how things stand with some entries, and what was typed in a book and made no sense kept."""
+    kept = replace(entries, unplaced=(*read.entries.unplaced, *read.unread))
+    return reckon_event(reckoning, carry_forward(kept, reckoning))
+
+
+def fresh_book(read: BookRead, reckoning: Reckoning, event: Event) -> bytes:
+    """Return the workbook that takes the place of one that was read."""
+    book_id = read.book_id or new_book_id()
+    return book_bytes(reckoning, event, sale_id=read.sale_id, book_id=book_id, till=read.free_till)
 
 
 def _frozen_amounts(read: BookRead, reckoning: Reckoning, *, file: Path) -> FrozenAmounts:

@@ -8,6 +8,8 @@ FULL = "harbour-weekend.toml"
 """The sample that uses every block of the plan."""
 FILLED = "harbour-weekend-filled-in.xlsx"
 """The workbook of that sale after the weekend, some of it wrong on purpose."""
+STUBS = "harbour-weekend-stubs.jpg"
+"""A photograph of stubs that were torn off there, paid in cash; made up."""
 
 
 def packaged_samples() -> Path:

@@ -21,6 +21,7 @@ from salebook.prints.labels.qr_codes import (
     module_dots,
 )
 from salebook.prints.labels.sheet import Place, Sheet
+from salebook.prints.labels.stub_marks import MEASURES, stub_marks
 from salebook.prints.labels.wordings import wordings_of
 from salebook.prints.paper import Paper
 from salebook.prints.render import Printer
@@ -101,6 +102,8 @@ def tags_html(
         stub_mm=STUB_WIDTH_MM,
         slip_mm=slip_mm,
         pad_mm=PAD_MM,
+        marks=stub_marks(way.name for way in reckoning.plan.payments),
+        measures_of_marks=MEASURES,
         pages=[
             [_tag(wording, place, room, has_slip=claim_slips) for wording, place in page]
             for page in cards.pages(wordings)

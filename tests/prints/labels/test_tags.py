@@ -4,6 +4,7 @@ from pathlib import Path
 import pytest
 
 from salebook.prints.labels.sheet import Place
+from salebook.prints.labels.stub_marks import CROSS_MM
 from salebook.prints.labels.tags import (
     FRONT_WIDTH_MM,
     SLIP_HEIGHT_MM,
@@ -73,6 +74,8 @@ def test_each_part_carries_number_price_and_code_at_its_place(
         check_lines(picture, place, claim_slips=claim_slips)
         for part in parts_of(place, 1.92 if claim_slips else 3.0, claim_slips=claim_slips):
             inside = [word for word in found.words if is_inside(word, part)]
+            marks = [word for word in inside if word.text in {"cash", "other", "spike"}]
+            assert len(marks) == (3 if part.width == STUB_WIDTH_MM else 0)
             for wanted in (number, "£28.00"):
                 (left,) = (word.left for word in inside if word.text == wanted)
                 assert left == pytest.approx(part.words_left, abs=0.3)
@@ -102,8 +105,12 @@ def check_lines(picture: Picture, place: Place, *, claim_slips: bool) -> None:
     middle = (x + FRONT_WIDTH_MM / 2, y + 6)
     for right, down in ((-2.35, 0), (2.35, 0), (0, -2.35), (0, 2.35)):
         assert darkest(picture, middle[0] + right - 0.3, middle[1] + down - 0.3, 0.6, 0.6) < 160
+    across, down = tear + CROSS_MM[0], y + CROSS_MM[1]
+    for right, below in ((-1.9, 0), (1.9, 0), (0, -1.9), (0, 1.9)):
+        assert darkest(picture, across + right - 0.15, down + below - 0.15, 0.3, 0.3) < 160
     for white in (
         (x + 0.5, y + 20, 1, 20),
+        (tear + 5, y + TAG_HEIGHT_MM - 20.2, 22, 2),
         (tear + 0.5, y + 20, 1, 20),
         (middle[0] - 1, middle[1] - 1, 2, 2),
     ):

@@ -1,0 +1,178 @@
+"""Photographs of stubs, pile by pile, made into lines of takings in a fresh workbook."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from itertools import chain, count
+from pathlib import Path
+from typing import Final
+
+from PIL import Image
+
+from salebook.base.errors import FileError
+from salebook.base.files import refuse_while_open, write_atomically
+from salebook.book.read import BookRead, read_book
+from salebook.event.entries import Line
+from salebook.event.event import Event
+from salebook.event.question import Question, questions_of
+from salebook.event.register import register_of
+from salebook.event.stubs import (
+    Known,
+    Pile,
+    SeenPhoto,
+    StubLine,
+    codes_of_no_stub,
+    lines_from,
+    questions_on_stubs,
+    stubs_in,
+    without_lines,
+)
+from salebook.jobs.piles import Asked, PhotoPile, day_asked, left_out, piles_asked
+from salebook.jobs.renew import carried_over, fresh_book, put_book
+from salebook.jobs.source import reckoning_of
+from salebook.photos.codes import SeenCode, codes_left, codes_on
+from salebook.photos.outlines import outlined
+from salebook.photos.photo import grey_photo
+from salebook.prints.file_name import plain_name
+from salebook.reckoning import Reckoning
+
+ENDING: Final = "stubs"
+
+Seen = Mapping[Path, Sequence[SeenCode]]
+"""The codes on each photograph."""
+
+Look = Callable[[Image.Image, Path], Sequence[SeenCode]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PileRead:
+    """What was read of a pile: how many stubs, and how many were counted by hand."""
+
+    name: str
+    read: int
+    counted: int | None
+    photos: int
+
+    @property
+    def falls_short(self) -> bool:
+        """Whether stubs are missing, as far as is known."""
+        return not self.read or self.read < (self.counted or 0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StubsRead:
+    """What was read, and the workbook that was written: none in a dry run, or where no line was made."""
+
+    path: Path
+    is_written: bool
+    piles: tuple[PileRead, ...]
+    lines: tuple[StubLine, ...]
+    questions: tuple[Question, ...]
+    pictures: tuple[Path, ...]
+    kept_copy: Path | None
+    left_out: tuple[Path, ...]
+    """What lies among the photographs and is none."""
+    of_no_stub: int
+    """Codes that are no stub's."""
+
+
+def read_stubs(
+    book: Path, asked: Asked, *, out: Path | None = None, is_dry: bool = False, today: date
+) -> StubsRead:
+    """Add a line for each stub on photographs to a fresh workbook, beside pictures of what was read.
+
+    A workbook that stands there already is kept as a copy with today's date in its name; `is_dry` writes
+    nothing.
+
+    Raises FileError where a file cannot be read or written or is open in a spreadsheet program; WrongUseError
+    for a pile, a count or a day that the sale does not have; FaultyPlanError with all faults of the plan.
+    """
+    target = out or book.with_name(f"{book.stem}-{ENDING}.xlsx")
+    for file in (book, target):
+        refuse_while_open(file)
+    read = read_book(book)
+    reckoning = reckoning_of(read.plan, file=book, today=today)
+    day = day_asked(asked, read.plan)
+    files = piles_asked(asked, read.plan)
+    known = Known(register_of(reckoning.plan, reckoning.studio.runs))
+    seen = _seen(files, known)
+    piles = [_pile(pile, seen) for pile in files]
+    event, lines = _with_lines(read, reckoning, piles, known, day=day)
+    is_written = bool(lines) and not is_dry
+    pictures = () if is_dry else _draw(files, seen, known, target)
+    return StubsRead(
+        path=target,
+        is_written=is_written,
+        piles=tuple(_read(pile, known) for pile in piles),
+        lines=lines,
+        questions=(
+            *questions_on_stubs(piles, known, event, lines),
+            *read.questions,
+            *questions_of(reckoning, without_lines(event, lines), read.rows),
+        ),
+        pictures=pictures,
+        kept_copy=put_book(target, fresh_book(read, reckoning, event), today=today) if is_written else None,
+        left_out=left_out(asked.places),
+        of_no_stub=sum(codes_of_no_stub(piles).values()),
+    )
+
+
+def _seen(piles: Sequence[PhotoPile], known: Known) -> Seen:
+    """Read all photographs, those of a pile once more where stubs are missing."""
+    seen = _looked_at(piles, lambda grey, _file: codes_on(grey))
+    short = [pile for pile in piles if _read(_pile(pile, seen), known).falls_short]
+    return {**seen, **_looked_at(short, lambda grey, file: codes_left(grey, seen[file]))}
+
+
+def _looked_at(piles: Iterable[PhotoPile], look: Look) -> Seen:
+    """Look at each photograph; raises FileError with all those that cannot be read."""
+    seen, troubles = {}, []
+    for file in dict.fromkeys(file for pile in piles for file in pile.files):
+        try:
+            seen[file] = look(grey_photo(file), file)
+        except FileError as trouble:
+            troubles.append(str(trouble))
+    if troubles:
+        raise FileError("\n".join(troubles))
+    return seen
+
+
+def _pile(pile: PhotoPile, seen: Seen) -> Pile:
+    photos = (SeenPhoto(name=file.name, texts=tuple(code.text for code in seen[file])) for file in pile.files)
+    return Pile(name=pile.name, way=pile.way, counted=pile.counted, photos=tuple(photos))
+
+
+def _read(pile: Pile, known: Known) -> PileRead:
+    read = len(stubs_in(pile, known))
+    return PileRead(name=pile.name, read=read, counted=pile.counted, photos=len(pile.photos))
+
+
+def _with_lines(
+    read: BookRead, reckoning: Reckoning, piles: Sequence[Pile], known: Known, *, day: date
+) -> tuple[Event, tuple[StubLine, ...]]:
+    """Return how things stand with a line for each stub after those of the book."""
+    entries = read.entries
+    empty = Line(number=0, till=read.free_till, book=read.book_id)
+    lines = lines_from(piles, known, entries.lines, day=day, empty=empty)
+    more = replace(entries, lines=(*entries.lines, *(made.line for made in lines)))
+    return carried_over(read, more, reckoning), lines
+
+
+def _draw(piles: Iterable[PhotoPile], seen: Seen, known: Known, target: Path) -> tuple[Path, ...]:
+    """Put a picture of what was read beside the workbook for each photograph."""
+    pictures: list[Path] = []
+    for pile in piles:
+        for file in pile.files:
+            name = "-".join(filter(None, (target.stem, plain_name(pile.name), file.stem)))
+            path = _free(target.with_name(f"{name}.jpg"), pictures)
+            codes = seen[file]
+            ours = {code.text for code in codes if known.is_of_the_sale(code.text)}
+            write_atomically(path, outlined(grey_photo(file), codes, ours))
+            pictures.append(path)
+    return tuple(pictures)
+
+
+def _free(path: Path, taken: Sequence[Path]) -> Path:
+    """Return a path that no other picture of this run has; those of an earlier run are written anew."""
+    names = (path.with_stem(f"{path.stem}-{number}") for number in count(2))
+    return next(name for name in chain([path], names) if name not in taken)
