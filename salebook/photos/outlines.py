@@ -5,7 +5,7 @@ from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import Final
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw, ImageFont, ImageOps
 
 from salebook.photos.codes import Point, SeenCode
 
@@ -29,9 +29,10 @@ def outlined(grey: Image.Image, codes: Sequence[SeenCode], known: Collection[str
     Those that are not `known` have another colour and a second line around them.
     """
     scale = min(1.0, LONGEST_PX / max(grey.size))
-    picture = grey.resize((round(grey.width * scale), round(grey.height * scale))).convert("RGB")
+    small = grey.resize((max(1, round(grey.width * scale)), max(1, round(grey.height * scale))))
+    picture = ImageOps.autocontrast(small, cutoff=0.5).convert("RGB")
     pen = ImageDraw.Draw(picture)
-    points = max(14, round(max(picture.size) / 90))
+    points = max(14, round(max(picture.size) / 110))
     font = ImageFont.load_default(points)
     for number, code in enumerate(in_rows(codes), start=1):
         colour = COUNTED if code.text in known else ASKED

@@ -98,6 +98,7 @@ def test_a_line_to_fill_in_is_asked_about_by_the_book_itself(tmp_path: Path) -> 
     assert "stub: another price, or a gift?" == again.entries.lines[0].note
 
 
+@pytest.mark.slow
 def test_beside_the_book_lies_a_picture_of_each_photograph(tmp_path: Path) -> None:
     put_photos(tmp_path, {"cash/1.jpg": (FIRST,), "sat/cash/1.jpg": ("MAY-002",), "card/2.jpg": ("D1-001",)})
     made = read(put_book(tmp_path), "cash", "sat/cash", "card")
@@ -107,6 +108,7 @@ def test_beside_the_book_lies_a_picture_of_each_photograph(tmp_path: Path) -> No
     assert [("cash", 2), ("card", 1)] == [(pile.name, pile.read) for pile in made.piles]
 
 
+@pytest.mark.slow
 def test_a_picture_that_was_drawn_is_no_photograph(tmp_path: Path) -> None:
     put_photos(tmp_path, {"1.jpg": (FIRST,)})
     book = put_book(tmp_path)
@@ -143,6 +145,7 @@ def test_a_book_is_written_in_its_own_place_only_with_a_dated_copy(tmp_path: Pat
     assert ["MAY-002", FIRST] == [one.piece for one in read_book(book).entries.lines]
 
 
+@pytest.mark.slow
 def test_the_second_evening_goes_on_where_the_first_ended(tmp_path: Path) -> None:
     put_photos(tmp_path, {"cash/1.jpg": (FIRST,), "sunday/cash/1.jpg": ("MAY-002", FIRST)})
     first = read(put_book(tmp_path), "cash")
@@ -162,6 +165,7 @@ def test_all_that_cannot_be_read_is_named_at_once(tmp_path: Path) -> None:
     assert not (tmp_path / "sale-stubs.xlsx").exists()
 
 
+@pytest.mark.slow
 def test_what_else_lies_in_a_folder_is_left_out_and_named(tmp_path: Path) -> None:
     put_photos(tmp_path, {"cash/1.jpg": (FIRST,)})
     for name in ("notes.txt", "1.mov", ".hidden"):
@@ -259,6 +263,7 @@ def test_without_the_extra_the_command_says_what_to_install(
     assert 1 == len(told.splitlines())
 
 
+@pytest.mark.slow
 def test_without_the_extra_make_says_how_to_get_it(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -270,6 +275,7 @@ def test_without_the_extra_make_says_how_to_get_it(
     assert "To read photographs of stubs: .venv/bin/pip install '.[photos]'" in capsys.readouterr().out
 
 
+@pytest.mark.slow
 def test_the_sample_has_a_photograph_to_try(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["demo", str(tmp_path)]) == 0
     line = next(line for line in capsys.readouterr().out.splitlines() if "salebook stubs" in line)
