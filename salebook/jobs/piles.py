@@ -82,6 +82,8 @@ def day_asked(asked: Asked, plan: Plan) -> date:
 
 def _name(place: Path, asked: Asked, plan: Plan) -> str:
     """Return the name of the pile that a folder or a photograph belongs to."""
+    if not place.exists():
+        raise FileError(_("{place}: there is no such photograph or folder").format(place=place))
     way = way_of_pile(place.name, plan) if place.is_dir() else None
     if way is not None:
         return way or OTHER
@@ -109,8 +111,6 @@ def _count_of(name: str, piles: Iterable[str]) -> str:
 
 def _photos_at(place: Path) -> Iterator[Path]:
     if not place.is_dir():
-        if not place.exists():
-            raise FileError(_("{place}: there is no such photograph or folder").format(place=place))
         if not is_drawn(place):
             yield place
         return

@@ -198,13 +198,20 @@ def test_what_the_sale_does_not_have_is_refused(more: dict[str, object], says: s
 
 
 @pytest.mark.parametrize(
-    ("place", "says"), [("gone.jpg", "there is no such photograph"), ("cash", "no photograph in this folder")]
+    ("place", "paid", "says"),
+    [
+        ("gone.jpg", "cash", "there is no such photograph"),
+        ("csah", None, "there is no such photograph or folder"),
+        ("cash", None, "no photograph in this folder"),
+    ],
 )
-def test_a_place_without_photographs_is_named(place: str, says: str, tmp_path: Path) -> None:
+def test_a_place_without_photographs_is_named(
+    place: str, paid: str | None, says: str, tmp_path: Path
+) -> None:
     (tmp_path / "cash").mkdir()
     book = put_book(tmp_path)
     with pytest.raises(FileError, match=says):
-        read(book, place, paid="cash")
+        read(book, place, paid=paid)
 
 
 @pytest.mark.parametrize("mark", [".~lock.sale.xlsx#", ".~lock.sale-stubs.xlsx#"])
