@@ -204,7 +204,7 @@ def _sure_prices(plan: Plan, advice: Advice) -> Iterator[str]:
     sure, wanted = advice.target.sure_change, rounded(plan.sale.confidence * 100, 0)
     if sure is None:
         yield _(
-            "None of the prices below makes the target as sure as {wanted} %: "
+            "No price below makes the target as sure as {wanted} %: "
             "more pieces and a lower target come first."
         ).format(wanted=wanted)
     elif _known(plan, advice, sure) and sure > 0:
