@@ -57,13 +57,13 @@ class _Search:
         left = codes_left(standing)
         self._wares = tuple(ware for ware in standing.plan.wares if ware.code in left)
         self._confidence = float(standing.plan.sale.confidence) - NOISE
-        self._all_sell = self._smallest(_if_all_sell, LEAST, _doubled(LEAST))
+        self._at_best = self._smallest(_at_best, LEAST, _doubled(LEAST))
 
     def found(self, assuming: Assuming) -> MustFetch:
-        """Return the smallest change on one assumption: never below the one at which all have to sell."""
-        tenths = self._all_sell
-        if assuming != "all sell" and tenths is not None:
-            enough = _as_planned if assuming == "as planned" else self._is_sure
+        """Return the smallest change on one assumption."""
+        tenths = self._at_best
+        if tenths is not None:
+            enough = {"all sell": _if_all_sell, "as planned": _as_planned, "sure": self._is_sure}[assuming]
             tenths = self._smallest(enough, tenths, self._from(tenths))
         prices = Prices() if tenths is None else prices_at(self._standing.plan, _change(tenths))
         return MustFetch(
@@ -99,6 +99,10 @@ class _Search:
             if is_enough(tenths):
                 return before + 1 + bisect_left(range(before + 1, tenths), True, key=is_enough)
         return None
+
+
+def _at_best(state: SaleState) -> bool:
+    return reaches(state.at_best, state.target)
 
 
 def _if_all_sell(state: SaleState) -> bool:

@@ -112,6 +112,12 @@ class SaleState:
         )
 
     @property
+    def at_best(self) -> Decimal:
+        """The most that the net can be: all comes from the studio, and all sells but what brings a loss."""
+        counts = ((good, good.left + sum(count for count, _comes in good.on_the_way)) for good in self.goods)
+        return self.sure + sum((max(NONE, good.brings_then) * count for good, count in counts), NONE)
+
+    @property
     def to_sell(self) -> Decimal:
         """Pieces that are there, or can be expected to be, and may still sell."""
         return sum((good.to_sell for good in self.goods), NONE)

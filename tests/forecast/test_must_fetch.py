@@ -104,6 +104,17 @@ def test_only_a_givers_pieces_have_no_price_of_the_makers_own() -> None:
     assert [one.change for one in must_fetch(planned(donated=[donated()]))] == [None, None, None]
 
 
+def test_where_nobody_is_expected_to_buy_what_brings_a_loss_less_will_do_than_if_all_sell() -> None:
+    """Five spoons bring nothing and cost 4 each: if they sell too, the mugs have 20 more to bring."""
+    standing = planned(
+        wares=[a_ware(sells="1")],
+        donated=[donated(count=5, keeps="1", sells="0")],
+        materials=[for_each_sold("4", "D1")],
+    )
+    all_sell, as_planned, sure = must_fetch(standing)
+    assert [prices_of(all_sell), prices_of(as_planned), prices_of(sure)] == [["12.00"], ["10.00"], ["10.00"]]
+
+
 @given(plans())
 def test_what_must_be_fetched_is_enough_and_a_tenth_of_a_per_cent_less_is_not(plan: Plan) -> None:
     standing = planned_standing(reckon(plan))
