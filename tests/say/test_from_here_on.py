@@ -1,5 +1,6 @@
 """Where a sale stands, said in sentences: first what matters."""
 
+import re
 from collections.abc import Sequence
 
 import pytest
@@ -187,3 +188,55 @@ def test_what_fits_no_kind_of_day_is_said() -> None:
     none_sells = lanterns(demand="[[44, 0]]")
     forecast = asked(SATURDAY_EVENING, of=none_sells, made={"LAN": 86}, lines=sold(range(1, 5)))
     assert any("fits no kind of day in the plan" in sentence for sentence in forecast_sentences(forecast))
+
+
+def test_prices_of_several_wares_are_said_by_how_much_they_change() -> None:
+    of = lanterns(wanted="60\nseconds = 0.2\nseconds_price = 30", target="2750")
+    sentences = forecast_sentences(asked(SATURDAY_EVENING, of=of, made={"LAN": 70}, lines=sold(range(1, 31))))
+    assert "With prices 15 % lower it is out of reach even if all sell." in sentences
+    assert sentences[1].endswith("each on average if all sell.")
+
+
+@pytest.mark.parametrize(
+    ("wanted", "told"),
+    [
+        ("60", "At £46.50 it is about 7 in 10 (69 %)."),
+        (
+            "60\nseconds = 0.2\nseconds_price = 50",
+            "With prices 25 % lower for what is left it is about 5 in 10 (51 %).",
+        ),
+    ],
+)
+def test_a_better_price_is_named(wanted: str, told: str) -> None:
+    dear = lanterns(price="66", target="3000", wanted=wanted)
+    sentences = forecast_sentences(
+        asked(SATURDAY_EVENING, of=dear, made={"LAN": 70}, lines=sold(range(1, 31)))
+    )
+    assert told == sentences[3]
+
+
+def test_where_other_money_is_enough_no_piece_has_to_sell() -> None:
+    of = lanterns(wanted="100\nspoken_for = 2", target="40")
+    held = {f"LAN-{number:03}": PieceEntry(reserved_for="7") for number in range(1, 3)}
+    sentences = forecast_sentences(asked(SATURDAY_EVENING, of=of, made={"LAN": 86}, pieces=held))
+    assert sentences[1] == "£40 to go, and as much can be expected from what is held and from other income."
+
+
+def test_where_nothing_is_left_and_something_is_held_both_are_said() -> None:
+    held = {f"LAN-{number:03}": PieceEntry(reserved_for="7") for number in range(39, 41)}
+    evening = asked(SATURDAY_EVENING, made={"LAN": 40}, lines=sold(range(1, 39)), pieces=held)
+    assert forecast_sentences(evening)[2] == (
+        "£2,342.63 to go; £87.08 of it can be expected from what is held and from other income, "
+        "and no piece is left to sell."
+    )
+
+
+def test_of_what_is_wanted_some_may_still_be_thrown_in_time() -> None:
+    many = TALLY.__class__(thrown=20, dry=20, biscuit=20, good=10, broken=10)
+    week = asked(IN_MAY.replace(month=6, day=7), studio={"LAN": many})
+    told = forecast_sentences(week)[1]
+    assert re.fullmatch(
+        r"\d+ more are wanted, and throwing them had to begin by .*: there is time for \d+, "
+        r"begun today, and these are counted in\.",
+        told,
+    )
