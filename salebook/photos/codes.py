@@ -5,9 +5,17 @@ from dataclasses import dataclass
 from typing import Final
 
 import zxingcpp
-from PIL import Image, ImageDraw, ImageFilter
+from PIL import Image, ImageDraw, ImageFilter, ImageOps
 
 Point = tuple[float, float]
+
+# Small modules are found where the picture is softened and only then enlarged: noise is gone, edges stay in
+# place. Sharpening finds no more.
+BLUR_PX: Final = 0.8
+TIMES: Final = 2
+
+PAPER_PERCENT: Final = 25
+"""So much of a tile may turn white where it is brightened: what is lightest in it is paper."""
 
 TILES: Final = 4
 """Tiles along the longer side."""
@@ -29,41 +37,31 @@ class SeenCode:
         return sum(x for x, _y in self.corners) / 4, sum(y for _x, y in self.corners) / 4
 
 
-@dataclass(frozen=True, kw_only=True)
-class Pass:
-    """One way to look at a tile: how much softer, then how much larger."""
-
-    blur_px: float
-    times: int
-
-
-# Small modules are found where the picture is softened and only then enlarged: noise is gone, edges stay in
-# place. Sharpening finds no more.
-USUAL: Final = Pass(blur_px=0.8, times=2)
-THOROUGH: Final = Pass(blur_px=2.0, times=3)
-
-
 def codes_on(grey: Image.Image) -> tuple[SeenCode, ...]:
     """Return the codes on a photograph in grey, read as a whole, then in tiles."""
-    return codes_left(grey, _read(grey), USUAL)
+    return codes_left(grey, _read(grey), is_dark=False)
 
 
-def codes_left(grey: Image.Image, seen: Sequence[SeenCode], look: Pass = THOROUGH) -> tuple[SeenCode, ...]:
-    """Return the codes seen on a photograph already, and those that a look at its tiles finds besides."""
+def codes_left(grey: Image.Image, seen: Sequence[SeenCode], *, is_dark: bool = True) -> tuple[SeenCode, ...]:
+    """Return the codes seen on a photograph already, and those that a look at its tiles finds besides.
+
+    `is_dark` brightens each tile first.
+    """
     left, found = grey.copy(), list(seen)
     for code in found:
         _paint_over(left, code)
     for box in _tiles(grey.size):
-        for code in _read_tile(left.crop(box), box[:2], look):
+        for code in _read_tile(left.crop(box), box[:2], is_dark=is_dark):
             _paint_over(left, code)
             found.append(code)
     return tuple(found)
 
 
-def _read_tile(tile: Image.Image, corner: tuple[int, int], look: Pass) -> list[SeenCode]:
-    soft = tile.filter(ImageFilter.GaussianBlur(look.blur_px))
-    larger = soft.resize((tile.width * look.times, tile.height * look.times), Image.Resampling.BICUBIC)
-    return _read(larger, corner=corner, times=look.times)
+def _read_tile(tile: Image.Image, corner: tuple[int, int], *, is_dark: bool) -> list[SeenCode]:
+    lit = ImageOps.autocontrast(tile, cutoff=(0, PAPER_PERCENT)) if is_dark else tile
+    soft = lit.filter(ImageFilter.GaussianBlur(BLUR_PX))
+    larger = soft.resize((tile.width * TIMES, tile.height * TIMES), Image.Resampling.BICUBIC)
+    return _read(larger, corner=corner, times=TIMES)
 
 
 def _read(grey: Image.Image, *, corner: tuple[int, int] = (0, 0), times: int = 1) -> list[SeenCode]:
@@ -84,7 +82,8 @@ def _corners(at: zxingcpp.Position, corner: tuple[int, int], times: int) -> tupl
 
 
 def _paint_over(grey: Image.Image, code: SeenCode) -> None:
-    ImageDraw.Draw(grey).polygon(code.corners, fill=128)
+    # Black, since a grey would be the lightest there is in a dark corner.
+    ImageDraw.Draw(grey).polygon(code.corners, fill=0)
 
 
 def _tiles(size: tuple[int, int]) -> Iterator[tuple[int, int, int, int]]:

@@ -4,6 +4,7 @@ The photographs are made up (tests/support/stub_photos.py), with fixed seeds, an
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -88,6 +89,14 @@ def test_another_look_keeps_what_was_seen() -> None:
     picture = grey(photograph(drawn_stubs(NUMBERS[:4]), SMALL, seed=8))
     seen = codes_on(picture)
     assert codes_left(picture, seen) == seen
+
+
+def test_another_look_finds_what_lies_in_the_dark() -> None:
+    dark = replace(SMALL, exposure=0.3, shadow=0.4, noise=11, blur=1.0)
+    picture = grey(photograph(drawn_stubs(NUMBERS[:8]), dark, seed=14))
+    seen = codes_on(picture)
+    assert len(seen) < 8
+    assert sorted(texts(codes_left(picture, seen))) == list(NUMBERS[:8])
 
 
 @cache
