@@ -115,6 +115,8 @@ class TillRead:
     sheets: Mapping[str, str]
     first_day: date
     """The day of lines before which none is typed."""
+    has_planned_grades: bool
+    """Whether the planned grades stand among what was filled in, as in books of before."""
 
 
 def read_book(path: Path) -> BookRead:
@@ -163,11 +165,14 @@ def read_any_book(path: Path) -> TillRead:
     entries = _entries(
         tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
     )
+    has_planned_grades = tables.has("pieces") and "=grade" not in tables.parts["pieces"][0].keys
+    if plan is not None and has_planned_grades:
+        entries = replace(entries, pieces=without_planned(entries.pieces, plan))
     return TillRead(
         file=str(path),
         plan=plan,
         till=till,
-        entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
+        entries=entries,
         sale_id=_plain(raw, SALE_PROPERTY, "sale_id"),
         questions=(
             *questions_on_tables(raw, tables, homes),
@@ -183,6 +188,7 @@ def read_any_book(path: Path) -> TillRead:
         free_till=lines.free_till,
         sheets={**titles, **{sheet: tables.sheet(of) or titles[sheet] for of, sheet in _homes().items()}},
         first_day=plan.sale.days[0] if plan else parser.first_day,
+        has_planned_grades=has_planned_grades,
     )
 
 

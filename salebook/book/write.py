@@ -26,6 +26,7 @@ from salebook.book.sheets.takings.sheet import write_takings
 from salebook.book.sheets.this_table import write_this_table
 from salebook.event.entries import DayCount, Entries
 from salebook.event.event import Event, reckon_event
+from salebook.event.offers import as_it_stands
 from salebook.plan.model import Plan, Sale
 from salebook.plan.paper import usual_page
 from salebook.reckoning import Reckoning
@@ -74,6 +75,8 @@ def book_bytes(
     for write_sheet in SHEETS:
         if write_sheet is write_takings:
             write_takings(book, reckoning, event, till=till)
+        elif write_sheet is write_price:
+            write_price(book, as_it_stands(reckoning, event), event)
         else:
             write_sheet(book, reckoning, event)
     _describe(book, reckoning.plan.sale)

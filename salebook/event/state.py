@@ -9,6 +9,7 @@ from typing import Literal, get_args
 
 from salebook.event.amounts import PricedLine, priced_lines
 from salebook.event.entries import Entries, Grade, Mishap, PieceEntry
+from salebook.event.kiln_count import Grading, KilnCounts, graded, grading_of, kiln_counts
 from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.piece_accounts import EMPTY, Account, accounts_of
 from salebook.event.prices import ordered_at, price_of
@@ -99,8 +100,12 @@ class PieceTotals:
     price: Decimal
     planned: int
     """Out of the kiln as planned, or given."""
+    counted: int | None
+    """Out of the kiln as the studio counted; None: not counted there."""
+    is_counted: bool
+    """Whether the studio or somebody on Pieces counted what is out of the kiln."""
     out: int
-    """Out of the kiln as counted, else as planned."""
+    """Out of the kiln as said on Pieces, else as the studio counted, else as planned."""
     sold: int
     here: int
     reserved: int
@@ -120,6 +125,9 @@ class EventState:
     lines: tuple[PostedLine, ...]
     pieces: tuple[PieceState, ...]
     piece_totals: tuple[PieceTotals, ...]
+    kiln_counts: KilnCounts
+    gradings: Mapping[str, Grading]
+    """By code."""
 
     def sold(self, code: str) -> int:
         """Return how many pieces of a code are sold."""
@@ -130,7 +138,12 @@ def state_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> EventSt
     """Return how each line counts and how each piece stands; the order of the lines given changes nothing."""
     goods = wares_and_donated(plan)
     by_code = {good.code: [piece for piece in register if piece.code == good.code] for good in goods}
-    out = {good.code: _out(good, by_code[good.code], entries) for good in goods}
+    counts = kiln_counts(plan, entries)
+    out = {good.code: _out(good, by_code[good.code], counts, entries) for good in goods}
+    gradings = {
+        code: grading_of(pieces, counts.get(code), out[code], entries) for code, pieces in by_code.items()
+    }
+    register = [graded(piece, counts, gradings) for piece in register]
     typed = [entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register]
     ordered = ordered_at(plan, register, typed, entries)
     prices = [
@@ -158,18 +171,26 @@ def state_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> EventSt
             by_code[good.code],
             [piece for piece in pieces if piece.piece.code == good.code],
             lines,
+            counted=counts[good.code].pieces if good.code in counts else None,
+            is_counted=good.code in counts or good.code in entries.made,
             out=out[good.code],
         )
         for good in goods
     )
     return EventState(
-        lines=_posted_lines(plan, lines, pieces, typed), pieces=pieces, piece_totals=tuple(piece_totals)
+        lines=_posted_lines(plan, lines, pieces, typed),
+        pieces=pieces,
+        piece_totals=tuple(piece_totals),
+        kiln_counts=counts,
+        gradings=gradings,
     )
 
 
-def _out(good: Ware | Donated, pieces: Sequence[Piece], entries: Entries) -> int:
-    planned = planned_out(good, pieces)
-    return planned if isinstance(good, Donated) else entries.made.get(good.code, planned)
+def _out(good: Ware | Donated, pieces: Sequence[Piece], counts: KilnCounts, entries: Entries) -> int:
+    if isinstance(good, Donated):
+        return planned_out(good, pieces)
+    counted = counts[good.code].pieces if good.code in counts else planned_out(good, pieces)
+    return entries.made.get(good.code, counted)
 
 
 def _posted_lines(
@@ -291,6 +312,8 @@ def _piece_totals(
     pieces: Sequence[PieceState],
     lines: Sequence[PricedLine],
     *,
+    counted: int | None,
+    is_counted: bool,
     out: int,
 ) -> PieceTotals:
     statuses: Counter[Status] = Counter(piece.status for piece in pieces if piece.piece.index)
@@ -302,6 +325,8 @@ def _piece_totals(
         name=good.name,
         price=good.price,
         planned=planned_out(good, register),
+        counted=counted,
+        is_counted=is_counted,
         out=out,
         sold=sold,
         here=statuses["here"] if is_numbered else max(0, out - sold),

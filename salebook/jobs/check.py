@@ -9,6 +9,7 @@ from salebook.base.errors import DONE, NOT_FINAL, Fault, FaultyPlanError, FileEr
 from salebook.base.words import _
 from salebook.book.read import TillRead, read_any_book
 from salebook.book.sheets.checks import checks_of
+from salebook.event.offers import as_it_stands
 from salebook.event.question import Question, question_line
 from salebook.event.report import Report, report_of
 from salebook.jobs.join import owner_beside, put_together
@@ -72,7 +73,7 @@ def _check_book(file: Path) -> Check:
         uncounted=read.uncounted,
     )
     warnings = (
-        *reckoning.advice.warnings,
+        *as_it_stands(reckoning, report.event).advice.warnings,
         *_troubles(report),
         *_days_outside(read, report.plan.sale),
     )

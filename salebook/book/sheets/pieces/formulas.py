@@ -10,6 +10,7 @@ from salebook.event.remarks import Remark, say
 
 ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(TRIM(takings_claim)=[=held_for])'
 """The orders that a piece fills."""
+IS_GRADED: Final = 'OR(TRIM([grade])="first",TRIM([grade])="second")'
 
 
 def name(row: PieceRow) -> str:
@@ -23,11 +24,39 @@ def price(row: PieceRow) -> str:
     if not row.is_numbered:
         return price
     if row.has_grade:
-        planned, seconds = quoted(row.piece.planned_grade), "[wares.seconds_price]"
-        grade = f'IF(TRIM([grade])="",{planned},TRIM([grade]))'
-        price = f'IF(AND({grade}="second",N({seconds})>0),{seconds},{price})'
+        seconds = "[wares.seconds_price]"
+        price = f'IF(AND([=grade]="second",N({seconds})>0),{seconds},{price})'
     agreed = money_rounded("N([agreed_price])")
     return f"IF({agreed}>0,{agreed},IF([=ordered_at]>0,[=ordered_at],{price}))"
+
+
+def grade(row: PieceRow) -> str:
+    """Take the grade filled in, else that by the studio's count, else the planned one."""
+    by_count = 'IF([=place]>MAX(0,[tally.ungraded]-[tally.seconds_left]),"second","first")'
+    planned = f"IF(COUNT([tally.counted])=0,{quoted(row.planned_grade)},{by_count})"
+    return f"IF({IS_GRADED},LOWER(TRIM([grade])),{planned})"
+
+
+def ungraded() -> str:
+    """Tell by 1 that it is out of the kiln, and nobody graded it."""
+    return f"IF([=index]>[tally.out],0,IF({IS_GRADED},0,1))"
+
+
+def graded_second() -> str:
+    """Tell by 1 that it is out of the kiln, and somebody graded it a second."""
+    return 'IF([=index]>[tally.out],0,IF(TRIM([grade])="second",1,0))'
+
+
+def there() -> str:
+    """Tell by 1 that it is out of the kiln and there, sold or not, and by -1 that it is lost."""
+    lost = 'OR([=status]="broken",[=status]="missing",[=status]="given away")'
+    return f'IF([=status]="not made",0,IF({lost},-1,1))'
+
+
+def place() -> str:
+    """Count the pieces of its ware that nobody graded, up to this one; 0 where no second is left to find."""
+    before = "SUMPRODUCT((pieces_code=[=code])*(pieces_index<=[=index])*pieces_ungraded)"
+    return f"IF([tally.seconds_left]*[=ungraded]=0,0,{before})"
 
 
 def status(row: PieceRow) -> str:

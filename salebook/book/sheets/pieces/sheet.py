@@ -1,5 +1,6 @@
 """The sheet Pieces: how many of each ware there are, and every piece by its number."""
 
+from operator import attrgetter
 from typing import Final, get_args
 
 from salebook.base.words import N_, _
@@ -12,6 +13,7 @@ from salebook.book.table import Table
 from salebook.event.entries import Grade, Mishap
 from salebook.event.event import Event
 from salebook.event.lines import bare
+from salebook.event.offers import LOST, THERE
 from salebook.event.remarks import in_words
 from salebook.event.state import NO_ENTRY
 from salebook.event.table_count import off_by_mark
@@ -20,7 +22,7 @@ from salebook.plan.model import Donated
 from salebook.plan.money import rounded
 from salebook.reckoning import Reckoning
 
-WIDTHS: Final = (1.6, 11, 20, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
+WIDTHS: Final = (1.6, 11, 20, 10, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 
 
 def pieces_table() -> Table[PieceRow]:
@@ -49,9 +51,14 @@ def _declare_shown(table: Table[PieceRow]) -> None:
     table.fixed("number", _("Number"), "label", name="pieces_number", read=True)
     table.live("=name", _("What it is"), "text", formulas.name, name="pieces_name")
     table.input(
-        *("grade", _("First or second"), "text", lambda row: row.state.grade),
+        *("grade", _("Graded, if otherwise"), "text"),
         choices=get_args(Grade),
         says=_("first or second"),
+        where=lambda row: row.has_grade,
+    )
+    table.live(
+        *("=grade", _("First or second"), "text", formulas.grade, lambda row: row.state.grade),
+        name="pieces_grade",
         where=lambda row: row.has_grade,
     )
     table.live("=price", _("Price"), "money", formulas.price, name="pieces_price")
@@ -83,6 +90,31 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
         name="pieces_bare_code",
     )
     table.fixed("=index", _("Which of its code"), "small whole", name="pieces_index")
+    table.live(
+        *("=ungraded", _("Nobody graded it"), "whole", formulas.ungraded()),
+        lambda row: int(row.is_ungraded),
+        name="pieces_ungraded",
+        where=lambda row: row.has_grade,
+    )
+    table.live(
+        *("=graded_second", _("Graded a second"), "whole", formulas.graded_second()),
+        lambda row: int(row.is_graded_second),
+        name="pieces_graded_second",
+        where=lambda row: row.has_grade,
+    )
+    table.live(
+        *("=there", _("There"), "whole", formulas.there()),
+        lambda row: (row.state.status in THERE) - (row.state.status in LOST),
+        name="pieces_there",
+    )
+    table.live(
+        "=place",
+        _("Which of these"),
+        "whole",
+        formulas.place(),
+        attrgetter("place"),
+        where=lambda row: row.has_grade,
+    )
     table.live("=row", _("Row"), "whole", "ROWS([number^])", lambda row: row.n, name="pieces_row")
     table.live(
         *("=lines", _("Lines"), "whole", lines), lambda row: len(row.state.account.lines), name="pieces_lines"
@@ -122,13 +154,14 @@ def write_pieces(book: Book, reckoning: Reckoning, event: Event, *, one_table: b
     page.title(
         _("Pieces"),
         _(
-            "Every piece has a row. Put the right grade where a piece came out otherwise than expected, a "
-            "claim number where it is reserved, and what became of it where it cannot be sold; with the day, "
-            "counts of the table on earlier days stay as they were. An agreed "
+            "Every piece has a row. The seconds counted on Making are the last pieces out of the kiln, until "
+            "you grade them: do it once their labels are on. Fill in a claim number where it is reserved, "
+            "and what became of it where it cannot be sold; with the day, counts of the table on earlier "
+            "days stay as they were. An agreed "
             "price holds for that piece alone, whatever the plan says. The rest follows from Takings."
         ),
     )
-    write_piece_totals(page, event)
+    write_piece_totals(page, reckoning, event, one_table=one_table)
     page.band(_("Every piece"))
     placed = pieces_table().write(page, _rows(reckoning, event, one_table=one_table))
     page.repeat_headings(placed.first - 1, placed.first - 1)
@@ -146,9 +179,11 @@ def _rows(reckoning: Reckoning, event: Event, *, one_table: bool) -> list[PieceR
             totals=totals[state.piece.code],
             size=sizes.get(state.piece.code, ""),
             n=n,
+            planned_grade=planned.planned_grade,
+            grading=event.state.gradings[state.piece.code],
             has_keeps=isinstance(state.piece.source, Donated) and not one_table,
         )
-        for n, state in enumerate(event.state.pieces, start=1)
+        for n, (state, planned) in enumerate(zip(event.state.pieces, event.register, strict=True), start=1)
     ]
 
 

@@ -34,11 +34,11 @@ from salebook.say.price import in_words
 WIDTHS = (3, 30, 12, *(11.5,) * 10)
 FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
     "first": {
-        **{"name": "[wares.name]", "count": "INDEX(making_wanted,{n})", "price": "[wares.price]"},
+        **{"name": "[wares.name]", "count": "[tally.firsts]", "price": "[wares.price]"},
         **{"keeps": "0", "share": "[wares.sells]", "sure": "MIN([wares.spoken_for],[count])"},
     },
     "second": {
-        **{"name": "[wares.name]", "count": "INDEX(ware_for_sale,{n})-INDEX(making_wanted,{n})"},
+        **{"name": "[wares.name]", "count": "[tally.seconds]"},
         **{"price": "N([wares.seconds_price])", "keeps": "0", "share": "[wares.sells]", "sure": "0"},
     },
     "donated": {
@@ -153,7 +153,7 @@ def goods_table() -> Table[GoodRow]:
     table: Table[GoodRow] = Table(
         "goods", N_("Price"), record=lambda row: f"{row.good.code}/{row.good.grade}"
     )
-    for section in ("wares", "donated"):
+    for section in ("wares", "donated", "tally"):
         table.join(section, lambda row: row.good.code)
 
     def planned(key: str, heading: str, style: str, *, name: str = "") -> None:
