@@ -12,6 +12,7 @@ from salebook.event.event import Event
 from salebook.event.kiln_difference import kiln_differences
 from salebook.event.receipts import cash_elsewhere, money_in
 from salebook.event.table_count import last_count
+from salebook.making.studio_tally import studio_states
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
 
@@ -119,6 +120,14 @@ def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
         holds=not kiln_differences(event.state),
         trouble=_("Out of the kiln or seconds: which count is right, that on Making or that on Pieces?"),
         where=_("Making, the studio tally; Pieces: out of the kiln, graded"),
+    )
+    runs, confidence = reckoning.studio.runs, float(reckoning.plan.sale.confidence)
+    yield Check(
+        looks_at=_("Losses are as planned"),
+        condition="SUM(losses_differ)=0",
+        holds=not any(state.differs for state in studio_states(runs, event.entries.studio, confidence)),
+        trouble=_("More or fewer pieces are lost than planned: are the plan's losses still right?"),
+        where=_("Making: losses seen so far; Plan: losses"),
     )
 
 
