@@ -37,7 +37,7 @@ Lines = tuple[Mapping[str, Any], ...]
 @cache
 def empty_till(till: str, mark: str = "") -> bytes:
     with few_free_lines():
-        return till_book_bytes(sale(), till=till, mark=mark)
+        return till_book_bytes(sale(), reckon_event(sale(), Entries()), till=till, mark=mark)
 
 
 def till_book(till: str, lines: Lines, path: Path, mark: str = "") -> Path:

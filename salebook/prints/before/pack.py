@@ -1,5 +1,8 @@
 """Every print of the sale pack, by file name."""
 
+from collections.abc import Sequence
+
+from salebook.event.register import Piece
 from salebook.prints.before.agreement import agreement_file, agreement_html
 from salebook.prints.before.poster import poster_html
 from salebook.prints.before.price_list import price_list_html
@@ -13,16 +16,20 @@ from salebook.prints.studio.making_list import making_html
 from salebook.reckoning import Reckoning
 
 
-def all_prints(printer: Printer, reckoning: Reckoning) -> dict[str, str]:
+def all_prints(
+    printer: Printer, reckoning: Reckoning, pieces: Sequence[Piece] | None = None
+) -> dict[str, str]:
     """Return the pages of all prints made before the sale, by file name.
+
+    `pieces` are those that wait to be sold; without them, all that are planned.
 
     Raises FaultyPlanError for labels that cannot be printed, TemplateFaultError for a faulty template.
     """
-    pieces = pieces_for_sale(reckoning)
+    labelled = pieces_for_sale(reckoning) if pieces is None else pieces
     prints = {
-        "labels.html": labels_html(printer, reckoning, pieces),
-        "tags.html": tags_html(printer, reckoning, pieces),
-        "price-list.html": price_list_html(printer, reckoning),
+        "labels.html": labels_html(printer, reckoning, labelled),
+        "tags.html": tags_html(printer, reckoning, labelled),
+        "price-list.html": price_list_html(printer, reckoning, pieces),
         "tally.html": takings_on_paper_html(printer, reckoning),
         "making.html": making_html(printer, reckoning),
         "firing.html": firing_html(printer, reckoning),

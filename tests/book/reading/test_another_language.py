@@ -90,7 +90,9 @@ def test_the_book_of_one_table_is_read_too(
 ) -> None:
     file = tmp_path / "till.xlsx"
     with made():
-        file.write_bytes(till_book_bytes(filled_in[0], till="2", mark="CD34G"))
+        file.write_bytes(
+            till_book_bytes(filled_in[0], reckon_event(filled_in[0], Entries()), till="2", mark="CD34G")
+        )
         here = read_any_book(file)
     with read_in():
         there = read_any_book(file)
