@@ -31,6 +31,7 @@ from salebook.start.choices import (
 from salebook.start.groups import doubts_of_groups, groups_in_words, read_groups, words_of_groups
 from salebook.start.question import Doubt, Question, SoFar
 from salebook.start.spoken_days import days_in, days_in_words, reads_two_ways, saturday_in
+from salebook.start.spoken_hours import NOT_YET, hours_in
 from salebook.start.spoken_money import Money, amount_and_currency, amount_in, fee_in, format_fee
 from salebook.start.spoken_numbers import in_digits, number_in
 
@@ -79,6 +80,15 @@ def _what_and_when() -> tuple[Question, ...]:
             words=lambda days: ", ".join(day.isoformat() for day in days),
             in_words=lambda days, _so_far: days_in_words(days),
             doubts=_doubts_of_days,
+        ),
+        Question(
+            key="open",
+            asks=lambda _so_far: _("From when to when is it open on each day?"),
+            such_as=lambda _so_far: _('"10 to 5", or "not yet"'),
+            read=lambda text, _so_far: hours_in(text),
+            words=lambda hours: NOT_YET if hours is None else str(hours),
+            assumed=lambda _so_far: NOT_YET,
+            because=_("the poster says no hours until the plan does"),
         ),
     )
 

@@ -53,7 +53,6 @@ def poster_html(printer: Printer, reckoning: Reckoning) -> str:
     return printer.fill(
         "poster.html",
         heading=heading,
-        hours=hours,
         venue=venue,
         maker=maker,
         groups=tuple(fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),
