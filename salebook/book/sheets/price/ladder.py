@@ -68,7 +68,10 @@ def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> 
     sold += [f"INDEX(good_expected,{n})" for n in given]
     brings += [f"INDEX(good_brings,{n})" for n in given]
     if_all += [f"INDEX(good_counts,{n})*INDEX(good_contributions,{n})" for n in given]
-    net, mean = f"{_sum(brings)}-fixed_sale+other_income_expected", f"({_sum(if_all)})/SUM(good_counts)"
+    net, mean = (
+        f"{_sum(brings)}-fixed_sale+other_income_expected",
+        f"({_sum(if_all)})/MAX(1,SUM(good_counts))",
+    )
     table.fixed("change", _("Change, per cent"), "label whole", lambda row: row.rung.change)
     table.live(
         *("expected_sold", _("Pieces expected"), "tenths", _sum(sold), lambda row: row.rung.expected_sold),

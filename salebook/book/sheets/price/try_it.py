@@ -115,7 +115,7 @@ def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
     brings = "".join(f"+INDEX(good_brings,{k})" for k in given)
     if_all = "".join(f"+INDEX(good_counts,{k})*INDEX(good_contributions,{k})" for k in given)
     net = f"SUM([try_it.together:]){brings}-fixed_sale+other_income_expected"
-    mean = f"(SUM([try_it.all:]){if_all})/SUM(good_counts)"
+    mean = f"(SUM([try_it.all:]){if_all})/MAX(1,SUM(good_counts))"
     lines: tuple[tuple[str, str, str, Value, str], ...] = (
         (
             "try_expected",
