@@ -33,6 +33,8 @@ from tests.support.rules import Opened
 from tests.support.schema import violations
 from tests.support.toml_text import toml_text
 
+pytestmark = pytest.mark.slow
+
 Capture = pytest.CaptureFixture[str]
 TAME = "plain words"
 HOSTILE = (

@@ -14,6 +14,7 @@ from tests.support.programs import ALL_MUST_RUN
 
 ROOT = Path(__file__).parent.parent
 NOT_COPIED = shutil.ignore_patterns(".*", "tests", "*.egg-info", "__pycache__", "build", "pack")
+INSIDE = ("*.py", "*.csv", "*.toml", "py.typed")
 
 
 def can_build() -> bool:
@@ -47,10 +48,8 @@ def names_in(folder: Path, *patterns: str) -> set[str]:
     return {str(path.relative_to(folder)) for pattern in patterns for path in folder.rglob(pattern)}
 
 
-def test_every_module_is_installed(unpacked: Path) -> None:
-    assert names_in(unpacked / "salebook", "*.py", "py.typed") == names_in(
-        ROOT / "salebook", "*.py", "py.typed"
-    )
+def test_every_module_and_its_data_are_installed(unpacked: Path) -> None:
+    assert names_in(unpacked / "salebook", *INSIDE) == names_in(ROOT / "salebook", *INSIDE)
 
 
 def test_every_template_and_sample_is_installed(unpacked: Path) -> None:

@@ -119,7 +119,7 @@ def test_every_group_can_expect_what_the_worked_plan_has(place: int) -> None:
 
 
 def test_nothing_is_missing_from_the_answer() -> None:
-    assert {*FIGURES, "currency", "days", "assumed", "warnings"} == set(answer())
+    assert {*FIGURES, "currency", "days", "must_fetch", "assumed", "warnings"} == set(answer())
 
 
 def test_the_answer_is_plain_json_with_money_as_text() -> None:

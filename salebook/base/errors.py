@@ -27,6 +27,10 @@ class WrongUseError(SalebookError):
     exit_code = WRONG_USE
 
 
+class UnfitError(ValueError):
+    """A value that does not fit its place; the message is what was expected there."""
+
+
 def error_text(trouble: OSError | ValueError) -> str:
     """Say what the computer says of a file or folder, without a number and without its name."""
     return (isinstance(trouble, OSError) and trouble.strerror) or str(trouble) or type(trouble).__name__

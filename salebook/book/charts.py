@@ -1,17 +1,19 @@
 """How charts look: the palette, axes that show, no ornament."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from openpyxl.chart import BarChart, LineChart, Reference
 from openpyxl.chart.axis import ChartLines
+from openpyxl.chart.data_source import NumData, NumVal, StrData, StrVal
 from openpyxl.chart.legend import Legend
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.title import title_maker
 from openpyxl.drawing.line import LineProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from salebook.book.references import Placed
+from salebook.book.figure import Value
+from salebook.book.references import Placed, cells_of
 from salebook.book.style import INK, RULE
 
 LINE_WIDTH = 28_000
@@ -49,3 +51,24 @@ def dress(chart: BarChart | LineChart, *, title: str, across: str, up: str, colo
 def drawn(sheet: Worksheet, table: Placed, key: str, *, headed: bool = False) -> Reference:
     """Return a column of a table as a chart draws it, with its heading where that names the line."""
     return Reference(sheet, min_col=table.column(key), min_row=table.first - headed, max_row=table.last)
+
+
+def store_values(chart: Any, shown: Callable[[str, str], Value | None]) -> None:
+    """Put beside each reference of a chart what its cells show, for programs that draw it without reckoning.
+
+    `shown` returns what a cell shows, by its sheet and address.
+    """
+    for part in chart._charts:
+        for series in part.series:
+            for numbers in (series.val.numRef, series.cat.numRef):
+                found = [shown(sheet, cell) for sheet, cell in cells_of(numbers.f)]
+                points = [NumVal(idx=n, v=value) for n, value in enumerate(found) if _is_number(value)]
+                numbers.numCache = NumData(ptCount=len(found), pt=points)
+            if series.tx:
+                words = [str(shown(sheet, cell)) for sheet, cell in cells_of(series.tx.strRef.f)]
+                said = [StrVal(idx=n, v=word) for n, word in enumerate(words)]
+                series.tx.strRef.strCache = StrData(ptCount=len(words), pt=said)
+
+
+def _is_number(value: Value | None) -> bool:
+    return value is not None and not isinstance(value, str | bool)

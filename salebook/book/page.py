@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import date, time
 from decimal import Decimal
+from string import digits
 from typing import Any, Final
 
 from openpyxl import Workbook
@@ -17,7 +18,8 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from salebook.base.words import _
-from salebook.book.figure import Figure, Value
+from salebook.book.charts import store_values
+from salebook.book.figure import Figure, Value, serial
 from salebook.book.marks import sheet_mark
 from salebook.book.references import References, Scope
 from salebook.book.style import ALARM, STRAW, Styles, broken_into_lines, lines_needed
@@ -33,14 +35,14 @@ class Book:
     """A workbook being written: its sheets, styles, defined names and the stored result of every formula."""
 
     def __init__(
-        self, *, currency: str, locale: str, paper: str = "A4", sale_id: str = "", mark: str = ""
+        self, *, currency: str, locale: str, paper: str = "A4", sale_id: str = "", book_id: str = ""
     ) -> None:
         self.workbook = Workbook()
         self.workbook.remove(self.workbook.worksheets[0])
         self.styles = Styles(currency=currency, locale=locale)
         self.paper = paper
         self.sale_id = sale_id
-        self.mark = mark
+        self.book_id = book_id
         self.stored: dict[str, dict[str, Value]] = {}
         self.references = References()
         self.plan_inputs: Sequence[Content] = ()
@@ -70,6 +72,15 @@ class Book:
             cell.value = self.references.resolved(cell.value, scope)
         for mark, scope in self._marks:
             mark.formula = [self.references.resolved(mark.formula[0], scope)]
+        for page in self._pages:
+            for chart in page.charts:
+                store_values(chart, self._shown)
+
+    def _shown(self, sheet: str, cell: str) -> Value | None:
+        """Return what a cell shows, as a number where it is one: its stored result, or its plain value."""
+        plain: Any = self.workbook[sheet][cell].value
+        found = self.stored[sheet].get(cell, plain)
+        return serial(found) if isinstance(found, date) else found
 
     def resolve_later(self, cell: Any, scope: Scope) -> None:
         """Put the addresses into a cell's formula when every sheet is written, in whatever order."""
@@ -84,6 +95,7 @@ class Book:
         if name in self.workbook.defined_names:
             raise ValueError(f"the name {name} is given twice")
         self.workbook.defined_names[name] = DefinedName(name, attr_text=address)
+        self.references.names[name] = address
 
 
 class Page:
@@ -200,6 +212,13 @@ class Page:
         self.row = row + 1
         return row
 
+    @property
+    def charts(self) -> Sequence[Any]:
+        """The charts on the sheet."""
+        sheet: Any = self.sheet  # the stubs lack them
+        charts: Sequence[Any] = sheet._charts
+        return charts
+
     def finish(self) -> None:
         """Set each heading above numbers to the right, as the numbers below it stand."""
         for row, columns in self._headings:
@@ -231,7 +250,8 @@ class Page:
         self, cells: str, options: Sequence[str] | str, *, says: str = "", strict: bool = True
     ) -> None:
         """Offer a drop-down in cells such as "D5:D90": a list of words, or the name of a range of them."""
-        formula = f"={options}" if isinstance(options, str) else '"' + ",".join(options) + '"'
+        # With "=" before a name, a program that reads the file and saves it loses the list.
+        formula = options if isinstance(options, str) else '"' + ",".join(options) + '"'
         # Longer lists or messages of a drop-down make a program offer to repair the file. So do names
         # that look like cells (TAX2027), and tables that overlap; the schemas in tests find most of it.
         if len(formula) > 255:
@@ -287,6 +307,18 @@ class Page:
     def freeze(self, row: int, column: int = 1) -> None:
         """Keep the rows above `row` and the columns left of `column` in sight."""
         self.sheet.freeze_panes = f"{get_column_letter(column)}{row}"
+
+    def begin_at(self, row: int, column: int, *, top: int) -> None:
+        """Let the cursor of a sheet with frozen rows stand in a cell when it is opened.
+
+        `top` is the row that stands below the frozen ones.
+        """
+        view = self.sheet.sheet_view
+        cell = f"{get_column_letter(column)}{row}"
+        if view.pane:
+            view.pane.topLeftCell = f"{str(self.sheet.freeze_panes).rstrip(digits)}{top}"
+        # Each pane has a cursor; the last is the one that moves.
+        view.selection[-1].activeCell = view.selection[-1].sqref = cell
 
 
 def number(value: Decimal | int | float) -> int | float:

@@ -1,17 +1,17 @@
 """From a filled-in workbook to its plan, what was filled in, and what needs a person."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
-from salebook.base.errors import Fault, FaultyPlanError, WrongUseError
+from salebook.base.errors import Fault, FaultyPlanError, UnfitError, WrongUseError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.file.opening import open_workbook
-from salebook.book.marks import BOOK_MARK, SALE_PROPERTY, TILL_PROPERTY, title_of
+from salebook.book.marks import BOOK_PROPERTY, SALE_PROPERTY, TILL_PROPERTY, title_of
 from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_not_read
@@ -30,13 +30,13 @@ from salebook.book.reading.plan_from_sheet import plan_from_sheet
 from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.reading.register import read_made, read_pieces, read_studio, read_studio_day
 from salebook.book.reading.tables import Tables, tables_of
-from salebook.book.reading.takings import LinesRead, keys_required, read_lines
-from salebook.book.reading.typed import CellParser, UnreadError, exact, tidy
-from salebook.book.reading.unplaced import read_unplaced
-from salebook.event.entries import Entries, LineIdentity, LineRows, PieceEntry, Unplaced
+from salebook.book.reading.takings import LinesRead, read_lines
+from salebook.book.reading.typed import CellParser, exact, text, tidy
+from salebook.event.entries import Entries, LineIdentity, PieceEntry, Unplaced
 from salebook.event.question import Question
+from salebook.event.reconciliation import SUMS, SheetSums
 from salebook.event.register import register_of
-from salebook.event.sheet_sums import SheetSums
+from salebook.event.told import TillBook
 from salebook.making.losses import run_of
 from salebook.plan.model import Plan
 from salebook.plan.money import is_currency, is_locale
@@ -45,11 +45,6 @@ from salebook.pricing.number_wanted import with_number_wanted
 FIRST_TILL: Final = "1"
 NOT_READ: Final = ("Firing", "Price", "Progress", "Cautions")
 """Sheets of which nothing is read."""
-SUMS: Final = (
-    *("takings_total", "named_total", "fees_total", "costs_taken_off", "to_givers_total", "direct_total"),
-    *("pool", "raised"),
-)
-"""Names of the sums that the sheets show, as far as they are compared."""
 
 
 def _homes() -> dict[str, str]:
@@ -67,56 +62,34 @@ def _titles(raw: Raw) -> dict[str, str]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class BookRead:
-    """A workbook as it was read.
+class TillRead(TillBook):
+    """One workbook as it was read, whichever kind of book it is."""
 
-    `questions` need a person; `notes` say what was understood although the sheet itself cannot count it, or
-    what was typed over a formula.
-    """
-
-    plan: Plan
-    entries: Entries
+    plan: Plan | None
+    """None in the book of one table."""
     sale_id: str
     questions: tuple[Question, ...]
+    """What needs a person."""
     notes: tuple[Question, ...]
-    stored: SheetSums
-    rows: LineRows
-    """The row of each line of takings, by its identity."""
+    """What was understood although the sheet itself cannot count it, or was typed over a formula."""
     uncounted: frozenset[LineIdentity]
     """Lines, by their identities, that the sheets' own sums leave out or count otherwise."""
-    mark: str = ""
-    """The book's own mark; empty where it has none."""
-    free_till: str = FIRST_TILL
-    """The till of the lines that are still empty."""
-    unread: tuple[Unplaced, ...] = ()
+    stored: SheetSums
+    unread: tuple[Unplaced, ...]
     """What was typed beside the lines and made no sense."""
-    sheets: Mapping[str, str] = field(default_factory=dict)
+    free_till: str
+    """The till of the lines that are still empty."""
+    sheets: Mapping[str, str]
     """What each of salebook's sheets is called in the workbook, by its English name."""
+    has_planned_grades: bool
+    """Whether the planned grades stand among what was filled in, as in books of before."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class TillRead:
-    """One workbook's entries, whichever kind of book it is; `plan` is None in a till's."""
+class BookRead(TillRead):
+    """A sale's workbook as it was read."""
 
-    file: str
-    plan: Plan | None
-    till: str
-    """The till's own number; empty in a sale's book."""
-    entries: Entries
-    sale_id: str
-    questions: tuple[Question, ...]
-    notes: tuple[Question, ...]
-    rows: LineRows
-    uncounted: frozenset[LineIdentity]
-    stored: SheetSums
-    unread: tuple[Unplaced, ...]
-    mark: str
-    free_till: str
-    sheets: Mapping[str, str]
-    first_day: date
-    """The day of lines before which none is typed."""
-    has_planned_grades: bool
-    """Whether the planned grades stand among what was filled in, as in books of before."""
+    plan: Plan
 
 
 def read_book(path: Path) -> BookRead:
@@ -129,20 +102,7 @@ def read_book(path: Path) -> BookRead:
     if read.plan is None:
         says = _("{file}: this is the book of one table; join it with the sale's own book first")
         raise WrongUseError(says.format(file=path))
-    return BookRead(
-        plan=read.plan,
-        entries=read.entries,
-        sale_id=read.sale_id,
-        questions=read.questions,
-        notes=read.notes,
-        stored=read.stored,
-        rows=read.rows,
-        uncounted=read.uncounted,
-        mark=read.mark,
-        free_till=read.free_till,
-        unread=read.unread,
-        sheets=read.sheets,
-    )
+    return BookRead(**vars(read))
 
 
 def read_any_book(path: Path) -> TillRead:
@@ -160,8 +120,9 @@ def read_any_book(path: Path) -> TillRead:
     plan = None if is_till else _plan(tables, parser, str(path))
     asked = Asked()
     goods = piece_numbers_of(row.get("number") for row in tables.rows("pieces"))
-    till, mark = _till(raw, tables), _plain(raw, BOOK_MARK, "this_book")
-    lines = read_lines(tables.parts["takings"], parser, goods, asked, till=till or FIRST_TILL, book=mark)
+    till = _plain(raw, TILL_PROPERTY, "this_till") if tables.has("till") else ""
+    book_id = _plain(raw, BOOK_PROPERTY, "this_book")
+    lines = read_lines(tables.parts["takings"], parser, goods, asked, till=till or FIRST_TILL, book=book_id)
     entries = _entries(
         tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
     )
@@ -182,9 +143,9 @@ def read_any_book(path: Path) -> TillRead:
         notes=(*asked.notes, *overwritten(tables)),
         rows=lines.rows,
         uncounted=lines.uncounted,
-        stored=_stored(raw, plan) if plan else SheetSums(),
+        stored=_stored(raw, plan, titles) if plan else SheetSums(),
         unread=tuple(asked.unread),
-        mark=mark,
+        book_id=book_id,
         free_till=lines.free_till,
         sheets={**titles, **{sheet: tables.sheet(of) or titles[sheet] for of, sheet in _homes().items()}},
         first_day=plan.sale.days[0] if plan else parser.first_day,
@@ -233,7 +194,7 @@ def _lost(path: Path, section: str, sheet: str) -> Fault:
 
 
 def _lost_keys(path: Path, tables: Tables) -> list[Fault]:
-    required = keys_required()
+    required = {"line", *declared()["takings"].keys_typed}
     return [
         Fault(
             file=str(path),
@@ -256,12 +217,8 @@ def _parser(tables: Tables, section: str) -> CellParser:
     )
     try:
         return replace(plain, first_day=plain.day(said.get("days")))
-    except UnreadError:
+    except UnfitError:
         return plain
-
-
-def _till(raw: Raw, tables: Tables) -> str:
-    return _plain(raw, TILL_PROPERTY, "this_till") if tables.has("till") else ""
 
 
 def _plain(raw: Raw, mark: str, name: str) -> str:
@@ -276,7 +233,7 @@ def _entries(
         lines=lines.lines,
         pieces=read_pieces(tables, parser, asked),
         made=read_made(tables, parser, asked),
-        studio=read_studio(tables, asked),
+        studio=read_studio(tables, parser, asked),
         studio_day=read_studio_day(tables, parser, asked),
         cash=read_cash(tables, parser, asked),
         table_counts=read_table(tables, parser, asked),
@@ -285,11 +242,20 @@ def _entries(
         claims=read_claims(tables, asked),
         actual_costs=read_actual_costs(tables, parser, asked),
         actual_fees=read_actual_fees(tables, parser, asked),
-        unplaced=read_unplaced(tables),
+        unplaced=_unplaced(tables),
     )
 
 
-def _stored(raw: Raw, plan: Plan) -> SheetSums:
+def _unplaced(tables: Tables) -> tuple[Unplaced, ...]:
+    """Read what an earlier renewing kept."""
+    rows = ((text(row.get("sheet")), text(row.get("says"))) for row in tables.rows("kept"))
+    return tuple(Unplaced(sheet=sheet, says=says) for sheet, says in rows if says)
+
+
+def _stored(raw: Raw, plan: Plan, titles: Mapping[str, str]) -> SheetSums:
+    """Return what the sheets show; nothing where one shows an error, as a sum may leave out such a cell."""
+    if any(raw.sheets[title].is_in_error for title in titles.values() if title in raw.sheets):
+        return SheetSums()
     sums = {name: amount for name in SUMS for amount in map(_amount, raw.named(name)) if amount is not None}
     names = [group.name for group in plan.beneficiaries]
     shares = [_amount(share) for share in raw.named("group_shares")]
@@ -302,5 +268,5 @@ def _amount(value: Any) -> Decimal | None:
         return None
     try:
         return exact(value)
-    except UnreadError:
+    except UnfitError:
         return None

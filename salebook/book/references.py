@@ -6,12 +6,13 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from openpyxl.utils import column_index_from_string
+from openpyxl.utils.cell import coordinate_from_string
 
 from salebook.book.marks import LINKED, LIVE
 
 # Texts and titles of sheets are passed over: what a person wrote in brackets is no reference.
 NAMED: Final = re.compile(
-    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@\w+)?|\#)(?P<mark>[:^+>-]?)\]"""
+    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@(?:\w+|\#))?|\#)(?P<mark>[:^+>-]?)\]"""
 )
 
 
@@ -128,6 +129,8 @@ class References:
     """The address of a cell with its sheet, by section, record and key."""
     tables: dict[tuple[str, str], Placed] = field(default_factory=dict)
     """Tables by section and part; a whole table's part has no name."""
+    names: dict[str, str] = field(default_factory=dict)
+    """What defined names stand for: a cell or a piece of a column, with its sheet."""
 
     def resolved(self, formula: str, scope: Scope) -> str:
         """Return a formula with the addresses of what it names in brackets, as Table explains it.
@@ -154,6 +157,9 @@ class References:
 
     def _elsewhere(self, said: str, mark: str, scope: Scope) -> tuple[str, str]:
         name, _at, about = said.partition("@")
+        if name in self.names:
+            number = str(scope.row - scope.table.first + 1) if about == "#" and scope.table else about
+            return _nth_cell(self.names[name], int(number))
         for section, key in _split(name):
             record = about or scope.record(section)
             if mark:
@@ -166,9 +172,29 @@ class References:
                     return table.sheet, f"${table.letter(key)}${table.rows[record]}"
             place = self.places.get((section, record, key)) or self.places.get((section, "", key))
             if place:
-                sheet, _mark, cells = place.rpartition("!")
-                return sheet[1:-1].replace("''", "'"), cells
+                return _sheet_and_cells(place)
         raise UnknownReferenceError(f"a formula on {scope.sheet} names [{said}{mark}], which is nowhere")
+
+
+def _sheet_and_cells(address: str) -> tuple[str, str]:
+    sheet, _mark, cells = address.rpartition("!")
+    return sheet[1:-1].replace("''", "'"), cells
+
+
+def _nth_cell(address: str, n: int) -> tuple[str, str]:
+    # Not INDEX(name,n): some programs give an error where the name stands for a single cell.
+    sheet, cells = _sheet_and_cells(address)
+    column, first = cells.partition(":")[0].rsplit("$", 1)
+    return sheet, f"{column}${int(first) + n - 1}"
+
+
+def cells_of(address: str) -> Iterator[tuple[str, str]]:
+    """Yield the sheet and the plain address of each cell of a cell or a piece of a column."""
+    sheet, cells = _sheet_and_cells(address)
+    first, _colon, last = cells.replace("$", "").partition(":")
+    column, row = coordinate_from_string(first)
+    _same, last_row = coordinate_from_string(last or first)
+    yield from ((sheet, f"{column}{at}") for at in range(row, last_row + 1))
 
 
 def _own(table: Placed, letter: str, mark: str, row: int | str) -> str:

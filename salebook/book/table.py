@@ -10,9 +10,9 @@ from openpyxl.utils import get_column_letter
 
 from salebook.book.column import Column, Options, Sum, getter_of
 from salebook.book.figure import Figure
-from salebook.book.page import Content, Page
+from salebook.book.page import USUAL_WIDTH, Content, Page
 from salebook.book.references import Placed, Scope
-from salebook.book.sheets.row_height import fit_height
+from salebook.book.row_height import fit_height
 from salebook.book.style import INK, KINDS, WELL
 
 Row = TypeVar("Row")
@@ -21,7 +21,7 @@ Needed = Literal["", "book", "sale", "wares"]
 FIRST_COLUMN: Final = 2
 """Where tables begin: before them stand the marks."""
 
-HELPER_WIDTH: Final = 7.0
+HELPER_WIDTH: Final = USUAL_WIDTH
 
 
 class Table(Generic[Row]):
@@ -31,7 +31,8 @@ class Table(Generic[Row]):
     [key^], the cell above as [key-], the one below as [key>] and that in the row of totals as [key+]; with a
     section before it, [section.key:], the column of another table, and [section.key] the cell in that table's
     row of the same record; [section.key@record] is about the record that it names, a code or a number. [#] is
-    the row's number.
+    the row's number. [name@3] is the third cell of what a defined name stands for, [name@#] that of the row's
+    number.
     """
 
     def __init__(
@@ -188,8 +189,7 @@ class Table(Generic[Row]):
         self._name_columns(page, {part: placed}, self._place_parts(page, rows, placed))
         if rows or spare:
             self._guard_columns(page, placed)
-        for at in range(left + len(self.widths), left + len(self.columns)):
-            page.sheet.column_dimensions[get_column_letter(at)].width = HELPER_WIDTH
+        self._fold_helpers(page, placed)
         if self._label:
             self._write_total(page, rows, placed)
         return placed
@@ -258,7 +258,16 @@ class Table(Generic[Row]):
         for column in (column for column in self.columns if column.name):
             for part, placed in (parts if parts and "{part}" in column.name else whole).items():
                 name = column.name.format(part=part)
-                page.name(name, placed.first, placed.column(column.key), last_row=placed.last)
+                page.name(
+                    name, placed.first, placed.column(column.key), last_row=self._last_named(page, placed)
+                )
+
+    def _last_named(self, page: Page, placed: Placed) -> int:
+        if not self.is_last or placed.last > placed.first:
+            return placed.last
+        # Some programs give an error where INDEX looks into a single cell.
+        page.put(placed.last + 1, FIRST_COLUMN, None, "label")
+        return placed.last + 1
 
     def _guard_columns(self, page: Page, placed: Placed) -> None:
         for column in self.columns:
@@ -268,6 +277,18 @@ class Table(Generic[Row]):
                 page.highlight(cells, column.alarm, placed.scope)
             if column.well:
                 page.highlight(cells, column.well, placed.scope, colour=INK, fill=WELL)
+
+    def _fold_helpers(self, page: Page, placed: Placed) -> None:
+        """Hide the columns that only formulas need, in a group that can be unfolded."""
+        shapes = page.sheet.column_dimensions
+        helpers = [placed.letter(column.key) for column in self.columns[len(self.widths) :] if column.key]
+        for shape in (shapes[letter] for letter in helpers):
+            # A table above may have fewer of them: its group goes on in this one's.
+            shape.width, shape.outline_level, shape.hidden, shape.collapsed = HELPER_WIDTH, 1, True, False
+        if helpers:
+            shapes[get_column_letter(placed.left + len(self.columns))].collapsed = True
+            # openpyxl writes this before it finds the deepest group by itself.
+            shapes.max_outline = 1
 
     def _write_total(self, page: Page, rows: Sequence[Row], placed: Placed) -> None:
         cells: list[tuple[Content, str]] = [(self._label, "total")]

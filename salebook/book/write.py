@@ -9,7 +9,7 @@ from openpyxl.packaging.custom import StringProperty
 
 from salebook.book.file.fingerprint import PLAN_PROPERTY, fingerprint
 from salebook.book.file.stored_results import saved_with_results
-from salebook.book.marks import BOOK_MARK, JOIN_MARK, SALE_PROPERTY, TILL_PROPERTY
+from salebook.book.marks import BOOK_PROPERTY, JOINED_PROPERTY, SALE_PROPERTY, TILL_PROPERTY
 from salebook.book.page import Book
 from salebook.book.sheets.cash_up.sheet import write_cash_box, write_cash_up
 from salebook.book.sheets.cautions import write_cautions
@@ -53,8 +53,8 @@ SHEETS = (
 """The sheets in the order in which they stand in the workbook."""
 
 
-def sale_id(sale: Sale) -> str:
-    """Return the mark by which workbooks of one sale know each other."""
+def sale_id_of(sale: Sale) -> str:
+    """Return the id by which workbooks of one sale know each other."""
     said = "\n".join((sale.title, sale.maker, sale.days[0].isoformat()))
     return hashlib.sha256(said.encode()).hexdigest()[:12]
 
@@ -63,17 +63,17 @@ def book_bytes(
     reckoning: Reckoning,
     event: Event,
     *,
-    identity: str = "",
-    mark: str = "",
+    sale_id: str = "",
+    book_id: str = "",
     till: str = FIRST_TILL,
     is_joined: bool = False,
 ) -> bytes:
-    """Return the workbook's file; `identity` is a sale's id that was given before, `mark` the book's own.
+    """Return the workbook's file; `sale_id` is one that was given before, `book_id` the book's own.
 
-    Empty lines of takings belong to `till`. A book that others were put together into shows by a mark when
-    somebody has filled in something since.
+    Empty lines of takings belong to `till`. A book that others were put together into shows by a fingerprint
+    when somebody has filled in something since.
     """
-    book = _new_book(reckoning.plan, identity, mark)
+    book = _new_book(reckoning.plan, sale_id, book_id)
     for write_sheet in SHEETS:
         if write_sheet is write_takings:
             write_takings(book, reckoning, event, till=till)
@@ -82,15 +82,15 @@ def book_bytes(
         else:
             write_sheet(book, reckoning, event)
     _describe(book, reckoning.plan.sale)
-    _mark(book, PLAN_PROPERTY, fingerprint(book.plan_inputs))
+    _put_property(book, PLAN_PROPERTY, fingerprint(book.plan_inputs))
     if is_joined:
-        _mark(book, JOIN_MARK, fingerprint(book.inputs))
+        _put_property(book, JOINED_PROPERTY, fingerprint(book.inputs))
     book.finish()
     return saved_with_results(book.workbook, book.stored)
 
 
 def till_book_bytes(
-    reckoning: Reckoning, so_far: Event, *, till: str, identity: str = "", mark: str = ""
+    reckoning: Reckoning, so_far: Event, *, till: str, sale_id: str = "", book_id: str = ""
 ) -> bytes:
     """Return the workbook of one table: prices, takings, cash box; no costs, and nothing else of the plan.
 
@@ -99,26 +99,26 @@ def till_book_bytes(
     sale = reckoning.plan.sale
     boxes = tuple(DayCount(day=day, till=till) for day in sale.days)
     event = reckon_event(reckoning, replace(of_pieces(so_far), cash=boxes))
-    book = _new_book(reckoning.plan, identity, mark)
+    book = _new_book(reckoning.plan, sale_id, book_id)
     write_this_table(book, reckoning, event, till=till)
     write_pieces(book, reckoning, event, one_table=True)
     write_takings(book, reckoning, event, till=till, one_table=True)
     write_hand_over(book, reckoning, event)
     write_cash_box(book, reckoning, event)
     _describe(book, sale)
-    _mark(book, TILL_PROPERTY, till)
+    _put_property(book, TILL_PROPERTY, till)
     book.finish()
     return saved_with_results(book.workbook, book.stored)
 
 
-def _new_book(plan: Plan, identity: str, mark: str) -> Book:
+def _new_book(plan: Plan, sale_id: str, book_id: str) -> Book:
     sale = plan.sale
     return Book(
         currency=sale.currency,
         locale=sale.locale,
         paper=usual_page(plan),
-        sale_id=identity or sale_id(sale),
-        mark=mark,
+        sale_id=sale_id or sale_id_of(sale),
+        book_id=book_id,
     )
 
 
@@ -127,11 +127,11 @@ def _describe(book: Book, sale: Sale) -> None:
     about.title, about.creator = sale.title, sale.maker
     # The same plan gives the same file: the first day stands for the time of writing.
     about.created = about.modified = datetime.combine(sale.days[0], datetime.min.time())
-    _mark(book, SALE_PROPERTY, book.sale_id)
-    if book.mark:
-        _mark(book, BOOK_MARK, book.mark)
+    _put_property(book, SALE_PROPERTY, book.sale_id)
+    if book.book_id:
+        _put_property(book, BOOK_PROPERTY, book.book_id)
 
 
-def _mark(book: Book, name: str, value: str) -> None:
+def _put_property(book: Book, name: str, value: str) -> None:
     custom: Any = book.workbook  # the stubs lack these properties
     custom.custom_doc_props.append(StringProperty(name=name, value=value))

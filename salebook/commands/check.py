@@ -1,16 +1,15 @@
 """The command check: what is wrong in a plan or a workbook."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from pathlib import Path
 
 import click
 
-from salebook.commands.options import JSON, Place
+from salebook.commands.options import FILE, JSON
 from salebook.commands.output import print_json, printable
 
 
 @click.command()
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=Place())
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
 @JSON
 def check(files: tuple[Path, ...], *, as_json: bool) -> int:
     """List all that is wrong in a plan or a workbook; changes nothing.

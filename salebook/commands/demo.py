@@ -1,5 +1,4 @@
 """The command demo: all of it on the full sample."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path

@@ -1,5 +1,4 @@
 """The command join: the workbooks of several tables in one."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path
@@ -7,20 +6,14 @@ from pathlib import Path
 import click
 
 from salebook.base.words import _
-from salebook.commands.options import BOOK, FORCE, NEW_BOOK, Place
+from salebook.commands.options import FILE, FILLED_IN, FORCE, NEW_BOOK
 from salebook.commands.output import ask_about, printable, tell_copy
 
 
 @click.command()
-@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=BOOK)
-@click.option(
-    "-o",
-    "--out",
-    required=True,
-    type=NEW_BOOK,
-    help="The workbook to write, such as all.xlsx.",
-)
-@click.option("--plan", type=Place(), help="The plan, where no BOOK is the sale's own workbook.")
+@click.argument("books", metavar="BOOK...", nargs=-1, required=True, type=FILLED_IN)
+@click.option("-o", "--out", required=True, type=NEW_BOOK, help="The workbook to write, such as all.xlsx.")
+@click.option("--plan", type=FILE, help="The plan, where no BOOK is the sale's own workbook.")
 @FORCE
 def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) -> int:
     """Put the workbooks of several tables into one.

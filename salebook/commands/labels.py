@@ -1,13 +1,12 @@
 """The command labels: labels and tags by themselves."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import click
 
 from salebook.base.errors import DONE, NOT_FINAL
-from salebook.commands.options import TEMPLATES, Place, read_number
+from salebook.commands.options import FILE, TEMPLATES, number_option
 from salebook.commands.output import made_file, print_error
 
 MOST_LABELS: Final = 1_000_000
@@ -15,24 +14,14 @@ MOST_LABELS: Final = 1_000_000
 
 
 @click.command()
-@click.argument("source", metavar="PLAN|BOOK", type=Place())
+@click.argument("source", metavar="PLAN|BOOK", type=FILE)
 @click.option(
-    "-o",
-    "--out",
-    "file",
-    type=Place(),
-    help="A .html or .pdf to write; - is standard output.  [labels.html]",
+    "-o", "--out", "file", type=FILE, help="A .html or .pdf to write; - is standard output.  [labels.html]"
 )
 @click.option("--only", help='Some pieces: "LAN-003,LAN-007..012".')
 @click.option("--made", is_flag=True, help="From a workbook: only wares whose count out of the kiln is in.")
 @click.option("--without-reserved", is_flag=True, help="From a workbook: leave out what is spoken for.")
-@click.option(
-    "--skip",
-    callback=read_number(MOST_LABELS),
-    metavar="NUMBER",
-    default="0",
-    help="Labels at the start of the first sheet that are used already.",
-)
+@number_option("--skip", MOST_LABELS, "Labels at the start of the first sheet that are used already.")
 @click.option("--nudge", default="0,0", help='Move all labels, mm to the right and down: "0.5,-1".')
 @click.option(
     "--outline", is_flag=True, help="Print the outlines and a ruler instead, to try on plain paper."
@@ -44,19 +33,7 @@ MOST_LABELS: Final = 1_000_000
     "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: .venv/bin/pip install '.[pdf]'."
 )
 def labels(
-    source: Path,
-    *,
-    file: Path | None,
-    only: str | None,
-    made: bool,
-    without_reserved: bool,
-    skip: int,
-    nudge: str,
-    outline: bool,
-    tags: bool,
-    claim_slips: bool,
-    templates: Path | None,
-    as_pdf: bool,
+    source: Path, *, file: Path | None, made: bool, without_reserved: bool, as_pdf: bool, **given: Any
 ) -> int:
     """Print labels, or tie-on cards, for all pieces or some.
 
@@ -72,17 +49,8 @@ def labels(
     """
     from salebook.jobs.labels import LabelOptions, comes_as_pdf, labelling_from, print_remarks, printed
 
-    options = LabelOptions(
-        only=only,
-        skip=skip,
-        nudge=nudge,
-        outline=outline,
-        tags=tags or claim_slips,
-        claim_slips=claim_slips,
-        templates=templates,
-        as_pdf=comes_as_pdf(file, asked=as_pdf),
-    )
-    labelling = labelling_from(source, only=only, only_made=made, without_reserved=without_reserved)
+    options = LabelOptions(**given, as_pdf=comes_as_pdf(file, asked=as_pdf))
+    labelling = labelling_from(source, only=options.only, only_made=made, without_reserved=without_reserved)
     _put(printed(labelling, options), file or options.usual_file)
     for remark in print_remarks(labelling, options):
         print_error(remark)

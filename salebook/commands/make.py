@@ -1,26 +1,24 @@
 """The command make: the sale pack."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
-from salebook.commands.options import FOLDER, FORCE, PDF, TEMPLATES, TODAY, Place, day_of, read_number
+from salebook.commands.options import FILE, FOLDER, FORCE, PDF, TEMPLATES, TODAY, number_option
 from salebook.commands.output import ask_about, made_file, print_error
 
 if TYPE_CHECKING:
     from salebook.jobs.make import PackSource
 
-
 MOST_TILLS: Final = 50
 
 
 @click.command()
-@click.argument("source", metavar="PLAN|BOOK", type=Place())
+@click.argument("source", metavar="PLAN|BOOK", type=FILE)
 @click.option(
     "-o", "--out", "folder", required=True, type=FOLDER, help="Folder for the pack; made where missing."
 )
@@ -28,25 +26,9 @@ MOST_TILLS: Final = 50
 @FORCE
 @TEMPLATES
 @PDF
-@click.option(
-    "--tills",
-    callback=read_number(MOST_TILLS),
-    metavar="NUMBER",
-    default="0",
-    help="A workbook for each of so many tables too; join them afterwards.",
-)
+@number_option("--tills", MOST_TILLS, "A workbook for each of so many tables too; join them afterwards.")
 @click.option("--prints-only", is_flag=True, help="The prints alone; workbooks stay as they are.")
-def make(
-    source: Path,
-    folder: Path,
-    *,
-    today: date | None,
-    force: bool,
-    templates: Path | None,
-    as_pdf: bool,
-    tills: int,
-    prints_only: bool,
-) -> int:
+def make(source: Path, folder: Path, *, today: date, tills: int, prints_only: bool, **options: Any) -> int:
     """Make the sale pack: the workbook and the prints.
 
     PLAN is a .toml file, - is standard input. BOOK is a sale's workbook: labels, tags and price list are then
@@ -64,15 +46,8 @@ def make(
 
     if prints_only and tills:
         raise WrongUseError(_("--prints-only leaves workbooks alone: leave out --tills"))
-    pack = pack_source(source, today=day_of(today))
-    make_and_tell(
-        *(pack, folder),
-        force=force,
-        templates=templates,
-        as_pdf=as_pdf,
-        tills=tills,
-        prints_only=prints_only,
-    )
+    pack = pack_source(source, today=today)
+    make_and_tell(pack, folder, tills=tills, prints_only=prints_only, **options)
     return ask_about(pack.questions)
 
 
@@ -87,12 +62,12 @@ def make_and_tell(
     prints_only: bool = False,
 ) -> None:
     """Make the pack in a folder, and say what was made."""
-    from salebook.jobs.make import make_pack, new_mark, put_pack
+    from salebook.jobs.make import make_pack, new_book_id, put_pack
     from salebook.prints.labels.labels import label_remarks
 
-    marks = [new_mark() for _book in range(tills + 1)]
+    book_ids = [new_book_id() for _book in range(tills + 1)]
     files = make_pack(
-        source, templates=templates, as_pdf=as_pdf, prints_only=prints_only, tills=tills, marks=marks
+        source, templates=templates, as_pdf=as_pdf, prints_only=prints_only, tills=tills, book_ids=book_ids
     )
     first, *others = put_pack(files, folder, force=force, today=date.today(), source=source.book)
     says = _("Made {book}: open it first and begin at its sheet Start here.").format(book=first)

@@ -1,6 +1,5 @@
 """What the commands take: their arguments and options."""
 
-import unicodedata
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
@@ -8,49 +7,29 @@ from typing import Any, NoReturn
 
 import click
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
+
+Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 
 class Place(click.Path):
-    """A file or folder that is named: an empty text, which would mean the present folder, is refused."""
+    """A file or folder that is named: an empty text, which would mean the present folder, is refused.
 
-    def __init__(self) -> None:
+    So is "-" where `no_dash` says why, and a name without the `ending` that spreadsheet programs go by.
+    """
+
+    def __init__(self, *, no_dash: str = "", ending: str = "") -> None:
         # Whether it can be read is found out by those who read it, and said in their words.
         super().__init__(readable=False, path_type=Path)
+        self._no_dash, self._ending = no_dash, ending
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """Return the path that was given."""
         if value == "":
             refuse(_("is empty: name a file or folder"), param, ctx)
-        return super().convert(value, param, ctx)
-
-
-class Folder(Place):
-    """A folder that is named: "-" would be standard output, which holds one file at most."""
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Return the path that was given."""
-        if value == "-":
-            refuse(_("is standard output, which cannot hold several files: name a folder"), param, ctx)
-        return super().convert(value, param, ctx)
-
-
-class FilledIn(Place):
-    """A workbook that is named, to be read: standard input would not do, since it has no place beside it."""
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Return the path that was given."""
-        if value == "-":
-            refuse(_("is standard input, which cannot hold a workbook: name its file"), param, ctx)
-        return super().convert(value, param, ctx)
-
-
-class NewBook(Place):
-    """A workbook that is named, to be written: spreadsheet programs go by the ending."""
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Return the path that was given."""
-        if str(value) and not str(value).lower().endswith(".xlsx"):
+        if value == "-" and self._no_dash:
+            refuse(_(self._no_dash), param, ctx)
+        if not str(value).lower().endswith(self._ending):
             says = _("is {value}, which is no name for a workbook: let it end in .xlsx")
             refuse(says.format(value=value), param, ctx)
         return super().convert(value, param, ctx)
@@ -64,19 +43,9 @@ def read_day(ctx: click.Context, param: click.Parameter, value: str | None) -> d
         refuse(_found(value, _("a date as year-month-day, such as 2027-06-12")), param, ctx)
 
 
-def read_number(most: int) -> Callable[[click.Context, click.Parameter, str], int]:
-    """Return what reads the whole number that an option was given, from 0 to `most`."""
-
-    def read(ctx: click.Context, param: click.Parameter, value: str) -> int:
-        from salebook.plan.fields import Number, UnfitError  # noqa: PLC0415  as in each command
-
-        number = Number(0, most, whole=True)
-        try:
-            return int(number(value))
-        except UnfitError:
-            refuse(_found(value, number.expected()), param, ctx)
-
-    return read
+def read_today(ctx: click.Context, param: click.Parameter, value: str | None) -> date:
+    """Read the date that an option was given, else take the computer's."""
+    return read_day(ctx, param, value) or date.today()
 
 
 def refuse(says: str, param: click.Parameter | None, ctx: click.Context | None) -> NoReturn:
@@ -91,39 +60,43 @@ def _found(value: object, expected: str) -> str:
     return _("is {value}: expected {expected}").format(value=value, expected=expected)
 
 
-PLAN = click.argument("plan", type=Place())
+FILE = Place()
+FOLDER = Place(no_dash=N_("is standard output, which cannot hold several files: name a folder"))
+FILLED_IN = Place(no_dash=N_("is standard input, which cannot hold a workbook: name its file"))
+NEW_BOOK = Place(ending=".xlsx")
 
-FOLDER = Folder()
-
-BOOK = FilledIn()
-
-NEW_BOOK = NewBook()
-
+PLAN = click.argument("plan", type=FILE)
+BOOK = click.argument("book", type=FILLED_IN)
 FORCE = click.option(
     "--force", is_flag=True, help="Overwrite a workbook with entries in it, and keep a dated copy."
 )
-
-TODAY = click.option(
-    "--today",
-    callback=read_day,
-    metavar="DAY",
-    help="The day from which to reckon if there is time, as year-month-day; without it, the computer's date.",
-)
-
 TEMPLATES = click.option("--templates", type=FOLDER, help="Folder of your own templates, which come first.")
-
 PDF = click.option(
     "--pdf", "as_pdf", is_flag=True, help="PDF as well; needs: .venv/bin/pip install '.[pdf]'."
 )
-
 JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 
 
-def in_its_place(letter: str) -> str:
-    """Return a plain space for the narrow and unbroken ones that stand in amounts, else a mark."""
-    return " " if unicodedata.category(letter) == "Zs" else "\N{REPLACEMENT CHARACTER}"
+def today_option(meaning: str) -> Decorator:
+    """Return the option for a day that is today where it is not given."""
+    says = f"{meaning}, as year-month-day; without it, the computer's date."
+    return click.option("--today", callback=read_today, metavar="DAY", help=says)
 
 
-def day_of(given: date | None) -> date:
-    """Return the day that was given, else the computer's date."""
-    return given or date.today()
+def number_option(name: str, most: int, meaning: str) -> Decorator:
+    """Return an option for a whole number from 0 to `most`."""
+
+    def read(ctx: click.Context, param: click.Parameter, value: str) -> int:
+        from salebook.base.errors import UnfitError
+        from salebook.plan.fields import Number
+
+        kind = Number(0, most, whole=True)
+        try:
+            return int(kind(value))
+        except UnfitError:
+            refuse(_found(value, kind.expected()), param, ctx)
+
+    return click.option(name, callback=read, metavar="NUMBER", default="0", help=meaning)
+
+
+TODAY = today_option("The day from which to reckon if there is time")

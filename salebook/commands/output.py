@@ -1,7 +1,7 @@
 """How the commands say something."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 import json
+import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,7 +9,6 @@ import click
 
 from salebook.base.errors import DONE, NOT_FINAL
 from salebook.base.words import _
-from salebook.commands.options import in_its_place
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,5 +49,10 @@ def print_error(message: str) -> None:
 def printable(text: str) -> str:
     """Return a text in which no letter can steer a terminal, whatever file or name it was found in."""
     return "".join(
-        letter if letter == "\n" or letter.isprintable() else in_its_place(letter) for letter in text
+        letter if letter == "\n" or letter.isprintable() else _in_its_place(letter) for letter in text
     )
+
+
+def _in_its_place(letter: str) -> str:
+    """Return a plain space for the narrow and unbroken ones that stand in amounts, else a mark."""
+    return " " if unicodedata.category(letter) == "Zs" else "\N{REPLACEMENT CHARACTER}"

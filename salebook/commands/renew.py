@@ -1,5 +1,4 @@
 """The command renew: a fresh workbook after a change of plan."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path
@@ -8,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from salebook.base.words import _
-from salebook.commands.options import BOOK, TODAY, Place, day_of
+from salebook.commands.options import BOOK, FILE, TODAY
 from salebook.commands.output import ask_about, tell_copy
 
 if TYPE_CHECKING:
@@ -18,10 +17,10 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("book", type=BOOK)
-@click.option("--plan", type=Place(), help="The changed plan; without it, the book's own.")
+@BOOK
+@click.option("--plan", type=FILE, help="The changed plan; without it, the book's own.")
 @TODAY
-def renew(book: Path, *, plan: Path | None, today: date | None) -> int:
+def renew(book: Path, *, plan: Path | None, today: date) -> int:
     """Write a fresh workbook after a change of plan.
 
     It has all that was filled in. BOOK stays as it is; the fresh one stands beside it and is called
@@ -35,7 +34,7 @@ def renew(book: Path, *, plan: Path | None, today: date | None) -> int:
     """
     from salebook.jobs.renew import renew as renew_book
 
-    made = renew_book(book, plan=plan, today=day_of(today))
+    made = renew_book(book, plan=plan, today=today)
     says = _("Made {fresh}: all that was filled in is carried over from {book}.")
     click.echo(says.format(fresh=made.path, book=book))
     tell_copy(made.kept_copy)

@@ -1,19 +1,19 @@
 """The command report: the accounts after the sale."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import click
 
 from salebook.base.errors import DONE, NOT_FINAL
 from salebook.base.words import _
-from salebook.commands.options import BOOK, FOLDER, JSON, PDF, TEMPLATES, day_of, read_day
+from salebook.commands.options import BOOK, FOLDER, JSON, PDF, TEMPLATES, read_day, today_option
 from salebook.commands.output import made_file, print_error, print_json, printable
 
 
 @click.command()
-@click.argument("book", type=BOOK)
+@BOOK
 @click.option("-o", "--out", "folder", type=FOLDER, help="Folder for the prints; made where missing.")
 @click.option(
     "--up-to",
@@ -21,14 +21,11 @@ from salebook.commands.output import made_file, print_error, print_json, printab
     metavar="DAY",
     help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
 )
-@click.option(
-    "--today",
-    callback=read_day,
-    metavar="DAY",
-    help="The day that stands on letters and statement, as year-month-day; without it, the computer's date.",
-)
+@today_option("The day that stands on letters and statement")
 @click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
-@click.option("--hours", is_flag=True, help="Say on the statement how many hours the maker gave.")
+@click.option(
+    "--hours", "with_hours", is_flag=True, help="Say on the statement how many hours the maker gave."
+)
 @click.option(
     "--forget", is_flag=True, help="With -o: put a copy of the book there in which Hand over is empty."
 )
@@ -40,13 +37,10 @@ def report(
     folder: Path | None,
     *,
     up_to: date | None,
-    today: date | None,
     final: bool,
-    hours: bool,
     forget: bool,
-    templates: Path | None,
-    as_pdf: bool,
     as_json: bool,
+    **options: Any,
 ) -> int:
     """Make the accounts after the sale.
 
@@ -78,16 +72,7 @@ def report(
         print_error(waits)
     said = [*sentences(made), *understood(made)]
     if folder:
-        paths = write_report(
-            made,
-            folder,
-            today=day_of(today),
-            with_hours=hours,
-            with_people=not forget,
-            templates=templates,
-            as_pdf=as_pdf,
-        )
-        said += [made_file(path) for path in paths]
+        said += [made_file(path) for path in write_report(made, folder, with_people=not forget, **options)]
     if folder and forget:
         said += _forget(book, folder)
     if as_json:

@@ -1,5 +1,4 @@
 """The command start: questions, and a plan from the answers."""
-# ruff: noqa: PLC0415  a command imports the rooms that it needs itself, so that --help is quick
 
 import os
 import sys
@@ -9,11 +8,11 @@ from pathlib import Path
 
 import click
 
-from salebook.commands.options import Place
+from salebook.commands.options import FILE
 
 
 @click.command()
-@click.argument("file", default="plan.toml", type=Place())
+@click.argument("file", default="plan.toml", type=FILE)
 @click.option("--blank", is_flag=True, help="Ask nothing: write a plan with example values to change.")
 @click.option("--all", "every", is_flag=True, help="Ask all questions, not only the dozen that matter most.")
 def start(file: Path, *, blank: bool, every: bool) -> None:

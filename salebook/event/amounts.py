@@ -3,8 +3,9 @@
 No sum here depends on the order of the lines. Only which of two like lines is the one too many does.
 """
 
+from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -17,14 +18,20 @@ from salebook.plan.money import ZERO
 class PricedLine(ResolvedLine):
     """A line with what it moves, gift left out."""
 
-    same: int
+    same: int = 0
     """How many lines stand on the same numbered piece, this one taken in; 0 where there is none."""
-    is_first: bool
+    is_first: bool = False
     """Whether it is the first line of its numbered piece, by till and number."""
-    at_list: Decimal
+    at_list: Decimal = ZERO
     """What it moves at list price because no amount is typed."""
-    left: Decimal
+    left: Decimal = ZERO
     """An empty balance: what was left to pay. An empty refund: all that was paid, negative."""
+    before: int = 0
+    """How many earlier lines of the piece leave the same open; before a sale, sales without an amount."""
+    comes_after_refund: bool = False
+    """Whether it pays for a piece after a refund of all that was paid."""
+    sold_already: Decimal = ZERO
+    """A sale: what earlier sales of the piece brought, less all that was given back by amount."""
 
     @property
     def amount(self) -> Decimal:
@@ -60,53 +67,64 @@ def priced_lines(resolved: Sequence[ResolvedLine]) -> tuple[PricedLine, ...]:
 def _priced(line: ResolvedLine, accounts: Mapping[int, "_LinesOfPiece"]) -> PricedLine:
     if not line.numbered:
         counted = line.signed * (line.list_price or ZERO) if line.asks == Asks.COUNTED else ZERO
-        return PricedLine(**vars(line), same=0, is_first=False, at_list=counted, left=ZERO)
+        return PricedLine.of(line, at_list=counted)
     account = accounts[line.index]
-    return PricedLine(
-        **vars(line),
+    return PricedLine.of(
+        line,
         same=len(account.lines),
         is_first=account.lines[0] is line,
         at_list=account.at_list(line),
         left=account.left(line),
+        before=account.before(line),
+        comes_after_refund=line.is_paying and account.is_given_back_before(line),
+        sold_already=account.sold_already(line),
     )
 
 
 class _LinesOfPiece:
-    """All lines of one numbered piece."""
+    """All lines of one numbered piece, in their order."""
 
     def __init__(self, lines: Sequence[ResolvedLine]) -> None:
         self.lines = lines
         self._price = lines[0].list_price or ZERO
-        self._untyped_sales = self._orders(Asks.LIST_PRICE)
-        self._balances = self._orders(Asks.BALANCE)
-        self._refunds = self._orders(Asks.REFUND)
-        typed_sales = self._typed("sale")
-        self._free_for_sale = -self._typed("refund") - typed_sales
+        self._asking: dict[Asks, list[int]] = defaultdict(list)
+        """The orders of those that leave something open."""
+        self._typed: dict[LineKind, Decimal] = defaultdict(Decimal)
+        for line in lines:
+            self._asking[line.asks].append(line.order)
+            self._typed[line.kind] += line.typed
+        self._free_for_sale = -self._typed["refund"] - self._typed["sale"]
         listed = sum((self.at_list(line) for line in lines), ZERO)
         self._net = sum((line.typed for line in lines), listed)
-
-    def _orders(self, asks: Asks) -> tuple[int, ...]:
-        return tuple(line.order for line in self.lines if line.asks == asks)
-
-    def _typed(self, kind: LineKind) -> Decimal:
-        return sum((line.typed for line in self.lines if line.kind == kind), ZERO)
 
     def at_list(self, line: ResolvedLine) -> Decimal:
         """Return the list price for the first sale; for a later one where as much was typed as given back."""
         if line.asks != Asks.LIST_PRICE:
             return ZERO
-        earlier = sum(order < line.order for order in self._untyped_sales)
-        return self._price if earlier * self._price <= self._free_for_sale else ZERO
+        return self._price if self.before(line) * self._price <= self._free_for_sale else ZERO
+
+    def before(self, line: ResolvedLine) -> int:
+        """Count earlier lines that leave the same open; before a sale, those at list price."""
+        asks = Asks.LIST_PRICE if line.kind == "sale" else line.asks
+        return bisect_left(self._asking[asks], line.order) if asks else 0
+
+    def is_given_back_before(self, line: ResolvedLine) -> bool:
+        """Whether all that was paid is given back on an earlier line."""
+        return any(order < line.order for order in self._asking[Asks.REFUND][:1])
+
+    def sold_already(self, line: ResolvedLine) -> Decimal:
+        """Return what earlier sales brought, less what was given back; 0 where the line is no later sale."""
+        if line.kind != "sale" or len(self.lines) == 1:
+            return ZERO
+        earlier = (other.typed for other in self.lines if other.kind == "sale" and other.order < line.order)
+        return sum(earlier, self.before(line) * self._price) + self._typed["refund"]
 
     def left(self, line: ResolvedLine) -> Decimal:
         """Return what the first empty balance, or the first empty refund, moves."""
-        if line.asks == Asks.BALANCE and line.order <= self._balances[0]:
+        if self.before(line):
+            return ZERO
+        if line.asks == Asks.BALANCE:
             return max(ZERO, self._price - self._net)
-        if line.asks == Asks.REFUND and line.order <= self._refunds[0]:
-            return -max(self._net, self._price if self._balances else ZERO)
+        if line.asks == Asks.REFUND:
+            return -max(self._net, self._price if self._asking[Asks.BALANCE] else ZERO)
         return ZERO
-
-
-def sum_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
-    """Return what the lines of some kinds move together."""
-    return sum((line.amount for line in lines if line.kind in kinds), ZERO)

@@ -1,5 +1,6 @@
 """What came into the takings, taken apart: by kind, by way to pay, by day."""
 
+from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -7,26 +8,17 @@ from decimal import Decimal
 from typing import Literal, TypeVar, get_args
 
 from salebook.event.entries import LineKind
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 
 Purpose = LineKind | Literal["gift"]
 """What money was for: the kind of its line, or a gift on top of what that line is about."""
 
-PURPOSES: tuple[Purpose, ...] = (
-    "sale",
-    "order",
-    "deposit",
-    "balance",
-    "refund",
-    "gift",
-    "donation",
-    "raffle",
-    "refreshments",
-    "postage",
-    "other",
-)
+KINDS: tuple[LineKind, ...] = get_args(LineKind)
+AFTER_REFUNDS = KINDS.index("refund") + 1
+PURPOSES: tuple[Purpose, ...] = (*KINDS[:AFTER_REFUNDS], "gift", *KINDS[AFTER_REFUNDS:])
 """In the order of the drop-down; what was given on top stands beside other gifts."""
 
 Key = TypeVar("Key", bound=Hashable)
@@ -52,20 +44,23 @@ def breakdown_of(plan: Plan, state: EventState) -> TakingsBreakdown:
     # Without what was paid straight to a group, each list adds up to the same sum. The
     # sheet's own list by kind shows all that arrived.
     lines = [line for line in state.lines if line.arrived and not line.straight]
+    apart = [(line, purpose, amount) for line in lines for purpose, amount in _apart(line)]
     by_kind = _sums((line.kind, line.arrived) for line in lines)
-    by_purpose = _sums((purpose, amount) for line in lines for purpose, amount in _apart(line))
-    by_way = _sums((line.way, line.arrived) for line in lines)
-    ways = [way.name for way in plan.payments if not way.paid_to]
-    together = _sums(
-        ((line.day, purpose, line.way), amount) for line in lines for purpose, amount in _apart(line)
-    )
+    by_purpose = _sums((purpose, amount) for _line, purpose, amount in apart)
+    ways = dict.fromkeys((way.name for way in plan.payments if not way.paid_to), ZERO)
+    together = _sums(((line.day, purpose, line.way), amount) for line, purpose, amount in apart)
     return TakingsBreakdown(
-        by_kind={kind: by_kind[kind] for kind in get_args(LineKind) if kind in by_kind},
+        by_kind={kind: by_kind[kind] for kind in KINDS if kind in by_kind},
         by_purpose={purpose: by_purpose[purpose] for purpose in PURPOSES if purpose in by_purpose},
-        by_way={way: by_way.get(way, ZERO) for way in (*ways, *([""] if "" in by_way else []))},
+        by_way=ways | _sums((line.way, line.arrived) for line in lines),
         by_day=dict(sorted(_sums((line.day, line.arrived) for line in lines).items())),
-        together=_in_order(together),
+        together=dict(sorted(together.items(), key=_place)),
     )
+
+
+def _place(item: tuple[tuple[date, Purpose, str], Decimal]) -> tuple[date, int, str]:
+    (day, purpose, way), _amount = item
+    return day, PURPOSES.index(purpose), way
 
 
 def _apart(line: PostedLine) -> Iterator[tuple[Purpose, Decimal]]:
@@ -77,11 +72,7 @@ def _apart(line: PostedLine) -> Iterator[tuple[Purpose, Decimal]]:
 
 
 def _sums(amounts: Iterable[tuple[Key, Decimal]]) -> dict[Key, Decimal]:
-    sums: dict[Key, Decimal] = {}
+    sums: dict[Key, Decimal] = defaultdict(Decimal)
     for key, amount in amounts:
-        sums[key] = sums.get(key, ZERO) + amount
-    return sums
-
-
-def _in_order(sums: Mapping[tuple[date, Purpose, str], Decimal]) -> dict[tuple[date, Purpose, str], Decimal]:
-    return dict(sorted(sums.items(), key=lambda item: (item[0][0], PURPOSES.index(item[0][1]), item[0][2])))
+        sums[key] += amount
+    return dict(sums)

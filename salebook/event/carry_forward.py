@@ -1,15 +1,17 @@
 """What was filled in, set against a plan that has changed since: what fits, and what is kept aside."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeVar
 
 from salebook.base.words import _
-from salebook.event.costs_to_date import cost_key
-from salebook.event.entries import Entries, PieceEntry, Unplaced
+from salebook.event.costs import cost_key
+from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced
 from salebook.event.register import register_of, wares_and_donated
 from salebook.making.studio_tally import StudioCount
 from salebook.reckoning import Reckoning
+
+Kept = TypeVar("Kept")
 
 COUNTS: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
 
@@ -19,61 +21,57 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
 
     Lines of takings, cash, claims and payments always have a place.
     """
-    numbers = {piece.number for piece in register_of(reckoning.plan, reckoning.studio.runs)}
-    codes = {good.code for good in wares_and_donated(reckoning.plan)}
-    wares = {ware.code for ware in reckoning.plan.wares}
+    kept = list(entries.unplaced)
+
+    def placed(
+        sheet: str,
+        typed: Iterable[tuple[str, Kept]],
+        known: Collection[str],
+        says: Callable[[str, Kept], str],
+    ) -> Iterator[tuple[str, Kept]]:
+        for name, value in typed:
+            if name in known:
+                yield name, value
+            else:
+                kept.append(Unplaced(sheet=sheet, says=says(name, value)))
+
+    plan, made = reckoning.plan, _("{code}: {count} out of the kiln")
+    numbers = {piece.number for piece in register_of(plan, reckoning.studio.runs)}
+    codes = {good.code for good in wares_and_donated(plan)}
+    wares = {ware.code for ware in plan.wares}
     costs = {cost_key(line) for line in reckoning.costs.lines}
-    ways = {way.name for way in reckoning.plan.payments}
-    kept = (
-        *entries.unplaced,
-        *_unplaced(entries, numbers=numbers, codes=codes, wares=wares, costs=costs, ways=ways),
-    )
-    return replace(
+    ways = {way.name for way in plan.payments}
+    of_codes = ((count.code, count) for count in entries.table_counts)
+    carried = replace(
         entries,
-        pieces={number: entry for number, entry in entries.pieces.items() if number in numbers},
-        made={code: count for code, count in entries.made.items() if code in wares},
-        studio={code: count for code, count in entries.studio.items() if code in wares},
-        table_counts=tuple(count for count in entries.table_counts if count.code in codes),
-        actual_costs={key: amount for key, amount in entries.actual_costs.items() if key in costs},
-        actual_fees={way: amount for way, amount in entries.actual_fees.items() if way in ways},
-        unplaced=tuple(dict.fromkeys(kept)),
+        pieces=dict(placed(_("Pieces"), entries.pieces.items(), numbers, _piece_text)),
+        made=dict(
+            placed(_("Pieces"), entries.made.items(), wares, lambda code, n: made.format(code=code, count=n))
+        ),
+        studio=dict(placed(_("Making"), entries.studio.items(), wares, _studio_text)),
+        table_counts=tuple(count for _code, count in placed(_("Cash-up"), of_codes, codes, _count_text)),
+        actual_costs=dict(placed(_("Costs"), entries.actual_costs.items(), costs, _amount_text)),
+        actual_fees=dict(placed(_("Share-out"), entries.actual_fees.items(), ways, _amount_text)),
     )
+    return replace(carried, unplaced=tuple(dict.fromkeys(kept)))
 
 
-def _unplaced(
-    entries: Entries, *, numbers: set[str], codes: set[str], wares: set[str], costs: set[str], ways: set[str]
-) -> Iterator[Unplaced]:
-    for number, entry in entries.pieces.items():
-        if number not in numbers:
-            yield Unplaced(sheet=_("Pieces"), says=f"{number}: {_piece_text(entry)}")
-    for code, count in entries.made.items():
-        if code not in wares:
-            says = _("{code}: {count} out of the kiln").format(code=code, count=count)
-            yield Unplaced(sheet=_("Pieces"), says=says)
-    for code, of_studio in entries.studio.items():
-        if code not in wares:
-            yield Unplaced(sheet=_("Making"), says=f"{code}: {_studio_text(of_studio)}")
-    for on_table in entries.table_counts:
-        if on_table.code not in codes:
-            day, code = on_table.day.isoformat(), on_table.code
-            yield Unplaced(sheet=_("Cash-up"), says=f"{day}, {code}: {on_table.counted}")
-    yield from _unplaced_amounts(_("Costs"), entries.actual_costs, costs)
-    yield from _unplaced_amounts(_("Share-out"), entries.actual_fees, ways)
+def _amount_text(name: str, amount: object) -> str:
+    return f"{name}: {amount}"
 
 
-def _unplaced_amounts(sheet: str, amounts: Mapping[str, object], known: set[str]) -> Iterator[Unplaced]:
-    for name, amount in amounts.items():
-        if name not in known:
-            yield Unplaced(sheet=sheet, says=f"{name}: {amount}")
+def _count_text(code: str, count: TableCount) -> str:
+    return f"{count.day.isoformat()}, {code}: {count.counted}"
 
 
-def _piece_text(entry: PieceEntry) -> str:
+def _piece_text(number: str, entry: PieceEntry) -> str:
     reserved = _("reserved for {claim}").format(claim=entry.reserved_for) if entry.reserved_for else ""
     agreed = "" if entry.agreed_price is None else _("agreed at {price}").format(price=entry.agreed_price)
     since = "" if entry.marked_on is None else _("since {day}").format(day=entry.marked_on.isoformat())
-    return ", ".join(word for word in (entry.grade, entry.mishap, reserved, since, agreed) if word)
+    words = (entry.grade, entry.mishap, reserved, since, agreed)
+    return f"{number}: {', '.join(word for word in words if word)}"
 
 
-def _studio_text(count: StudioCount) -> str:
+def _studio_text(code: str, count: StudioCount) -> str:
     counted = ((key, getattr(count, key)) for key in COUNTS)
-    return ", ".join(f"{key} {value}" for key, value in counted if value is not None)
+    return f"{code}: {', '.join(f'{key} {value}' for key, value in counted if value is not None)}"

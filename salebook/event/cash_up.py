@@ -46,7 +46,8 @@ def cash_ups(plan: Plan, state: EventState, entries: Entries) -> tuple[CashUp, .
     boxes = {(day, till) for day in plan.sale.days for till in tills or {"1"}} | taken.keys() | counted.keys()
     in_order = sorted(boxes, key=lambda box: (box[0], len(box[1]), box[1]))
     return tuple(
-        _cash_up(day, till, taken.get((day, till), ZERO), counted.get((day, till))) for day, till in in_order
+        _cash_up(counted.get(box, DayCount(day=box[0], till=box[1])), taken.get(box, ZERO))
+        for box in in_order
     )
 
 
@@ -60,16 +61,12 @@ def _cash_taken(plan: Plan, state: EventState) -> Mapping[tuple[date, str], Deci
     return taken
 
 
-def _cash_up(day: date, till: str, taken: Decimal, count: DayCount | None) -> CashUp:
+def _cash_up(count: DayCount, taken: Decimal) -> CashUp:
     return CashUp(
-        day=day,
-        till=till,
-        float_=count.float_ if count else ZERO,
+        day=count.day,
+        till=count.till,
+        float_=count.float_,
         cash_takings=taken,
-        paid_out=count.paid_out if count else ZERO,
-        counted=_counted(count) if count and count.counts else None,
+        paid_out=count.paid_out,
+        counted=count.total,
     )
-
-
-def _counted(count: DayCount) -> Decimal:
-    return sum((worth * many for worth, many in count.counts.items()), ZERO)

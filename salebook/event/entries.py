@@ -112,6 +112,11 @@ class DayCount:
     counted_by: str = ""
     checked_by: str = ""
 
+    @property
+    def total(self) -> Decimal | None:
+        """What was counted in all; None while nothing is counted."""
+        return sum((worth * many for worth, many in self.counts.items()), ZERO) if self.counts else None
+
 
 @dataclass(frozen=True, kw_only=True)
 class TableCount:

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from salebook.event.entries import Entries, Line, LineIdentity, PieceEntry
 from salebook.event.event import Event, reckon_event
+from salebook.event.posted_line import PostedLine
 from salebook.event.register import register_of
-from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
 
 
@@ -45,23 +45,21 @@ def freeze_amounts(before: Event, reckoning: Reckoning) -> FrozenAmounts:
     entries = replace(entries, lines=_at_agreed_prices(entries.lines, orders))
     pieces = tuple(_pieces_agreed(before, reckon_event(reckoning, entries)))
     entries = replace(entries, pieces=_with_agreed_prices(entries.pieces, pieces))
-    counted = {line.line.identity: line.amount for line in before.state.lines if line.index}
     typed: set[LineIdentity] = set()
-    while changed := _changed(reckon_event(reckoning, entries), counted):
+    while changed := _changed(reckon_event(reckoning, entries), before):
         # What is typed on one line may change what is left for another of the same piece.
         typed |= changed.keys()
         lines = (_typed(line, changed) for line in entries.lines)
         entries = replace(entries, lines=tuple(lines))
-    doubtful = (line for line in before.state.lines if line.remark and line.line.identity in typed)
+    doubtful = (line for line in before.state.lines if line.line.identity in typed and line.remark)
     return FrozenAmounts(
         entries=entries, lines=len(typed), agreed=(*pieces, *orders), doubtful=tuple(doubtful)
     )
 
 
 def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
-    planned = {
-        piece.number: piece.planned_grade for piece in register_of(reckoning.plan, reckoning.studio.runs)
-    }
+    register = register_of(reckoning.plan, reckoning.studio.runs)
+    planned = {piece.number: piece.planned_grade for piece in register}
     pieces = dict(before.entries.pieces)
     for state in before.state.pieces:
         number, entry = state.piece.number, pieces.get(state.piece.number, PieceEntry())
@@ -73,8 +71,8 @@ def _with_grades(before: Event, reckoning: Reckoning) -> dict[str, PieceEntry]:
 
 def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
     """Return the lines, each with its day typed in where an empty one would now mean another."""
-    days = {line.line.identity: line.day for line in before.state.lines}
-    moved = {line.line.identity for line in after.state.lines if line.day != days[line.line.identity]}
+    days = {identity: line.day for identity, line in before.state.by_identity.items()}
+    moved = {identity for identity, line in after.state.by_identity.items() if line.day != days[identity]}
     return tuple(
         replace(line, day=days[line.identity], settled=("day", *line.settled))
         if line.day is None and line.identity in moved and "day" not in dict(line.unread)
@@ -85,12 +83,11 @@ def _with_days(before: Event, after: Event) -> tuple[Line, ...]:
 
 def _orders_agreed(before: Event, after: Event) -> Iterator[Agreed]:
     """Yield the orders that would cost something else."""
-    now = {line.line.identity: line.list_price for line in after.state.lines}
-    for counted in before.state.lines:
-        line, count, price = counted.line, counted.count, counted.list_price
-        is_of_a_ware = line.kind == "order" and not counted.numbered
-        if is_of_a_ware and count and price is not None and now[line.identity] != price:
-            yield Agreed(number=counted.piece_number, price=price / count, line=line)
+    for identity, line in before.state.by_identity.items():
+        price, is_of_a_ware = line.list_price, line.kind == "order" and not line.numbered
+        now = after.state.by_identity[identity].list_price
+        if is_of_a_ware and line.count and price is not None and now != price:
+            yield Agreed(number=line.piece_number, price=price / line.count, line=line.line)
 
 
 def _at_agreed_prices(lines: Sequence[Line], orders: Sequence[Agreed]) -> tuple[Line, ...]:
@@ -114,13 +111,13 @@ def _pieces_agreed(before: Event, after: Event) -> Iterator[Agreed]:
             yield Agreed(number=number, price=state.price)
 
 
-def _changed(after: Event, counted: Mapping[LineIdentity, Decimal]) -> Mapping[LineIdentity, Decimal]:
-    """Return what the lines counted that have no amount and would now count otherwise."""
-    lines = ((line.line.identity, line) for line in after.state.lines)
+def _changed(after: Event, before: Event) -> Mapping[LineIdentity, Decimal]:
+    """Return what lines on a known piece counted that have no amount and would now count otherwise."""
+    was = before.state.by_identity
     return {
-        identity: abs(counted[identity])
-        for identity, line in lines
-        if line.line.amount is None and line.amount != counted.get(identity, line.amount)
+        identity: abs(was[identity].amount)
+        for identity, line in after.state.by_identity.items()
+        if line.line.amount is None and was[identity].index and line.amount != was[identity].amount
     }
 
 

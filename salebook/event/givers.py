@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.state import PieceState
+from salebook.event.pieces import PieceState
 from salebook.plan.model import Donated, Plan
 from salebook.plan.money import ZERO
 

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from salebook.event.state import EventState, PieceTotals
+from salebook.event.pieces import PieceTotals
+from salebook.event.state import EventState
 from salebook.plan.model import Ware
 
 

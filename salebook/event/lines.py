@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
-from functools import cached_property
-from typing import Final
+from functools import cached_property, lru_cache
+from typing import Any, Final, Self
 
 from salebook.event.entries import Line, LineKind
 from salebook.event.register import Piece, wares_and_donated
@@ -19,6 +19,8 @@ MOST_LINES: Final = 1_000_000
 
 OF_A_PIECE: Final[frozenset[LineKind]] = frozenset({"sale", "deposit", "balance", "refund"})
 """Kinds of line that need a piece."""
+PAYING: Final[frozenset[LineKind]] = OF_A_PIECE - {"refund"}
+"""Those that bring money for it."""
 
 NEVER_IN_A_NUMBER: Final = str.maketrans("*?~", "___")
 """Signs with a meaning of their own where a spreadsheet looks something up."""
@@ -50,6 +52,7 @@ class ResolvedLine:
     """A line as it reads by itself; what other lines do to it is not looked at yet, but for the day."""
 
     line: Line
+    kind: LineKind
     order: int
     """Bundle and number as one number: which line is the earlier one."""
     days_before: int
@@ -59,10 +62,12 @@ class ResolvedLine:
     """The piece as typed, in capitals, spaces taken off."""
     found: int
     """The row in the register of what is typed so, from 1; 0: none."""
-    is_code: bool
-    """Whether it is the code of a ware or of what was given."""
+    ware: int
+    """Which of the wares and donated pieces has that code, from 1; 0: none, or it is in the register."""
+    alike: int
+    """How many numbered pieces may be typed so, more loosely, such as "jug 3" for JUG-003."""
     loose: int
-    """The row of the numbered piece that was typed more loosely, such as "jug 3" for JUG-003; 0: none."""
+    """The row of the only piece that may be typed so; 0: none."""
     piece_number: str
     """The number of the piece that is meant; else as typed."""
     index: int
@@ -72,12 +77,20 @@ class ResolvedLine:
     count: int
     """How many pieces the line moves; 0 where it moves none."""
     name: str
+    own_way: int
+    """Its order where it has its own way to pay; 0 where it goes with the line above and has none."""
+    way_from: int
+    """The order of the nearest line, up to this one, with its own way to pay; 0: none."""
     typed_way: str
     """The way to pay as typed; of a line that goes with the one above and has none, that one's."""
+    agreed: Decimal
+    """The price for one piece that was agreed with an order; 0: none."""
     list_price: Decimal | None
     """For all pieces of the line; None where it has none."""
     way: str
     """The only one where there is one and none was typed; empty where none is known."""
+    way_row: int
+    """Which of the plan's it is, from 1; 0: none."""
     group: str
     """The group that the named part goes to; empty: none."""
     typed: Decimal
@@ -85,15 +98,28 @@ class ResolvedLine:
     gift: Decimal
     asks: Asks
 
+    @classmethod
+    def of(cls, line: "ResolvedLine", **more: Any) -> Self:
+        """Return a line of this later stage: all that the earlier one says, and what is new."""
+        # A dataclass sets its fields one by one, which for these takes longer than working them out.
+        later = object.__new__(cls)
+        vars(later).update(vars(line), **more)
+        return later
+
     @property
-    def kind(self) -> LineKind:
-        """What kind of line it is."""
-        return self.line.kind
+    def is_paying(self) -> bool:
+        """Whether it is money for a piece that there is."""
+        return self.index > 0 and self.kind in PAYING
+
+    @property
+    def unsigned(self) -> str:
+        """What is typed as the piece, without signs between, where it is no number or code as it stands."""
+        return "" if self.found or self.ware else without_signs(self.typed_piece)
 
     @property
     def bare(self) -> str:
-        """What is typed as the piece, bare of signs, where it is no number or code as it stands."""
-        return "" if self.found or self.is_code else bare(self.typed_piece)
+        """The same with letters that look like digits as digits."""
+        return bare(self.unsigned)
 
     @property
     def signed(self) -> int:
@@ -101,6 +127,7 @@ class ResolvedLine:
         return -1 if self.kind == "refund" else 1
 
 
+@lru_cache
 def till_number(till: str) -> int:
     """Return a till as a number; 0 where it is called otherwise."""
     return int(till) if till.isascii() and till.isdigit() else 0
@@ -151,20 +178,25 @@ def agreed_for_one(line: Line, digits: int) -> Decimal:
     return rounded(price, digits) if price and price > 0 else ZERO
 
 
+def without_signs(text: str) -> str:
+    """Return a piece's number or code without signs between."""
+    return text.translate(str.maketrans("", "", BETWEEN))
+
+
 def bare(text: str) -> str:
     """Return a piece's number or code without signs between, letters that look like digits as digits."""
     return text.translate(str.maketrans(*LIKE_DIGITS, BETWEEN))
 
 
-def bare_forms(code: str, index: int) -> frozenset[str]:
-    """Return how a numbered piece may be typed, bare of signs; none for one without a number."""
+def bare_forms(code: str, index: int) -> tuple[str, ...]:
+    """Return how a numbered piece may be typed, bare of signs, each once; none for one without a number."""
     numbers = (f"{index}", f"{index:02}", f"{index:03}") if index else ()
-    return frozenset(bare(code) + number for number in numbers)
+    return tuple(dict.fromkeys(bare(code) + number for number in numbers))
 
 
 def trimmed(text: str) -> str:
     """Return a text without the spaces at its ends and with single ones within."""
-    return " ".join(part for part in text.split(" ") if part)
+    return " ".join(filter(None, text.split(" ")))
 
 
 def fold_case(text: str) -> str:
@@ -192,7 +224,9 @@ class _Reader:
         self._prices = prices
         self._rows = {piece.number: row for row, piece in enumerate(register, start=1)}
         self._goods = {good.code: good for good in wares_and_donated(plan)}
+        self._codes = {code: row for row, code in enumerate(self._goods, start=1)}
         self._ways = _by_folded_case(way.name for way in plan.payments)
+        self._way_rows = {way.name: row for row, way in enumerate(plan.payments, start=1)}
         self._only_way = plan.payments[0].name if len(plan.payments) == 1 else ""
         self._groups = _by_folded_case(group.name for group in plan.beneficiaries)
         self._days = days_of(lines, plan.sale.days[0])
@@ -200,45 +234,52 @@ class _Reader:
         self._digits = plan.sale.digits
 
     def resolved(self, line: Line) -> ResolvedLine:
+        order, kind = order_of(line), line.kind
         typed = trimmed(line.piece).upper().translate(NEVER_IN_A_NUMBER)
         row = self._rows.get(typed, 0)
-        loose = 0 if row or typed in self._goods or not typed else self._loosely(typed)
-        piece = self._register[loose - 1].number if loose else typed
-        index = (row or loose) if line.kind in OF_A_PIECE or line.kind == "order" else 0
-        found = self._register[index - 1] if index else None
-        numbered = self._is_numbered(index)
-        count = _count(line, numbered=numbered, known=index > 0)
-        days_before, day = self._days[order_of(line)]
-        way = self._typed_ways[order_of(line)]
+        alike = () if row or typed in self._goods or not typed else self._by_bare.get(bare(typed), ())
+        loose = alike[0] if len(alike) == 1 else 0
+        meant = self._register[loose - 1].number if loose else typed
+        index = (row or loose) if kind in OF_A_PIECE or kind == "order" else 0
+        piece = self._register[index - 1] if index else None
+        good = self._goods.get(meant) if kind == "order" else None
+        source = piece.source if piece else good
+        numbered = piece is not None and piece.index > 0
+        count, agreed = _count(line, numbered=numbered, known=index > 0), agreed_for_one(line, self._digits)
+        price = self._prices[index - 1] if index else good.price if good else None
+        price = agreed if agreed and not numbered else price
+        days_before, day = self._days[order]
+        way_from, typed_way = self._typed_ways[order]
+        way = self._ways.get(fold_case(typed_way), "") if typed_way else self._only_way
+        amount = self._money(line.amount)
         return ResolvedLine(
             line=line,
-            order=order_of(line),
+            kind=kind,
+            order=order,
             days_before=days_before,
             day=day,
             typed_piece=typed,
             found=row,
-            is_code=typed in self._goods,
+            ware=0 if row else self._codes.get(typed, 0),
+            alike=len(alike),
             loose=loose,
-            piece_number=piece,
+            piece_number=meant,
             index=index,
             numbered=numbered,
             count=count,
-            name=found.name if found else self._ordered_name(line, piece),
-            list_price=self._list_price(line, piece, index, count),
-            typed_way=way,
-            way=self._ways.get(fold_case(way), "") if way else self._only_way,
+            name=source.name if source else "",
+            list_price=None if price is None else price * count,
+            own_way=order if way_from == order else 0,
+            way_from=way_from,
+            typed_way=typed_way,
+            agreed=agreed,
+            way=way,
+            way_row=self._way_rows.get(way, 0),
             group=self._groups.get(fold_case(line.group), ""),
-            typed=self._typed(line),
+            typed=-amount if kind == "refund" else amount,
             gift=self._money(line.gift),
             asks=_asks(line, known=index > 0, numbered=numbered),
         )
-
-    def _is_numbered(self, index: int) -> bool:
-        return index > 0 and self._register[index - 1].index > 0
-
-    def _loosely(self, typed: str) -> int:
-        rows = self._by_bare.get(bare(typed), ())
-        return rows[0] if len(rows) == 1 else 0
 
     @cached_property
     def _by_bare(self) -> Mapping[str, Sequence[int]]:
@@ -247,23 +288,6 @@ class _Reader:
             for form in bare_forms(piece.code, piece.index):
                 rows[form].append(row)
         return rows
-
-    def _ordered_name(self, line: Line, piece: str) -> str:
-        good = self._goods.get(piece) if line.kind == "order" else None
-        return good.name if good else ""
-
-    def _list_price(self, line: Line, piece: str, index: int, count: int) -> Decimal | None:
-        agreed = agreed_for_one(line, self._digits)
-        if agreed and not self._is_numbered(index):
-            return agreed * count
-        if index:
-            return self._prices[index - 1] * count
-        good = self._goods.get(piece) if line.kind == "order" else None
-        return good.price * count if good else None
-
-    def _typed(self, line: Line) -> Decimal:
-        amount = self._money(line.amount)
-        return -amount if line.kind == "refund" else amount
 
     def _money(self, amount: Decimal | None) -> Decimal:
         return ZERO if amount is None or amount < 0 else rounded(amount, self._digits)
@@ -291,15 +315,18 @@ def days_of(lines: Iterable[Line], first_day: date) -> Mapping[int, tuple[int, d
     return days
 
 
-def _ways(lines: Sequence[Line]) -> Mapping[int, str]:
-    """Carry the way to pay down each bundle's lines that go with the one above and have none of their own."""
-    above: dict[int, str] = {}
-    ways: dict[int, str] = {}
+def _ways(lines: Sequence[Line]) -> Mapping[int, tuple[int, str]]:
+    """Carry the way to pay down each bundle's lines that go with the one above and have none of their own.
+
+    Returns for each line, by its order, the order of the nearest line with its own way, and that way.
+    """
+    ways: dict[int, tuple[int, str]] = {}
+    nearest_bundle, nearest, way = 0, 0, ""
     for line in lines:
-        bundle, way = bundle_of(line), trimmed(line.way)
-        if way or not line.with_above:
-            above[bundle] = way
-        ways[order_of(line)] = above.get(bundle, "")
+        bundle, order, own = bundle_of(line), order_of(line), trimmed(line.way)
+        if own or not line.with_above:
+            nearest_bundle, nearest, way = bundle, order, own
+        ways[order] = nearest, way if bundle == nearest_bundle else ""
     return ways
 
 

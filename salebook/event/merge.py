@@ -1,36 +1,19 @@
 """What several tills filled in, put together: each line once."""
 
 from collections import defaultdict
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any, Final, TypeVar
+from operator import attrgetter
+from typing import Any, Final
 
 from salebook.base.words import _, ngettext
 from salebook.event.entries import Claim, Entries, LineIdentity, LineRows, PieceEntry
 from salebook.event.lines import fold_case
 from salebook.event.question import Question
-from salebook.event.told import Told, in_bundles, is_same, told_in, with_days
-
-Record = TypeVar("Record")
-Key = TypeVar("Key", bound=Hashable)
+from salebook.event.told import TillBook, Told, in_bundles, is_same, told_in, with_days
 
 PIECE_KEYS: Final = ("grade", "mishap", "reserved_for", "marked_on", "agreed_price")
-
-
-@dataclass(frozen=True, kw_only=True)
-class TillBook:
-    """One of the books: its file's name, its till ("" for the sale's own book), what was filled in.
-
-    `first_day` is the day of its lines before which none is typed.
-    """
-
-    file: str
-    till: str
-    entries: Entries
-    rows: LineRows = field(default_factory=dict)
-    book_id: str = ""
-    first_day: date = date.min
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,18 +41,16 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
     entries = Entries(
         lines=tuple(one.line for one in told),
         pieces=joiner.pieces(),
-        made=joiner.single(lambda entries: entries.made, _("Pieces")),
-        studio=joiner.single(lambda entries: entries.studio, _("Making")),
+        made=joiner.single("made", _("Pieces")),
+        studio=joiner.single("studio", _("Making")),
         studio_day=next((book.entries.studio_day for book in books if book.entries.studio_day), None),
-        cash=joiner.keyed(lambda entries: entries.cash, lambda count: (count.day, count.till), _("Cash-up")),
-        table_counts=joiner.keyed(
-            lambda entries: entries.table_counts, lambda one: (one.day, one.code), _("Cash-up")
-        ),
-        banked=joiner.most(lambda entries: entries.banked),
-        payments=joiner.most(lambda entries: entries.payments),
+        cash=joiner.keyed("cash", attrgetter("day", "till"), _("Cash-up")),
+        table_counts=joiner.keyed("table_counts", attrgetter("day", "code"), _("Cash-up")),
+        banked=joiner.most("banked"),
+        payments=joiner.most("payments"),
         claims=joiner.claims(),
-        actual_costs=joiner.single(lambda entries: entries.actual_costs, _("Costs")),
-        actual_fees=joiner.single(lambda entries: entries.actual_fees, _("Share-out")),
+        actual_costs=joiner.single("actual_costs", _("Costs")),
+        actual_fees=joiner.single("actual_fees", _("Share-out")),
         unplaced=tuple(dict.fromkeys(kept for book in books for kept in book.entries.unplaced)),
     )
     return MergedEntries(
@@ -96,10 +77,6 @@ def _given_twice(books: Sequence[TillBook]) -> Iterator[str]:
             yield says.format(till=till, count=len(files), files=", ".join(files))
 
 
-def _told(book: TillBook) -> list[Told]:
-    return told_in(book.entries.lines, file=book.file, rows=book.rows, first_day=book.first_day)
-
-
 class _Merger:
     def __init__(self, books: Sequence[TillBook]) -> None:
         self._books = books
@@ -108,7 +85,7 @@ class _Merger:
     def lines(self, first_day: date) -> list[Told]:
         """Return every line once, in bundles, each with the day that it has in its own book."""
         found: dict[LineIdentity, list[Told]] = defaultdict(list)
-        for told in (told for book in self._books for told in _told(book)):
+        for told in (told for book in self._books for told in told_in(book)):
             before = found[told.line.origin]
             same = next((at for at, other in enumerate(before) if is_same(told.line, other.line)), None)
             if same is None:
@@ -141,32 +118,30 @@ class _Merger:
             self._ask(_("Pieces"), number)
         return replace(before, **{key: value for key, value in told.items() if key not in torn})
 
-    def single(self, get: Callable[[Entries], Mapping[str, Record]], sheet: str) -> dict[str, Record]:
+    def single(self, what: str, sheet: str) -> dict[str, Any]:
         """Return single values by name; of two that differ the first."""
-        found: dict[str, Record] = {}
+        found: dict[str, Any] = {}
         for book in self._books:
-            for name, value in get(book.entries).items():
+            for name, value in getattr(book.entries, what).items():
                 if found.setdefault(name, value) != value:
                     self._ask(sheet, name)
         return found
 
-    def keyed(
-        self, get: Callable[[Entries], Iterable[Record]], key: Callable[[Record], Key], sheet: str
-    ) -> tuple[Record, ...]:
+    def keyed(self, what: str, key: Callable[[Any], Hashable], sheet: str) -> tuple[Any, ...]:
         """Return records that each stand once; of two that differ the first."""
-        found: dict[Key, Record] = {}
+        found: dict[Hashable, Any] = {}
         for book in self._books:
-            for record in get(book.entries):
+            for record in getattr(book.entries, what):
                 if found.setdefault(key(record), record) != record:
                     self._ask(sheet, book.file)
         return tuple(found.values())
 
-    def most(self, get: Callable[[Entries], Sequence[Record]]) -> tuple[Record, ...]:
+    def most(self, what: str) -> tuple[Any, ...]:
         """Return each record as often as the book has it that has it most often."""
-        found: list[Record] = []
+        found: list[Any] = []
         for book in self._books:
             left = list(found)
-            for record in get(book.entries):
+            for record in getattr(book.entries, what):
                 if record in left:
                     left.remove(record)
                 else:

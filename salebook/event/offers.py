@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Final, get_args
 
 from salebook.event.event import Event
-from salebook.event.state import PieceTotals, Status
+from salebook.event.pieces import PieceTotals, Status
 from salebook.making.losses import Offer, Run
 from salebook.reckoning import Reckoning, with_counts
 

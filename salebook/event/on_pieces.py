@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from salebook.event.entries import Entries, PieceEntry
+from salebook.event.entries import Entries
 from salebook.event.event import Event
 
 
@@ -12,6 +12,5 @@ def of_pieces(event: Event) -> Entries:
     pieces = dict(entries.pieces)
     for state in event.state.pieces:
         if state.status in {"reserved", "deposit"} and state.held_for:
-            entry = pieces.get(state.piece.number, PieceEntry())
-            pieces[state.piece.number] = replace(entry, reserved_for=entry.reserved_for or state.held_for)
+            pieces[state.piece.number] = replace(state.entry, reserved_for=state.held_for)
     return Entries(pieces=pieces, made=entries.made, studio=entries.studio)

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from salebook.event.entries import LineKind
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 
 BUYING: Final[frozenset[LineKind]] = frozenset({"sale", "order", "deposit"})
 """Kinds of line that begin a purchase: a balance ends one that a deposit began."""

@@ -6,12 +6,12 @@ from difflib import get_close_matches
 from typing import Final
 
 from salebook.base.words import _
-from salebook.event.costs_to_date import cost_key
+from salebook.event.costs import cost_key
 from salebook.event.entries import LineIdentity, LineRows
 from salebook.event.event import Event
 from salebook.event.lines import LIKE_DIGITS
+from salebook.event.posted_line import PostedLine
 from salebook.event.remarks import LineRemark, Remark, in_words, say
-from salebook.event.state import PostedLine
 from salebook.reckoning import Reckoning
 
 ABOUT_READING: Final = frozenset({Remark.NOT_A_NUMBER, Remark.NO_SUCH_KIND, Remark.NOT_A_DATE})
@@ -46,13 +46,7 @@ def questions_of(
 
     `books` are the files in which the lines were typed, by their identities, where there are several.
     """
-    return (
-        *_on_lines(event, rows, books or {}),
-        *_on_pieces(event),
-        *_on_costs(reckoning, event),
-        *_on_payments(reckoning, event),
-        *_on_unplaced(event),
-    )
+    return (*_on_lines(event, rows, books or {}), *_on_entries(reckoning, event))
 
 
 def _on_lines(event: Event, rows: LineRows, books: Mapping[LineIdentity, str]) -> Iterator[Question]:
@@ -89,39 +83,22 @@ def _near(counted: PostedLine, event: Event) -> str:
     return near[0] if near else ""
 
 
-def _on_pieces(event: Event) -> Iterator[Question]:
-    known = {piece.number for piece in event.register}
-    unknown = sum(number not in known for number in event.entries.pieces)
-    if unknown:
-        says = _("pieces are marked here that are not in the plan: {count}").format(count=unknown)
-        yield Question(sheet=_("Pieces"), row=0, says=says)
-
-
-def _on_costs(reckoning: Reckoning, event: Event) -> Iterator[Question]:
-    known = {cost_key(line) for line in reckoning.costs.lines}
-    if event.entries.actual_costs.keys() - known:
-        yield Question(
-            sheet=_("Costs"), row=0, says=_("what it really cost is filled in for a cost not in the plan")
-        )
-    ways = {way.name for way in reckoning.plan.payments}
-    if event.entries.actual_fees.keys() - ways:
-        says = _("a fee is filled in for a way to pay that is not in the plan")
-        yield Question(sheet=_("Share-out"), row=0, says=says)
-
-
-def _on_payments(reckoning: Reckoning, event: Event) -> Iterator[Question]:
-    groups = {group.name for group in reckoning.plan.beneficiaries}
-    if any(payment.group not in groups for payment in event.entries.payments):
-        yield Question(
-            sheet=_("Share-out"), row=0, says=_("a payment was made to a group that is not in the plan")
-        )
-    for share in event.share_out.groups:
-        if share.to_pay < 0:
-            says = _("{group} was paid more than it gets").format(group=share.group.name)
-            yield Question(sheet=_("Share-out"), row=0, says=says)
-
-
-def _on_unplaced(event: Event) -> Iterator[Question]:
-    says = _("kept here, from the sheet {sheet} of the book before: there is no place for it in this one")
-    for kept in event.entries.unplaced:
-        yield Question(sheet=_("Start here"), row=0, says=says.format(sheet=kept.sheet))
+def _on_entries(reckoning: Reckoning, event: Event) -> Iterator[Question]:
+    """Ask about what was filled in and belongs to nothing in the plan, and about groups paid too much."""
+    plan, entries, shares = reckoning.plan, event.entries, event.share_out.groups
+    unknown = entries.pieces.keys() - {piece.number for piece in event.register}
+    costs = entries.actual_costs.keys() - {cost_key(line) for line in reckoning.costs.lines}
+    fees = entries.actual_fees.keys() - {way.name for way in plan.payments}
+    groups = {payment.group for payment in entries.payments} - {group.name for group in plan.beneficiaries}
+    pieces = _("pieces are marked here that are not in the plan: {count}").format(count=len(unknown))
+    too_much = _("{group} was paid more than it gets")
+    kept = _("kept here, from the sheet {sheet} of the book before: there is no place for it in this one")
+    asked = (
+        (_("Pieces"), unknown, pieces),
+        (_("Costs"), costs, _("what it really cost is filled in for a cost not in the plan")),
+        (_("Share-out"), fees, _("a fee is filled in for a way to pay that is not in the plan")),
+        (_("Share-out"), groups, _("a payment was made to a group that is not in the plan")),
+        *((_("Share-out"), one.to_pay < 0, too_much.format(group=one.group.name)) for one in shares),
+        *((_("Start here"), True, kept.format(sheet=one.sheet)) for one in entries.unplaced),
+    )
+    return (Question(sheet=sheet, row=0, says=says) for sheet, is_asked, says in asked if is_asked)

@@ -1,6 +1,6 @@
 """What came in, added up by day, kind, way to pay and line; and how much of it is in the bank."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date, time
 from decimal import Decimal
 from itertools import accumulate
@@ -8,8 +8,9 @@ from itertools import accumulate
 from salebook.event.cash_up import CashUp
 from salebook.event.entries import Entries, LineKind
 from salebook.event.lines import bundle_of, kind_label
+from salebook.event.posted_line import PostedLine
 from salebook.event.share_out import ShareOut
-from salebook.event.state import EventState, PostedLine
+from salebook.event.state import EventState
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 
@@ -26,18 +27,15 @@ def money_in(
 
     `way` "" asks for lines on which no way to pay is known.
     """
-    return _total(
-        line
+    arrived = (
+        line.arrived
         for line in state.lines
         if (day is None or line.day == day)
         and (kind is None or kind_label(line.line) == kind)
         and (way is None or line.way == way)
         and (till is None or line.line.till == till)
     )
-
-
-def _total(lines: Iterable[PostedLine]) -> Decimal:
-    return sum((line.arrived for line in lines), ZERO)
+    return sum(arrived, ZERO)
 
 
 def in_order_of_time(state: EventState) -> Sequence[PostedLine]:

@@ -36,7 +36,7 @@ def register_of(plan: Plan, runs: Sequence[Run]) -> tuple[Piece, ...]:
     are seconds where the plan has a price for them; the others are firsts to spare.
     """
     own = (piece for run in runs for piece in _pieces_of(run))
-    given = (piece for donated in plan.donated for piece in _donated(donated))
+    given = (_piece(donated, index) for donated in plan.donated for index in range(1, donated.count + 1))
     return (*own, *given)
 
 
@@ -52,26 +52,17 @@ def number_of(code: str, index: int) -> str:
 
 def _pieces_of(run: Run) -> Iterator[Piece]:
     ware = run.ware
-    if not ware.numbered:
-        yield _piece(ware, number=ware.code, index=0, count=run.for_sale)
-        return
     seconds = range(ware.wanted + 1, ware.wanted + run.seconds_for_sale + 1)
-    for index in range(1, run.started + 1):
-        grade: Grade = "second" if index in seconds else "first"
-        yield _piece(ware, number=number_of(ware.code, index), index=index, grade=grade)
+    if not ware.numbered:
+        yield _piece(ware, 0, count=run.for_sale)
+    for index in range(1, run.started + 1 if ware.numbered else 0):
+        yield _piece(ware, index, "second" if index in seconds else "first")
 
 
-def _donated(donated: Donated) -> Iterator[Piece]:
-    for index in range(1, donated.count + 1):
-        yield _piece(donated, number=number_of(donated.code, index), index=index)
-
-
-def _piece(
-    source: Ware | Donated, *, number: str, index: int, grade: Grade = "first", count: int = 1
-) -> Piece:
+def _piece(source: Ware | Donated, index: int, grade: Grade = "first", *, count: int = 1) -> Piece:
     donated = source if isinstance(source, Donated) else None
     return Piece(
-        number=number,
+        number=number_of(source.code, index) if index else source.code,
         code=source.code,
         name=source.name,
         index=index,

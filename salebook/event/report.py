@@ -8,16 +8,13 @@ from functools import cached_property
 
 from salebook.event.breakdown import TakingsBreakdown, breakdown_of
 from salebook.event.cash_up import CashUp
-from salebook.event.costs_met import CostMet, costs_met
+from salebook.event.claims import ClaimState, waiting_claims
 from salebook.event.entries import Entries, LineIdentity, LineRows
-from salebook.event.event import Event, reckon_event
+from salebook.event.event import Event, entries_up_to, reckon_event
 from salebook.event.givers import Giver, givers_of
 from salebook.event.people import People, people_of
 from salebook.event.question import Question, questions_of
-from salebook.event.reconciliation import reconcile
-from salebook.event.sheet_sums import SheetSums
-from salebook.event.up_to import entries_up_to
-from salebook.event.waiting import Waiting, waiting_claims
+from salebook.event.reconciliation import SheetSums, reconcile
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 from salebook.reckoning import Reckoning
@@ -67,11 +64,6 @@ class Report:
         return breakdown_of(self.plan, self.event.state)
 
     @cached_property
-    def costs(self) -> tuple[CostMet, ...]:
-        """Every cost as it counts."""
-        return costs_met(self.reckoning, self.event)
-
-    @cached_property
     def givers(self) -> tuple[Giver, ...]:
         """Everyone who gave pieces."""
         return givers_of(self.plan, self.event.state.pieces)
@@ -82,7 +74,7 @@ class Report:
         return people_of(self.event.state)
 
     @cached_property
-    def waiting(self) -> tuple[Waiting, ...]:
+    def waiting(self) -> tuple[ClaimState, ...]:
         """What is still to hand over."""
         return waiting_claims(self.event.entries.claims, self.event.state)
 

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.costs_to_date import cost_to_date
+from salebook.event.costs import CostMet, costs_met
 from salebook.event.entries import Entries
-from salebook.event.state import EventState, PostedLine
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.model import Beneficiary, Payment, Plan
 from salebook.plan.money import ZERO, rounded, share_out
 from salebook.reckoning import Reckoning
@@ -57,7 +58,10 @@ class ShareOut:
     named: Decimal
     ways: tuple[WayTaken, ...]
     fees: Decimal
+    costs: tuple[CostMet, ...]
+    """Every cost as it counts, whoever met it."""
     costs_met_by_sale: Decimal
+    """What the takings must meet of them."""
     to_givers: Decimal
     pool: Decimal
     groups: tuple[GroupShare, ...]
@@ -77,27 +81,22 @@ def share_out_of(reckoning: Reckoning, state: EventState, entries: Entries) -> S
     takings = sum((line.arrived for line in in_takings), ZERO)
     named = sum((line.named for line in in_takings), ZERO)
     fees = sum((way.fee for way in ways), ZERO)
-    costs = costs_met_by_sale(reckoning, state, entries)
+    costs = costs_met(reckoning, state, entries)
+    met_by_sale = sum((cost.amount for cost in costs if cost.line.met_by == "sale"), ZERO)
     to_givers = sum((piece.to_giver for piece in state.pieces), ZERO)
-    pool = rounded(takings - named - fees - costs - to_givers, plan.sale.digits)
+    pool = rounded(takings - named - fees - met_by_sale - to_givers, plan.sale.digits)
     return ShareOut(
         takings=takings,
         named=named,
         ways=ways,
         fees=fees,
-        costs_met_by_sale=costs,
+        costs=costs,
+        costs_met_by_sale=met_by_sale,
         to_givers=to_givers,
         pool=pool,
         groups=_group_shares(plan, pool, in_takings, ways, entries),
         direct=sum((way.money for way in ways if way.payment.paid_to), ZERO),
     )
-
-
-def costs_met_by_sale(reckoning: Reckoning, state: EventState, entries: Entries) -> Decimal:
-    """Return the costs that the takings must meet: actual where filled in, else planned."""
-    digits = reckoning.plan.sale.digits
-    lines = (line for line in reckoning.costs.lines if line.met_by == "sale")
-    return sum((cost_to_date(line, state, entries, digits) for line in lines), ZERO)
 
 
 def _way_taken(payment: Payment, lines: Sequence[PostedLine], entries: Entries, digits: int) -> WayTaken:

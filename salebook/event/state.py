@@ -3,119 +3,30 @@
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
-from typing import Literal, get_args
+from functools import cached_property
 
 from salebook.event.amounts import PricedLine, priced_lines
-from salebook.event.entries import Entries, Grade, Mishap, PieceEntry
+from salebook.event.entries import Entries, LineIdentity, PieceEntry
 from salebook.event.kiln_count import Grading, KilnCounts, graded, grading_of, kiln_counts
 from salebook.event.lines import fold_case, resolved_lines, trimmed
-from salebook.event.piece_accounts import EMPTY, Account, accounts_of
-from salebook.event.prices import ordered_at, price_of
+from salebook.event.pieces import (
+    EMPTY,
+    GONE,
+    NO_ENTRY,
+    PAID_FOR,
+    Account,
+    PieceState,
+    PieceTotals,
+    Status,
+    accounts_of,
+)
+from salebook.event.posted_line import PostedLine
+from salebook.event.prices import agreed_for_it, ordered_at, price_of
 from salebook.event.register import Piece, wares_and_donated
-from salebook.event.remarks import LineRemark, Remark, RemarkedPiece, piece_remark, remark_on
+from salebook.event.remarks import LineRemark, Remark
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.plan.money import ZERO, rounded
-
-NO_ENTRY = PieceEntry()
-PAID_FOR = frozenset({"sold", "deposit"})
-
-Status = Literal[
-    "not made", "here", "reserved", "deposit", "sold", "broken", "missing", "given away", "left over"
-]
-GONE: tuple[Status, ...] = get_args(Mishap)
-
-
-@dataclass(frozen=True, kw_only=True)
-class PieceState:
-    """A piece as it stands."""
-
-    piece: Piece
-    grade: Grade
-    price: Decimal
-    status: Status
-    paid: Decimal
-    to_pay: Decimal
-    sold: int
-    """1 where it is sold; for a ware that is not numbered, how many."""
-    to_giver: Decimal
-    reserved_for: str
-    """The claim number filled in on Pieces."""
-    account: Account
-    """What the lines of takings say of it."""
-    held_for: str
-    """The claim number that it waits for: as filled in, else that of its first line."""
-    fills_order: bool
-    """Whether it is put aside for a claim that ordered such a ware."""
-    paid_with_order: Decimal
-    """What was paid on the orders that it fills, together with the other pieces of its claim."""
-    ordered_at: Decimal
-    """What one piece of that order costs where its price was agreed; 0: as the plan says."""
-    aside_from: date | None
-    """The day from which a mark on Pieces keeps it off the table; None: no mark, or no day."""
-    has_agreed_price: bool
-    """Whether its price was agreed with somebody and no longer follows the plan."""
-    warning: LineRemark | None
-    """What is odd about money paid for it; None: nothing."""
-
-    @property
-    def is_spoken_for(self) -> bool:
-        """Whether a price holds with somebody: reserved, ordered, or paid in part or with an order."""
-        kinds = {line.kind for line in self.account.lines}
-        return bool(trimmed(self.reserved_for) or self.fills_order or "order" in kinds) or (
-            self.paid > 0 and not kinds.isdisjoint({"deposit", "balance"})
-        )
-
-
-@dataclass(frozen=True, kw_only=True)
-class PostedLine(PricedLine):
-    """A line as it counts; money is signed, a refund is negative."""
-
-    named: Decimal
-    """The part that goes to the named group in full: the gift, or the whole line where there is no gift."""
-    is_payment: bool
-    """Whether the way's fixed fee is due: a positive line that is not "with the line above"."""
-    remark: LineRemark | None
-    """What needs a look; None: nothing."""
-    piece: PieceState | None
-    """The piece of the register that it is about."""
-    about_piece: LineRemark | None
-    """The part of the remarks that is about the piece and its amount."""
-    straight: bool
-    """Whether the money went straight to a group and never into the takings."""
-
-    @property
-    def bears_fee(self) -> Decimal:
-        """The arrived money on which the way to pay takes its percentage."""
-        return ZERO if self.straight else max(ZERO, self.arrived)
-
-
-@dataclass(frozen=True, kw_only=True)
-class PieceTotals:
-    """All pieces of one code."""
-
-    code: str
-    name: str
-    price: Decimal
-    planned: int
-    """Out of the kiln as planned, or given."""
-    counted: int | None
-    """Out of the kiln as the studio counted; None: not counted there."""
-    is_counted: bool
-    """Whether the studio or somebody on Pieces counted what is out of the kiln."""
-    out: int
-    """Out of the kiln as said on Pieces, else as the studio counted, else as planned."""
-    sold: int
-    here: int
-    reserved: int
-    deposit: int
-    gone: int
-    """Broken, missing, given away or left over."""
-    ordered: int
-    """Ordered without a piece's number."""
-    to_make: int
-    """Ordered, and no piece put aside for it yet."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -129,6 +40,11 @@ class EventState:
     gradings: Mapping[str, Grading]
     """By code."""
 
+    @cached_property
+    def by_identity(self) -> Mapping[LineIdentity, PostedLine]:
+        """The lines by what tells each from all others."""
+        return {line.line.identity: line for line in self.lines}
+
     def sold(self, code: str) -> int:
         """Return how many pieces of a code are sold."""
         return sum(piece.sold for piece in self.pieces if piece.piece.code == code)
@@ -136,83 +52,110 @@ class EventState:
 
 def state_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> EventState:
     """Return how each line counts and how each piece stands; the order of the lines given changes nothing."""
-    goods = wares_and_donated(plan)
-    by_code = {good.code: [piece for piece in register if piece.code == good.code] for good in goods}
-    counts = kiln_counts(plan, entries)
-    out = {good.code: _out(good, by_code[good.code], counts, entries) for good in goods}
-    gradings = {
-        code: grading_of(pieces, counts.get(code), out[code], entries) for code, pieces in by_code.items()
-    }
-    register = [graded(piece, counts, gradings) for piece in register]
-    typed = [entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register]
-    ordered = ordered_at(plan, register, typed, entries)
-    prices = [
-        price_of(piece, entry, ordered_at=at, digits=plan.sale.digits)
-        for piece, entry, at in zip(register, typed, ordered, strict=True)
-    ]
-    lines = priced_lines(resolved_lines(plan, register, prices, entries.lines))
-    accounts, orders = accounts_of(lines), _orders(lines)
-    pieces = tuple(
-        _piece_state(
-            piece,
-            entry,
-            accounts.get(row, EMPTY),
-            orders,
-            price=prices[row - 1],
-            ordered_at=ordered[row - 1],
-            out=out[piece.code],
-            digits=plan.sale.digits,
-        )
-        for row, (piece, entry) in enumerate(zip(register, typed, strict=True), start=1)
-    )
-    piece_totals = (
-        _piece_totals(
-            good,
-            by_code[good.code],
-            [piece for piece in pieces if piece.piece.code == good.code],
-            lines,
-            counted=counts[good.code].pieces if good.code in counts else None,
-            is_counted=good.code in counts or good.code in entries.made,
-            out=out[good.code],
-        )
-        for good in goods
-    )
+    reckoner = _Reckoner(plan, register, entries)
+    pieces = tuple(reckoner.piece(row, piece) for row, piece in enumerate(reckoner.register))
     return EventState(
-        lines=_posted_lines(plan, lines, pieces, typed),
+        lines=tuple(reckoner.posted(line, pieces) for line in reckoner.lines),
         pieces=pieces,
-        piece_totals=tuple(piece_totals),
-        kiln_counts=counts,
-        gradings=gradings,
+        piece_totals=tuple(reckoner.totals(good, pieces) for good in wares_and_donated(plan)),
+        kiln_counts=reckoner.counts,
+        gradings=reckoner.gradings,
     )
 
 
-def _out(good: Ware | Donated, pieces: Sequence[Piece], counts: KilnCounts, entries: Entries) -> int:
-    if isinstance(good, Donated):
-        return planned_out(good, pieces)
-    counted = counts[good.code].pieces if good.code in counts else planned_out(good, pieces)
-    return entries.made.get(good.code, counted)
+class _Reckoner:
+    """What all pieces and lines of a sale are worked out from."""
 
+    def __init__(self, plan: Plan, register: Sequence[Piece], entries: Entries) -> None:
+        goods, self._digits = wares_and_donated(plan), plan.sale.digits
+        self.counts = kiln_counts(plan, entries)
+        made = {ware.code: entries.made[ware.code] for ware in plan.wares if ware.code in entries.made}
+        self._planned = {good.code: _planned_out(good, register) for good in goods}
+        self._counted = {code: offer.pieces for code, offer in self.counts.items()} | made
+        self._out = self._planned | self._counted
+        self.gradings = {
+            code: grading_of(_of_code(code, register), self.counts.get(code), out, entries)
+            for code, out in self._out.items()
+        }
+        register = self.register = [graded(piece, self.counts, self.gradings) for piece in register]
+        self._entries = [
+            entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register
+        ]
+        self._ordered_at = ordered_at(plan, register, self._entries, entries)
+        self._prices = [
+            price_of(piece, entry, ordered_at=at.price, digits=self._digits)
+            for piece, entry, at in zip(register, self._entries, self._ordered_at, strict=True)
+        ]
+        self.lines = priced_lines(resolved_lines(plan, register, self._prices, entries.lines))
+        self._accounts, self._orders = accounts_of(self.lines), _orders(self.lines)
+        self._straight = {way.name: way.paid_to for way in plan.payments if way.paid_to}
 
-def _posted_lines(
-    plan: Plan, lines: Sequence[PricedLine], pieces: Sequence[PieceState], typed: Sequence[PieceEntry]
-) -> tuple[PostedLine, ...]:
-    codes = frozenset(good.code for good in wares_and_donated(plan))
-    straight = {way.name: way.paid_to for way in plan.payments if way.paid_to}
-    return tuple(
-        _posted(
-            line,
-            pieces[row - 1] if (row := line.index) else None,
-            typed[row - 1] if row else NO_ENTRY,
-            codes=codes,
-            example=pieces[0].piece,
-            straight=straight,
+    def piece(self, row: int, piece: Piece) -> PieceState:
+        """Return how a piece of the register stands; `row` counts from 0."""
+        entry, price = self._entries[row], self._prices[row]
+        account, out = self._accounts.get(row + 1, EMPTY), self._out[piece.code]
+        held_for = (trimmed(entry.reserved_for) or account.claim) if piece.index else ""
+        order = piece.code, fold_case(held_for)
+        fills_order = bool(held_for) and order in self._orders
+        if piece.index:
+            status = _status(piece, entry, account, out=out, fills_order=fills_order)
+        else:
+            status = _status_of_many(account, out=out)
+        sold = int(status == "sold") if piece.index else account.pieces_sold
+        return PieceState(
+            piece=piece,
+            entry=entry,
+            account=account,
+            grade=entry.grade or piece.planned_grade,
+            price=price,
+            agreed=agreed_for_it(entry, self._digits),
+            status=status,
+            paid=account.paid,
+            to_pay=max(ZERO, price - account.paid) if status in {"deposit", "reserved"} else ZERO,
+            sold=sold,
+            to_giver=rounded(piece.keeps * account.paid, self._digits) if sold else ZERO,
+            held_for=held_for,
+            fills_order=fills_order,
+            paid_with_order=self._orders[order] if fills_order else ZERO,
+            ordered_at=self._ordered_at[row],
+            warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else None,
         )
-        for line in lines
-    )
 
+    def totals(self, good: Ware | Donated, pieces: Sequence[PieceState]) -> PieceTotals:
+        """Return how many of a good's pieces stand how."""
+        of_good = [piece for piece in pieces if piece.piece.code == good.code]
+        orders = [line for line in self.lines if line.kind == "order" and line.piece_number == good.code]
+        statuses: Counter[Status] = Counter(piece.status for piece in of_good if piece.piece.index)
+        sold, ordered = sum(piece.sold for piece in of_good), sum(line.count for line in orders)
+        is_numbered, out = isinstance(good, Donated) or good.numbered, self._out[good.code]
+        return PieceTotals(
+            code=good.code,
+            name=good.name,
+            price=good.price,
+            planned=self._planned[good.code],
+            counted=counts.pieces if (counts := self.counts.get(good.code)) else None,
+            is_counted=good.code in self._counted,
+            out=out,
+            sold=sold,
+            here=statuses["here"] if is_numbered else max(0, out - sold),
+            reserved=statuses["reserved"],
+            deposit=statuses["deposit"],
+            gone=sum(statuses[status] for status in GONE),
+            ordered=ordered,
+            to_make=max(0, ordered - sum(piece.fills_order for piece in of_good)),
+        )
 
-def _grade(piece: Piece, entry: PieceEntry) -> Grade:
-    return entry.grade or piece.planned_grade
+    def posted(self, line: PricedLine, pieces: Sequence[PieceState]) -> PostedLine:
+        """Return a line as it counts."""
+        piece, paid_to = pieces[line.index - 1] if line.index else None, self._straight.get(line.way, "")
+        return PostedLine.of(
+            line,
+            named=line.gift or line.amount if line.group and not paid_to else ZERO,
+            is_payment=line.money > 0 and not line.line.with_above and not paid_to,
+            piece=piece,
+            paid_to=paid_to,
+            example=pieces[0].piece,
+        )
 
 
 def _orders(lines: Sequence[PricedLine]) -> Mapping[tuple[str, str], Decimal]:
@@ -224,62 +167,19 @@ def _orders(lines: Sequence[PricedLine]) -> Mapping[tuple[str, str], Decimal]:
     return paid
 
 
-def planned_out(good: Ware | Donated, pieces: Sequence[Piece]) -> int:
+def _of_code(code: str, register: Sequence[Piece]) -> list[Piece]:
+    return [piece for piece in register if piece.code == code]
+
+
+def _planned_out(good: Ware | Donated, register: Sequence[Piece]) -> int:
     """Return how many of a good's pieces there are to sell as planned.
 
     These are the pieces wanted, and the expected seconds where they have a price.
     """
+    of_good = _of_code(good.code, register)
     if isinstance(good, Donated) or not good.numbered:
-        return sum(piece.count for piece in pieces)
-    return good.wanted + sum(piece.planned_grade == "second" for piece in pieces)
-
-
-def _piece_state(
-    piece: Piece,
-    entry: PieceEntry,
-    account: Account,
-    orders: Mapping[tuple[str, str], Decimal],
-    *,
-    price: Decimal,
-    ordered_at: Decimal,
-    out: int,
-    digits: int,
-) -> PieceState:
-    grade = _grade(piece, entry)
-    held_for = (trimmed(entry.reserved_for) or account.claim) if piece.index else ""
-    order = piece.code, fold_case(held_for)
-    fills_order = bool(held_for) and order in orders
-    status = (
-        _status(piece, entry, account, out=out, fills_order=fills_order)
-        if piece.index
-        else _status_of_many(account, out=out)
-    )
-    to_pay = max(ZERO, price - account.paid) if status in {"deposit", "reserved"} else ZERO
-    sold = int(status == "sold") if piece.index else account.pieces_sold
-    return PieceState(
-        piece=piece,
-        grade=grade,
-        price=price,
-        status=status,
-        paid=account.paid,
-        to_pay=to_pay,
-        sold=sold,
-        to_giver=rounded(piece.keeps * account.paid, digits) if sold else ZERO,
-        reserved_for=entry.reserved_for,
-        account=account,
-        held_for=held_for,
-        fills_order=fills_order,
-        paid_with_order=orders[order] if fills_order else ZERO,
-        ordered_at=ordered_at,
-        aside_from=entry.marked_on if _is_set_aside(entry) else None,
-        has_agreed_price=bool(ordered_at or entry.agreed_price),
-        warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else None,
-    )
-
-
-def _is_set_aside(entry: PieceEntry) -> bool:
-    """Whether a mark takes a piece off the table; what is left over stood there to the last."""
-    return entry.mishap != "left over" and bool(entry.mishap or trimmed(entry.reserved_for))
+        return sum(piece.count for piece in of_good)
+    return good.wanted + sum(piece.planned_grade == "second" for piece in of_good)
 
 
 def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int, fills_order: bool) -> Status:
@@ -291,7 +191,7 @@ def _status(piece: Piece, entry: PieceEntry, account: Account, *, out: int, fill
         return entry.mishap
     if piece.index > out:
         return "not made"
-    return "reserved" if trimmed(entry.reserved_for) or account.is_ordered else "here"
+    return "reserved" if trimmed(entry.reserved_for) or account.orders else "here"
 
 
 def _status_of_many(account: Account, *, out: int) -> Status:
@@ -304,73 +204,3 @@ def _warning(piece: Piece, entry: PieceEntry, *, out: int) -> LineRemark | None:
     if entry.mishap:
         return LineRemark(Remark.MARKED_AS, entry.mishap)
     return LineRemark(Remark.NOT_OUT_OF_THE_KILN) if piece.index > out else None
-
-
-def _piece_totals(
-    good: Ware | Donated,
-    register: Sequence[Piece],
-    pieces: Sequence[PieceState],
-    lines: Sequence[PricedLine],
-    *,
-    counted: int | None,
-    is_counted: bool,
-    out: int,
-) -> PieceTotals:
-    statuses: Counter[Status] = Counter(piece.status for piece in pieces if piece.piece.index)
-    sold = sum(piece.sold for piece in pieces)
-    is_numbered = not isinstance(good, Ware) or good.numbered
-    ordered = sum(line.count for line in lines if line.kind == "order" and line.piece_number == good.code)
-    return PieceTotals(
-        code=good.code,
-        name=good.name,
-        price=good.price,
-        planned=planned_out(good, register),
-        counted=counted,
-        is_counted=is_counted,
-        out=out,
-        sold=sold,
-        here=statuses["here"] if is_numbered else max(0, out - sold),
-        reserved=statuses["reserved"],
-        deposit=statuses["deposit"],
-        gone=sum(statuses[status] for status in GONE),
-        ordered=ordered,
-        to_make=max(0, ordered - sum(piece.fills_order for piece in pieces)),
-    )
-
-
-def _remarked(piece: PieceState) -> RemarkedPiece:
-    return RemarkedPiece(
-        is_gone=piece.status in {*PAID_FOR, *GONE},
-        warning=piece.warning,
-        paid=piece.paid,
-        paid_with_order=piece.paid_with_order,
-    )
-
-
-def _posted(
-    priced: PricedLine,
-    piece: PieceState | None,
-    entry: PieceEntry,
-    *,
-    codes: frozenset[str],
-    example: Piece,
-    straight: Mapping[str, str],
-) -> PostedLine:
-    paid_to = straight.get(priced.way, "")
-    about_piece = piece_remark(
-        priced,
-        piece.account.lines if piece else (),
-        codes=codes,
-        example=example,
-        entry=entry,
-        piece=_remarked(piece) if piece else None,
-    )
-    return PostedLine(
-        **vars(priced),
-        named=priced.gift or priced.amount if priced.group and not paid_to else ZERO,
-        is_payment=priced.money > 0 and not priced.line.with_above and not paid_to,
-        remark=remark_on(priced, about_piece, paid_to=paid_to),
-        piece=piece,
-        about_piece=about_piece,
-        straight=bool(paid_to),
-    )

@@ -3,10 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Final
 
 from salebook.event.entries import LineKind, TableCount
-from salebook.event.state import EventState, PieceState, PieceTotals, PostedLine, Status
+from salebook.event.pieces import PieceState, PieceTotals, Status
+from salebook.event.posted_line import PostedLine
+from salebook.event.state import EventState
 from salebook.plan.money import ZERO
 
 OFF_BY_COUNT: Final[dict[LineKind, int]] = {"sale": 1, "balance": 1, "refund": -1}
@@ -75,11 +78,24 @@ def off_table(line: PostedLine) -> int:
         return 0
     if not line.numbered:
         return line.count * OFF_BY_COUNT.get(line.kind, 0)
-    if _is_later(line.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF:
+    if is_aside(line):
         return 0
-    earlier = (other.amount for other in piece.account.lines if other.order < line.order)
-    paid_before = sum(earlier, ZERO)
-    return int(paid_before + line.amount > 0) - int(paid_before > 0)
+    before = paid_before(line)
+    return int(before + line.amount > 0) - int(before > 0)
+
+
+def is_aside(line: PostedLine) -> bool:
+    """Whether a line's numbered piece was off the table already, by a mark or as it stands."""
+    piece = line.piece
+    if piece is None or not line.numbered:
+        return False
+    return _is_later(line.day, piece.aside_from) if piece.aside_from else piece.status not in ON_OR_OFF
+
+
+def paid_before(line: PostedLine) -> Decimal:
+    """Return what earlier lines moved of a line's numbered piece."""
+    lines = line.piece.account.lines if line.piece and line.numbered else ()
+    return sum((other.amount for other in lines if other.order < line.order), ZERO)
 
 
 def _is_later(day: date | None, than: date) -> bool:

@@ -2,12 +2,28 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, time
 from typing import Any
 
-from salebook.event.entries import Line, LineRows
+from salebook.event.entries import Entries, Line, LineRows
 from salebook.event.lines import bundle_of, days_of, in_bundle, order_of, till_number
+
+
+@dataclass(frozen=True, kw_only=True)
+class TillBook:
+    """One of the books: its file and what was filled in."""
+
+    file: str
+    till: str
+    """The till's own number; empty in a sale's book."""
+    entries: Entries
+    rows: LineRows = field(default_factory=dict)
+    """The row of each line of takings, by its identity."""
+    book_id: str = ""
+    """Empty where the book has none."""
+    first_day: date = date.min
+    """The day of lines before which none is typed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,17 +43,17 @@ class Told:
         return (len(self.line.filled_in), self.lines) > (len(other.line.filled_in), other.lines)
 
 
-def told_in(lines: Iterable[Line], *, file: str, rows: LineRows, first_day: date) -> list[Told]:
+def told_in(book: TillBook) -> list[Told]:
     """Return the lines of a book, each with its day there."""
-    in_order = sorted(lines, key=order_of)
-    days = days_of(in_order, first_day)
+    in_order = sorted(book.entries.lines, key=order_of)
+    days = days_of(in_order, book.first_day)
     copies = Counter((line.book, line.till) for line in in_order)
     return [
         Told(
             line=line,
             day=days[order_of(line)][1],
-            file=file,
-            row=rows.get(line.identity, 0),
+            file=book.file,
+            row=book.rows.get(line.identity, 0),
             lines=copies[line.book, line.till],
         )
         for line in in_order

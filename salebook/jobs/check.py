@@ -11,9 +11,9 @@ from salebook.book.read import TillRead, read_any_book
 from salebook.book.sheets.checks import checks_of
 from salebook.event.offers import as_it_stands
 from salebook.event.question import Question, question_line
-from salebook.event.report import Report, report_of
 from salebook.jobs.join import owner_beside, put_together
 from salebook.jobs.make import BOOK
+from salebook.jobs.report import report_in
 from salebook.jobs.source import is_workbook, name_of, reckoning_from, reckoning_of
 from salebook.plan.model import Sale
 from salebook.plan.notes import assumptions
@@ -64,19 +64,14 @@ def _check_book(file: Path) -> Check:
     if read.plan is None:
         return _check_table(file, read)
     reckoning = reckoning_of(read.plan, file=file)
-    report = report_of(
-        reckoning,
-        read.entries,
-        asked=read.questions,
-        rows=read.rows,
-        stored=read.stored,
-        uncounted=read.uncounted,
+    report = report_in(read, reckoning)
+    troubles = (
+        f"{check.trouble} ({check.where})"  # the checks on Start here, by the same words
+        for check in checks_of(reckoning, report.event)
+        if not check.holds
     )
-    warnings = (
-        *as_it_stands(reckoning, report.event).advice.warnings,
-        *_troubles(report),
-        *_days_outside(read, report.plan.sale),
-    )
+    advice = as_it_stands(reckoning, report.event).advice
+    warnings = (*advice.warnings, *troubles, *_days_outside(read, report.plan.sale))
     check = _checked(file, read, report.questions)
     return replace(check, warnings=warnings, assumed=assumptions(reckoning.plan))
 
@@ -93,13 +88,6 @@ def _check_table(file: Path, read: TillRead) -> Check:
     _event, questions, _notes = put_together([owner, read], reckoning)
     own = [replace(asked, book="") for asked in questions if asked.book == file.name]
     return _checked(file, read, own)
-
-
-def _troubles(report: Report) -> Iterator[str]:
-    """Yield what the checks on Start here find, by the same words."""
-    for check in checks_of(report.reckoning, report.event):
-        if not check.holds:
-            yield f"{check.trouble} ({check.where})"
 
 
 def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""Columns of a table on a terminal: names break between words, figures never."""
+"""Tables on a terminal: in their columns names break between words, figures never."""
 
 from collections.abc import Sequence
 
@@ -10,6 +10,22 @@ BETWEEN_COLUMNS = 2
 
 SHORTEST_PART = 8
 """A word is broken only where no other column can give way, and never into shorter parts."""
+
+
+def titled_table(title: str, *columns: str, left: int = 1) -> Table:
+    """Return an empty table whose first `left` columns are text and the others figures."""
+    table = Table(
+        title=title,
+        title_justify="left",
+        title_style="bold",
+        caption_justify="left",
+        box=None,
+        pad_edge=False,
+        header_style="dim",
+    )
+    for place, column in enumerate(columns):
+        table.add_column(column, overflow="fold", justify="left" if place < left else "right")
+    return table
 
 
 def fit_columns(table: Table, width: int) -> None:

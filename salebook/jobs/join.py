@@ -13,9 +13,9 @@ from salebook.book.read import TillRead, read_any_book, without_planned
 from salebook.book.write import book_bytes
 from salebook.event.carry_forward import carry_forward
 from salebook.event.event import Event, reckon_event
-from salebook.event.merge import TillBook, merge
+from salebook.event.merge import merge
 from salebook.event.question import Question, questions_of
-from salebook.jobs.make import BOOK, OFFICE, new_mark
+from salebook.jobs.make import BOOK, OFFICE, new_book_id
 from salebook.jobs.renew import put_book
 from salebook.jobs.source import reckoning_from, reckoning_of
 from salebook.reckoning import Reckoning
@@ -41,11 +41,15 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
     or none holds the plan, FaultyPlanError with all faults.
     """
     reads, notes = _read_all(books, plan)
-    _refuse_other_sales(reads)
+    first = reads[0]
+    others = [read.file for read in reads if read.sale_id != first.sale_id]
+    if others:
+        says = _("{others}: of another sale than {first}; nothing was joined")
+        raise WrongUseError(says.format(others=", ".join(others), first=first.file))
     reckoning = _reckoned(reads, plan)
     event, questions, more = put_together(reads, reckoning)
     content = book_bytes(
-        reckoning, event, identity=reads[0].sale_id, mark=new_mark(), till=OFFICE, is_joined=True
+        reckoning, event, sale_id=first.sale_id, book_id=new_book_id(), till=OFFICE, is_joined=True
     )
     _guard(out, content, force=force)
     return Joined(
@@ -65,22 +69,15 @@ def put_together(
     Each question about what stands in one of the books names it.
     """
     names = _names(reads)
-    books = [_book(read, name) for read, name in zip(reads, names, strict=True)]
+    books = [replace(read, file=name) for read, name in zip(reads, names, strict=True)]
     result = merge(books, first_day=reckoning.plan.sale.days[0])
     entries = result.entries
     if any(read.has_planned_grades for read in reads):
         entries = replace(entries, pieces=without_planned(entries.pieces, reckoning.plan))
     event = reckon_event(reckoning, carry_forward(entries, reckoning))
-    questions = (
-        *(
-            replace(asked, book=name)
-            for read, name in zip(reads, names, strict=True)
-            for asked in read.questions
-        ),
-        *result.questions,
-        *questions_of(reckoning, event, result.rows, books=result.files),
-    )
-    return event, questions, result.notes
+    asked = (replace(one, book=read.file) for read in books for one in read.questions)
+    found = questions_of(reckoning, event, result.rows, books=result.files)
+    return event, (*asked, *result.questions, *found), result.notes
 
 
 def _read_all(books: Sequence[Path], plan: Path | None) -> tuple[list[TillRead], list[str]]:
@@ -106,14 +103,6 @@ def owner_beside(book: Path, sale_id: str) -> TillRead | None:
     return owner if owner and owner.plan is not None and owner.sale_id == sale_id else None
 
 
-def _refuse_other_sales(reads: Sequence[TillRead]) -> None:
-    first = reads[0]
-    others = [read.file for read in reads if read.sale_id != first.sale_id]
-    if others:
-        says = _("{others}: of another sale than {first}; nothing was joined")
-        raise WrongUseError(says.format(others=", ".join(others), first=first.file))
-
-
 def _reckoned(reads: Sequence[TillRead], plan: Path | None) -> Reckoning:
     if plan:
         return reckoning_from(plan)
@@ -127,17 +116,6 @@ def _names(reads: Sequence[TillRead]) -> list[str]:
     """Return how messages call the books: by their files' names, or by the paths where two are alike."""
     names = [Path(read.file).name for read in reads]
     return names if len(set(names)) == len(names) else [read.file for read in reads]
-
-
-def _book(read: TillRead, name: str) -> TillBook:
-    return TillBook(
-        file=name,
-        till=read.till,
-        entries=read.entries,
-        rows=read.rows,
-        book_id=read.mark,
-        first_day=read.first_day,
-    )
 
 
 def _guard(out: Path, content: bytes, *, force: bool) -> None:

@@ -1,7 +1,9 @@
 """Labels and tags by themselves, from a plan or from the workbook of a sale."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
@@ -15,7 +17,7 @@ from salebook.prints.labels.labels import label_remarks, labels_html
 from salebook.prints.labels.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
 from salebook.prints.labels.tags import tags_html
 from salebook.prints.pdf import pdf_of
-from salebook.prints.render import Printer, printer_for
+from salebook.prints.render import printer_for
 from salebook.reckoning import Reckoning
 
 PDF_ENDING = ".pdf"
@@ -34,7 +36,7 @@ class Labelling:
 
 @dataclass(frozen=True, kw_only=True)
 class LabelOptions:
-    """How to print labels; `nudge` as typed, in mm to the right and down; `claim_slips` go with `tags`."""
+    """How to print labels; `nudge` as typed, in mm to the right and down; `claim_slips` are those of tags."""
 
     only: str | None = None
     skip: int = 0
@@ -46,9 +48,14 @@ class LabelOptions:
     as_pdf: bool = False
 
     @property
+    def are_tags(self) -> bool:
+        """Whether tie-on cards were asked for."""
+        return self.tags or self.claim_slips
+
+    @property
     def usual_file(self) -> Path:
         """The file that they are written to where none is named."""
-        return Path("tags" if self.tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
+        return Path("tags" if self.are_tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
 
 
 def comes_as_pdf(file: Path | None, *, asked: bool) -> bool:
@@ -78,23 +85,25 @@ def labelling_from(
     `only`, and where nothing is left to print for; FileError where the file cannot be read, FaultyPlanError
     with all its faults.
     """
+    chosen_by_state = only_made or without_reserved
     if not is_workbook(file):
-        if only_made or without_reserved:
+        if chosen_by_state:
             says = _(
                 "{file}: a plan does not know what was made or reserved; name the sale's workbook instead"
             )
             raise WrongUseError(says.format(file=name_of(file)))
         reckoning = reckoning_from(file)
         return Labelling(reckoning=reckoning, pieces=pieces_for_sale(reckoning))
+    if only is not None and chosen_by_state:
+        raise WrongUseError(_("--only prints whatever it names: leave out --made and --without-reserved"))
     read = read_book(file)
     reckoning = reckoning_of(read.plan, file=file)
     event = reckon_event(reckoning, read.entries)
-    if only is not None:
-        if only_made or without_reserved:
-            raise WrongUseError(_("--only prints whatever it names: leave out --made and --without-reserved"))
-        pieces = pieces_as_they_are(event)
-    else:
-        pieces = pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
+    pieces = (
+        pieces_on_the_table(event, only_made=only_made, without_reserved=without_reserved)
+        if only is None
+        else pieces_as_they_are(event)
+    )
     if not pieces:
         says = _("{file}: there is no piece to print a label for")
         if only_made and not any(totals.is_counted for totals in event.state.piece_totals):
@@ -115,39 +124,25 @@ def printed(labelling: Labelling, options: LabelOptions) -> bytes:
     cards do not have.
     """
     printer = printer_for(labelling.reckoning.plan, options.templates)
-    html = (_tags if options.tags else _labels)(printer, labelling, options)
+    make, given = _labels_or_tags(options)
+    html = make(printer, labelling.reckoning, labelling.pieces, only=options.only, **given)
     return pdf_of(html) if options.as_pdf else html.encode()
+
+
+def _labels_or_tags(options: LabelOptions) -> tuple[Callable[..., str], dict[str, Any]]:
+    nudge = nudge_of(options.nudge)
+    if not options.are_tags:
+        return labels_html, {"skip": options.skip, "nudge": nudge, "outline": options.outline}
+    if options.skip or options.outline or nudge != (0, 0):
+        says = _("--skip, --nudge and --outline are for sheets of labels; tags are cut from plain card")
+        raise WrongUseError(says)
+    return tags_html, {"claim_slips": options.claim_slips}
 
 
 def print_remarks(labelling: Labelling, options: LabelOptions) -> tuple[str, ...]:
     """Say what a person should know before printing."""
-    remarks = () if options.tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
+    remarks = () if options.are_tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
     return (*labelling.questions, *remarks)
-
-
-def _labels(printer: Printer, labelling: Labelling, options: LabelOptions) -> str:
-    return labels_html(
-        printer,
-        labelling.reckoning,
-        labelling.pieces,
-        only=options.only,
-        skip=options.skip,
-        nudge=nudge_of(options.nudge),
-        outline=options.outline,
-    )
-
-
-def _tags(printer: Printer, labelling: Labelling, options: LabelOptions) -> str:
-    if options.skip or options.outline or nudge_of(options.nudge) != (0, 0):
-        says = _("--skip, --nudge and --outline are for sheets of labels; tags are cut from plain card")
-        raise WrongUseError(says)
-    return tags_html(
-        printer,
-        labelling.reckoning,
-        labelling.pieces,
-        only=options.only,
-        claim_slips=options.claim_slips,
-    )
 
 
 def nudge_of(text: str) -> tuple[float, float]:

@@ -28,16 +28,16 @@ from salebook.reckoning import Reckoning
 BOOK = "sale.xlsx"
 OFFICE = "0"
 """The till of lines typed into the sale's own book where tables have books of their own."""
-MARK_LETTERS = "CDFGHJKMNPQRTVWXY34679"
+ID_LETTERS = "CDFGHJKMNPQRTVWXY34679"
 """Signs that nobody takes for one another, and that make no words."""
-MARK_LENGTH = 5
+ID_LENGTH = 5
 NOTHING = Entries()
 
 
-def new_mark() -> str:
-    """Return a mark for a book that no other book of the sale has."""
-    return secrets.choice(MARK_LETTERS[:16]) + "".join(
-        secrets.choice(MARK_LETTERS) for _sign in range(MARK_LENGTH - 1)
+def new_book_id() -> str:
+    """Return an id that no other book of the sale has."""
+    return secrets.choice(ID_LETTERS[:16]) + "".join(
+        secrets.choice(ID_LETTERS) for _sign in range(ID_LENGTH - 1)
     )
 
 
@@ -50,7 +50,7 @@ class PackSource:
     book: Path | None = None
     """The workbook; None: a plan."""
     sale_id: str = ""
-    mark: str = ""
+    book_id: str = ""
     free_till: str = FIRST_TILL
     questions: tuple[Question, ...] = ()
     """What a person should look at in the workbook first."""
@@ -72,7 +72,7 @@ def pack_source(file: Path, *, today: date | None = None) -> PackSource:
         entries=carry_forward(entries, reckoning),
         book=file,
         sale_id=read.sale_id,
-        mark=read.mark,
+        book_id=read.book_id,
         free_till=read.free_till,
         questions=read.questions,
     )
@@ -85,17 +85,17 @@ def make_pack(
     as_pdf: bool = False,
     prints_only: bool = False,
     tills: int = 0,
-    marks: Sequence[str] = (),
+    book_ids: Sequence[str] = (),
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
-    With `tills` there is a workbook for each of so many tables beside the sale's own; `marks` are
+    With `tills` there is a workbook for each of so many tables beside the sale's own; `book_ids` are
     those of the books, the sale's own first. `prints_only` leaves all workbooks out.
 
     Raises as `printer_for`, `all_prints` and `pdfs_of` do.
     """
     event = reckon_event(source.reckoning, source.entries)
-    books = {} if prints_only else _books(source, event, tills, marks or [""] * (tills + 1))
+    books = {} if prints_only else _books(source, event, tills, book_ids or [""] * (tills + 1))
     pieces = None if source.book is None else pieces_on_the_table(event)
     printer = printer_for(source.reckoning.plan, templates)
     prints = all_prints(printer, as_it_stands(source.reckoning, event), pieces)
@@ -103,14 +103,14 @@ def make_pack(
     return books | {name: html.encode() for name, html in prints.items()} | pdfs
 
 
-def _books(source: PackSource, event: Event, tills: int, marks: Sequence[str]) -> dict[str, bytes]:
-    own, *others = marks
+def _books(source: PackSource, event: Event, tills: int, book_ids: Sequence[str]) -> dict[str, bytes]:
+    own, *others = book_ids
     own_till = OFFICE if tills else source.free_till
-    mark, sale_id = source.mark or own, source.sale_id
-    books = {BOOK: book_bytes(source.reckoning, event, identity=sale_id, till=own_till, mark=mark)}
-    for number, till_mark in zip(range(1, tills + 1), others, strict=True):
+    book_id, sale_id = source.book_id or own, source.sale_id
+    books = {BOOK: book_bytes(source.reckoning, event, sale_id=sale_id, till=own_till, book_id=book_id)}
+    for number, of_table in zip(range(1, tills + 1), others, strict=True):
         books[till_book(number)] = till_book_bytes(
-            source.reckoning, event, till=str(number), identity=sale_id, mark=till_mark
+            source.reckoning, event, till=str(number), sale_id=sale_id, book_id=of_table
         )
     return books
 

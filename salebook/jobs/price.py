@@ -2,20 +2,25 @@
 
 import sys
 from collections.abc import Iterator, Sequence
+from itertools import chain
 
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from salebook.base.words import _, ngettext
-from salebook.jobs.columns import fit_columns
-from salebook.plan.model import MetBy, Sale
+from salebook.forecast.must_fetch import MustFetch, must_fetch
+from salebook.forecast.standing import planned_standing
+from salebook.jobs.columns import fit_columns, titled_table
+from salebook.plan.model import MetBy, Plan, Sale, Ware
 from salebook.plan.money import rounded
 from salebook.plan.notes import assumptions
 from salebook.pricing.costing import KIND_WORDS
 from salebook.pricing.levers import levers_of
+from salebook.pricing.outcome import reaches
 from salebook.pricing.warnings import not_known
 from salebook.reckoning import Reckoning
+from salebook.say.must_fetch import MOST_LISTED, must_fetch_sentences
 from salebook.say.price import changed, is_guessed, price_sentences
 from salebook.say.time import format_day_short, task_label, time_sentences
 
@@ -30,16 +35,20 @@ def open_console() -> Console:
 
 def show_price(reckoning: Reckoning, console: Console) -> None:
     """Show the price advice: sentences, then tables, then what to mind."""
-    _show_heading(reckoning.plan.sale, console)
+    show_heading(reckoning.plan.sale, console)
     when = time_sentences(reckoning.plan, reckoning.days)
     for sentence in when if reckoning.days.is_too_late else ():
         console.print(Text(sentence, style="bold red"))
-    for sentence in price_sentences(reckoning):
+    missed = must_fetch_where_missed(reckoning)
+    for sentence in (*must_fetch_sentences(reckoning.plan, missed), *price_sentences(reckoning)):
         console.print(sentence)
     for sentence in () if reckoning.days.is_too_late else when:
         console.print(sentence)
     mark = "#" if console.options.ascii_only else "\N{FULL BLOCK}"
-    for table in _tables(reckoning, mark):
+    tables = _tables(reckoning, mark)
+    if missed and len(reckoning.plan.wares) > MOST_LISTED:
+        tables = chain([must_fetch_table(reckoning.plan, missed)], tables)
+    for table in tables:
         fit_columns(table, console.width)
         console.print()
         console.print(table)
@@ -48,6 +57,34 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
     others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
     show_list(_("To mind"), others, console)
     show_list(_("Assumed, as the plan does not say"), assumptions(reckoning.plan), console)
+
+
+def must_fetch_where_missed(reckoning: Reckoning) -> Sequence[MustFetch]:
+    """Return what each piece must fetch, where the plan's prices cannot be expected to make the target."""
+    target = reckoning.advice.target
+    if not reckoning.plan.wares or reaches(target.expected_net, target.amount):
+        return ()
+    return must_fetch(planned_standing(reckoning))
+
+
+def must_fetch_table(plan: Plan, found: Sequence[MustFetch]) -> Table:
+    """Return a table of what each piece must fetch: a row for each ware."""
+    sure = _("{percent} % sure").format(percent=rounded(plan.sale.confidence * 100, 0))
+    columns = (_("in the plan"), _("if all sell"), _("as the plan says"), sure)
+    table = titled_table(_("What each piece must fetch"), "", *columns)
+    for ware in plan.wares:
+        prices = (_price_to_fetch(ware, one, plan.sale) for one in found)
+        table.add_row(ware.name, plan.sale.format_money(ware.price), *prices)
+    if any(one.is_guessed for one in found):
+        table.caption = _("? The plan does not say how many would sell at such prices.")
+    return table
+
+
+def _price_to_fetch(ware: Ware, found: MustFetch, sale: Sale) -> str:
+    if found.change is None:
+        return _("no price")
+    price = sale.format_money(found.prices.firsts[ware.code])
+    return f"{price} ?" if found.is_guessed else price
 
 
 def show_list(heading: str, lines: Sequence[str], console: Console) -> None:
@@ -62,7 +99,8 @@ def show_list(heading: str, lines: Sequence[str], console: Console) -> None:
         console.print(row)
 
 
-def _show_heading(sale: Sale, console: Console) -> None:
+def show_heading(sale: Sale, console: Console) -> None:
+    """Show what the sale is called."""
     console.print(Text(sale.title, style="bold"))
     console.print()
 
@@ -84,25 +122,11 @@ def _tables(reckoning: Reckoning, mark: str) -> Iterator[Table]:
         yield _hours(reckoning)
 
 
-def _table(title: str, *columns: str, left: int = 1) -> Table:
-    """Return an empty table whose first `left` columns are text and the others figures."""
-    table = Table(
-        title=title,
-        title_justify="left",
-        title_style="bold",
-        caption_justify="left",
-        box=None,
-        pad_edge=False,
-        header_style="dim",
-    )
-    for place, column in enumerate(columns):
-        table.add_column(column, overflow="fold", justify="left" if place < left else "right")
-    return table
-
-
 def _ladder(reckoning: Reckoning, mark: str) -> Table:
     plan, sale = reckoning.plan, reckoning.plan.sale
-    table = _table(_("At other prices"), _("prices"), _("pieces sold"), _("for the groups"), _("chance"))
+    table = titled_table(
+        _("At other prices"), _("prices"), _("pieces sold"), _("for the groups"), _("chance")
+    )
     table.add_column(_("of the target"))
     for rung in reckoning.advice.ladder:
         guessed = is_guessed(plan, rung)
@@ -121,7 +145,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> Table:
 
 def _levers(reckoning: Reckoning) -> Iterator[Table]:
     sale = reckoning.plan.sale
-    table = _table(_("What would help"), _("change"), _("for the groups"), _("chance"))
+    table = titled_table(_("What would help"), _("change"), _("for the groups"), _("chance"))
     for lever in levers_of(reckoning.plan, reckoning.studio, reckoning.costs):
         sign = "+" if lever.more_net > 0 else ""
         more = f"{sign}{sale.format_money(lever.more_net)}" if lever.more_net else _("as before")
@@ -132,7 +156,7 @@ def _levers(reckoning: Reckoning) -> Iterator[Table]:
 
 def _piece_costs(reckoning: Reckoning) -> Table:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
-    table = _table(_("What a piece costs"), "", _("each"), _("paid back after"))
+    table = titled_table(_("What a piece costs"), "", _("each"), _("paid back after"))
     table.add_row(_("to pay back the table"), sale.format_money(cost.sale), _after(pieces.sale))
     table.add_row(_("all money spent"), sale.format_money(cost.spent), _after(pieces.spent))
     table.add_row(_("and my hours"), sale.format_money(cost.full), _after(pieces.full))
@@ -148,7 +172,7 @@ def _after(pieces: int | None) -> str:
 def _who_pays(reckoning: Reckoning) -> Table:
     sale, costs = reckoning.plan.sale, reckoning.costs
     payers = _payers()
-    table = _table(_("Who pays what"), _("cost"), _("kind"), _("who pays"), _("total"), left=3)
+    table = titled_table(_("Who pays what"), _("cost"), _("kind"), _("who pays"), _("total"), left=3)
     for line in costs.lines:
         table.add_row(line.name, _(KIND_WORDS[line.kind]), payers[line.met_by], sale.format_money(line.total))
     table.add_row()
@@ -164,7 +188,7 @@ def _payers() -> dict[MetBy, str]:
 
 def _groups(reckoning: Reckoning) -> Table:
     sale = reckoning.plan.sale
-    table = _table(_("What each group can expect"), _("group"), _("parts"), _("expected"))
+    table = titled_table(_("What each group can expect"), _("group"), _("parts"), _("expected"))
     for share in reckoning.advice.share_out:
         table.add_row(share.group.name, str(share.group.parts), sale.format_money(share.expected))
     return table
@@ -172,7 +196,7 @@ def _groups(reckoning: Reckoning) -> Table:
 
 def _making(reckoning: Reckoning) -> Table:
     counted = (_("wanted"), _("start"), _("to biscuit"), _("to glaze"), _("seconds"), _("for sale"))
-    table = _table(_("How many to make"), _("code"), *counted, _("how sure"))
+    table = titled_table(_("How many to make"), _("code"), *counted, _("how sure"))
     for run in reckoning.studio.runs:
         counts = (run.ware.wanted, run.started, run.to_biscuit, run.to_glaze, run.seconds, run.for_sale)
         table.add_row(run.ware.code, *(str(count) for count in counts), f"{run.chance_of_enough:.0%}")
@@ -182,7 +206,7 @@ def _making(reckoning: Reckoning) -> Table:
 def _days(reckoning: Reckoning) -> Table:
     days, locale = reckoning.days, reckoning.plan.sale.locale
     columns = [_("latest from"), _("until")] + [_("soonest from"), _("until")] * bool(days.earliest)
-    table = _table(_("Day by day"), _("what"), *columns)
+    table = titled_table(_("Day by day"), _("what"), *columns)
     soonest = days.earliest or (None,) * len(days.latest)
     for late, soon in zip(days.latest, soonest, strict=True):
         spans = (late, soon) if soon else (late,)
@@ -195,7 +219,7 @@ def _days(reckoning: Reckoning) -> Table:
 
 def _clays(reckoning: Reckoning) -> Table:
     sale = reckoning.plan.sale
-    table = _table(_("Clay to buy"), _("clay"), _("kg"), _("bags"), _("cost"))
+    table = titled_table(_("Clay to buy"), _("clay"), _("kg"), _("bags"), _("cost"))
     for need in reckoning.studio.clays:
         table.add_row(need.clay.name, f"{rounded(need.kg, 1)}", str(need.packs), sale.format_money(need.cost))
     return table
@@ -204,7 +228,7 @@ def _clays(reckoning: Reckoning) -> Table:
 def _firings(reckoning: Reckoning) -> Table:
     sale = reckoning.plan.sale
     measures = (_("kiln loads"), _("hours a load"), _("kWh a load"), _("peak kW"))
-    table = _table(_("Firings"), _("firing"), *measures, _("cost of all"))
+    table = titled_table(_("Firings"), _("firing"), *measures, _("cost of all"))
     for need in reckoning.studio.firings:
         figures = (f"{need.hours:.1f}", f"{need.kwh:.1f}", f"{need.peak_kw:.1f}")
         table.add_row(need.firing.name, str(need.loads), *figures, sale.format_money(need.cost))
@@ -213,7 +237,7 @@ def _firings(reckoning: Reckoning) -> Table:
 
 def _hours(reckoning: Reckoning) -> Table:
     hours, sale = reckoning.studio.hours, reckoning.plan.sale
-    table = _table(_("Hours: a worth, not money"), _("work"), _("hours"))
+    table = titled_table(_("Hours: a worth, not money"), _("work"), _("hours"))
     for line in hours.lines:
         table.add_row(line.work.name, f"{rounded(line.hours, 1)}")
     table.add_row(_("all"), f"{rounded(hours.total, 1)}", style="bold")

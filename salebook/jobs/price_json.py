@@ -1,10 +1,13 @@
 """The answer of `salebook price --json`: one reckoning as plain values."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from salebook.forecast.must_fetch import MustFetch, must_fetch
+from salebook.forecast.standing import planned_standing
 from salebook.making.clay import ClayNeed
 from salebook.making.days import Days, Task
 from salebook.making.firing import FiringNeed
@@ -35,6 +38,7 @@ def price_json(reckoning: Reckoning) -> JsonObject:
         "costs": _costs(reckoning),
         "break_even": asdict(advice.break_even),
         "target": _target(reckoning),
+        "must_fetch": must_fetch_json(must_fetch(planned_standing(reckoning)), digits),
         "ladder": [_rung(rung, digits) for rung in advice.ladder],
         "share_out": [
             {"name": share.group.name, "expected": json_money(share.expected, digits)}
@@ -43,6 +47,25 @@ def price_json(reckoning: Reckoning) -> JsonObject:
         "assumed": list(assumptions(reckoning.plan)),
         "warnings": list(advice.warnings),
     }
+
+
+def must_fetch_json(found: Sequence[MustFetch], digits: int) -> list[JsonObject]:
+    """Return what each piece must fetch on each assumption; no change and no prices where no price does."""
+    return [
+        {
+            "assuming": one.assuming,
+            "change": None if one.change is None else float(one.change),
+            "prices": json_prices(one.prices.firsts, digits),
+            "seconds_prices": json_prices(one.prices.seconds, digits),
+            "guessed": one.is_guessed,
+        }
+        for one in found
+    ]
+
+
+def json_prices(prices: Mapping[str, Decimal], digits: int) -> dict[str, str]:
+    """Write prices by code."""
+    return {code: json_money(price, digits) for code, price in prices.items()}
 
 
 def json_money(amount: Decimal, digits: int) -> str:
@@ -162,6 +185,6 @@ def _rung(rung: Rung, digits: int) -> JsonObject:
         "expected_sold": float(rung.expected_sold),
         "expected_net": json_money(rung.expected_net, digits),
         "chance": rung.chance,
-        "prices": {code: json_money(price, digits) for code, price in rung.prices.items()},
-        "seconds_prices": {code: json_money(price, digits) for code, price in rung.seconds_prices.items()},
+        "prices": json_prices(rung.prices, digits),
+        "seconds_prices": json_prices(rung.seconds_prices, digits),
     }

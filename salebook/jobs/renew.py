@@ -17,7 +17,7 @@ from salebook.event.event import reckon_event
 from salebook.event.frozen_amounts import Agreed, FrozenAmounts, freeze_amounts
 from salebook.event.question import Question, question_line, questions_of
 from salebook.event.remarks import in_words
-from salebook.jobs.make import new_mark
+from salebook.jobs.make import new_book_id
 from salebook.jobs.source import plan_from, reckoning_of
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import format_money
@@ -61,8 +61,8 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
         replace(settled.entries, unplaced=(*read.entries.unplaced, *read.unread)), reckoning
     )
     event = reckon_event(reckoning, entries)
-    mark = read.mark or new_mark()
-    content = book_bytes(reckoning, event, identity=read.sale_id, mark=mark, till=read.free_till)
+    book_id = read.book_id or new_book_id()
+    content = book_bytes(reckoning, event, sale_id=read.sale_id, book_id=book_id, till=read.free_till)
     questions = (
         *read.questions,
         *_on_another_sale(read, reckoning.plan),

@@ -8,7 +8,7 @@ from salebook.base.files import write_atomically
 from salebook.base.folders import free_name, make_folder
 from salebook.base.words import _
 from salebook.book.file.forgetting import without_people
-from salebook.book.read import read_book
+from salebook.book.read import BookRead, TillRead, read_book
 from salebook.event.question import question_line
 from salebook.event.report import Report, report_of
 from salebook.jobs.source import reckoning_of
@@ -17,6 +17,7 @@ from salebook.prints.after.pack import prints_after
 from salebook.prints.after.page import status_lines
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
+from salebook.reckoning import Reckoning
 
 
 class NotFinalError(SalebookError):
@@ -32,8 +33,13 @@ def report_on(book: Path, *, up_to: date | None = None) -> Report:
     with all faults of its plan.
     """
     read = read_book(book)
+    return report_in(read, reckoning_of(read.plan, file=book), up_to=up_to)
+
+
+def report_in(read: BookRead | TillRead, reckoning: Reckoning, *, up_to: date | None = None) -> Report:
+    """Reckon the accounts of a workbook that was read, up to a day where one is given."""
     return report_of(
-        reckoning_of(read.plan, file=book),
+        reckoning,
         read.entries,
         asked=read.questions,
         notes=read.notes,

@@ -1,13 +1,16 @@
 """The answer of `salebook report --json`: the accounts as plain values, without a buyer's name anywhere."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import asdict
+from decimal import Decimal
+from functools import partial
 
 from salebook.event.cash_up import CashUp
 from salebook.event.report import Report
-from salebook.event.share_out import GroupShare
 from salebook.jobs.price_json import JsonObject, json_money
 from salebook.prints.after.page import status_lines
+
+Money = Callable[[Decimal], str]
 
 
 def report_json(report: Report) -> JsonObject:
@@ -19,79 +22,57 @@ def report_json(report: Report) -> JsonObject:
     words why the figures are not final, as the prints do; it is empty where nothing is to be said.
     `notes` are what was understood although the workbook's own sheets may count it otherwise.
     """
-    sale, share_out = report.plan.sale, report.event.share_out
-    digits = sale.digits
+    share_out = report.event.share_out
+    money = partial(json_money, digits=report.plan.sale.digits)
+    has_tills = len({box.till for box in report.cash_ups}) > 1
     return {
-        "currency": sale.currency,
+        "currency": report.plan.sale.currency,
         "final": report.is_final,
         "status": list(status_lines(report)),
-        "takings": _takings(report),
-        "fees": json_money(share_out.fees, digits),
-        "costs_met_by_sale": json_money(share_out.costs_met_by_sale, digits),
-        "to_givers": json_money(share_out.to_givers, digits),
-        "pool": json_money(share_out.pool, digits),
-        "share_out": [_group(group, digits) for group in share_out.groups],
-        "pieces": _pieces(report),
+        "takings": _takings(report, money),
+        **_sums(share_out, ("fees", "costs_met_by_sale", "to_givers", "pool"), money),
+        "share_out": [
+            {"name": share.group.name, **_sums(share, ("named", "share", "total", "paid", "to_pay"), money)}
+            for share in share_out.groups
+        ],
+        "pieces": {
+            standing: sum(getattr(totals, standing) for totals in report.event.state.piece_totals)
+            for standing in ("here", "reserved", "deposit", "sold")
+        },
         "to_collect": sum(not waiting.is_sent for waiting in report.waiting),
         "to_send": sum(waiting.is_sent for waiting in report.waiting),
-        "cash_up": _cash_ups(report.cash_ups, digits),
-        "target": _target(report),
+        "cash_up": [_cash_up(box, money, has_tills=has_tills) for box in report.cash_ups],
+        "target": _target(report, money),
         "questions": [asdict(question) for question in report.questions],
         "notes": [asdict(note) for note in report.notes],
     }
 
 
-def _takings(report: Report) -> JsonObject:
-    received, digits = report.received, report.plan.sale.digits
+def _sums(record: object, keys: Iterable[str], money: Money) -> JsonObject:
+    amounts = {key: getattr(record, key) for key in keys}
+    return {key: None if amount is None else money(amount) for key, amount in amounts.items()}
+
+
+def _takings(report: Report, money: Money) -> JsonObject:
+    received = report.received
     return {
-        "total": json_money(report.event.share_out.takings, digits),
-        "by_kind": {kind: json_money(amount, digits) for kind, amount in received.by_kind.items()},
-        "by_payment": {way: json_money(amount, digits) for way, amount in received.by_way.items()},
-        "by_day": {day.isoformat(): json_money(amount, digits) for day, amount in received.by_day.items()},
+        "total": money(report.event.share_out.takings),
+        "by_kind": {kind: money(amount) for kind, amount in received.by_kind.items()},
+        "by_payment": {way: money(amount) for way, amount in received.by_way.items()},
+        "by_day": {day.isoformat(): money(amount) for day, amount in received.by_day.items()},
     }
 
 
-def _group(group: GroupShare, digits: int) -> JsonObject:
+def _cash_up(box: CashUp, money: Money, *, has_tills: bool) -> JsonObject:
     return {
-        "name": group.group.name,
-        "named": json_money(group.named, digits),
-        "share": json_money(group.share, digits),
-        "total": json_money(group.total, digits),
-        "paid": json_money(group.paid, digits),
-        "to_pay": json_money(group.to_pay, digits),
+        "day": box.day.isoformat(),
+        **({"till": box.till} if has_tills else {}),
+        "float": money(box.float_),
+        **_sums(box, ("expected", "counted", "difference"), money),
     }
 
 
-def _pieces(report: Report) -> JsonObject:
-    piece_totals = report.event.state.piece_totals
-    return {
-        "here": sum(totals.here for totals in piece_totals),
-        "reserved": sum(totals.reserved for totals in piece_totals),
-        "deposit": sum(totals.deposit for totals in piece_totals),
-        "sold": sum(totals.sold for totals in piece_totals),
-    }
-
-
-def _cash_ups(cash_ups: Iterable[CashUp], digits: int) -> list[JsonObject]:
-    boxes = list(cash_ups)
-    has_tills = len({box.till for box in boxes}) > 1
-    return [dict(_cash_up(box, digits, has_tills=has_tills)) for box in boxes]
-
-
-def _cash_up(box: CashUp, digits: int, *, has_tills: bool) -> Iterator[tuple[str, str | None]]:
-    yield "day", box.day.isoformat()
-    if has_tills:
-        yield "till", box.till
-    yield "float", json_money(box.float_, digits)
-    yield "expected", json_money(box.expected, digits)
-    yield "counted", None if box.counted is None else json_money(box.counted, digits)
-    yield "difference", None if box.difference is None else json_money(box.difference, digits)
-
-
-def _target(report: Report) -> JsonObject:
+def _target(report: Report, money: Money) -> JsonObject:
     target, reached = report.plan.sale.target, report.event.share_out.reached
-    return {
-        "amount": json_money(target, report.plan.sale.digits),
-        "reached": json_money(reached, report.plan.sale.digits),
-        "share": float(reached / target) if target else 1.0,
-    }
+    share = float(reached / target) if target else 1.0
+    return {"amount": money(target), "reached": money(reached), "share": share}

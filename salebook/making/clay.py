@@ -1,5 +1,6 @@
 """Clay: how much to buy, and how it shrinks."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -44,50 +45,51 @@ def made_from(fired: Decimal, shrinkage: Decimal) -> Decimal:
     return fired / (1 - shrinkage)
 
 
-def volume_left(shrinkage: Decimal) -> Decimal:
-    """Return the share of a volume that a linear shrinkage leaves (ASTM C326)."""
-    return (1 - shrinkage) ** 3
-
-
 def sizes_of(ware: Ware, clay: Clay) -> Sizes:
     """Return a ware's sizes at each stage, from whichever kind the plan gives."""
-    height = _made_mm(ware.made_height, ware.fired_height, clay)
-    diameter = _made_mm(ware.made_diameter, ware.fired_diameter, clay)
+    made_height, kiln_height, fired_height = _stages(ware.made_height, ware.fired_height, clay)
+    made_diameter, kiln_diameter, fired_diameter = _stages(ware.made_diameter, ware.fired_diameter, clay)
     return Sizes(
         ware=ware,
-        made_height_mm=height,
-        made_diameter_mm=diameter,
-        kiln_height_mm=_after(height, clay.drying_shrinkage),
-        kiln_diameter_mm=_after(diameter, clay.drying_shrinkage),
-        fired_height_mm=_fired_mm(height, ware.fired_height, clay),
-        fired_diameter_mm=_fired_mm(diameter, ware.fired_diameter, clay),
+        made_height_mm=made_height,
+        made_diameter_mm=made_diameter,
+        kiln_height_mm=kiln_height,
+        kiln_diameter_mm=kiln_diameter,
+        fired_height_mm=fired_height,
+        fired_diameter_mm=fired_diameter,
     )
 
 
-def _made_mm(made: Length | None, fired: Length | None, clay: Clay) -> Decimal | None:
+def _stages(made: Length | None, fired: Length | None, clay: Clay) -> tuple[Decimal | None, ...]:
+    """Return a length in mm as thrown, in the kiln, and fired; None where the plan does not say."""
     if made is not None:
-        return made.mm
-    return None if fired is None else made_from(fired.mm, clay.shrinkage)
+        thrown_mm = made.mm
+    elif fired is not None:
+        thrown_mm = made_from(fired.mm, clay.shrinkage)
+    else:
+        return None, None, None
+    fired_mm = fired_from(thrown_mm, clay.shrinkage) if fired is None else fired.mm
+    return thrown_mm, fired_from(thrown_mm, clay.drying_shrinkage), fired_mm
 
 
-def _fired_mm(made_mm: Decimal | None, fired: Length | None, clay: Clay) -> Decimal | None:
-    return _after(made_mm, clay.shrinkage) if fired is None else fired.mm
+def seen_from_above(ware: Ware, clay: Clay) -> tuple[Decimal, ...]:
+    """Return what a ware takes of a shelf, in mm as it stands in the kiln: its diameter, or two sides.
+
+    The widest side comes first; there is none where the plan says neither.
+    """
+    ground = ware.footprint
+    if ground is not None:
+        return tuple(fired_from(side.mm, clay.drying_shrinkage) for side in (ground.widest, ground.narrowest))
+    diameter = sizes_of(ware, clay).kiln_diameter_mm
+    return () if diameter is None else (diameter,)
 
 
-def _after(made_mm: Decimal | None, shrinkage: Decimal) -> Decimal | None:
-    return None if made_mm is None else fired_from(made_mm, shrinkage)
-
-
-def clay_need(clay: Clay, runs: tuple[Run, ...], digits: int) -> ClayNeed:
-    """Return what all the wares of one clay take; `digits` are the currency's minor digits."""
-    balls = (run.started * run.ware.ball.kg for run in runs if run.ware.clay == clay.name)
-    kg = sum(balls, Decimal(0)) * (1 + clay.waste)
-    bags = kg / clay.pack.kg
-    packs = ceil(bags)
-    cost = (packs if clay.whole_packs else bags) * clay.pack_price
-    return ClayNeed(clay=clay, kg=kg, packs=packs, cost=rounded(cost, digits))
-
-
-def clay_needs(plan: Plan, runs: tuple[Run, ...]) -> tuple[ClayNeed, ...]:
-    """Return what is needed of each clay, in plan order."""
-    return tuple(clay_need(clay, runs, plan.sale.digits) for clay in plan.clays)
+def clay_needs(plan: Plan, runs: Iterable[Run]) -> Iterator[ClayNeed]:
+    """Yield what all the wares of each clay take, in plan order."""
+    for clay in plan.clays:
+        balls = (run.started * run.ware.ball.kg for run in runs if run.ware.clay == clay.name)
+        kg = sum(balls, Decimal(0)) * (1 + clay.waste)
+        bags = kg / clay.pack.kg
+        packs = ceil(bags)
+        cost = (packs if clay.whole_packs else bags) * clay.pack_price
+        yield ClayNeed(clay=clay, kg=kg, packs=packs, cost=rounded(cost, plan.sale.digits))

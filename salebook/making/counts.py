@@ -17,16 +17,11 @@ def count_for(
     if per == "sale":
         return 1
     if per == "load":
-        return loads_of_all_firings(plan, loadings)
+        loads = {loading.stage: loading.to_fire for loading in loadings}
+        return sum(loads[firing.stage] for firing in plan.firings)
     counted = sum(_of_run(per, run) for run in runs if not wares or run.ware.code in wares)
     donated = sum(given.count for given in plan.donated) if per == "piece sold" and not wares else 0
     return counted + donated
-
-
-def loads_of_all_firings(plan: Plan, loadings: Iterable[Loading]) -> int:
-    """Return how often the kiln is fired for this sale."""
-    loads = {loading.stage: loading.to_fire for loading in loadings}
-    return sum(loads[firing.stage] for firing in plan.firings)
 
 
 def _of_run(per: Per, run: Run) -> int:

@@ -9,13 +9,13 @@ practice, no source).
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
 from salebook.making.losses import Run
 from salebook.making.studio import Studio, plan_studio
-from salebook.plan.model import Plan, Ware
+from salebook.plan.model import Plan
 
 Kind = Literal["throw", "dry", "fire", "glaze", "finish"]
 Span = tuple[int, int]
@@ -104,13 +104,11 @@ def days_for(plan: Plan, studio: Studio, today: date | None = None) -> Days:
     if today is None or not steps:
         return days
     earliest = _earliest(steps, today, free)
-    known = Days(sale_day=days.sale_day, latest=days.latest, today=today, earliest=earliest)
+    known = replace(days, today=today, earliest=earliest)
     if not known.is_too_late:
         return known
-    instead = Instead(
-        sale_from=_date(earliest[-1].last.toordinal() + 1), wanted=_fitting(plan, today, days.sale_day)
-    )
-    return Days(sale_day=days.sale_day, latest=days.latest, today=today, earliest=earliest, instead=instead)
+    first_day = _date(earliest[-1].last.toordinal() + 1)
+    return replace(known, instead=Instead(sale_from=first_day, wanted=_fitting(plan, today, days.sale_day)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -136,14 +134,7 @@ class _Step:
     @property
     def reversed(self) -> "_Step":
         """The same step seen backwards in time."""
-        return _Step(
-            kind=self.kind,
-            firing=self.firing,
-            batches=self.batches[::-1],
-            bats=self.bats,
-            days=self.days,
-            loads=self.loads,
-        )
+        return replace(self, batches=self.batches[::-1])
 
 
 def _steps(plan: Plan, studio: Studio) -> tuple[_Step, ...]:
@@ -245,25 +236,18 @@ def _fitting(plan: Plan, today: date, sale_day: date) -> dict[str, int]:
     none, all_ = 0, SHARES_TRIED
     while all_ - none > 1:
         share = (none + all_) // 2
-        if _fits(_less(plan, share), today, sale_day):
+        less = _less(plan, share)
+        steps = _steps(less, plan_studio(less))
+        if not steps or _earliest(steps, today, _ordinals(plan.making.free_days))[-1].last < sale_day:
             none = share
         else:
             all_ = share
     return {ware.code: ware.wanted for ware in _less(plan, none).wares}
 
 
-def _fits(plan: Plan, today: date, sale_day: date) -> bool:
-    steps = _steps(plan, plan_studio(plan))
-    return not steps or _earliest(steps, today, _ordinals(plan.making.free_days))[-1].last < sale_day
-
-
 def _less(plan: Plan, share: int) -> Plan:
-    wares = (_fewer(ware, ware.wanted * share // SHARES_TRIED) for ware in plan.wares)
-    return plan.model_copy(update={"wares": tuple(ware for ware in wares if ware.wanted)})
-
-
-def _fewer(ware: Ware, wanted: int) -> Ware:
-    return ware.model_copy(update={"wanted": wanted})
+    fewer = [ware.model_copy(update={"wanted": ware.wanted * share // SHARES_TRIED}) for ware in plan.wares]
+    return plan.model_copy(update={"wares": tuple(ware for ware in fewer if ware.wanted)})
 
 
 def _ordinals(days: Iterable[date]) -> frozenset[int]:

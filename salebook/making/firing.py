@@ -1,6 +1,7 @@
 """What a firing takes: hours, heat, energy and its price."""
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
@@ -36,14 +37,20 @@ Basis = Literal["walls", "on share", "meter"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Part:
-    """A ramp or a hold; energy is energy bought, after calibration or meter."""
+class Stretch:
+    """A ramp or a hold before any energy is known: °C and hours."""
 
     step: int
     kind: Literal["ramp", "hold"]
     from_c: float
     to_c: float
     hours: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part(Stretch):
+    """A ramp or a hold; energy is energy bought, after calibration or meter."""
+
     heat_kwh: float
     kwh: float
     mean_kw: float
@@ -73,17 +80,6 @@ class FiringNeed:
     basis: Basis
 
 
-@dataclass(frozen=True, kw_only=True)
-class Stretch:
-    """A ramp or a hold before any energy is known: °C and hours."""
-
-    step: int
-    kind: Literal["ramp", "hold"]
-    from_c: float
-    to_c: float
-    hours: float
-
-
 def heat_content(celsius: float) -> float:
     """Return the heat in fired clay, kJ/kg, up to a constant: the integral of its specific heat.
 
@@ -93,17 +89,15 @@ def heat_content(celsius: float) -> float:
     return (HEAT_CONSTANT * kelvin + HEAT_RISE / 2 * kelvin**2 + HEAT_BEND / kelvin) / 1000
 
 
-def stretches_of(firing: Firing, room_c: float) -> tuple[Stretch, ...]:
-    """Return the ramps and holds of a firing, the first ramp from the room's temperature."""
+def stretches_of(firing: Firing, room_c: float) -> Iterator[Stretch]:
+    """Yield the ramps and holds of a firing, the first ramp from the room's temperature."""
     temperatures = [room_c, *(float(step.to.celsius) for step in firing.steps)]
-    found: list[Stretch] = []
     for number, (step, (low, high)) in enumerate(zip(firing.steps, pairwise(temperatures), strict=True), 1):
         ramp, hold = abs(high - low) / float(step.rate), float(step.hold) / MINUTES_PER_HOUR
         if ramp > 0:
-            found.append(Stretch(step=number, kind="ramp", from_c=low, to_c=high, hours=ramp))
+            yield Stretch(step=number, kind="ramp", from_c=low, to_c=high, hours=ramp)
         if hold > 0:
-            found.append(Stretch(step=number, kind="hold", from_c=high, to_c=high, hours=hold))
-    return tuple(found)
+            yield Stretch(step=number, kind="hold", from_c=high, to_c=high, hours=hold)
 
 
 def wall_loss_w_per_k(kiln: Kiln) -> float:
@@ -184,31 +178,29 @@ def needs_for(plan: Plan, runs: tuple[Run, ...], loadings: tuple[Loading, ...]) 
         return ()
     ware_kg = {loading.stage: ware_kg_in_load(plan, runs, loading) for loading in loadings}
     loads = {loading.stage: loading.to_fire for loading in loadings}
-    calibration = calibration_of(plan, ware_kg)
+    calibration = _calibration(plan, plan.kiln, ware_kg)
     return tuple(
-        need_for(
-            firing, plan, ware_kg=ware_kg[firing.stage], loads=loads[firing.stage], calibration=calibration
-        )
+        _need(firing, plan, plan.kiln, ware_kg[firing.stage], calibration, loads=loads[firing.stage])
         for firing in plan.firings
     )
 
 
-def calibration_of(plan: Plan, ware_kg: Mapping[Stage, float]) -> float:
+def _calibration(plan: Plan, kiln: Kiln, ware_kg: Mapping[Stage, float]) -> float:
     """Return metered by estimated energy of the firing that the kiln was calibrated on; 1 without one."""
-    kiln = plan.kiln
-    if kiln is None or kiln.calibration is None:
+    if kiln.calibration is None:
         return 1.0
     named = next(firing for firing in plan.firings if firing.name == kiln.calibration.firing)
     estimated = estimated_kwh(named, kiln, ware_kg[named.stage])
     return float(kiln.calibration.metered_kwh) / estimated if estimated > 0 else 1.0
 
 
-def need_for(firing: Firing, plan: Plan, *, ware_kg: float, loads: int, calibration: float) -> FiringNeed:
+def _need(
+    firing: Firing, plan: Plan, kiln: Kiln, ware_kg: float, calibration: float, *, loads: int
+) -> FiringNeed:
     """Return what one firing takes; `ware_kg` is the dry ware in one load."""
-    kiln = _kiln_of(plan)
     correction, basis = _correction(firing, kiln, ware_kg, calibration)
-    parts = _parts(firing, plan, ware_kg, correction)
-    cost_of_load = sum(part.cost for part in parts)
+    parts = tuple(_parts(firing, plan, kiln, ware_kg, correction))
+    cost_of_load, digits = sum(part.cost for part in parts), plan.sale.digits
     return FiringNeed(
         firing=firing,
         loads=loads,
@@ -218,16 +210,11 @@ def need_for(firing: Firing, plan: Plan, *, ware_kg: float, loads: int, calibrat
         peak_kw=max((part.mean_kw for part in parts), default=0.0),
         parts=parts,
         cost_of_load=cost_of_load,
-        cost=_payable(cost_of_load * loads, plan.sale.digits),
+        # Rounded first far beyond the minor unit, so that float noise never decides about a half.
+        cost=rounded(Decimal(repr(round(cost_of_load * loads, digits + 6))), digits),
         correction=correction,
         basis=basis,
     )
-
-
-def _kiln_of(plan: Plan) -> Kiln:
-    if plan.kiln is None:
-        raise ValueError("a plan with firings has a kiln")
-    return plan.kiln
 
 
 def _correction(firing: Firing, kiln: Kiln, ware_kg: float, calibration: float) -> tuple[float, Basis]:
@@ -238,36 +225,20 @@ def _correction(firing: Firing, kiln: Kiln, ware_kg: float, calibration: float) 
     return calibration, "walls" if kiln.has_walls else "on share"
 
 
-def _parts(firing: Firing, plan: Plan, ware_kg: float, correction: float) -> tuple[Part, ...]:
-    kiln = _kiln_of(plan)
+def _parts(firing: Firing, plan: Plan, kiln: Kiln, ware_kg: float, correction: float) -> Iterator[Part]:
     rates = () if plan.energy is None else plan.energy.rates
+    # `rated_kw` is heat to the chamber, for gas as well.
+    most_kw = math.inf if kiln.rated_kw is None else float(kiln.rated_kw)
     begins = firing.start.hour + firing.start.minute / MINUTES_PER_HOUR
-    parts: list[Part] = []
     for stretch in stretches_of(firing, float(kiln.room)):
         heat = heat_kwh(stretch, firing, kiln, ware_kg)
         kwh = heat * correction / efficiency(kiln)
-        part = Part(
-            step=stretch.step,
-            kind=stretch.kind,
-            from_c=stretch.from_c,
-            to_c=stretch.to_c,
-            hours=stretch.hours,
+        yield Part(
+            **vars(stretch),
             heat_kwh=heat,
             kwh=kwh,
             mean_kw=kwh / stretch.hours,
-            short_kw=_short_kw(heat * correction / stretch.hours, kiln),
+            short_kw=max(0.0, heat * correction / stretch.hours - most_kw),
             cost=price_of_energy(kwh, begins, stretch.hours, rates),
         )
-        parts.append(part)
         begins += stretch.hours
-    return tuple(parts)
-
-
-def _short_kw(needed_kw: float, kiln: Kiln) -> float:
-    """Return the heat in kW that the kiln cannot give; `rated_kw` is heat to the chamber, for gas as well."""
-    return 0.0 if kiln.rated_kw is None else max(0.0, needed_kw - float(kiln.rated_kw))
-
-
-def _payable(amount: float, digits: int) -> Decimal:
-    """Round twice, first far beyond the minor unit, so that float noise never decides about a half."""
-    return rounded(Decimal(repr(round(amount, digits + 6))), digits)

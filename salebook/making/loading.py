@@ -9,11 +9,11 @@ from itertools import groupby
 from salebook.base.errors import Fault, FaultyPlanError
 from salebook.base.rounding import TOLERANCE, ceil
 from salebook.base.words import _
-from salebook.making.clay import Sizes, fired_from, sizes_of
+from salebook.making.clay import Sizes, seen_from_above, sizes_of
 from salebook.making.losses import Run
 from salebook.making.packing.blocks import rectangles_on_rectangle, rectangles_on_round
 from salebook.making.packing.circles import Centre, circles_on_rectangle, circles_on_round
-from salebook.plan.model import Clay, Kiln, Plan, Shelf, Stage, Ware
+from salebook.plan.model import Kiln, Plan, Stage, Ware
 
 TOLERANCE_MM = float(TOLERANCE)
 
@@ -65,34 +65,16 @@ def centres_on_shelf(ware: Ware, plan: Plan, stage: Stage) -> tuple[Centre, ...]
     Pieces stand as large as they are in the kiln, with the gap between them and to the edge only in a glaze
     firing. `per_shelf_biscuit` and `per_shelf_glaze` do not count here: they name a number, not places.
     """
-    if plan.kiln is None:
+    size = [float(side) for side in seen_from_above(ware, plan.clay_of(ware))]
+    if plan.kiln is None or not size:
         return ()
-    clay = plan.clay_of(ware)
-    gap = float(plan.kiln.gap.mm) if stage == "glaze" else 0.0
-    if ware.footprint is not None:
-        left = 1 - clay.drying_shrinkage
-        widest, narrowest = ware.footprint.widest.mm * left, ware.footprint.narrowest.mm * left
-        return _rectangles(plan.kiln.shelf, float(widest), float(narrowest), gap)
-    diameter = sizes_of(ware, clay).kiln_diameter_mm
-    return () if diameter is None else _circles(plan.kiln.shelf, float(diameter), gap)
-
-
-def _circles(shelf: Shelf, piece_mm: float, gap_mm: float) -> tuple[Centre, ...]:
+    shelf, gap = plan.kiln.shelf, float(plan.kiln.gap.mm) if stage == "glaze" else 0.0
+    is_round = len(size) == 1
     if shelf.diameter is not None:
-        return circles_on_round(float(shelf.diameter.mm), piece_mm, gap_mm)
-    return circles_on_rectangle(*_sides(shelf), piece_mm, gap_mm)
-
-
-def _rectangles(shelf: Shelf, widest_mm: float, narrowest_mm: float, gap_mm: float) -> tuple[Centre, ...]:
-    if shelf.diameter is not None:
-        return rectangles_on_round(float(shelf.diameter.mm), widest_mm, narrowest_mm, gap_mm)
-    return rectangles_on_rectangle(*_sides(shelf), widest_mm, narrowest_mm, gap_mm)
-
-
-def _sides(shelf: Shelf) -> tuple[float, float]:
-    if shelf.width is None or shelf.depth is None:
-        raise ValueError("a rectangular shelf has a width and a depth")
-    return float(shelf.width.mm), float(shelf.depth.mm)
+        on_round = circles_on_round if is_round else rectangles_on_round
+        return on_round(float(shelf.diameter.mm), *size, gap)
+    on_rectangle = circles_on_rectangle if is_round else rectangles_on_rectangle
+    return on_rectangle(*(float(side.mm) for side in (shelf.width, shelf.depth) if side), *size, gap)
 
 
 def per_shelf(ware: Ware, plan: Plan, stage: Stage) -> int:
@@ -115,7 +97,10 @@ def loadings_for(
     """
     if plan.kiln is None:
         return ()
-    faults = tuple(_misfits(plan, plan.kiln))
+    fired = plan.wares if plan.firings else ()
+    faults = [
+        fault for ware in fired for fault in (*_too_tall(ware, plan, plan.kiln), *_too_wide(ware, plan))
+    ]
     if faults:
         raise FaultyPlanError(faults)
     return tuple(_loading(stage, plan, plan.kiln, runs, loads or {}) for stage in stages_of(plan))
@@ -130,7 +115,11 @@ def _loading(
     stage: Stage, plan: Plan, kiln: Kiln, runs: tuple[Run, ...], overruled: Mapping[Stage, int]
 ) -> Loading:
     room_for = {run.ware.code: per_shelf(run.ware, plan, stage) for run in runs}
-    layers = [layer for run in runs for layer in _layers(run, plan, kiln, stage, room_for[run.ware.code])]
+    layers: list[Layer] = []
+    for run in runs:
+        height_mm = layer_height_mm(sizes_of(run.ware, plan.clay_of(run.ware)), kiln)
+        code = run.ware.code
+        layers += layers_of(code, pieces_at(stage, run), room_for[code], height_mm)
     usable_mm = float(kiln.usable_height.mm)
     loads = loads_of(layers, usable_mm, kiln.shelves)
     to_fire = overruled.get(stage, len(loads))
@@ -145,11 +134,6 @@ def _loading(
     )
 
 
-def _layers(run: Run, plan: Plan, kiln: Kiln, stage: Stage, room_for: int) -> Iterator[Layer]:
-    height_mm = layer_height_mm(sizes_of(run.ware, plan.clay_of(run.ware)), kiln)
-    return layers_of(run.ware.code, pieces_at(stage, run), room_for, height_mm)
-
-
 def layers_of(code: str, pieces: int, room_for: int, height_mm: float) -> Iterator[Layer]:
     """Yield the shelves that the pieces of one ware fill, the last perhaps not full."""
     for first in range(0, pieces, room_for):
@@ -162,7 +146,9 @@ def loads_of(layers: Iterable[Layer], usable_mm: float, shelves: int | None = No
     No layer may be taller than `usable_mm`.
     """
     loads: list[_OpenLoad] = []
-    for height_mm, alike in groupby(sorted(layers, key=_tallest_first), key=lambda layer: layer.height_mm):
+    for height_mm, alike in groupby(
+        sorted(layers, key=lambda layer: -layer.height_mm), key=lambda layer: layer.height_mm
+    ):
         place = 0  # what has no room for a height has none for the next layer of that height either
         for layer in alike:
             while place < len(loads) and not loads[place].has_room(height_mm, shelves):
@@ -171,10 +157,6 @@ def loads_of(layers: Iterable[Layer], usable_mm: float, shelves: int | None = No
                 loads.append(_OpenLoad(left_mm=usable_mm))
             loads[place].take(layer)
     return tuple(Load(layers=tuple(load.layers), height_left_mm=max(0.0, load.left_mm)) for load in loads)
-
-
-def _tallest_first(layer: Layer) -> float:
-    return -layer.height_mm
 
 
 @dataclass(kw_only=True)
@@ -200,28 +182,15 @@ def rides_along(loading: Loading, plan: Plan) -> dict[str, int]:
     if plan.kiln is None or not loading.loads:
         return {}
     kiln, last = plan.kiln, loading.loads[-1]
-    return {
-        ware.code: _on_shelves(last, ware.code)
-        + _shelves_left(last, layer_height_mm(sizes_of(ware, plan.clay_of(ware)), kiln), kiln)
-        * loading.per_shelf[ware.code]
-        for ware in plan.wares
-    }
-
-
-def _on_shelves(load: Load, code: str) -> int:
-    return sum(layer.room_for - layer.pieces for layer in load.layers if layer.code == code)
-
-
-def _shelves_left(load: Load, height_mm: float, kiln: Kiln) -> int:
-    by_height = int((load.height_left_mm + TOLERANCE_MM) // height_mm)
-    return by_height if kiln.shelves is None else min(by_height, kiln.shelves - len(load.layers))
-
-
-def _misfits(plan: Plan, kiln: Kiln) -> Iterator[Fault]:
-    """Yield what is wrong with each piece that an empty kiln cannot take."""
-    for ware in plan.wares if plan.firings else ():
-        yield from _too_tall(ware, plan, kiln)
-        yield from _too_wide(ware, plan)
+    more: dict[str, int] = {}
+    for ware in plan.wares:
+        on_shelves = sum(layer.room_for - layer.pieces for layer in last.layers if layer.code == ware.code)
+        height_mm = layer_height_mm(sizes_of(ware, plan.clay_of(ware)), kiln)
+        shelves = int((last.height_left_mm + TOLERANCE_MM) // height_mm)
+        if kiln.shelves is not None:
+            shelves = min(shelves, kiln.shelves - len(last.layers))
+        more[ware.code] = on_shelves + shelves * loading.per_shelf[ware.code]
+    return more
 
 
 def _too_tall(ware: Ware, plan: Plan, kiln: Kiln) -> Iterator[Fault]:
@@ -242,21 +211,15 @@ def _too_tall(ware: Ware, plan: Plan, kiln: Kiln) -> Iterator[Fault]:
 def _too_wide(ware: Ware, plan: Plan) -> Iterator[Fault]:
     if all(per_shelf(ware, plan, stage) for stage in stages_of(plan)):
         return
-    width_mm = _width_mm(ware, plan.clay_of(ware))
+    widest = next(iter(seen_from_above(ware, plan.clay_of(ware))), None)
     key = "fired_diameter" if ware.made_diameter is None else "made_diameter"
     yield Fault(
         file=_("plan"),
         place=_place(ware, key if ware.footprint is None else "footprint"),
-        found=_("{size} mm as it stands in the kiln").format(size=_tenths(width_mm)),
+        found=_("{size} mm as it stands in the kiln").format(size=_tenths(widest)),
         expected=_("a piece that fits on the shelf, in a glaze firing with the gap all round"),
         hint=_("{name} is too wide for the empty shelf").format(name=ware.name),
     )
-
-
-def _width_mm(ware: Ware, clay: Clay) -> Decimal | None:
-    if ware.footprint is not None:
-        return fired_from(ware.footprint.widest.mm, clay.drying_shrinkage)
-    return sizes_of(ware, clay).kiln_diameter_mm
 
 
 def _place(ware: Ware, key: str) -> str:

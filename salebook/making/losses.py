@@ -95,28 +95,20 @@ def chance_of_enough(started: int, wanted: int, good_share: float) -> float:
     if started < wanted:
         return 0.0
     likeliest = min(started, math.floor((started + 1) * good_share))
-    above = list(_terms_above(likeliest, started, good_share))
-    below = list(_terms_below(likeliest, started, good_share))
+    above = list(binomial_terms(likeliest, started, good_share / (1 - good_share), NEGLIGIBLE))
+    below = list(binomial_terms(started - likeliest, started, (1 - good_share) / good_share, NEGLIGIBLE))
     whole = math.fsum(above) + 1 + math.fsum(below)
     if wanted > likeliest:
         return math.fsum(above[wanted - likeliest - 1 :]) / whole
     return 1 - math.fsum(below[likeliest - wanted :]) / whole
 
 
-def _terms_above(likeliest: int, started: int, good_share: float) -> Iterator[float]:
-    odds, term = good_share / (1 - good_share), 1.0
-    for good in range(likeliest, started):
-        term *= (started - good) / (good + 1) * odds
-        if term < NEGLIGIBLE:
-            return
-        yield term
-
-
-def _terms_below(likeliest: int, started: int, good_share: float) -> Iterator[float]:
-    odds, term = (1 - good_share) / good_share, 1.0
-    for good in range(likeliest, 0, -1):
-        term *= good / (started - good + 1) * odds
-        if term < NEGLIGIBLE:
+def binomial_terms(number: int, count: int, odds: float, negligible: float) -> Iterator[float]:
+    """Yield the chances of one more than a number, of two more …, as shares of the chance of that number."""
+    term = 1.0
+    for one in range(number, count):
+        term *= (count - one) / (one + 1) * odds
+        if term < negligible:
             return
         yield term
 

@@ -33,7 +33,7 @@ def plan_studio(plan: Plan, *, loads: Mapping[Stage, int] | None = None) -> Stud
     loadings = loadings_for(plan, runs, loads=loads)
     return Studio(
         runs=runs,
-        clays=clay_needs(plan, runs),
+        clays=tuple(clay_needs(plan, runs)),
         sizes=tuple(sizes_of(ware, plan.clay_of(ware)) for ware in plan.wares),
         loadings=loadings,
         firings=needs_for(plan, runs, loadings),

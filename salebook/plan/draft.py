@@ -8,7 +8,7 @@ from typing import Generic, TypeVar, cast
 from pydantic import ValidationError
 
 from salebook.base.words import _
-from salebook.plan.faults import Finding, described, findings_in, ordinal, unknown_key
+from salebook.plan.faults import Finding, described, findings_in, ordinal, unknown_key, wrong
 from salebook.plan.model import Plan, Record
 from salebook.plan.tables import LISTS, REQUIRED, SINGLE, TABLES, bracketed, table_of
 
@@ -56,8 +56,7 @@ class Draft:
 
     def names(self, kind: type[Record], key: str = "name") -> tuple[str, ...]:
         """Return the names (or codes) of all records of a kind, also of those that are not sound."""
-        written = self.written.get(table_of(kind), ())
-        return tuple(label for record in written if (label := _text_at(record, key)))
+        return tuple(text for _place, text in self.texts(kind, key))
 
     def texts(self, kind: type[Record], key: str) -> Iterator[tuple[tuple[str, ...], str]]:
         """Yield what each record says under a key, with its place, also those that are not sound."""
@@ -89,7 +88,7 @@ def _format_findings(data: Mapping[str, object]) -> Iterator[Finding]:
     written = data.get("format")
     if isinstance(written, bool) or written != FORMAT:
         expected = _("format = 1, the form of plan that this salebook reads")
-        yield Finding(place=("format",), found=described(written), expected=expected)
+        yield wrong(described(written), expected, "format")
 
 
 def _read_table(draft: Draft, table: str, kind: type[Record], written: object) -> None:
@@ -118,7 +117,7 @@ def _read_record(draft: Draft, place: tuple[str, ...], kind: type[Record], writt
 
 def _not_a_table(place: tuple[str, ...], written: object) -> Finding:
     expected = _("{table} with its keys below it").format(table=bracketed(place[0]))
-    return Finding(place=place, found=described(written), expected=expected)
+    return wrong(described(written), expected, *place)
 
 
 def _places(table: str, records: tuple[object, ...]) -> Iterator[tuple[str, ...]]:

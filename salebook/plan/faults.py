@@ -1,6 +1,5 @@
 """What is wrong in a plan, in plain words: where, what was found, what was expected."""
 
-import typing
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, time
@@ -12,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from salebook.base.errors import Fault
 from salebook.base.words import _, chained
-from salebook.plan.model import Missing, Record
+from salebook.plan.keys import Missing, Record, keys_of
 from salebook.plan.quantities import plain
 from salebook.plan.tables import homes
 
@@ -136,19 +135,22 @@ def _finding(record: type[Record], detail: ErrorDetails) -> Finding:
         return unknown_key(place, _record_at(record, detail["loc"][:-1]).keys())
     choices = _choices(detail) if detail["type"] == "literal_error" else ()
     hint = did_you_mean(detail["input"], choices)
-    return Finding(
-        place=place, found=described(detail["input"]), expected=_expected(record, detail), hint=hint
-    )
+    return wrong(described(detail["input"]), _expected(record, detail), *place, hint=hint)
+
+
+def wrong(found: str, expected: str, *place: str, hint: str = "") -> Finding:
+    """Say what was found at a place, and what was expected there."""
+    return Finding(place=place, found=found, expected=expected, hint=hint)
 
 
 def missing(expected: str, *place: str) -> Finding:
     """Say that something is not given, and what it is to be."""
-    return Finding(place=place, found=_("nothing"), expected=expected)
+    return wrong(_("nothing"), expected, *place)
 
 
 def unknown_name(name: str, known: Iterable[str], expected: str, *place: str) -> Finding:
     """Say that a name stands for nothing in the plan, with the known name that it is near to."""
-    return Finding(place=place, found=described(name), expected=expected, hint=did_you_mean(name, known))
+    return wrong(described(name), expected, *place, hint=did_you_mean(name, known))
 
 
 def unknown_key(place: tuple[str, ...], known: Iterable[str]) -> Finding:
@@ -157,12 +159,9 @@ def unknown_key(place: tuple[str, ...], known: Iterable[str]) -> Finding:
     meant = key_meant(place[-1], keys)
     tables = chained(_("{first} or {last}"), homes(place[-1]))
     belongs = _("it belongs in {tables}").format(tables=tables) if tables else ""
-    return Finding(
-        place=place,
-        found=_("a key that is not known here"),
-        expected=_("a known key") if meant or belongs else _("one of {keys}").format(keys=", ".join(keys)),
-        hint=_('did you mean "{word}"?').format(word=meant) if meant else belongs,
-    )
+    expected = _("a known key") if meant or belongs else _("one of {keys}").format(keys=", ".join(keys))
+    hint = _('did you mean "{word}"?').format(word=meant) if meant else belongs
+    return wrong(_("a key that is not known here"), expected, *place, hint=hint)
 
 
 def _expected(record: type[Record], detail: ErrorDetails) -> str:
@@ -185,15 +184,7 @@ def _choices(detail: ErrorDetails) -> tuple[str, ...]:
 
 def _record_at(record: type[Record], place: tuple[int | str, ...]) -> type[Record]:
     """Return the kind of record that stands at a place inside another."""
-    for key in place:
-        if isinstance(key, str):
-            field = next(field for name, field in record.model_fields.items() if key in {name, field.alias})
-            record = next(_records_within(field.annotation), record)
+    for part in place:
+        known = (key for key in keys_of(record) if part in {key.name, key.attribute})
+        record = next((key.inside for key in known if key.inside), record)
     return record
-
-
-def _records_within(annotation: object) -> Iterator[type[Record]]:
-    if isinstance(annotation, type) and issubclass(annotation, Record):
-        yield annotation
-    for part in typing.get_args(annotation):
-        yield from _records_within(part)

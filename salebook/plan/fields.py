@@ -3,7 +3,6 @@
 import re
 import unicodedata
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -11,9 +10,19 @@ from typing import Annotated, Generic, TypeVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
 
-from salebook.base.words import _
+from salebook.base.errors import UnfitError
+from salebook.base.words import N_, _
+from salebook.plan.dates import (
+    MINUTES_A_DAY,
+    DayParts,
+    clock_words,
+    day_parts,
+    day_words,
+    minutes_in,
+    minutes_of,
+)
 from salebook.plan.keys import Kind
-from salebook.plan.money import is_currency, is_locale, locale_name
+from salebook.plan.money import MOST_MONEY, is_currency, is_locale, locale_name
 from salebook.plan.quantities import (
     MOST_DIGITS,
     Length,
@@ -21,45 +30,42 @@ from salebook.plan.quantities import (
     Temperature,
     parse_minutes,
     parse_number,
+    parse_percent,
     parse_two_lengths,
     plain,
     significant_digits,
 )
 
-Words = Callable[[], str]
-"""Says what is expected, in the language chosen by then."""
-
-Read = TypeVar("Read")
 Unit = TypeVar("Unit", Mass, Length)
 
 LONGEST_TEXT = 200
-MOST_MONEY = Decimal(10) ** 12
 MOST = Decimal(10) ** 9
 LEAST = Decimal("0.000001")
 FURTHEST_DIGIT = 20
 MOST_DAYS = 366
 MOST_STEPS = 40
 MOST_RATES = 96
-MINUTES_A_DAY = 24 * 60
-FIRST_YEAR, LAST_YEAR = 2000, 2199
-
-
-class UnfitError(ValueError):
-    """A value that does not fit its place; the message is what was expected there."""
+PER_CENT = Decimal("0.01")
 
 
 @dataclass(frozen=True)
 class Number:
-    """Reads a number within a range; `above` leaves the lower end out."""
+    """Reads a number within a range; `above` leaves the lower end out.
+
+    `say` tells which numbers fit, in English; `percent` is what one per cent is, where it may be said so.
+    """
 
     least: Decimal | int
     most: Decimal | int
     above: bool = False
     whole: bool = False
-    say: Words | None = None
+    say: str = ""
+    percent: Decimal | int | None = None
 
     def __call__(self, value: object) -> Decimal | int:
         """Read a number exactly; raises UnfitError."""
+        if self.percent is not None and isinstance(value, str) and "%" in value:
+            value = parse_percent(text(value, self.expected()), self.expected())[0] * self.percent
         number = as_number(value, self.expected())
         in_range = self.least <= number <= self.most and not (self.above and number == self.least)
         if not in_range or (self.whole and number != int(number)):
@@ -68,8 +74,8 @@ class Number:
 
     def expected(self) -> str:
         """Say which numbers fit."""
-        if self.say is not None:
-            return self.say()
+        if self.say:
+            return _(self.say)
         says = _("a number from {least} to {most}")
         if self.whole:
             says = _("a whole number from {least} to {most}")
@@ -111,18 +117,8 @@ def _exact(value: object, expected: str) -> Decimal:
             return Decimal(value)
         case float():
             return Decimal(repr(value))
-        case str():
-            return _read(lambda tidy: parse_number(tidy, expected), value, expected)
         case _:
-            raise UnfitError(expected)
-
-
-def _read(parse: Callable[[str], Read], value: object, expected: str) -> Read:
-    tidy = text(value, expected)
-    try:
-        return parse(tidy)
-    except ValueError as trouble:
-        raise UnfitError(str(trouble)) from trouble
+            return parse_number(text(value, expected), expected)
 
 
 def text(value: object, expected: str) -> str:
@@ -144,45 +140,36 @@ def _is_control(character: str) -> bool:
     return no_character or unicodedata.category(character) in {"Cc", "Cs", "Zl", "Zp"}
 
 
-def any_text(value: object) -> str:
-    """Read a text that may be empty; raises UnfitError."""
-    return text(value, _("a text in quotation marks"))
+@dataclass(frozen=True)
+class Word:
+    """Reads a text that `fits`, spelt as its standard does; `say` tells what it looks like."""
+
+    say: str
+    fits: Callable[[str], object] = lambda _text: True
+    spelt: Callable[[str], str] = str
+
+    def __call__(self, value: object) -> str:
+        """Read a text; raises UnfitError."""
+        read = text(value, _(self.say))
+        if not self.fits(read):
+            raise UnfitError(_(self.say))
+        return self.spelt(read)
 
 
-def name(value: object) -> str:
-    """Read a text that must not be empty; raises UnfitError."""
-    expected = _("a text in quotation marks, not empty")
-    read = text(value, expected)
-    if not read:
-        raise UnfitError(expected)
-    return read
-
-
-def code(value: object) -> str:
-    """Read a ware's code; raises UnfitError."""
-    expected = _('a code of 1 to 6 capital letters or digits, a letter first, such as "LAN"')
-    read = text(value, expected)
-    if not re.fullmatch(r"[A-Z][A-Z0-9]{0,5}", read):
-        raise UnfitError(expected)
-    return read
-
-
-def currency(value: object) -> str:
-    """Read a currency's code; raises UnfitError."""
-    expected = _('a currency by its three-letter code (ISO 4217), such as "GBP", "EUR" or "USD"')
-    read = text(value, expected).upper()
-    if not is_currency(read):
-        raise UnfitError(expected)
-    return read
-
-
-def locale(value: object) -> str:
-    """Read a locale's name; raises UnfitError."""
-    expected = _('a language and country, such as "en_GB", "en_US" or "de_DE"')
-    read = text(value, expected)
-    if not is_locale(read):
-        raise UnfitError(expected)
-    return locale_name(read)
+any_text = Word(N_("a text in quotation marks"))
+name = Word(N_("a text in quotation marks, not empty"), fits=bool)
+code = Word(
+    N_('a code of 1 to 6 capital letters or digits, a letter first, such as "LAN"'),
+    fits=re.compile(r"[A-Z][A-Z0-9]{0,5}").fullmatch,
+)
+currency = Word(
+    N_('a currency by its three-letter code (ISO 4217), such as "GBP", "EUR" or "USD"'),
+    fits=lambda text: is_currency(text.upper()),
+    spelt=str.upper,
+)
+locale = Word(
+    N_('a language and country, such as "en_GB", "en_US" or "de_DE"'), fits=is_locale, spelt=locale_name
+)
 
 
 def yes_or_no(value: object) -> bool:
@@ -195,36 +182,20 @@ def yes_or_no(value: object) -> bool:
 
 
 @dataclass(frozen=True)
-class Quantity(Generic[Unit]):
+class Within(Generic[Unit]):
     """Reads a mass or a length within a range, both ends in its base unit (g or mm)."""
 
     kind: type[Unit]
     least: Decimal | int
     most: Decimal | int
-    say: Words
+    say: str
 
     def __call__(self, value: object) -> Unit:
         """Read a quantity with its unit; raises UnfitError."""
-        read: Unit = value if isinstance(value, self.kind) else _read(self.kind.parse, value, self.say())
-        base = read.g if isinstance(read, Mass) else read.mm
-        if not self.least <= base <= self.most:
-            raise UnfitError(self.say())
+        read: Unit = value if isinstance(value, self.kind) else self.kind.parse(text(value, _(self.say)))
+        if not self.least <= read.base <= self.most:
+            raise UnfitError(_(self.say))
         return read
-
-
-def mass_words() -> str:
-    """Say what a mass looks like."""
-    return _('a mass with its unit, from 0.1 g to 10 000 kg, such as "340 g", "12.5 kg" or "1 lb 4 oz"')
-
-
-def length_words() -> str:
-    """Say what a length looks like."""
-    return _('a length with its unit, from 1 mm to 10 m, such as "160 mm", "16 cm" or "6 1/4 in"')
-
-
-def distance_words() -> str:
-    """Say what a length that may be nothing looks like."""
-    return _('a length with its unit, from 0 mm to 10 m, such as "15 mm" or "1/2 in"')
 
 
 def footprint_parts(value: object) -> object:
@@ -238,7 +209,7 @@ def footprint_parts(value: object) -> object:
     written = text(value, expected)
     try:
         sides = parse_two_lengths(written)
-    except ValueError as trouble:
+    except UnfitError as trouble:
         raise UnfitError(expected) from trouble
     narrowest, widest = sorted((length(side) for side in sides), key=lambda side: side.mm)
     return {"widest": widest, "narrowest": narrowest}
@@ -260,22 +231,12 @@ def _unfit(expected: str) -> object:
 
 
 def day(value: object) -> date:
-    """Read a date: TOML's own, or a text in the same form; raises UnfitError."""
-    expected = _("a date as year-month-day, such as 2027-06-12")
-    read = _date_in(value)
-    if read is None or not FIRST_YEAR <= read.year <= LAST_YEAR:
-        raise UnfitError(expected)
-    return read
-
-
-def _date_in(value: object) -> date | None:
-    """Take the date out of a value; a spreadsheet keeps dates as midnights."""
-    if isinstance(value, datetime):
-        return value.date() if value.time() == time(0) else None
-    if isinstance(value, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value.strip()):
-        with suppress(ValueError):
-            return date.fromisoformat(value.strip())
-    return value if isinstance(value, date) else None
+    """Read a date: TOML's own, a spreadsheet's midnight, or a text; raises UnfitError."""
+    if isinstance(value, str):
+        return day_parts(value).to_date()
+    if not isinstance(value, date) or (isinstance(value, datetime) and value.time() != time(0)):
+        raise UnfitError(day_words())
+    return DayParts(value.day, value.month, value.year).to_date()
 
 
 def in_order(days: tuple[date, ...]) -> tuple[date, ...]:
@@ -290,43 +251,22 @@ class Listed:
     """Lets a list of one to `most` things pass, whatever they are."""
 
     most: int
-    say: Words
+    say: str
 
     def __call__(self, value: object) -> object:
         """Return the list as it is; raises UnfitError for anything else."""
         if isinstance(value, list | tuple) and 1 <= len(value) <= self.most:
             return value
-        raise UnfitError(self.say())
-
-
-def days_words() -> str:
-    """Say what a list of dates looks like."""
-    return _("one or more dates in brackets, such as [2027-06-12]")
-
-
-def steps_words() -> str:
-    """Say what the steps of a firing look like."""
-    return _("one to forty steps in brackets, such as [{ rate = 100, to = 600 }]")
-
-
-def rates_words() -> str:
-    """Say what the rates of energy look like."""
-    return _('one or more rates in brackets, such as [{ from = "00:00", to = "24:00", price = 0.27 }]')
+        raise UnfitError(_(self.say))
 
 
 def clock_minutes(value: object) -> int:
     """Read a clock time as minutes since midnight, from 0 to 24:00 = 1440; raises UnfitError."""
-    expected = _('a time of day from "00:00" to "24:00", such as "07:30"')
     if isinstance(value, time):
-        value = value.isoformat("auto")
+        return minutes_of(value)
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MINUTES_A_DAY:
         return value
-    found = re.fullmatch(
-        r"([0-9]{1,2}):([0-5][0-9])(?::00)?", value.strip() if isinstance(value, str) else ""
-    )
-    if found is None or 60 * int(found[1]) + int(found[2]) > MINUTES_A_DAY:
-        raise UnfitError(expected)
-    return 60 * int(found[1]) + int(found[2])
+    return minutes_in(text(value, clock_words()))
 
 
 def clock_start(value: object) -> int:
@@ -342,46 +282,54 @@ def clock(value: object) -> time:
 
 def minutes(value: object) -> Decimal:
     """Read a duration in minutes, at most two days; raises UnfitError."""
-    expected = _('minutes from 0 to 2 880, such as 15, or "2 h 30 min"')
-    read = _read(parse_minutes, value, expected) if isinstance(value, str) else value
-    return Decimal(Number(0, 2880, say=lambda: expected)(read))
+    read = Number(0, 2880, say=N_('minutes from 0 to 2 880, such as 15, or "2 h 30 min"'))
+    return Decimal(read(parse_minutes(text(value, read.expected())) if isinstance(value, str) else value))
 
 
 def temperature(value: object) -> Temperature:
     """Read a temperature that a kiln can have, in °C where no unit is given; raises UnfitError."""
     expected = _('a temperature from -20 to 1 400 °C, such as 1000 or "1832 °F"')
     if isinstance(value, str):
-        value = _read(Temperature.parse, value, expected)
+        value = Temperature.parse(text(value, expected))
     read = value if isinstance(value, Temperature) else Temperature(as_number(value, expected), "C")
     if not -20 <= read.celsius <= 1400:
         raise UnfitError(expected)
     return read
 
 
-def _money_words() -> str:
-    return _("an amount of money, 0 or more, such as 35 or 15.40")
-
-
-def _price_words() -> str:
-    return _("an amount of money above 0, such as 28 or 12.50")
-
-
-def _share_words() -> str:
-    return _("a share from 0 to 1, such as 0.9 for nine in ten")
-
-
-def _loss_words() -> str:
-    return _("a share from 0 to 0.95, such as 0.03 for three in a hundred")
-
-
-def _shrinkage_words() -> str:
-    return _("a share from 0 to 0.4, such as 0.12 for twelve in a hundred")
-
-
-length = Quantity(Length, 1, 10_000, length_words)
-"""Reads a length from 1 mm to 10 m."""
-mass = Quantity(Mass, Decimal("0.1"), 10_000_000, mass_words)
-"""Reads a mass from 0.1 g to 10 000 kg."""
+length = Within(
+    Length,
+    1,
+    10_000,
+    N_('a length with its unit, from 1 mm to 10 m, such as "160 mm", "16 cm" or "6 1/4 in"'),
+)
+distance = Within(
+    Length, 0, 10_000, N_('a length with its unit, from 0 mm to 10 m, such as "15 mm" or "1/2 in"')
+)
+mass = Within(
+    Mass,
+    Decimal("0.1"),
+    10_000_000,
+    N_('a mass with its unit, from 0.1 g to 10 000 kg, such as "340 g", "12.5 kg" or "1 lb 4 oz"'),
+)
+money = Number(0, MOST_MONEY, say=N_("an amount of money, 0 or more, such as 35 or 15.40"))
+price = Number(0, MOST_MONEY, above=True, say=N_("an amount of money above 0, such as 28 or 12.50"))
+share = Number(0, 1, percent=PER_CENT, say=N_("a share from 0 to 1, such as 0.9 for nine in ten"))
+loss = Number(
+    0,
+    Decimal("0.95"),
+    percent=PER_CENT,
+    say=N_("a share from 0 to 0.95, such as 0.03 for three in a hundred"),
+)
+shrinkage = Number(
+    0, Decimal("0.4"), percent=PER_CENT, say=N_("a share from 0 to 0.4, such as 0.12 for twelve in a hundred")
+)
+days = Listed(MOST_DAYS, N_("one or more dates in brackets, such as [2027-06-12]"))
+steps = Listed(MOST_STEPS, N_("one to forty steps in brackets, such as [{ rate = 100, to = 600 }]"))
+rates = Listed(
+    MOST_RATES,
+    N_('one or more rates in brackets, such as [{ from = "00:00", to = "24:00", price = 0.27 }]'),
+)
 
 Name = Annotated[str, PlainValidator(name), Kind.TEXT]
 Text = Annotated[str, PlainValidator(any_text), Kind.TEXT]
@@ -393,29 +341,29 @@ CurrencyCode = Annotated[str, PlainValidator(currency), Kind.WORD]
 LocaleName = Annotated[str, PlainValidator(locale), Kind.WORD]
 YesNo = Annotated[bool, PlainValidator(yes_or_no), Kind.YES_NO]
 Day = Annotated[date, PlainValidator(day), Kind.DAY]
-Days = Annotated[tuple[Day, ...], BeforeValidator(Listed(MOST_DAYS, days_words)), AfterValidator(in_order)]
+Days = Annotated[tuple[Day, ...], BeforeValidator(days), AfterValidator(in_order)]
 Clock = Annotated[time, PlainValidator(clock), Kind.CLOCK]
 ClockStart = Annotated[int, PlainValidator(clock_start), Kind.CLOCK]
 ClockMinutes = Annotated[int, PlainValidator(clock_minutes), Kind.CLOCK]
 Minutes = Annotated[Decimal, PlainValidator(minutes), Kind.NUMBER]
 FiringTemperature = Annotated[Temperature, PlainValidator(temperature), Kind.TEMPERATURE]
 
-Money = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, say=_money_words)), Kind.MONEY]
-Price = Annotated[Decimal, PlainValidator(Number(0, MOST_MONEY, above=True, say=_price_words)), Kind.MONEY]
+Money = Annotated[Decimal, PlainValidator(money), Kind.MONEY]
+Price = Annotated[Decimal, PlainValidator(price), Kind.MONEY]
 Coins = Annotated[tuple[Price, ...], Kind.COINS]
 Rate = Annotated[Decimal, PlainValidator(Number(0, MOST)), Kind.RATE]
-Share = Annotated[Decimal, PlainValidator(Number(0, 1, say=_share_words)), Kind.SHARE]
-Loss = Annotated[Decimal, PlainValidator(Number(0, Decimal("0.95"), say=_loss_words)), Kind.SHARE]
-Shrinkage = Annotated[
-    Decimal, PlainValidator(Number(0, Decimal("0.4"), say=_shrinkage_words)), Kind.FINE_SHARE
+Share = Annotated[Decimal, PlainValidator(share), Kind.SHARE]
+Loss = Annotated[Decimal, PlainValidator(loss), Kind.SHARE]
+Shrinkage = Annotated[Decimal, PlainValidator(shrinkage), Kind.FINE_SHARE]
+Confidence = Annotated[
+    Decimal, PlainValidator(Number(Decimal("0.5"), Decimal("0.999"), percent=PER_CENT)), Kind.SHARE
 ]
-Confidence = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), Decimal("0.999"))), Kind.SHARE]
-Waste = Annotated[Decimal, PlainValidator(Number(0, 2)), Kind.SHARE]
-DryFraction = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), 1)), Kind.SHARE]
-Efficiency = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1)), Kind.NUMBER]
-OnShare = Annotated[Decimal, PlainValidator(Number(Decimal("0.01"), 1)), Kind.SHARE]
-Percent = Annotated[Decimal, PlainValidator(Number(0, 100)), Kind.NUMBER]
-Factor = Annotated[Decimal, PlainValidator(Number(0, 10)), Kind.NUMBER]
+Waste = Annotated[Decimal, PlainValidator(Number(0, 2, percent=PER_CENT)), Kind.SHARE]
+DryFraction = Annotated[Decimal, PlainValidator(Number(Decimal("0.5"), 1, percent=PER_CENT)), Kind.SHARE]
+Efficiency = Annotated[Decimal, PlainValidator(Number(PER_CENT, 1, percent=PER_CENT)), Kind.NUMBER]
+OnShare = Annotated[Decimal, PlainValidator(Number(PER_CENT, 1, percent=PER_CENT)), Kind.SHARE]
+Percent = Annotated[Decimal, PlainValidator(Number(0, 100, percent=1)), Kind.NUMBER]
+Factor = Annotated[Decimal, PlainValidator(Number(0, 10, percent=PER_CENT)), Kind.NUMBER]
 Room = Annotated[Decimal, PlainValidator(Number(-20, 60)), Kind.NUMBER]
 HeatingRate = Annotated[Decimal, PlainValidator(Number(1, 2000)), Kind.NUMBER]
 Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST)), Kind.NUMBER]
@@ -431,6 +379,4 @@ WholeDays = Annotated[int, PlainValidator(Number(0, 365, whole=True)), Kind.WHOL
 
 PositiveMass = Annotated[Mass, PlainValidator(mass), Kind.MASS]
 PositiveLength = Annotated[Length, PlainValidator(length), Kind.LENGTH]
-NotNegativeLength = Annotated[
-    Length, PlainValidator(Quantity(Length, 0, 10_000, distance_words)), Kind.LENGTH
-]
+NotNegativeLength = Annotated[Length, PlainValidator(distance), Kind.LENGTH]

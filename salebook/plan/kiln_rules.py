@@ -1,12 +1,13 @@
 """What must hold of the kiln, its firings and their energy."""
 
+from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 
 from salebook.base.words import _
+from salebook.plan.dates import MINUTES_A_DAY, clock_text
 from salebook.plan.draft import Draft
-from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
-from salebook.plan.fields import MINUTES_A_DAY
+from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name, wrong
 from salebook.plan.model import Energy, EnergyRate, Firing, Kiln, Shelf, Ware
 from salebook.plan.quantities import plain
 
@@ -78,7 +79,7 @@ def _shelf_key(shelf: Shelf, shape: str, key: str) -> Iterator[Finding]:
         yield missing(_('a length such as "460 mm", for a shelf of this shape'), "kiln", "shelf", key)
     if shelf.shape != shape and value is not None:
         expected = _("nothing, for a shelf of this shape")
-        yield Finding(place=("kiln", "shelf", key), found=described(value.to_text()), expected=expected)
+        yield wrong(described(value.to_text()), expected, "kiln", "shelf", key)
 
 
 def the_calibration_is_of_a_known_firing(draft: Draft) -> Iterator[Finding]:
@@ -100,13 +101,13 @@ def firing_steps_lead_somewhere(draft: Draft) -> Iterator[Finding]:
 def _idle_steps(firing: Firing, place: tuple[str, ...], room: Decimal) -> Iterator[Finding]:
     before = room
     for position, step in enumerate(firing.steps, 1):
-        at = (*place, "steps", ordinal(position), "to")
+        expected = ""
         if step.to.celsius < room:
             expected = _("at least the room's temperature, {room} °C").format(room=plain(room))
-            yield Finding(place=at, found=described(step.to.to_text()), expected=expected)
         elif step.to.celsius == before and step.hold == 0:
             expected = _("another temperature than the one before, or a hold")
-            yield Finding(place=at, found=described(step.to.to_text()), expected=expected)
+        if expected:
+            yield wrong(described(step.to.to_text()), expected, *place, "steps", ordinal(position), "to")
         before = step.to.celsius
 
 
@@ -115,22 +116,14 @@ def rates_cover_the_day_once(draft: Draft) -> Iterator[Finding]:
     energy = draft.one(Energy)
     for start, end, times in _stretches(_rates_in_each_minute(energy)) if energy else ():
         if times != 1:
-            found = (
-                _("no rate from {start} to {end}") if not times else _("{times} rates from {start} to {end}")
-            )
-            yield Finding(
-                place=("energy", "rates"),
-                found=found.format(times=times, start=_clock_text(start), end=_clock_text(end)),
-                expected=_("rates that cover the day exactly once"),
-            )
+            says = _("{times} rates from {start} to {end}") if times else _("no rate from {start} to {end}")
+            found = says.format(times=times, start=clock_text(start), end=clock_text(end))
+            yield wrong(found, _("rates that cover the day exactly once"), "energy", "rates")
 
 
 def _rates_in_each_minute(energy: Energy) -> list[int]:
-    times = [0] * MINUTES_A_DAY
-    for rate in energy.rates:
-        for minute in _minutes_of(rate):
-            times[minute] += 1
-    return times
+    times = Counter(minute for rate in energy.rates for minute in _minutes_of(rate))
+    return [times[minute] for minute in range(MINUTES_A_DAY)]
 
 
 def _minutes_of(rate: EnergyRate) -> Iterator[int]:
@@ -146,8 +139,3 @@ def _stretches(times: list[int]) -> Iterator[tuple[int, int, int]]:
     yield from ((start, end, times[start]) for start, end in zip(changes, ends, strict=True))
     if not changes:
         yield 0, MINUTES_A_DAY, times[0]
-
-
-def _clock_text(minutes: int) -> str:
-    """Say minutes since midnight as a clock time: "07:30"."""
-    return f"{minutes // 60:02}:{minutes % 60:02}"

@@ -1,18 +1,21 @@
-"""Money: minor units, rounding by name, prices on a step, and sharing out to the last penny."""
+"""Money: minor units, rounding by name, cash, prices on a step, and sharing out to the last penny."""
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
-from babel.core import Locale, UnknownLocaleError, parse_locale
+from babel.core import Locale, UnknownLocaleError, get_global, parse_locale
 from babel.numbers import format_currency, get_currency_precision, list_currencies
-
-from salebook.plan.largest_remainder import quotas
 
 ZERO = Decimal(0)
 """No money: where a sum of amounts begins."""
+
+MOST_MONEY = Decimal(10) ** 12
+MOST_IN_A_CELL = Decimal(10) ** 9
+"""Of one cell: ten thousand of them still make a sum that a spreadsheet holds to the last coin."""
 
 HALF = Fraction(1, 2)
 UNSEEN = dict.fromkeys(map(ord, "\u061c\u200e\u200f"))
@@ -58,14 +61,40 @@ def minor_digits(currency: str) -> int:
 
 def rounded(amount: Decimal | Fraction, digits: int) -> Decimal:
     """Round to `digits` decimal places, halves away from zero, whatever the ambient decimal context."""
-    scaled = Fraction(amount) * Fraction(10**digits)
-    units = math.floor(abs(scaled) + HALF)
-    return in_units(-units if scaled < 0 else units, digits)
+    above, below = amount.as_integer_ratio()
+    units = (2 * abs(above) * 10**digits + below) // (2 * below)
+    return in_units(-units if above < 0 else units, digits)
+
+
+def is_finer_than_coins(amount: Decimal, currency: str) -> bool:
+    """Whether an amount has more digits than the currency's minor unit."""
+    return amount != rounded(amount, minor_digits(currency))
 
 
 def in_units(units: int, digits: int) -> Decimal:
     """Return the amount that a whole number of minor units makes, exactly."""
-    return Decimal((int(units < 0), tuple(int(digit) for digit in str(abs(units))), -digits))
+    return Decimal(f"{units}e-{digits}")
+
+
+def cash_step(currency: str) -> Decimal:
+    """Return the step to which sums paid in cash are rounded, by CLDR: CHF 0.05, SEK 1, GBP 0.01.
+
+    Raises ValueError for a currency that CLDR does not know.
+    """
+    if not is_currency(currency):
+        raise ValueError(f"{currency!r} is not a currency")
+    fractions = get_global("currency_fractions")
+    _digits, _rounding, cash_digits, cash_rounding = fractions.get(currency, fractions["DEFAULT"])
+    return in_units(cash_rounding or 1, cash_digits)
+
+
+def in_cash(amount: Decimal, currency: str) -> Decimal:
+    """Return an amount as it is paid in cash: the nearest step, halves away from zero.
+
+    Raises ValueError for a currency that CLDR does not know.
+    """
+    step = cash_step(currency)
+    return rounded(amount / step, 0) * step
 
 
 def rounded_up_to_step(price: Decimal, step: Decimal) -> Decimal:
@@ -78,6 +107,28 @@ def rounded_up_to_step(price: Decimal, step: Decimal) -> Decimal:
     digits = max(0, -int(step.as_tuple().exponent))
     steps = math.ceil(Fraction(price) / Fraction(step))
     return in_units(steps * int(Fraction(step) * 10**digits), digits)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Quota:
+    """One group's quota in whole minor units: what is sure, and the place in line for one more."""
+
+    whole: int
+    remainder: int
+    """In parts of a minor unit: of as many as there are parts in all."""
+    place: int
+    """1 for the largest remainder; the one listed first where remainders are equal."""
+
+
+def quotas(units: int, parts: Sequence[int]) -> tuple[Quota, ...]:
+    """Return the quotas of an amount in minor units, 0 or more, shared by parts."""
+    divided = [divmod(units * part, sum(parts)) for part in parts]
+    line = sorted(range(len(parts)), key=lambda index: -divided[index][1])
+    places = {index: place for place, index in enumerate(line, start=1)}
+    return tuple(
+        Quota(whole=whole, remainder=remainder, place=places[index])
+        for index, (whole, remainder) in enumerate(divided)
+    )
 
 
 def share_out(amount: Decimal, parts: Sequence[int], digits: int) -> tuple[Decimal, ...]:

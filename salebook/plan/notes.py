@@ -1,11 +1,14 @@
 """What was assumed because the plan did not say it, and what in it may not be meant: for a person to read."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from datetime import time
 from decimal import Decimal
 
 from salebook.base.words import _, ngettext
+from salebook.plan.faults import ARROW
+from salebook.plan.keys import Record
 from salebook.plan.model import Clay, Donated, Plan, Ware
-from salebook.plan.quantities import plain
+from salebook.plan.quantities import Quantity, plain
 
 LEAST_DRYING, MOST_DRYING = Decimal("0.3"), Decimal("0.8")
 """Drying is usually between these shares of all shrinkage (common practice, no source)."""
@@ -39,166 +42,134 @@ def warnings(plan: Plan) -> tuple[str, ...]:
     )
 
 
+def _at(place: str, says: str, **words: object) -> str:
+    return f"{place}: {says.format(**words)}"
+
+
+def _left_out(place: str, record: Record, key: str, says: str) -> Iterator[str]:
+    """Yield a sentence where a record does not say a key; {value} in it is what is taken instead."""
+    if key not in record.model_fields_set:
+        yield _at(f"{place}{ARROW}{key}", says, value=_shown(getattr(record, key)))
+
+
+def _shown(value: object) -> str:
+    match value:
+        case Decimal():
+            return f"{plain(value * 100)} %"
+        case Quantity():
+            return value.to_text()
+        case time():
+            return value.isoformat("minutes")
+    return str(value)
+
+
 def _assumed_of_sale(plan: Plan) -> Iterator[str]:
-    if plan.sale.price_step_given is None:
-        yield _("sale → price_step: prices are proposed in steps of {step}.").format(
-            step=plan.sale.format_money(plan.sale.price_step)
-        )
-    if "confidence" not in plan.sale.model_fields_set:
-        yield _("sale → confidence: enough good pieces with a chance of {chance}.").format(
-            chance=_percent(plan.sale.confidence)
-        )
-    if len(plan.beneficiaries) > 1 and not any(
-        "parts" in group.model_fields_set for group in plan.beneficiaries
-    ):
-        yield _("beneficiaries → parts: all groups share alike.")
+    sale = plan.sale
+    if sale.price_step_given is None:
+        says = _("prices are proposed in steps of {step}.")
+        yield _at("sale → price_step", says, step=sale.format_money(sale.price_step))
+    yield from _left_out("sale", sale, "confidence", _("enough good pieces with a chance of {value}."))
+    if len(plan.beneficiaries) > 1 and not any("parts" in g.model_fields_set for g in plan.beneficiaries):
+        yield _at("beneficiaries → parts", _("all groups share alike."))
 
 
 def _assumed_of_clays(plan: Plan) -> Iterator[str]:
     for clay in plan.clays:
-        place = _("clays → {name}").format(name=clay.name)
+        place = f"clays → {clay.name}"
         if clay.drying_shrinkage_given is None and clay.shrinkage:
-            yield _("{place} → drying_shrinkage: {share}, half of all shrinkage (common practice).").format(
-                place=place, share=_percent(clay.drying_shrinkage)
-            )
-        if "waste" not in clay.model_fields_set:
-            yield _("{place} → waste: {share} more clay for trimmings and spoiled pieces.").format(
-                place=place, share=_percent(clay.waste)
-            )
-        if "dry_fraction" not in clay.model_fields_set and plan.firings:
-            yield _("{place} → dry_fraction: dry clay weighs {share} of plastic clay.").format(
-                place=place, share=_percent(clay.dry_fraction)
-            )
+            says = _("{share}, half of all shrinkage (common practice).")
+            yield _at(f"{place} → drying_shrinkage", says, share=_shown(clay.drying_shrinkage))
+        yield from _left_out(place, clay, "waste", _("{value} more clay for trimmings and spoiled pieces."))
+        if plan.firings:
+            yield from _left_out(place, clay, "dry_fraction", _("dry clay weighs {value} of plastic clay."))
 
 
 def _assumed_of_wares(plan: Plan) -> Iterator[str]:
     for ware in plan.wares:
+        place = f"wares → {ware.code}"
         if ware.losses_given is None:
-            yield _("wares → {code} → losses: {losses} (common practice).").format(
-                code=ware.code, losses=_losses_text(ware)
+            says = _(
+                "{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze "
+                "(common practice)."
             )
-        if not ware.demand and "sells" not in ware.model_fields_set:
-            yield _("wares → {code} → sells: {share} sell at their price, whatever it is.").format(
-                code=ware.code, share=_percent(ware.sells)
-            )
-
-
-def _losses_text(ware: Ware) -> str:
-    losses = ware.losses
-    return _("{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze").format(
-        throwing=_percent(losses.throwing),
-        drying=_percent(losses.drying),
-        biscuit=_percent(losses.biscuit),
-        glaze=_percent(losses.glaze),
-    )
+            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in ware.losses})
+        if not ware.demand:
+            yield from _left_out(place, ware, "sells", _("{value} sell at their price, whatever it is."))
 
 
 def _assumed_of_donated(plan: Plan) -> Iterator[str]:
     for donated in plan.donated:
-        if "sells" not in donated.model_fields_set:
-            yield _("donated → {code} → sells: {share} sell at their price.").format(
-                code=donated.code, share=_percent(donated.sells)
-            )
-        if "keeps" not in donated.model_fields_set:
-            yield _("donated → {code} → keeps: the giver takes nothing of the price back.").format(
-                code=donated.code
-            )
+        place = f"donated → {donated.code}"
+        yield from _left_out(place, donated, "sells", _("{value} sell at their price."))
+        yield from _left_out(place, donated, "keeps", _("the giver takes nothing of the price back."))
 
 
 def _assumed_of_making(plan: Plan) -> Iterator[str]:
-    given = plan.making.model_fields_set
-    if plan.wares and "batch" not in given:
+    making = plan.making
+    if plan.wares:
+        batch, days = making.batch, making.drying_days
+        says = ngettext("{value} piece is thrown in one go.", "{value} pieces are thrown in one go.", batch)
+        yield from _left_out("making", making, "batch", says)
         says = ngettext(
-            "making → batch: {count} piece is thrown in one go.",
-            "making → batch: {count} pieces are thrown in one go.",
-            plan.making.batch,
+            "{value} day from leather hard to bone dry.", "{value} days from leather hard to bone dry.", days
         )
-        yield says.format(count=plan.making.batch)
-    if plan.wares and "drying_days" not in given:
-        says = ngettext(
-            "making → drying_days: {count} day from leather hard to bone dry.",
-            "making → drying_days: {count} days from leather hard to bone dry.",
-            plan.making.drying_days,
-        )
-        yield says.format(count=plan.making.drying_days)
+        yield from _left_out("making", making, "drying_days", says)
 
 
 def _assumed_of_kiln(plan: Plan) -> Iterator[str]:
-    if plan.kiln is None:
+    kiln = plan.kiln
+    if kiln is None:
         return
-    sizes = {
-        "shelf_thickness": plan.kiln.shelf_thickness,
-        "clearance": plan.kiln.clearance,
-        "gap": plan.kiln.gap,
-    }
-    for key, length in sizes.items():
-        if key not in plan.kiln.model_fields_set:
-            yield _("kiln → {key}: {length}.").format(key=key, length=length.to_text())
-    if "furniture_kg" not in plan.kiln.model_fields_set and plan.kiln.has_walls:
-        yield _("kiln → furniture_kg: shelves and props take no heat.")
-    if "days_per_load" not in plan.kiln.model_fields_set:
-        says = ngettext(
-            "kiln → days_per_load: {count} day to fire, cool and unload.",
-            "kiln → days_per_load: {count} days to fire, cool and unload.",
-            plan.kiln.days_per_load,
-        )
-        yield says.format(count=plan.kiln.days_per_load)
+    for key in ("shelf_thickness", "clearance", "gap"):
+        yield from _left_out("kiln", kiln, key, "{value}.")
+    if kiln.has_walls:
+        yield from _left_out("kiln", kiln, "furniture_kg", _("shelves and props take no heat."))
+    says = ngettext(
+        "{value} day to fire, cool and unload.", "{value} days to fire, cool and unload.", kiln.days_per_load
+    )
+    yield from _left_out("kiln", kiln, "days_per_load", says)
 
 
 def _assumed_of_firings(plan: Plan) -> Iterator[str]:
     for firing in plan.firings:
-        if "start" not in firing.model_fields_set:
-            yield _("firings → {name} → start: at {start}.").format(
-                name=firing.name, start=firing.start.isoformat("minutes")
-            )
+        place = f"firings → {firing.name}"
+        yield from _left_out(place, firing, "start", _("at {value}."))
         if plan.kiln and not plan.kiln.has_walls and firing.on_share_given is None:
-            says = (
-                _("firings → {name} → on_share: the burner is on {share} of the time.")
-                if plan.kiln.fuel == "gas"
-                else _("firings → {name} → on_share: the elements are on {share} of the time.")
-            )
-            yield says.format(name=firing.name, share=_percent(firing.on_share))
+            says = _("the elements are on {share} of the time.")
+            if plan.kiln.fuel == "gas":
+                says = _("the burner is on {share} of the time.")
+            yield _at(f"{place} → on_share", says, share=_shown(firing.on_share))
 
 
 def _assumed_of_money(plan: Plan) -> Iterator[str]:
-    if plan.work and "rate" not in plan.hours.model_fields_set:
-        yield _("hours → rate: no worth is put on an hour.")
-    costs = {
-        "clays": [(clay.name, clay.model_fields_set) for clay in plan.clays],
-        "firings": [(firing.name, firing.model_fields_set) for firing in plan.firings],
-        "materials": [(material.name, material.model_fields_set) for material in plan.materials],
-        "overheads": [(overhead.name, overhead.model_fields_set) for overhead in plan.overheads],
-    }
-    for table, lines in costs.items():
-        if silent := [name for name, given in lines if "met_by" not in given]:
-            yield _("{table} → met_by: the maker pays for {names}.").format(
-                table=table, names=", ".join(silent)
-            )
+    if plan.work:
+        yield from _left_out("hours", plan.hours, "rate", _("no worth is put on an hour."))
+    for table in ("clays", "firings", "materials", "overheads"):
+        silent = [line.name for line in getattr(plan, table) if "met_by" not in line.model_fields_set]
+        if silent:
+            yield _at(f"{table} → met_by", _("the maker pays for {names}."), names=", ".join(silent))
 
 
 def _assumed_of_the_day(plan: Plan) -> Iterator[str]:
     if not plan.payments_given:
-        yield _("payments: everybody pays in cash.")
+        yield _at("payments", _("everybody pays in cash."))
     if not plan.outlooks_given:
-        yield _("outlooks: one kind of day, which goes as expected.")
+        yield _at("outlooks", _("one kind of day, which goes as expected."))
 
 
 def _groups_that_have_not_agreed(plan: Plan) -> Iterator[str]:
+    says = _("no day is given on which the group agreed to its name, the parts and the costs taken off.")
     for group in plan.beneficiaries:
         if group.agreed is None:
-            yield _(
-                "beneficiaries → {name} → agreed: no day is given on which the group agreed to its name, "
-                "the parts and the costs taken off."
-            ).format(name=group.name)
+            yield _at(f"beneficiaries → {group.name} → agreed", says)
 
 
 def _odd_drying(plan: Plan) -> Iterator[str]:
+    says = _("{drying} of {all} shrinkage before the biscuit firing is unusual; was it measured?")
     for clay in plan.clays:
         if clay.drying_shrinkage_given is not None and not _is_usual_drying(clay):
-            yield _(
-                "clays → {name} → drying_shrinkage: {drying} of {all} shrinkage before the biscuit firing is "
-                "unusual; was it measured?"
-            ).format(name=clay.name, drying=plain(clay.drying_shrinkage), all=plain(clay.shrinkage))
+            sizes = {"drying": plain(clay.drying_shrinkage), "all": plain(clay.shrinkage)}
+            yield _at(f"clays → {clay.name} → drying_shrinkage", says, **sizes)
 
 
 def _is_usual_drying(clay: Clay) -> bool:
@@ -206,61 +177,49 @@ def _is_usual_drying(clay: Clay) -> bool:
     return least <= clay.drying_shrinkage <= most
 
 
+def _goods(plan: Plan) -> tuple[Ware | Donated, ...]:
+    return (*plan.wares, *plan.donated)
+
+
 def _prices_off_the_step(plan: Plan) -> Iterator[str]:
-    step = plan.sale.price_step
-    goods: Iterable[Ware | Donated] = (*plan.wares, *plan.donated)
-    for good in goods:
+    says = _("{price} is no whole number of steps of {step}; it stands as written.")
+    sale = plan.sale
+    for good in _goods(plan):
         for key in ("price", "seconds_price"):
             price = getattr(good, key, None)
-            if price is not None and price % step:
-                yield _(
-                    "{code} → {key}: {price} is no whole number of steps of {step}; it stands as written."
-                ).format(
-                    code=good.code,
-                    key=key,
-                    price=plan.sale.format_money(price),
-                    step=plan.sale.format_money(step),
-                )
+            if price is not None and price % sale.price_step:
+                sums = {"price": sale.format_money(price), "step": sale.format_money(sale.price_step)}
+                yield _at(f"{good.code} → {key}", says, **sums)
 
 
 def _odd_seconds(plan: Plan) -> Iterator[str]:
     for ware in plan.wares:
-        place = _("wares → {code} → seconds_price").format(code=ware.code)
+        place = f"wares → {ware.code} → seconds_price"
         if ware.seconds_price is not None and not ware.seconds:
-            yield _("{place}: there is a price for seconds, but none are expected.").format(place=place)
+            yield _at(place, _("there is a price for seconds, but none are expected."))
         if ware.seconds_price is not None and ware.seconds_price >= ware.price:
-            yield _("{place}: a second costs as much as a good piece, or more.").format(place=place)
+            yield _at(place, _("a second costs as much as a good piece, or more."))
 
 
 def _rising_demand(plan: Plan) -> Iterator[str]:
     for ware in plan.wares:
         shares = [point.share for point in ware.demand]
         if shares != sorted(shares, reverse=True):
-            yield _("wares → {code} → demand: more would sell at a higher price; is that meant?").format(
-                code=ware.code
-            )
+            says = _("more would sell at a higher price; is that meant?")
+            yield _at(f"wares → {ware.code} → demand", says)
 
 
 def _fees_above_prices(plan: Plan) -> Iterator[str]:
-    goods: Iterable[Ware | Donated] = (*plan.wares, *plan.donated)
-    for good in goods:
+    for good in _goods(plan):
         for way in plan.payments:
             if way.fee(good.price) > good.price:
-                yield _("{code}: paid by {way}, the fee is more than the price.").format(
-                    code=good.code, way=way.name
-                )
+                yield _at(good.code, _("paid by {way}, the fee is more than the price."), way=way.name)
 
 
 def _keys_without_effect(plan: Plan) -> Iterator[str]:
     kiln = plan.kiln
     if kiln and kiln.fuel == "electric" and kiln.burner_efficiency is not None:
-        yield _("kiln → burner_efficiency: not used, as the kiln is electric.")
+        yield _at("kiln → burner_efficiency", _("not used, as the kiln is electric."))
     for firing in plan.firings:
         if kiln and kiln.has_walls and firing.on_share_given is not None:
-            yield _("firings → {name} → on_share: not used, as the kiln's walls are given.").format(
-                name=firing.name
-            )
-
-
-def _percent(share: Decimal) -> str:
-    return f"{plain(share * 100)} %"
+            yield _at(f"firings → {firing.name} → on_share", _("not used, as the kiln's walls are given."))

@@ -6,8 +6,10 @@ from typing import Annotated
 
 from pydantic import PlainValidator
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import UnfitError, clock_minutes, text
+from salebook.plan.dates import clock_text, minutes_in
+from salebook.plan.fields import text
 from salebook.plan.keys import Kind
 
 
@@ -19,11 +21,7 @@ class OpeningHours:
     closes: int
 
     def __str__(self) -> str:
-        return f"{_clock(self.opens)} to {_clock(self.closes)}"
-
-
-def _clock(minutes: int) -> str:
-    return f"{minutes // 60:02}:{minutes % 60:02}"
+        return f"{clock_text(self.opens)} to {clock_text(self.closes)}"
 
 
 def opening_hours(value: object) -> OpeningHours:
@@ -32,7 +30,7 @@ def opening_hours(value: object) -> OpeningHours:
     if isinstance(value, OpeningHours):
         return value
     try:
-        opens, closes = map(clock_minutes, re.split(r"\s*(?:to|[-–—])\s*", text(value, expected)))
+        opens, closes = map(minutes_in, re.split(r"\s*(?:to|[-–—])\s*", text(value, expected)))
     except ValueError as trouble:
         raise UnfitError(expected) from trouble
     if opens >= closes:

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
-from typing import Self
+from typing import ClassVar, Self
 
-from salebook.base.words import _
+from salebook.base.errors import UnfitError
+from salebook.base.words import N_, _
 from salebook.plan.money import rounded
 
 GRAMS_PER = {
@@ -25,7 +26,7 @@ MILLIMETRES_PER = {"mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000), "in"
 MINUTES_PER = {"min": Decimal(1), "h": Decimal(60)}
 """Minutes in one unit of time."""
 
-OUNCES_PER_POUND = 16
+OUNCES_PER_POUND, INCHES_PER_FOOT = 16, 12
 
 MOST_DIGITS = 15
 """Significant digits that are kept: as many as a spreadsheet keeps."""
@@ -40,6 +41,7 @@ _LENGTH_WORDS = {
     "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
     "cm": ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
     "m": ("m", "metre", "metres", "meter", "meters"),
+    "ft": ("ft", "foot", "feet", "'", "′"),
     "in": ("in", "ins", "inch", "inches", '"', "″", "”", "''"),
 }
 _TIME_WORDS = {
@@ -58,15 +60,24 @@ _PART = re.compile(
       | (?: (?P<whole> [0-9]+ ) [ -]? )? (?P<vulgar> [¼-¾⅐-⅞] )
       | (?: (?P<whole_before> [0-9]+ ) [ -] )? (?P<above> [0-9]+ ) [ ]?[/⁄][ ]? (?P<below> [0-9]+ )
     )
-    (?! [0-9.,/⁄¼-¾⅐-⅞] ) [ ]? (?P<unit> [^\W\d_¼-¾⅐-⅞]+ | ["″”] | '' ) \.? (?: ,?[ ]* | $ )
+    (?! [0-9.,/⁄¼-¾⅐-⅞] ) [ ]? (?P<unit> [^\W\d_¼-¾⅐-⅞]+ | ["″”] | '' | ['′] ) \.? (?: ,?[ ]* | $ )
     """,
     re.VERBOSE,
 )
-_THOUSANDS = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9])")
+_THOUSANDS = re.compile(
+    r"""
+    (?<! [0-9.,/] ) (?P<whole> [1-9][0-9]{0,2} (?P<mark> [ '’.,] ) [0-9]{3} (?: (?P=mark) [0-9]{3} )* )
+    (?: (?! (?P=mark) ) [.,] (?P<rest> [0-9]+ ) )? (?! [0-9/] | [.,'’][0-9] )
+    """,
+    re.VERBOSE,
+)
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)")
 _NUMBER_ALONE = re.compile(r"[0-9.,/½¼¾ ]+")
+_UNIT_BEHIND = re.compile(r"[^0-9.,/½¼¾ ][^0-9/½¼¾]*$")
+_FEET_AND_INCHES = re.compile(r"(?:\bft\.?|foot|feet|(?<!')['′]),? ?[0-9]+$", re.IGNORECASE)
 _BETWEEN_SIDES = re.compile(r"\s*(?:[x×X*]|\bby\b|\band\b)\s*")
 _TEMPERATURE = re.compile(r"(?P<number>[+-]?[0-9.,]+) ?(?P<unit>\D*)")
+_PERCENT = re.compile(r"(?P<number>[0-9.,]+) ?(?P<sign>%|per ?cent)?", re.IGNORECASE)
 
 
 def plain(number: Decimal) -> str:
@@ -75,15 +86,28 @@ def plain(number: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def parse_number(text: str, expected: str = "") -> Decimal:
-    """Read a plain number, with a decimal point or a decimal comma; `expected` says which number fits.
+def parse_number(text: str, expected: str = "", *, point: str = ".", thousands: str = "") -> Decimal:
+    """Read a number with a decimal point or a decimal comma, and with marks between its thousands or without.
 
-    Raises ValueError for anything else, for a comma that may group thousands, and for more than 15 digits.
+    A lone point or comma before three digits may be either: it is a decimal one where it is the `point`,
+    stands between thousands where it is one of `thousands`, and is refused elsewhere. `expected` says which
+    number fits. Raises UnfitError, also for more than 15 digits.
     """
-    tidy = _tidy(text)
+    tidy = _tidy(text, point, thousands)
     if not _NUMBER.fullmatch(tidy):
-        raise ValueError(expected or _("a plain number, such as 12.5"))
-    return _at_most_fifteen(Decimal(tidy.replace(",", ".")))
+        raise UnfitError(expected or _("a plain number, such as 12.5"))
+    number = Decimal(tidy.replace(",", "."))
+    if significant_digits(number) > MOST_DIGITS:
+        raise UnfitError(_("a number of at most {most} digits").format(most=MOST_DIGITS))
+    return number
+
+
+def parse_percent(text: str, expected: str) -> tuple[Decimal, bool]:
+    """Read a number, and whether a sign or words for per cent stand behind it; raises UnfitError."""
+    found = _PERCENT.fullmatch(text.strip())
+    if found is None:
+        raise UnfitError(expected)
+    return parse_number(found["number"], expected), bool(found["sign"])
 
 
 def significant_digits(number: Decimal) -> int:
@@ -93,16 +117,52 @@ def significant_digits(number: Decimal) -> int:
 
 
 @dataclass(frozen=True, eq=False)
-class Mass:
-    """A mass as it was said; equal to any other that weighs the same."""
+class Quantity:
+    """An amount as it was said, with its unit; equal to any other of its kind that is as much."""
 
     amount: Decimal
     unit: str
 
+    sizes: ClassVar[Mapping[str, Decimal]]
+    """How many of the kind's own unit, g or mm, each unit is."""
+    words: ClassVar[Mapping[str, tuple[str, ...]]]
+    expected: ClassVar[str]
+
+    @property
+    def base(self) -> Decimal:
+        """The amount in the kind's own unit: g, mm or °C, exact."""
+        return self.amount * self.sizes[self.unit]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, type(self)) and self.base == other.base
+
+    def __hash__(self) -> int:
+        return hash(self.base)
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read an amount with its unit; one of several parts is kept in its smallest unit.
+
+        Raises UnfitError.
+        """
+        return cls(*_parsed(text, words=cls.words, sizes=cls.sizes, expected=_(cls.expected)))
+
+    def to_text(self) -> str:
+        """Say it in its own unit: "12 oz"."""
+        return f"{plain(self.amount)} {self.unit}"
+
+
+class Mass(Quantity):
+    """A mass, such as "283 g", "1 lb 4 oz" or "½ lb"."""
+
+    sizes = GRAMS_PER
+    words = _MASS_WORDS
+    expected = N_('a mass with its unit, such as "340 g", "12.5 kg", "12 oz" or "1 lb 4 oz"')
+
     @property
     def g(self) -> Decimal:
         """Grams, exact."""
-        return self.amount * GRAMS_PER[self.unit]
+        return self.base
 
     @property
     def kg(self) -> Decimal:
@@ -113,25 +173,6 @@ class Mass:
     def oz(self) -> Decimal:
         """Ounces (avoirdupois)."""
         return self.amount if self.unit == "oz" else self.g / GRAMS_PER["oz"]
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Mass) and self.g == other.g
-
-    def __hash__(self) -> int:
-        return hash(self.g)
-
-    @classmethod
-    def parse(cls, text: str) -> Self:
-        """Read a mass such as "283 g", "1 lb 4 oz" or "½ lb"; a mixed one is kept in its smallest unit.
-
-        Raises ValueError, saying what was expected.
-        """
-        expected = _('a mass with its unit, such as "340 g", "12.5 kg", "12 oz" or "1 lb 4 oz"')
-        return cls(*_quantity(text, words=_MASS_WORDS, sizes=GRAMS_PER, expected=expected))
-
-    def to_text(self) -> str:
-        """Say the mass in its own unit: "12 oz"."""
-        return f"{plain(self.amount)} {self.unit}"
 
     def to_text_in_both_units(self) -> str:
         """Say the mass for either kind of scales, to what one can weigh out: "340 g (12 oz)"."""
@@ -148,36 +189,51 @@ class Mass:
         return " ".join(said + ([f"{plain(rest)} oz"] if rest or not pounds else []))
 
 
-@dataclass(frozen=True, eq=False)
-class Length:
-    """A length as it was said; equal to any other that is as long."""
+class Length(Quantity):
+    """A length, such as "160 mm", "16 cm" or "6 1/4 in"; feet are put into inches."""
 
-    amount: Decimal
-    unit: str
+    sizes: ClassVar = {**MILLIMETRES_PER, "ft": INCHES_PER_FOOT * MILLIMETRES_PER["in"]}
+    words = _LENGTH_WORDS
+    expected = N_('a length with its unit, such as "160 mm", "16 cm" or "6 1/4 in"')
 
     @property
     def mm(self) -> Decimal:
         """Millimetres, exact."""
-        return self.amount * MILLIMETRES_PER[self.unit]
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Length) and self.mm == other.mm
-
-    def __hash__(self) -> int:
-        return hash(self.mm)
+        return self.base
 
     @classmethod
     def parse(cls, text: str) -> Self:
-        """Read a length such as "160 mm", "16 cm" or "6 1/4 in".
+        """Read a length; behind feet a number without a unit is inches. Raises UnfitError."""
+        read = super().parse(f"{text} in" if _FEET_AND_INCHES.search(text) else text)
+        return cls(INCHES_PER_FOOT * read.amount, "in") if read.unit == "ft" else read
 
-        Raises ValueError, saying what was expected.
+
+class Temperature(Quantity):
+    """A temperature in "C" or "F"."""
+
+    @property
+    def base(self) -> Decimal:
+        """Degrees Celsius."""
+        return self.amount if self.unit == "C" else (self.amount - 32) * 5 / 9
+
+    celsius = base
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read a temperature such as "1832 F" or "1000 °C"; a number without a unit is °C.
+
+        Raises UnfitError, saying what was expected.
         """
-        expected = _('a length with its unit, such as "160 mm", "16 cm" or "6 1/4 in"')
-        return cls(*_quantity(text, words=_LENGTH_WORDS, sizes=MILLIMETRES_PER, expected=expected))
+        expected = _('a temperature, such as 1000, "1000 °C" or "1832 °F"')
+        found = _TEMPERATURE.fullmatch(_tidy(text))
+        if found is None:
+            raise UnfitError(expected)
+        unit = _unit_of(found["unit"].strip() or "c", _DEGREE_WORDS, expected)
+        return cls(parse_number(found["number"], expected), unit)
 
     def to_text(self) -> str:
-        """Say the length in its own unit: "16 cm"."""
-        return f"{plain(self.amount)} {self.unit}"
+        """Say the temperature on its own scale: "1832 °F"."""
+        return f"{plain(self.amount)} °{self.unit}"
 
 
 def mm(amount: Decimal | int | str) -> Length:
@@ -188,89 +244,62 @@ def mm(amount: Decimal | int | str) -> Length:
 def parse_two_lengths(text: str) -> tuple[Length, Length]:
     """Read two lengths such as "150 x 110 mm" or "15 cm by 11 cm", in the order in which they are said.
 
-    Raises ValueError, saying what was expected.
+    Raises UnfitError, saying what was expected.
     """
     sides = _BETWEEN_SIDES.split(text.strip())
     if len(sides) != 2:
-        raise ValueError(_('two lengths, such as "150 x 110 mm"'))
+        raise UnfitError(_('two lengths, such as "150 x 110 mm"'))
     return lengths_together(*sides)
 
 
 def lengths_together(one: str, other: str) -> tuple[Length, Length]:
     """Read two lengths, of which one may leave its unit to the other.
 
-    Raises ValueError, saying what was expected.
+    Raises UnfitError, saying what was expected.
     """
     return Length.parse(_with_unit_of(other, one)), Length.parse(_with_unit_of(one, other))
 
 
 def _with_unit_of(other: str, text: str) -> str:
-    return f"{text} {_NUMBER_ALONE.sub('', other, count=1)}" if _NUMBER_ALONE.fullmatch(text) else text
-
-
-@dataclass(frozen=True, eq=False)
-class Temperature:
-    """A temperature as it was said, in "C" or "F"; equal to any other that is as hot."""
-
-    amount: Decimal
-    unit: str
-
-    @property
-    def celsius(self) -> Decimal:
-        """Degrees Celsius."""
-        return self.amount if self.unit == "C" else (self.amount - 32) * 5 / 9
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Temperature) and self.celsius == other.celsius
-
-    def __hash__(self) -> int:
-        return hash(self.celsius)
-
-    @classmethod
-    def parse(cls, text: str) -> Self:
-        """Read a temperature such as "1832 F" or "1000 °C"; a number without a unit is °C.
-
-        Raises ValueError, saying what was expected.
-        """
-        expected = _('a temperature, such as 1000, "1000 °C" or "1832 °F"')
-        found = _TEMPERATURE.fullmatch(_tidy(text))
-        if found is None or not _NUMBER.fullmatch(found["number"]):
-            raise ValueError(expected)
-        unit = _unit_of(found["unit"].strip() or "c", _DEGREE_WORDS, expected)
-        return cls(parse_number(found["number"]), unit)
-
-    def to_text(self) -> str:
-        """Say the temperature on its own scale: "1832 °F"."""
-        return f"{plain(self.amount)} °{self.unit}"
+    unit = _UNIT_BEHIND.search(other)
+    return f"{text} {unit[0]}" if unit and _NUMBER_ALONE.fullmatch(text) else text
 
 
 def parse_minutes(text: str) -> Decimal:
     """Read a duration such as "2 h 30 min" or "45 min" in minutes; a number without a unit is minutes.
 
-    Raises ValueError, saying what was expected.
+    Raises UnfitError, saying what was expected.
     """
     if _NUMBER.fullmatch(_tidy(text)):
         return parse_number(text)
     expected = _('a duration, such as 45, "45 min" or "2 h 30 min"')
-    amount, unit = _quantity(text, words=_TIME_WORDS, sizes=MINUTES_PER, expected=expected)
+    amount, unit = _parsed(text, words=_TIME_WORDS, sizes=MINUTES_PER, expected=expected)
     return amount * MINUTES_PER[unit]
 
 
-def _tidy(text: str) -> str:
-    tidy = " ".join(text.split()).replace("−", "-")
-    if _THOUSANDS.search(tidy):
-        raise ValueError(_("a number that reads one way only: 1000 or 1.000, not 1,000"))
-    return tidy
+def _tidy(text: str, point: str = ".", thousands: str = "") -> str:
+    """Return a text without marks between thousands; raises UnfitError where one may be a decimal mark."""
+
+    def without_marks(number: re.Match[str]) -> str:
+        mark, rest = number["mark"], number["rest"]
+        if mark in ".," and not rest and number["whole"].count(mark) == 1:
+            if mark == point:
+                return number[0]
+            if mark not in thousands:
+                raise UnfitError(_("a number that reads one way only: 1000 or 1.000, not 1,000"))
+        return number["whole"].replace(mark, "") + (f".{rest}" if rest else "")
+
+    return _THOUSANDS.sub(without_marks, " ".join(text.split()).replace("−", "-"))
 
 
-def _quantity(
+def _parsed(
     text: str, *, words: Mapping[str, tuple[str, ...]], sizes: Mapping[str, Decimal], expected: str
 ) -> tuple[Decimal, str]:
     """Add up the parts of a quantity in the unit of its last part, which must be its smallest."""
     parts = [(value, _unit_of(unit, words, expected)) for value, unit in _parts(_tidy(text), expected)]
     in_order = sorted(parts, key=lambda part: -sizes[part[1]])
     if not parts or parts != in_order or len({unit for _value, unit in parts}) < len(parts):
-        raise ValueError(expected)
+        raise UnfitError(expected)
     smallest = parts[-1][1]
     total = sum(value * Fraction(sizes[unit]) / Fraction(sizes[smallest]) for value, unit in parts)
     return _decimal(Fraction(total)), smallest
@@ -281,7 +310,7 @@ def _parts(text: str, expected: str) -> Iterator[tuple[Fraction, str]]:
     while start < len(text):
         part = _PART.match(text, start)
         if part is None:
-            raise ValueError(expected)
+            raise UnfitError(expected)
         yield _value(part, expected), part["unit"]
         start = part.end()
 
@@ -293,7 +322,7 @@ def _value(part: re.Match[str], expected: str) -> Fraction:
     if part["vulgar"]:
         return whole + Fraction(unicodedata.numeric(part["vulgar"])).limit_denominator(10)
     if int(part["below"]) == 0:
-        raise ValueError(expected)
+        raise UnfitError(expected)
     return whole + Fraction(int(part["above"]), int(part["below"]))
 
 
@@ -301,15 +330,9 @@ def _unit_of(word: str, words: Mapping[str, tuple[str, ...]], expected: str) -> 
     for unit, spellings in words.items():
         if word.lower() in spellings:
             return unit
-    raise ValueError(expected)
+    raise UnfitError(expected)
 
 
 def _decimal(value: Fraction) -> Decimal:
     """Turn a fraction into a decimal of at most 15 digits."""
     return _FIFTEEN.divide(Decimal(value.numerator), Decimal(value.denominator))
-
-
-def _at_most_fifteen(number: Decimal) -> Decimal:
-    if significant_digits(number) > MOST_DIGITS:
-        raise ValueError(_("a number of at most {most} digits").format(most=MOST_DIGITS))
-    return number

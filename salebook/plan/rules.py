@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from salebook.plan import kiln_rules, money_rules, sale_rules, ware_rules
+from salebook.plan import kiln_rules, sale_rules, ware_rules
 from salebook.plan.draft import Draft
 from salebook.plan.faults import Finding
 
@@ -13,7 +13,7 @@ RULES: tuple[Rule, ...] = (
     sale_rules.somebody_gains,
     sale_rules.names_are_unique,
     ware_rules.codes_are_unique,
-    money_rules.money_has_the_minor_digits_of_its_currency,
+    sale_rules.money_has_the_minor_digits_of_its_currency,
     ware_rules.every_clay_is_known,
     ware_rules.drying_is_part_of_shrinkage,
     ware_rules.sizes_made_and_fired_agree,

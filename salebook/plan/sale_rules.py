@@ -1,4 +1,4 @@
-"""What must hold of the groups, the ways to pay, the outlooks and the labels."""
+"""What must hold of money, the groups, the ways to pay, the outlooks and the labels."""
 
 from collections import Counter
 from collections.abc import Iterator
@@ -6,13 +6,37 @@ from decimal import Decimal
 
 from salebook.base.words import _
 from salebook.plan.draft import Draft
-from salebook.plan.faults import Finding, described, missing, unknown_name
-from salebook.plan.model import Beneficiary, Clay, Firing, Labels, Outlook, Payment, Record
+from salebook.plan.faults import Finding, described, missing, unknown_name, wrong
+from salebook.plan.keys import Kind, keys_of
+from salebook.plan.model import Beneficiary, Clay, Firing, Labels, Outlook, Payment, Record, Sale
+from salebook.plan.money import is_finer_than_coins
 from salebook.plan.quantities import plain
-from salebook.plan.tables import table_of
+from salebook.plan.tables import TABLES, table_of
 
 PAGES_MM = {"A4": (Decimal(210), Decimal(297)), "Letter": (Decimal("215.9"), Decimal("279.4"))}
 """Paper sizes (ISO 216; ANSI/ASME Y14.1)."""
+
+
+def money_has_the_minor_digits_of_its_currency(draft: Draft) -> Iterator[Finding]:
+    """Amounts of money are whole in the currency's minor units; a rate, of a kWh, may be finer."""
+    sale = draft.one(Sale)
+    for placed in (placed for kind in TABLES.values() for placed in draft.all(kind) if sale):
+        for key, amount in _amounts(placed.record):
+            if sale and is_finer_than_coins(amount, sale.currency):
+                says = _("at most {digits} decimal places, as {currency} has")
+                expected = says.format(digits=sale.digits, currency=sale.currency)
+                yield wrong(plain(amount), expected, *placed.place, key)
+
+
+def _amounts(record: Record) -> Iterator[tuple[str, Decimal]]:
+    """Yield the amounts of money in a record, each with its key."""
+    for key in keys_of(type(record)):
+        value = getattr(record, key.attribute)
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, Record):
+                yield from ((key.name, amount) for _within, amount in _amounts(one))
+            elif isinstance(one, Decimal) and key.kind in {Kind.MONEY, Kind.COINS}:
+                yield key.name, one
 
 
 def somebody_gains(draft: Draft) -> Iterator[Finding]:
@@ -32,11 +56,8 @@ def _used_twice(draft: Draft, kind: type[Record]) -> Iterator[Finding]:
     uses = Counter(name.casefold() for name in names)
     for name in dict.fromkeys(names):
         if uses.pop(name.casefold(), 1) > 1:
-            yield Finding(
-                place=(table_of(kind), "name"),
-                found=_("{name} more than once").format(name=described(name)),
-                expected=_("a name of its own for each, capitals aside"),
-            )
+            found = _("{name} more than once").format(name=described(name))
+            yield wrong(found, _("a name of its own for each, capitals aside"), table_of(kind), "name")
 
 
 def shares_of_payments_add_up(draft: Draft) -> Iterator[Finding]:
@@ -47,7 +68,7 @@ def shares_of_payments_add_up(draft: Draft) -> Iterator[Finding]:
     total = sum((share or Decimal(0) for share in shares), Decimal(0))
     if total != 1:
         found = _("shares that add up to {total}").format(total=plain(total))
-        yield Finding(place=("payments", "share"), found=found, expected=_("shares that add up to 1"))
+        yield wrong(found, _("shares that add up to 1"), "payments", "share")
 
 
 def payments_go_to_known_groups(draft: Draft) -> Iterator[Finding]:
@@ -59,16 +80,14 @@ def payments_go_to_known_groups(draft: Draft) -> Iterator[Finding]:
             yield unknown_name(way.record.paid_to, known, expected, *way.place, "paid_to")
         if way.record.paid_to and way.record.cash:
             expected = _("false, as what is paid straight to a group is never in the cash box")
-            yield Finding(place=(*way.place, "cash"), found="true", expected=expected)
+            yield wrong("true", expected, *way.place, "cash")
 
 
 def some_outlook_has_weight(draft: Draft) -> Iterator[Finding]:
     """Not every kind of day can be out of the question."""
     weights = [outlook.record.weight for outlook in draft.all(Outlook)]
     if weights and draft.is_sound(Outlook) and not any(weights):
-        yield Finding(
-            place=("outlooks", "weight"), found=_("0 for each"), expected=_("a weight above 0 for one")
-        )
+        yield wrong(_("0 for each"), _("a weight above 0 for one"), "outlooks", "weight")
 
 
 def labels_are_given_whole(draft: Draft) -> Iterator[Finding]:
@@ -94,10 +113,8 @@ def labels_fit_on_their_page(draft: Draft) -> Iterator[Finding]:
         reach = start + (count - 1) * pitch + size
         if count > 1 and pitch < size:
             expected = _("at least the label's own {size} mm").format(size=plain(size))
-            yield Finding(
-                place=("labels", key), found=_("{pitch} mm").format(pitch=plain(pitch)), expected=expected
-            )
+            yield wrong(_("{pitch} mm").format(pitch=plain(pitch)), expected, "labels", key)
         if reach > page:
             expected = _("labels that end within the page's {page} mm").format(page=plain(page))
             found = _("labels that reach to {reach} mm").format(reach=plain(reach))
-            yield Finding(place=("labels", key), found=found, expected=expected)
+            yield wrong(found, expected, "labels", key)

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
 from salebook.plan import fields
 from salebook.plan.keys import Kind, Record, key
@@ -69,7 +70,7 @@ class DemandPoint(Record):
 
 def _by_price(points: tuple[DemandPoint, ...]) -> tuple[DemandPoint, ...]:
     if len({point.price for point in points}) < len(points):
-        raise fields.UnfitError(_("each price once"))
+        raise UnfitError(_("each price once"))
     return tuple(sorted(points, key=lambda point: point.price))
 
 
@@ -299,9 +300,9 @@ class Firing(Record):
     name: fields.Name = key("Firing", "the firing")
     stage: Stage = key("Stage", '"biscuit" or "glaze"')
     start: fields.Clock = key("Starts at", "local clock", default=time(7))
-    steps: Annotated[
-        tuple[Step, ...], BeforeValidator(fields.Listed(fields.MOST_STEPS, fields.steps_words))
-    ] = key("Steps", "`[{ rate, to, hold }, …]`: °C an hour, °C, minutes")
+    steps: Annotated[tuple[Step, ...], BeforeValidator(fields.steps)] = key(
+        "Steps", "`[{ rate, to, hold }, …]`: °C an hour, °C, minutes"
+    )
     metered_kwh: fields.NotNegative = key(
         "Metered kWh, one load", "of one load, used as it is", default=Decimal(0), usual="not metered"
     )
@@ -332,9 +333,9 @@ class EnergyRate(Record):
 class Energy(Record):
     """What energy costs through the day."""
 
-    rates: Annotated[
-        tuple[EnergyRate, ...], BeforeValidator(fields.Listed(fields.MOST_RATES, fields.rates_words))
-    ] = key("Rates", "`[{ from, to, price }, …]`: price of 1 kWh, the day covered once")
+    rates: Annotated[tuple[EnergyRate, ...], BeforeValidator(fields.rates)] = key(
+        "Rates", "`[{ from, to, price }, …]`: price of 1 kWh, the day covered once"
+    )
 
 
 class Material(Record):

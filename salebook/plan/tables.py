@@ -2,54 +2,19 @@
 
 from collections.abc import Mapping
 
-from salebook.plan.model import (
-    Beneficiary,
-    Clay,
-    Donated,
-    Energy,
-    Firing,
-    Hours,
-    Kiln,
-    Labels,
-    Making,
-    Material,
-    OtherIncome,
-    Outlook,
-    Overhead,
-    Payment,
-    Record,
-    Sale,
-    Ware,
-    Work,
-)
+from salebook.plan.keys import Record, keys_of
+from salebook.plan.model import Plan
 
 SINGLE: Mapping[str, type[Record]] = {
-    "sale": Sale,
-    "making": Making,
-    "kiln": Kiln,
-    "energy": Energy,
-    "hours": Hours,
-    "labels": Labels,
+    key.name: key.inside for key in keys_of(Plan) if key.inside and not key.many
 }
 """Tables that a plan has once, as [sale]."""
 
-LISTS: Mapping[str, type[Record]] = {
-    "beneficiaries": Beneficiary,
-    "clays": Clay,
-    "wares": Ware,
-    "donated": Donated,
-    "firings": Firing,
-    "materials": Material,
-    "work": Work,
-    "overheads": Overhead,
-    "other_income": OtherIncome,
-    "payments": Payment,
-    "outlooks": Outlook,
-}
+LISTS: Mapping[str, type[Record]] = {key.name: key.inside for key in keys_of(Plan) if key.inside and key.many}
 """Tables that a plan may have many of, as [[wares]]."""
 
 TABLES = {**SINGLE, **LISTS}
-REQUIRED = ("sale", "beneficiaries")
+REQUIRED = tuple(key.name for key in keys_of(Plan) if key.inside and key.required)
 
 
 def table_of(kind: type[Record]) -> str:

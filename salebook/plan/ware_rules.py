@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from salebook.base.words import _, chained, ngettext
-from salebook.plan.draft import Draft
-from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name
+from salebook.plan.draft import Draft, Placed
+from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name, wrong
 from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Ware, Work
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
@@ -29,11 +29,9 @@ def codes_are_unique(draft: Draft) -> Iterator[Finding]:
     uses = Counter([*draft.names(Ware, "code"), *draft.names(Donated, "code")])
     for code in (code for code, times in uses.items() if times > 1):
         tables = [table_of(kind) for kind in (Ware, Donated) if code in draft.names(kind, "code")]
-        yield Finding(
-            place=(chained(_("{first} and {last}"), tables), "code"),
-            found=_("{code} more than once").format(code=described(code)),
-            expected=_("a code of its own for each ware and each donated piece"),
-        )
+        found = _("{code} more than once").format(code=described(code))
+        expected = _("a code of its own for each ware and each donated piece")
+        yield wrong(found, expected, chained(_("{first} and {last}"), tables), "code")
 
 
 def every_clay_is_known(draft: Draft) -> Iterator[Finding]:
@@ -49,11 +47,8 @@ def drying_is_part_of_shrinkage(draft: Draft) -> Iterator[Finding]:
     """What a clay shrinks while it dries is part of what it shrinks in all."""
     for clay in draft.all(Clay):
         if clay.record.drying_shrinkage > clay.record.shrinkage:
-            yield Finding(
-                place=(*clay.place, "drying_shrinkage"),
-                found=described(clay.record.drying_shrinkage),
-                expected=_("at most the shrinkage in all, {all}").format(all=plain(clay.record.shrinkage)),
-            )
+            expected = _("at most the shrinkage in all, {all}").format(all=plain(clay.record.shrinkage))
+            yield wrong(described(clay.record.drying_shrinkage), expected, *clay.place, "drying_shrinkage")
 
 
 def sizes_made_and_fired_agree(draft: Draft) -> Iterator[Finding]:
@@ -75,7 +70,7 @@ def _sizes_apart(ware: Ware, place: tuple[str, ...], shrinkage: Decimal) -> Iter
             if abs(due - fired.mm) > SIZES_AGREE_WITHIN_MM:
                 says = _("about {due} mm, what shrinkage leaves of {made}; or only one of the two sizes")
                 expected = says.format(due=round(due), made=made.to_text())
-                yield Finding(place=(*place, key), found=described(fired.to_text()), expected=expected)
+                yield wrong(described(fired.to_text()), expected, *place, key)
 
 
 def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
@@ -83,23 +78,17 @@ def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
     for ware in draft.all(Ware):
         good = good_share_of(ware.record)
         if good < LEAST_GOOD_SHARE:
-            yield Finding(
-                place=(*ware.place, "losses"),
-                found=_("{share} of the pieces left, good ones").format(share=plain(round(good, 4))),
-                expected=_("losses and seconds that leave at least {least}").format(least=LEAST_GOOD_SHARE),
-            )
+            found = _("{share} of the pieces left, good ones").format(share=plain(round(good, 4)))
+            expected = _("losses and seconds that leave at least {least}").format(least=LEAST_GOOD_SHARE)
+            yield wrong(found, expected, *ware.place, "losses")
 
 
 def one_number_at_most_is_left_to_the_target(draft: Draft) -> Iterator[Finding]:
     """Only one ware can leave it to the target how many are wanted."""
     left = [ware for ware in draft.all(Ware) if ware.record.wanted == LEFT_TO_THE_TARGET]
     for ware in left[1:]:
-        expected = _("a number of pieces: only one ware, here {name}, can leave it to the target")
-        yield Finding(
-            place=(*ware.place, "wanted"),
-            found=described(None),
-            expected=expected.format(name=left[0].record.name),
-        )
+        says = _("a number of pieces: only one ware, here {name}, can leave it to the target")
+        yield missing(says.format(name=left[0].record.name), *ware.place, "wanted")
 
 
 def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
@@ -107,12 +96,10 @@ def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
     wares = tuple(ware.record for ware in draft.all(Ware))
     pieces = pieces_to_make(wares) + sum(donated.record.count for donated in draft.all(Donated))
     if pieces > MOST_PIECES:
-        yield Finding(
-            place=("wares", "wanted"),
-            found=_("about {pieces} pieces to make or given").format(pieces=pieces),
-            expected=_("at most {most} in all").format(most=MOST_PIECES),
-            hint=_("fewer wanted, or two sales with a plan each"),
-        )
+        found = _("about {pieces} pieces to make or given").format(pieces=pieces)
+        expected = _("at most {most} in all").format(most=MOST_PIECES)
+        hint = _("fewer wanted, or two sales with a plan each")
+        yield wrong(found, expected, "wares", "wanted", hint=hint)
 
 
 def pieces_to_make(wares: Iterable[Ware]) -> int:
@@ -137,18 +124,17 @@ def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
                 "at most the {count} piece that there is", "at most the {count} pieces that there are", count
             )
             expected = says.format(count=count)
-            yield Finding(place=(*place, "spoken_for"), found=described(spoken_for), expected=expected)
+            yield wrong(described(spoken_for), expected, *place, "spoken_for")
 
 
 def wares_lists_name_known_codes(draft: Draft) -> Iterator[Finding]:
     """Materials and work are for wares of the maker's own, each named once."""
     known = draft.names(Ware, "code")
-    users = [(placed.place, placed.record.wares) for placed in draft.all(Material)]
-    users += [(placed.place, placed.record.wares) for placed in draft.all(Work)]
-    for at, codes in users:
-        for position, code in enumerate(codes, 1):
-            place = (*at, "wares", ordinal(position))
+    users: tuple[Placed[Material] | Placed[Work], ...] = (*draft.all(Material), *draft.all(Work))
+    for user in users:
+        for position, code in enumerate(user.record.wares, 1):
+            place = (*user.place, "wares", ordinal(position))
             if code not in known:
                 yield unknown_name(code, known, _("the code of one of [[wares]]"), *place)
-            elif code in codes[: position - 1]:
-                yield Finding(place=place, found=described(code), expected=_("each code once"))
+            elif code in user.record.wares[: position - 1]:
+                yield wrong(described(code), _("each code once"), *place)

@@ -1,31 +1,30 @@
 """How many pieces, at the planned mix, pay back what was put in."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import Generic, TypeVar
 
 from salebook.base.rounding import ceil
 from salebook.pricing.costing import Basis, Costs
 from salebook.pricing.good import Good, contribution_on
 
-
-@dataclass(frozen=True, kw_only=True)
-class BreakEven:
-    """Pieces at the planned mix that pay back each basis; None where the mean contribution is not above 0."""
-
-    sale: int | None
-    spent: int | None
-    full: int | None
+Figure = TypeVar("Figure")
 
 
 @dataclass(frozen=True, kw_only=True)
-class PieceCost:
-    """What one piece costs over the whole mix, on each basis, unrounded."""
+class ByBasis(Generic[Figure]):
+    """A figure on each basis."""
 
-    sale: Decimal
-    spent: Decimal
-    full: Decimal
+    sale: Figure
+    spent: Figure
+    full: Figure
+
+    @classmethod
+    def of(cls, figure: Callable[[Basis], Figure]) -> "ByBasis[Figure]":
+        """Return what a figure is on each basis."""
+        return cls(sale=figure("sale"), spent=figure("spent"), full=figure("full"))
 
 
 def exact_pieces_to_earn(amount: Decimal, mean_contribution: Decimal) -> Fraction | None:
@@ -58,30 +57,25 @@ def mean(counted: Iterable[tuple[int, Decimal]]) -> Decimal:
     return total / count if count else Decimal(0)
 
 
-def break_even(goods: Sequence[Good], costs: Costs) -> BreakEven:
-    """Return the pieces at the planned mix that pay back each basis."""
-    return BreakEven(
-        sale=_break_even_on("sale", goods, costs),
-        spent=_break_even_on("spent", goods, costs),
-        full=_break_even_on("full", goods, costs),
-    )
+def break_even(goods: Sequence[Good], costs: Costs) -> ByBasis[int | None]:
+    """Return the pieces at the planned mix that pay back each basis; None where pieces bring nothing."""
+
+    def pieces_on(basis: Basis) -> int | None:
+        brings = mean_contribution(goods, costs, basis)
+        return pieces_to_earn(costs.fixed(basis), brings) if brings > 0 else None
+
+    return ByBasis.of(pieces_on)
 
 
-def piece_cost(goods: Sequence[Good], costs: Costs) -> PieceCost:
-    """Return what one piece costs on each basis: its part of the fixed costs, its fee, its costs as sold."""
-    return PieceCost(
-        sale=_piece_cost_on("sale", goods, costs),
-        spent=_piece_cost_on("spent", goods, costs),
-        full=_piece_cost_on("full", goods, costs),
-    )
+def piece_cost(goods: Sequence[Good], costs: Costs) -> ByBasis[Decimal]:
+    """Return what one piece costs in the mix: its part of the fixed costs, its fee, its costs as sold.
 
-
-def _break_even_on(basis: Basis, goods: Sequence[Good], costs: Costs) -> int | None:
-    brings = mean_contribution(goods, costs, basis)
-    return pieces_to_earn(costs.fixed(basis), brings) if brings > 0 else None
-
-
-def _piece_cost_on(basis: Basis, goods: Sequence[Good], costs: Costs) -> Decimal:
+    On each basis, unrounded.
+    """
     pieces = sum(good.count for good in goods)
-    fixed = costs.fixed(basis) / pieces if pieces else Decimal(0)
-    return fixed + mean((good.count, good.fee + costs.per_piece_sold(good.code, basis)) for good in goods)
+
+    def cost_on(basis: Basis) -> Decimal:
+        fixed = costs.fixed(basis) / pieces if pieces else Decimal(0)
+        return fixed + mean((good.count, good.fee + costs.per_piece_sold(good.code, basis)) for good in goods)
+
+    return ByBasis.of(cost_on)

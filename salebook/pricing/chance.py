@@ -3,12 +3,13 @@
 import math
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from itertools import accumulate
 
+from salebook.making.losses import binomial_terms
 from salebook.pricing.chance_grid import PROVEN, Spread, chance_on_grid, most_sums
 
 UNIT = 1_000_000_000_000
@@ -58,20 +59,10 @@ def binomial(count: int, share: float) -> tuple[int, tuple[float, ...]]:
     if share <= 0 or share >= 1:
         return (count if share >= 1 else 0), (1.0,)
     likeliest, odds = min(count, math.floor((count + 1) * share)), share / (1 - share)
-    below = tuple(_onwards(count - likeliest, count, 1 / odds))[::-1]
-    terms = (*below, 1.0, *_onwards(likeliest, count, odds))
+    below = tuple(binomial_terms(count - likeliest, count, 1 / odds, NEGLIGIBLE))[::-1]
+    terms = (*below, 1.0, *binomial_terms(likeliest, count, odds, NEGLIGIBLE))
     whole = math.fsum(terms)
     return likeliest - len(below), tuple(term / whole for term in terms)
-
-
-def _onwards(number: int, count: int, odds: float) -> Iterator[float]:
-    """Yield the chances of one more than a number, of two more …, as shares of the chance of that number."""
-    term = 1.0
-    for one in range(number, count):
-        term *= (count - one) / (one + 1) * odds
-        if term < NEGLIGIBLE:
-            return
-        yield term
 
 
 def _units(amount: Decimal) -> int:
@@ -85,16 +76,9 @@ def _spreads(lots: Iterable[Lot]) -> tuple[int, list[Spread]]:
         each = _units(lot.each)
         first, chances = binomial(lot.count, lot.share)
         sure += first * each
-        by_each[each] = _together(by_each.get(each, (1.0,)), chances)
+        alike = (chances, by_each.get(each, (1.0,)))
+        by_each[each] = tuple(_sums(Spread(each=1, chances=number) for number in alike).values())
     return sure, [Spread(each=each, chances=chances) for each, chances in by_each.items() if each]
-
-
-def _together(one: Sequence[float], other: Sequence[float]) -> tuple[float, ...]:
-    added: defaultdict[int, float] = defaultdict(float)
-    for i, a in enumerate(one):
-        for j, b in enumerate(other):
-            added[i + j] += a * b
-    return tuple(added.values())
 
 
 def _halves(spreads: Iterable[Spread]) -> tuple[list[Spread], list[Spread]]:

@@ -51,12 +51,8 @@ def _mean(chances: Iterable[float]) -> float:
     return math.fsum(number * chance for number, chance in enumerate(chances))
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Sums:
-    """Amounts that some kinds of piece may bring together, and their chances."""
-
-    amounts: "NDArray[float64]"
-    chances: "NDArray[float64]"
+_Sums = tuple["NDArray[float64]", "NDArray[float64]"]
+"""Amounts that some kinds of piece may bring together, and their chances."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +148,7 @@ def _together(spreads: Iterable[Spread]) -> _Sums:
         brought = float(spread.each) * np.arange(len(spread.chances))
         amounts = np.add.outer(amounts, brought).ravel()
         chances = np.multiply.outer(chances, np.array(spread.chances)).ravel()
-    return _Sums(amounts=amounts, chances=chances)
+    return amounts, chances
 
 
 def _enclosed(groups: Sequence[_Sums], likely: _Likely, step: int, needed: int) -> list[float]:
@@ -178,5 +174,6 @@ def _enclosed(groups: Sequence[_Sums], likely: _Likely, step: int, needed: int) 
 def _line(group: _Sums, step: int, cells: int) -> "NDArray[float64]":
     import numpy as np  # noqa: PLC0415 - as above
 
-    places = np.rint(group.amounts / step).astype(np.int64) % cells
-    return np.asarray(np.bincount(places, weights=group.chances, minlength=cells), dtype=np.float64)
+    amounts, chances = group
+    places = np.rint(amounts / step).astype(np.int64) % cells
+    return np.asarray(np.bincount(places, weights=chances, minlength=cells), dtype=np.float64)

@@ -1,17 +1,17 @@
 """Every cost as one line: what, how much, who meets it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 from salebook.base.rounding import ceil
 from salebook.base.words import N_, _
 from salebook.making.clay import ClayNeed
 from salebook.making.counts import count_for
-from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
-from salebook.plan.model import Material, MetBy, Overhead, Plan
+from salebook.plan.model import Clay, Firing, Material, MetBy, Overhead, Plan
 from salebook.plan.money import ZERO, rounded
 
 Kind = Literal["clay", "firing", "material", "overhead"]
@@ -24,6 +24,10 @@ KIND_WORDS: Final[dict[Kind, str]] = {
     "overhead": N_("other cost"),
 }
 """What people call a kind of cost; to be looked up in the chosen language."""
+
+
+Bought = tuple[Decimal, str, Decimal]
+"""How much, in what unit, and what one of them costs."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,70 +86,58 @@ class Costs:
 
 def cost_lines(plan: Plan, studio: Studio) -> Costs:
     """Return every cost of a plan: clay, firings, materials, overheads, each in plan order."""
-    digits = plan.sale.digits
-    lines = (
-        *(_clay_line(need) for need in studio.clays),
-        *(_firing_line(need, digits) for need in studio.firings),
-        *(_material_line(material, plan, studio) for material in plan.materials),
-        *(_overhead_line(overhead, digits) for overhead in plan.overheads),
-    )
+    lines = tuple(_cost_lines(plan, studio))
     return Costs(lines=lines, hours_value=studio.hours.value)
+
+
+def _cost_lines(plan: Plan, studio: Studio) -> Iterator[CostLine]:
+    digits = plan.sale.digits
+    for clay in studio.clays:
+        yield _clay_line(clay)
+    for need in studio.firings:
+        loads = (Decimal(need.loads), _("kiln load"), Decimal(repr(need.cost_of_load)))
+        yield _line(need.firing, "firing", loads, rounded(need.cost, digits))
+    for material in plan.materials:
+        yield _material_line(material, plan, studio)
+    for overhead in plan.overheads:
+        once = (Decimal(1), _("sale"), overhead.amount)
+        yield _line(overhead, "overhead", once, rounded(overhead.amount, digits))
+
+
+def _line(
+    source: Clay | Firing | Material | Overhead, kind: Kind, bought: Bought, total: Decimal, **sold: Any
+) -> CostLine:
+    quantity, unit, unit_cost = bought
+    return CostLine(
+        name=source.name,
+        kind=kind,
+        quantity=quantity,
+        unit=unit,
+        unit_cost=unit_cost,
+        total=total,
+        met_by=source.met_by,
+        **sold,
+    )
 
 
 def _clay_line(need: ClayNeed) -> CostLine:
     clay = need.clay
     by_mass = (need.kg, "kg", clay.pack_price / clay.pack.kg)
     by_bag = (Decimal(need.packs), _("bag"), clay.pack_price)
-    quantity, unit, unit_cost = by_bag if clay.whole_packs else by_mass
-    return CostLine(
-        name=clay.name,
-        kind="clay",
-        quantity=quantity,
-        unit=unit,
-        unit_cost=unit_cost,
-        total=need.cost,
-        met_by=clay.met_by,
-    )
-
-
-def _firing_line(need: FiringNeed, digits: int) -> CostLine:
-    return CostLine(
-        name=need.firing.name,
-        kind="firing",
-        quantity=Decimal(need.loads),
-        unit=_("kiln load"),
-        unit_cost=Decimal(repr(need.cost_of_load)),
-        total=rounded(need.cost, digits),
-        met_by=need.firing.met_by,
-    )
+    return _line(clay, "clay", by_bag if clay.whole_packs else by_mass, need.cost)
 
 
 def _material_line(material: Material, plan: Plan, studio: Studio) -> CostLine:
     grows = material.per == "piece sold"
-    codes = codes_of(material, plan) if grows else ()
     count = count_for(material.per, material.wares, plan, studio.runs, studio.loadings)
-    quantity, unit, unit_cost = _by_piece(material, count) if grows else _by_pack(material, count)
-    return CostLine(
-        name=material.name,
-        kind="material",
-        quantity=quantity,
-        unit=unit,
-        unit_cost=unit_cost,
-        total=rounded(_exact_total(material, count, grows=grows), plan.sale.digits),
-        met_by=material.met_by,
-        per_piece_sold=unit_cost if grows else ZERO,
-        codes=codes,
-    )
-
-
-def _by_piece(material: Material, count: int) -> tuple[Decimal, str, Decimal]:
+    total = rounded(_exact_total(material, count, grows=grows), plan.sale.digits)
+    if not grows:
+        packs = material.amount * count / material.pack_amount
+        bought = Decimal(ceil(packs)) if material.whole_packs else packs
+        return _line(material, "material", (bought, _("pack"), material.pack_price), total)
     each = material.amount * material.pack_price / material.pack_amount
-    return Decimal(count), _("piece sold"), each
-
-
-def _by_pack(material: Material, count: int) -> tuple[Decimal, str, Decimal]:
-    packs = material.amount * count / material.pack_amount
-    return (Decimal(ceil(packs)) if material.whole_packs else packs), _("pack"), material.pack_price
+    pieces = (Decimal(count), _("piece sold"), each)
+    return _line(material, "material", pieces, total, per_piece_sold=each, codes=codes_of(material, plan))
 
 
 def _exact_total(material: Material, count: int, *, grows: bool) -> Fraction:
@@ -153,18 +145,6 @@ def _exact_total(material: Material, count: int, *, grows: bool) -> Fraction:
     packs = Fraction(material.amount) * count / Fraction(material.pack_amount)
     bought = ceil(packs) if material.whole_packs and not grows else packs
     return bought * Fraction(material.pack_price)
-
-
-def _overhead_line(overhead: Overhead, digits: int) -> CostLine:
-    return CostLine(
-        name=overhead.name,
-        kind="overhead",
-        quantity=Decimal(1),
-        unit=_("sale"),
-        unit_cost=overhead.amount,
-        total=rounded(overhead.amount, digits),
-        met_by=overhead.met_by,
-    )
 
 
 def codes_of(material: Material, plan: Plan) -> tuple[str, ...]:

@@ -30,6 +30,11 @@ def share_of_ware(ware: Ware, price: Decimal) -> Decimal:
     return share_at(price, ware.demand) if ware.demand else ware.sells
 
 
+def highest_known(ware: Ware) -> Decimal:
+    """Return the highest price at which the plan says how many would sell."""
+    return max((point.price for point in ware.demand), default=ware.price)
+
+
 def share_on(share: Decimal, factor: Decimal) -> Decimal:
     """Return the share that sells on a kind of day, kept within 0 and 1."""
     return min(Decimal(1), max(Decimal(0), share * factor))

@@ -1,6 +1,6 @@
 """What is offered for sale: the kinds of piece that differ in price, chance to sell or what they bring."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
@@ -48,12 +48,21 @@ class Prices:
 AS_PLANNED = Prices()
 
 
+def changed_prices(plan: Plan, change: Callable[[Decimal], Decimal]) -> Prices:
+    """Return the maker's own prices, seconds too, each changed alike; donated prices stand."""
+    seconds = {ware.code: ware.seconds_price for ware in plan.wares if ware.seconds_price is not None}
+    return Prices(
+        firsts={ware.code: change(ware.price) for ware in plan.wares},
+        seconds={code: change(price) for code, price in seconds.items()},
+    )
+
+
 def goods_of(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_PLANNED) -> tuple[Good, ...]:
     """Return everything for sale in plan order: each ware's firsts, its seconds where sold, donated pieces.
 
     A ware's seconds sell like its firsts: the same share, at the price of a first.
     """
-    return (*_own(plan, runs, costs, prices), *(_donated(given, plan, costs) for given in plan.donated))
+    return tuple(_goods(plan, runs, costs, prices))
 
 
 def contribution_on(good: Good, costs: Costs, basis: Basis) -> Decimal:
@@ -61,7 +70,7 @@ def contribution_on(good: Good, costs: Costs, basis: Basis) -> Decimal:
     return good.price * (1 - good.keeps) - good.fee - costs.per_piece_sold(good.code, basis)
 
 
-def _own(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Iterator[Good]:
+def _goods(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Iterator[Good]:
     for run in runs:
         ware = run.ware
         price = prices.firsts.get(ware.code, ware.price)
@@ -69,6 +78,8 @@ def _own(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Itera
         yield _good(plan, costs, ware, "first", count=run.offer.firsts, price=price, share=share)
         if run.offer.seconds:
             yield second_of(plan, run, costs, prices)
+    for given in plan.donated:
+        yield _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
 
 
 def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -> Good:
@@ -77,10 +88,6 @@ def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -
     share = share_of_ware(ware, prices.firsts.get(ware.code, ware.price))
     price = prices.seconds.get(ware.code, ware.seconds_price or Decimal(0))
     return _good(plan, costs, ware, "second", count=run.offer.seconds, price=price, share=share)
-
-
-def _donated(given: Donated, plan: Plan, costs: Costs) -> Good:
-    return _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
 
 
 def _good(

@@ -1,6 +1,6 @@
 """The whole sale at other prices: the maker's own, changed rung by rung."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -8,8 +8,8 @@ from salebook.making.losses import Run
 from salebook.plan.model import Plan
 from salebook.plan.money import rounded_up_to_step
 from salebook.pricing.costing import Costs
-from salebook.pricing.good import Prices, goods_of
-from salebook.pricing.outcome import outcome_of, reaches
+from salebook.pricing.good import Prices, changed_prices
+from salebook.pricing.outcome import Outcome, outcome_at, reaches
 
 CHANGES = tuple(range(-30, 61, 5))
 """Per cent by which the maker's own prices are changed, lowest first."""
@@ -19,53 +19,35 @@ NOISE = 1e-9
 
 
 @dataclass(frozen=True, kw_only=True)
-class Rung:
+class Rung(Outcome):
     """The whole sale with the maker's own prices changed by `change` per cent."""
 
     change: int
     prices: dict[str, Decimal]
     seconds_prices: dict[str, Decimal]
-    expected_sold: Decimal
-    expected_net: Decimal
-    chance: float
 
 
-def price_changed(price: Decimal, change: int, step: Decimal) -> Decimal:
+def price_changed(price: Decimal, change: int | Decimal, step: Decimal) -> Decimal:
     """Return a price changed by so many per cent, rounded up to a whole number of steps."""
     return rounded_up_to_step(price * (100 + change) / 100, step)
 
 
-def prices_at(plan: Plan, change: int) -> Prices:
+def prices_at(plan: Plan, change: int | Decimal) -> Prices:
     """Return the maker's own prices on one rung, seconds too; donated prices stand."""
     # Prices in the plan stand as written, proposed ones are rounded up: the rung at 0 % may differ a little.
-    step = plan.sale.price_step
-    return Prices(
-        firsts={ware.code: price_changed(ware.price, change, step) for ware in plan.wares},
-        seconds={
-            ware.code: price_changed(ware.seconds_price, change, step)
-            for ware in plan.wares
-            if ware.seconds_price is not None
-        },
-    )
+    return changed_prices(plan, lambda price: price_changed(price, change, plan.sale.price_step))
 
 
-def rung_at(plan: Plan, runs: Sequence[Run], costs: Costs, change: int) -> Rung:
-    """Return the whole sale with the maker's own prices changed by so many per cent."""
-    prices = prices_at(plan, change)
-    outcome = outcome_of(goods_of(plan, runs, costs, prices), plan, costs)
-    return Rung(
-        change=change,
-        prices=dict(prices.firsts),
-        seconds_prices=dict(prices.seconds),
-        expected_sold=outcome.expected_sold,
-        expected_net=outcome.expected_net,
-        chance=outcome.chance,
-    )
-
-
-def ladder_of(plan: Plan, runs: Sequence[Run], costs: Costs) -> tuple[Rung, ...]:
-    """Return every rung, lowest prices first."""
-    return tuple(rung_at(plan, runs, costs, change) for change in CHANGES)
+def ladder_of(plan: Plan, runs: Sequence[Run], costs: Costs) -> Iterator[Rung]:
+    """Yield every rung, lowest prices first."""
+    for change in CHANGES:
+        prices = prices_at(plan, change)
+        yield Rung(
+            **vars(outcome_at(plan, runs, costs, prices)),
+            change=change,
+            prices=dict(prices.firsts),
+            seconds_prices=dict(prices.seconds),
+        )
 
 
 def lowest_change(ladder: Sequence[Rung], target: Decimal) -> int | None:

@@ -3,14 +3,16 @@
 from bisect import bisect_left
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any, TypeVar
 
 from salebook.base.errors import Fault, FaultyPlanError
 from salebook.base.words import _
 from salebook.making.losses import Run, run_of
 from salebook.making.studio import plan_studio
 from salebook.plan.fields import grouped
+from salebook.plan.keys import Record
 from salebook.plan.model import LEFT_TO_THE_TARGET, Plan, Stage, Ware
 from salebook.plan.quantities import plain
 from salebook.plan.ware_rules import MOST_PIECES as MOST_IN_ALL
@@ -18,8 +20,7 @@ from salebook.plan.ware_rules import good_share_of, pieces_to_make
 from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import Good, goods_of
 from salebook.pricing.ladder import NOISE
-from salebook.pricing.outcome import to_earn
-from salebook.pricing.outlook import chance_over
+from salebook.pricing.outcome import chance_over, to_earn
 
 MOST_PIECES = 10_000
 """The most pieces of one ware."""
@@ -34,32 +35,31 @@ ROUGHLY = (0.02, 0.003)
 """A chance this far from the one asked for need not be known better to be told from it."""
 
 
+AnyRecord = TypeVar("AnyRecord", bound=Record)
+
+
+def remade(record: AnyRecord, **values: Any) -> AnyRecord:
+    """Return a record with some values changed, made anew so that nothing derived from the old ones stays."""
+    kept = {name: getattr(record, name) for name in type(record).model_fields}
+    return type(record).model_construct(record.model_fields_set, **(kept | values))
+
+
 class _WorkedEnoughError(Exception):
     """A search has done as much as it may."""
 
 
 @dataclass(kw_only=True)
-class _Work:
-    """What a search has done so far; counted, not timed, so that it ends alike on every machine."""
-
-    done: int = 0
-
-    def add(self, work: int) -> None:
-        """Count work before it is done; raises _WorkedEnoughError where it would be too much."""
-        self.done += work
-        if self.done > MOST_WORK:
-            raise _WorkedEnoughError
-
-
-@dataclass(frozen=True, kw_only=True)
 class _Search:
-    """A plan whose ware leaves its number to the target, and how its kiln is loaded."""
+    """A plan whose ware leaves its number to the target, how its kiln is loaded, and the work done so far.
+
+    Work is counted, not timed, so that a search ends alike on every machine.
+    """
 
     plan: Plan
     ware: Ware
     others: tuple[Run, ...]
     loads: Mapping[Stage, int] | None
-    work: _Work = field(default_factory=_Work)
+    done: int = 0
 
     @property
     def most(self) -> int:
@@ -67,14 +67,17 @@ class _Search:
         others = pieces_to_make(run.ware for run in self.others) + sum(one.count for one in self.plan.donated)
         return min(MOST_PIECES, int((MOST_IN_ALL - others) * good_share_of(self.ware)))
 
+    def work(self, more: int) -> None:
+        """Count work before it is done; raises _WorkedEnoughError where it would be too much."""
+        self.done += more
+        if self.done > MOST_WORK:
+            raise _WorkedEnoughError
+
     def wanting(self, number: int) -> Plan:
         """Return the plan with a number of the ware, still marked as not said."""
-        said = self.ware.model_fields_set
-        values = {name: getattr(self.ware, name) for name in Ware.model_fields} | {"wanted": number}
-        ware = Ware.model_construct(said, **values)
+        ware = remade(self.ware, wanted=number)
         wares = tuple(ware if one.code == ware.code else one for one in self.plan.wares)
-        kept = {name: getattr(self.plan, name) for name in Plan.model_fields} | {"wares": wares}
-        return Plan.model_construct(self.plan.model_fields_set, **kept)
+        return remade(self.plan, wares=wares)
 
     def goods(self, number: int, costs: Costs) -> tuple[Good, ...]:
         """Return what is for sale with a number of the ware."""
@@ -85,7 +88,7 @@ class _Search:
 
     def costs(self, number: int) -> Costs:
         """Return every cost with a number of the ware."""
-        self.work.add(WORK_OF_COSTS)
+        self.work(WORK_OF_COSTS)
         plan = self.wanting(number)
         return cost_lines(plan, plan_studio(plan, loads=self.loads))
 
@@ -94,11 +97,11 @@ class _Search:
         enough, earn = float(self.plan.sale.confidence) - NOISE, to_earn(self.plan, costs)
         work = len(goods) * len(self.plan.outlooks)
         for within in ROUGHLY:
-            self.work.add(work)
+            self.work(work)
             about = chance_over(goods, self.plan.outlooks, earn, within=within)
             if abs(about - enough) > within:
                 return about > enough
-        self.work.add(work * WORK_OF_A_PROVEN_CHANCE)
+        self.work(work * WORK_OF_A_PROVEN_CHANCE)
         return chance_over(goods, self.plan.outlooks, earn) >= enough
 
     def may_be_enough(self, number: int, least: int, costs: Costs) -> bool:

@@ -1,14 +1,17 @@
-"""What a sale of certain goods at certain costs can be expected to bring, and how likely the target is."""
+"""What a sale may bring over the kinds of day that it may meet, and how likely the target is."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
-from salebook.plan.model import Plan
-from salebook.pricing.chance import TOLERANCE
+from salebook.making.losses import Run
+from salebook.plan.model import Outlook, Plan
+from salebook.pricing.chance import TOLERANCE, Lot, chance_of_reaching
+from salebook.pricing.chance_grid import PROVEN
 from salebook.pricing.costing import Costs
-from salebook.pricing.good import Good
-from salebook.pricing.outlook import chance_over, expected_income
+from salebook.pricing.demand import share_on
+from salebook.pricing.good import AS_PLANNED, Good, Prices, goods_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,11 +25,17 @@ class Outcome:
 
 def outcome_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Outcome:
     """Return what the goods can be expected to bring after the fixed costs met by the sale."""
+    income = sum((good.expected_sold * good.contribution for good in goods), Decimal(0))
     return Outcome(
         expected_sold=sum((good.expected_sold for good in goods), Decimal(0)),
-        expected_net=expected_income(goods) - costs.fixed("sale") + other_income(plan),
+        expected_net=income - costs.fixed("sale") + other_income(plan),
         chance=chance_over(goods, plan.outlooks, to_earn(plan, costs)),
     )
+
+
+def outcome_at(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_PLANNED) -> Outcome:
+    """Return what a plan's sale can be expected to bring, at its own prices or at others."""
+    return outcome_of(goods_of(plan, runs, costs, prices), plan, costs)
 
 
 def other_income(plan: Plan) -> Decimal:
@@ -42,3 +51,33 @@ def to_earn(plan: Plan, costs: Costs) -> Decimal:
 def reaches(net: Decimal, target: Decimal) -> bool:
     """Whether a net reaches the target, with 1e-6 forgiven."""
     return net >= target - TOLERANCE
+
+
+def sold_on(good: Good, outlook: Outlook) -> Decimal:
+    """Return the pieces expected to sell on a kind of day: those spoken for, and a share of the others."""
+    return good.sure + (good.count - good.sure) * share_on(good.share, outlook.factor)
+
+
+def chance_over(
+    goods: Sequence[Good], outlooks: Sequence[Outlook], amount: Decimal, *, within: float = PROVEN
+) -> float:
+    """Return the chance that the goods bring an amount: each kind of day's chance by its weight.
+
+    Within one kind of day each piece sells or not by itself; the kinds of day are what ties pieces together.
+    """
+    weights = sum(Fraction(outlook.weight) for outlook in outlooks)
+    by_day = ((outlook, float(Fraction(outlook.weight) / weights)) for outlook in outlooks if outlook.weight)
+    return min(1.0, sum(weight * _chance_on(goods, outlook, amount, within) for outlook, weight in by_day))
+
+
+def _chance_on(goods: Sequence[Good], outlook: Outlook, amount: Decimal, within: float) -> float:
+    lots = [
+        Lot(
+            each=good.contribution,
+            count=good.count - good.sure,
+            share=float(share_on(good.share, outlook.factor)),
+        )
+        for good in goods
+    ]
+    sure = sum((good.sure * good.contribution for good in goods), Decimal(0))
+    return chance_of_reaching(lots, amount - sure, within=within)

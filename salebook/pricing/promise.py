@@ -10,7 +10,7 @@ from salebook.plan.model import Plan
 from salebook.pricing.costing import Costs
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
-from salebook.pricing.outlook import sold_on
+from salebook.pricing.outcome import sold_on
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +38,11 @@ class Promise:
     """Share of each contribution that surely remains after the fixed costs; 0: nothing is sure."""
     sums: tuple[PromisedSum, ...]
 
+    @property
+    def says_sums(self) -> bool:
+        """Whether any label promises a sum above 0."""
+        return any(promised.sum for promised in self.sums)
+
 
 def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
     """Return what each label may promise, from the contributions c of the pieces and the fixed costs F.
@@ -51,14 +56,16 @@ def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
     pieces = promised_pieces(goods, plan)
     counted = _counted(pieces, goods, brings)
     least = sum((count * each for count, each in zip(counted, brings, strict=True)), Decimal(0))
-    left = _share_left(least, costs.fixed("sale"), brings)
+    fixed = costs.fixed("sale")
+    is_sure = fixed < least and min(brings, default=0) >= 0
+    left = 1 - Fraction(fixed) / Fraction(least) if is_sure else Fraction(0)
     sums = tuple(
         PromisedSum(
             good=good,
             fee=dearest_fee(good.price, plan.payments),
             brings=each,
             counted=count,
-            sum=_promised(each, left),
+            sum=Decimal(math.floor(Fraction(each) * left)) if each > 0 and left > 0 else None,
         )
         for good, each, count in zip(goods, brings, counted, strict=True)
     )
@@ -89,14 +96,3 @@ def _counted(pieces: int, goods: Sequence[Good], brings: Sequence[Decimal]) -> t
         counted[place] = min(goods[place].count, left)
         left -= counted[place]
     return tuple(counted)
-
-
-def _share_left(least: Decimal, fixed: Decimal, brings: Sequence[Decimal]) -> Fraction:
-    """Return the share of a contribution that surely remains after the fixed costs; 0: nothing is sure."""
-    if fixed >= least or min(brings, default=Decimal(0)) < 0:
-        return Fraction(0)
-    return 1 - Fraction(fixed) / Fraction(least)
-
-
-def _promised(each: Decimal, left: Fraction) -> Decimal | None:
-    return Decimal(math.floor(Fraction(each) * left)) if each > 0 and left > 0 else None

@@ -1,14 +1,12 @@
 """What a person should know before they trust the figures, in plain words."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from decimal import Decimal
 from fractions import Fraction
 
 from salebook.base.words import _
 from salebook.making.firing import FiringNeed
 from salebook.making.studio import Studio
-from salebook.plan.model import Plan, Ware
-from salebook.plan.money import format_money
+from salebook.plan.model import Plan
 from salebook.plan.notes import warnings
 from salebook.plan.quantities import plain
 from salebook.pricing.good import Good
@@ -25,8 +23,7 @@ def price_warnings(plan: Plan, studio: Studio, goods: Sequence[Good], target: Ta
         *_on_target(plan, target),
         *_on_number_wanted(plan),
         *_on_goods(goods),
-        *_on_demand(plan),
-        *_on_outlooks(plan),
+        *_on_selling(plan),
         *_on_making(plan),
         *_on_energy(plan, studio.firings),
         *_on_firings(plan, studio.firings),
@@ -36,11 +33,7 @@ def price_warnings(plan: Plan, studio: Studio, goods: Sequence[Good], target: Ta
 
 def not_known(plan: Plan, studio: Studio) -> tuple[str, ...]:
     """Return the remarks on what the plan does not say, without which the figures are only a guess."""
-    return (
-        *_on_demand(plan),
-        *_on_outlooks(plan),
-        *_on_energy(plan, studio.firings),
-    )
+    return (*_on_selling(plan), *_on_energy(plan, studio.firings))
 
 
 def _on_target(plan: Plan, target: Target) -> Iterator[str]:
@@ -48,7 +41,7 @@ def _on_target(plan: Plan, target: Target) -> Iterator[str]:
     if target.amount <= income:
         yield _(
             "The other income expected ({income}) makes the target of {target} without a piece sold."
-        ).format(income=_money(income, plan), target=_money(target.amount, plan))
+        ).format(income=plan.sale.format_money(income), target=plan.sale.format_money(target.amount))
     needed = target.pieces_needed
     if needed is None:
         yield _("Selling pieces at these prices brings nothing, so no number of them makes the target.")
@@ -84,16 +77,13 @@ def _on_goods(goods: Iterable[Good]) -> Iterator[str]:
             ).format(piece=_piece(good), count=good.count)
 
 
-def _on_demand(plan: Plan) -> Iterator[str]:
-    without = [ware for ware in plan.wares if not ware.demand]
+def _on_selling(plan: Plan) -> Iterator[str]:
+    without = [ware.name for ware in plan.wares if not ware.demand]
     if without:
         yield _(
             "How many would sell at each price is not said for {wares}: the same share is taken to sell at "
             "any price, so no best price can be named."
-        ).format(wares=_names(without))
-
-
-def _on_outlooks(plan: Plan) -> Iterator[str]:
+        ).format(wares=", ".join(without))
     if len({outlook.factor for outlook in plan.outlooks if outlook.weight}) == 1:
         yield _(
             "There is only one kind of day (outlook), so each piece is taken to sell or not by itself: the "
@@ -134,11 +124,3 @@ def _on_firings(plan: Plan, needs: Sequence[FiringNeed]) -> Iterator[str]:
 
 def _piece(good: Good) -> str:
     return _("{name} (second)").format(name=good.name) if good.grade == "second" else good.name
-
-
-def _names(wares: Iterable[Ware]) -> str:
-    return ", ".join(ware.name for ware in wares)
-
-
-def _money(amount: Decimal, plan: Plan) -> str:
-    return format_money(amount, plan.sale.currency, plan.sale.locale)

@@ -1,7 +1,7 @@
 """Text in a box: it shrinks in steps, then breaks, then is cut with an ellipsis."""
 
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -39,6 +39,22 @@ def line_mm(points: float) -> float:
     return points * LINE_HEIGHT * MM_PER_POINT
 
 
+def fitted(
+    text: str,
+    width_mm: float,
+    height_mm: float,
+    largest: float,
+    *,
+    most_lines: int = 1,
+    smallest: float = SMALLEST_POINTS,
+) -> Fitted:
+    """Return a text in bold letters fitted into a box; whole, on one line, where they were too small."""
+    found = fit(
+        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
+    )
+    return found if found and found.points >= smallest else Fitted(points=smallest, lines=(text,))
+
+
 @lru_cache(maxsize=4096)
 def fit(
     text: str, *, width_mm: float, height_mm: float, largest: float, most_lines: int = 1, bold: bool = False
@@ -48,57 +64,20 @@ def fit(
     On one line it may shrink to 0.7 of its `largest` size, then it may take up to `most_lines` lines and
     shrink further, and what still does not fit is cut.
     """
-    text = " ".join(word for word in text.split(" ") if word)
+    words = tuple(_words(" ".join(word for word in text.split(" ") if word)))
+    line = _Line(width_mm=width_mm, bold=bold)
     lines_at_7 = min(most_lines, int((height_mm + 1e-6) / line_mm(SMALLEST_POINTS)))
     if lines_at_7 < 1:
         return None
     least = SMALLEST_POINTS if lines_at_7 == 1 else largest * SHRINK_BEFORE_BREAK
-    return (
-        _on_one_line(text, width_mm, height_mm, largest, least, bold=bold)
-        or _on_lines(text, width_mm, height_mm, largest, most_lines, bold=bold)
-        or _cut(text, width_mm, lines_at_7, bold=bold)
-    )
-
-
-def _on_one_line(
-    text: str, width_mm: float, height_mm: float, largest: float, least: float, *, bold: bool
-) -> Fitted | None:
-    for points in _sizes(largest, least):
-        if line_mm(points) <= height_mm + 1e-6 and _wide(text, points, bold=bold) <= width_mm:
-            return Fitted(points=points, lines=(text,))
-    return None
-
-
-def _on_lines(
-    text: str, width_mm: float, height_mm: float, largest: float, most_lines: int, *, bold: bool
-) -> Fitted | None:
-    for points in _sizes(largest, SMALLEST_POINTS):
-        lines = _broken(text, width_mm, points, bold=bold, inside_words=points <= SMALLEST_POINTS)
-        if lines and len(lines) <= most_lines and len(lines) * line_mm(points) <= height_mm + 1e-6:
-            return Fitted(points=points, lines=lines)
-    return None
-
-
-def _cut(text: str, width_mm: float, most_lines: int, *, bold: bool) -> Fitted:
-    lines = _broken(text, width_mm, SMALLEST_POINTS, bold=bold, inside_words=True)
-    kept, last_in_full = lines[: most_lines - 1], lines[most_lines - 1]
-    last = next(
-        (
-            start + ELLIPSIS
-            for start in _starts(last_in_full)
-            if _wide(start + ELLIPSIS, 7.0, bold=bold) <= width_mm
-        ),
-        ELLIPSIS,
-    )
-    return Fitted(points=SMALLEST_POINTS, lines=(*kept, last), is_cut=True)
-
-
-def _starts(text: str) -> Iterator[str]:
-    """Yield a text and ever shorter starts of it; none ends in a space or parts a letter from its marks."""
-    yield text
-    for end in range(len(text) - 1, 0, -1):
-        if not unicodedata.combining(text[end]):
-            yield text[:end].rstrip()
+    for most, end in ((1, least), (most_lines, SMALLEST_POINTS)):
+        for points in _sizes(largest, end):
+            lines = line.broken(words, points)
+            if 0 < len(lines) <= most and len(lines) * line_mm(points) <= height_mm + 1e-6:
+                return Fitted(points=points, lines=lines)
+    lines = line.broken(words, SMALLEST_POINTS)
+    last = line.cut(lines[lines_at_7 - 1])
+    return Fitted(points=SMALLEST_POINTS, lines=(*lines[: lines_at_7 - 1], last), is_cut=True)
 
 
 def _sizes(largest: float, least: float) -> Iterator[float]:
@@ -107,26 +86,6 @@ def _sizes(largest: float, least: float) -> Iterator[float]:
         yield points
         points -= STEP_POINTS
     yield max(least, SMALLEST_POINTS)
-
-
-def _wide(text: str, points: float, *, bold: bool) -> float:
-    return text_mm(text, points, bold=bold) * SLACK
-
-
-def _broken(text: str, width_mm: float, points: float, *, bold: bool, inside_words: bool) -> tuple[str, ...]:
-    """Return the lines of a text, each as full as can be; nothing where a word is wider than a line."""
-    lines: list[str] = []
-    for before, word in _words(text):
-        joined = f"{lines[-1]}{before}{word}" if lines else word
-        if lines and _wide(joined, points, bold=bold) <= width_mm:
-            lines[-1] = joined
-        elif _wide(word, points, bold=bold) <= width_mm:
-            lines.append(word)
-        elif inside_words:
-            lines.extend(_pieces(word, width_mm, points, bold=bold))
-        else:
-            return ()
-    return tuple(lines)
 
 
 def _words(text: str) -> Iterator[tuple[str, str]]:
@@ -144,11 +103,42 @@ def _words(text: str) -> Iterator[tuple[str, str]]:
     yield before, word
 
 
-def _pieces(word: str, width_mm: float, points: float, *, bold: bool) -> Iterator[str]:
-    piece = ""
-    for sign in word:
-        if piece and not unicodedata.combining(sign) and _wide(piece + sign, points, bold=bold) > width_mm:
-            yield piece
-            piece = ""
-        piece += sign
-    yield piece
+@dataclass(frozen=True, kw_only=True)
+class _Line:
+    """A line of a box, into which texts are broken and cut."""
+
+    width_mm: float
+    bold: bool
+
+    def holds(self, text: str, points: float) -> bool:
+        return text_mm(text, points, bold=self.bold) * SLACK <= self.width_mm
+
+    def broken(self, words: Iterable[tuple[str, str]], points: float) -> tuple[str, ...]:
+        """Return words in lines as full as can be; none where one is too wide, which breaks at 7 points."""
+        lines: list[str] = []
+        for before, word in words:
+            joined = f"{lines[-1]}{before}{word}" if lines else word
+            if lines and self.holds(joined, points):
+                lines[-1] = joined
+            elif self.holds(word, points):
+                lines.append(word)
+            elif points <= SMALLEST_POINTS:
+                lines.extend(self._pieces(word, points))
+            else:
+                return ()
+        return tuple(lines)
+
+    def _pieces(self, word: str, points: float) -> Iterator[str]:
+        piece = ""
+        for sign in word:
+            if piece and not unicodedata.combining(sign) and not self.holds(piece + sign, points):
+                yield piece
+                piece = ""
+            piece += sign
+        yield piece
+
+    def cut(self, text: str) -> str:
+        """Return the longest start of a text that has room with an ellipsis; no letter loses its marks."""
+        ends = (end for end in range(len(text) - 1, 0, -1) if not unicodedata.combining(text[end]))
+        starts = (start + ELLIPSIS for start in (text, *(text[:end].rstrip() for end in ends)))
+        return next((start for start in starts if self.holds(start, SMALLEST_POINTS)), ELLIPSIS)

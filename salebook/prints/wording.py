@@ -14,13 +14,12 @@ from babel.numbers import format_decimal
 
 from salebook.base.words import _
 from salebook.event.breakdown import Purpose
-from salebook.event.costs_met import CostMet
+from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR
-from salebook.plan.cash import in_cash
 from salebook.plan.model import Beneficiary, Donated, Sale, Ware
-from salebook.plan.money import format_money, minor_digits, rounded
+from salebook.plan.money import format_money, in_cash, minor_digits, rounded
 from salebook.plan.quantities import plain
 from salebook.pricing.costing import CostLine
 from salebook.say.kiln import load_sentence
@@ -64,16 +63,6 @@ def filters_of(currency: str, locale: str) -> dict[str, Callable[..., object]]:
         "task": task_label,
         "load": load_sentence,
     }
-
-
-def words_language() -> str:
-    """Return the language tag of the words themselves; a translation says its own in place of "en"."""
-    return _("en")
-
-
-def plan_language(sale: Sale) -> str:
-    """Return the language tag of what the plan says: names, care."""
-    return sale.locale.replace("_", "-")
 
 
 def as_mm(length_mm: float) -> str:

@@ -8,8 +8,10 @@ from babel.numbers import get_decimal_symbol
 from salebook.base.words import _
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
-from salebook.pricing.advice import Advice, Target
+from salebook.pricing.advice import Advice
+from salebook.pricing.demand import highest_known
 from salebook.pricing.ladder import Rung, as_good_as_best
+from salebook.pricing.target import Target
 from salebook.pricing.warnings import NEARLY_ALL
 from salebook.reckoning import Reckoning
 
@@ -55,10 +57,7 @@ def changed(change: int) -> str:
 
 def is_guessed(plan: Plan, rung: Rung) -> bool:
     """Whether a rung asks a price for which the plan does not say how many would sell."""
-    return any(
-        rung.prices[ware.code] > max((point.price for point in ware.demand), default=ware.price)
-        for ware in plan.wares
-    )
+    return any(rung.prices[ware.code] > highest_known(ware) for ware in plan.wares)
 
 
 def _is_hard(target: Target) -> bool:
@@ -205,7 +204,7 @@ def _sure_prices(plan: Plan, advice: Advice) -> Iterator[str]:
     sure, wanted = advice.target.sure_change, rounded(plan.sale.confidence * 100, 0)
     if sure is None:
         yield _(
-            "No change of prices makes the target as sure as {wanted} %: "
+            "None of the prices below makes the target as sure as {wanted} %: "
             "more pieces and a lower target come first."
         ).format(wanted=wanted)
     elif _known(plan, advice, sure) and sure > 0:

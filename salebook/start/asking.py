@@ -2,17 +2,27 @@
 
 import re
 from collections.abc import Callable, Collection, Mapping, MutableMapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import UnfitError
 from salebook.start.locale_defaults import LocaleDefaults
-from salebook.start.question import Answer, Doubt, Question, SoFar
+from salebook.start.question import Answer, Doubt, Question, SoFar, say
 
 Ask = Callable[[str], str]
 """Shows a prompt and returns the line that a person types; raises EOFError where there is none."""
 Say = Callable[[str], None]
 """Shows a line."""
+
+
+@dataclass(frozen=True)
+class Terminal:
+    """Where the questions are asked."""
+
+    ask: Ask
+    say: Say
+
 
 PROMPT: Final = "  > "
 BACK: Final = ("back", "b", "<")
@@ -26,15 +36,14 @@ def ask_all(
     questions: Sequence[Question],
     defaults: LocaleDefaults,
     given: MutableMapping[str, Answer],
+    terminal: Terminal,
     *,
-    ask: Ask,
-    say: Say,
     again: int | None = None,
 ) -> None:
     """Ask the questions that have no answer yet, and put each answer into `given` as soon as it is there.
 
     `again` is the place of a question that is asked although it has its answer. Raises EOFError and
-    KeyboardInterrupt as `ask` does.
+    KeyboardInterrupt as the terminal does.
     """
     asked = set() if again is None else {again}
     at = 0 if again is None else again
@@ -44,10 +53,10 @@ def ask_all(
             given.pop(question.key, None)
         elif at in asked or not is_answered(question, so_far):
             asked.add(at)
-            say("")
-            say(f"[{_place(at, questions, so_far)}] {question.asks(so_far)}")
-            if (answer := _answer_to(question, so_far, ask=ask, say=say)) is None:
-                at = _one_before(at, questions, so_far, say)
+            terminal.say("")
+            terminal.say(f"[{_place(at, questions, so_far)}] {say(question.asks, so_far)}")
+            if (answer := _answer_to(question, so_far, terminal)) is None:
+                at = _one_before(at, questions, so_far, terminal)
                 asked.add(at)
                 continue
             given[question.key] = answer
@@ -73,7 +82,7 @@ def with_assumed(
         elif not is_answered(question, so_far) or (
             not answers[question.key].known and question.key not in keep
         ):
-            answers[question.key] = question.answer(question.assumed(so_far), so_far, known=False)
+            answers[question.key] = question.answer_assumed(so_far)
     return answers
 
 
@@ -93,42 +102,42 @@ def _place(at: int, questions: Sequence[Question], so_far: SoFar) -> str:
     return f"{asked.index(at) + 1}/{len(asked)}"
 
 
-def _answer_to(question: Question, so_far: SoFar, *, ask: Ask, say: Say) -> Answer | None:
+def _answer_to(question: Question, so_far: SoFar, terminal: Terminal) -> Answer | None:
     """Ask until an answer is understood and return it; None goes back."""
     offered = _offered(question, so_far)
-    say(_hint(question, so_far, offered))
+    terminal.say(_hint(question, so_far, offered))
     while True:
-        said = ask(PROMPT).strip()
+        said = terminal.ask(PROMPT).strip()
         if said.lower() in BACK:
             return None
         if said.lower() in UNKNOWN:
-            return _assumed(question, so_far, say)
+            return _assumed(question, so_far, terminal)
         if not said and offered is not None:
             return offered
         if said.lower() in HELP or not said:
-            say(_no_answer_yet(said))
-            say(_hint(question, so_far, offered))
-        elif (answer := _understood(question, said, so_far, ask=ask, say=say)) is not None:
+            terminal.say(_no_answer_yet(said))
+            terminal.say(_hint(question, so_far, offered))
+        elif (answer := _understood(question, said, so_far, terminal)) is not None:
             return answer
 
 
-def _understood(question: Question, said: str, so_far: SoFar, *, ask: Ask, say: Say) -> Answer | None:
+def _understood(question: Question, said: str, so_far: SoFar, terminal: Terminal) -> Answer | None:
     """Return an answer, said back where it was put in other words; None where it is to be asked again."""
     try:
         answer = question.answer(said, so_far)
-        for doubt in question.doubts(said, answer.value, so_far):
-            if _agrees(doubt, ask, say):
+        for doubt in question.reader.doubts(said, answer.value, so_far):
+            if _agrees(doubt, terminal):
                 continue
             if doubt.no is None:
-                say(_("  Then please say it in other words."))
+                terminal.say(_("  Then please say it in other words."))
                 return None
             answer = question.answer(answer.words.replace(*doubt.no, 1), so_far)
     except UnfitError as trouble:
-        say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
+        terminal.say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
         return None
     words = question.said_back(answer.value, so_far)
     if words not in {answer.words, said} or _numbers(words) != _numbers(said):
-        say(_("  That is {words}.").format(words=words))
+        terminal.say(_("  That is {words}.").format(words=words))
     return answer
 
 
@@ -136,15 +145,13 @@ def _numbers(text: str) -> list[str]:
     return re.findall(r"\d+", text)
 
 
-def _agrees(doubt: Doubt, ask: Ask, say: Say) -> bool:
+def _agrees(doubt: Doubt, terminal: Terminal) -> bool:
     """Ask until somebody says yes or no; to go back is to say no."""
     while True:
-        say(_("  {doubt} (yes or no)").format(doubt=doubt.asks))
-        said = ask(PROMPT).strip().lower()
-        if said in YES:
-            return True
-        if said in {*NO, *BACK}:
-            return False
+        terminal.say(_("  {doubt} (yes or no)").format(doubt=doubt.asks))
+        said = terminal.ask(PROMPT).strip().lower()
+        if said in {*YES, *NO, *BACK}:
+            return said in YES
 
 
 def _no_answer_yet(said: str) -> str:
@@ -157,26 +164,26 @@ def _offered(question: Question, so_far: SoFar) -> Answer | None:
     """Return what Enter alone takes: what was said before, else what follows from other answers."""
     if is_answered(question, so_far):
         return so_far.answers[question.key]
-    return None if question.offered is None else question.answer(question.offered(so_far), so_far)
+    return None if question.offered is None else question.answer(say(question.offered, so_far), so_far)
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:
-    hint = _("  For example: {example}.").format(example=question.such_as(so_far))
+    hint = _("  For example: {example}.").format(example=say(question.such_as, so_far))
     if offered is None:
         return hint
     return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.words)
 
 
-def _assumed(question: Question, so_far: SoFar, say: Say) -> Answer:
-    answer = question.answer(question.assumed(so_far), so_far, known=False)
+def _assumed(question: Question, so_far: SoFar, terminal: Terminal) -> Answer:
+    answer = question.answer_assumed(so_far)
     says = _("  Then this is taken for now: {assumed} ({because}).")
-    say(says.format(assumed=answer.words, because=question.because))
+    terminal.say(says.format(assumed=answer.words, because=_(question.because)))
     return answer
 
 
-def _one_before(at: int, questions: Sequence[Question], so_far: SoFar, say: Say) -> int:
+def _one_before(at: int, questions: Sequence[Question], so_far: SoFar, terminal: Terminal) -> int:
     for before in range(at - 1, -1, -1):
         if questions[before].concerns(so_far):
             return before
-    say(_("  This is the first question."))
+    terminal.say(_("  This is the first question."))
     return at

@@ -9,11 +9,11 @@ from salebook.base.errors import Fault, FaultyPlanError
 from salebook.base.words import _
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
-from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, ask_all, with_assumed
+from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, Terminal, ask_all, with_assumed
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.plan_text import plan_text
-from salebook.start.question import Answer, Question, SoFar
-from salebook.start.questions import FIRST, all_questions
+from salebook.start.question import Answer, Question, SoFar, say
+from salebook.start.questions import FIRST, QUESTIONS
 
 NUMBER_TAKEN: Final = Answer(value=40, words="40", known=False)
 """Pieces taken where nobody knows how many, and no number makes the target."""
@@ -42,20 +42,20 @@ def plan_by_asking(
     """
     # An answer keeps its value and words that read as it again, so that going back, and another day, can
     # offer it. What nobody said is never kept: it is assumed anew, since an answer may change it.
-    questions = all_questions()
-    _welcome(say, every=every)
+    terminal = Terminal(ask, say)
+    _welcome(terminal, every=every)
     again: int | None = None
     assumed: Mapping[str, Answer] = {}
     while True:
-        asked = questions if every or (again or 0) >= len(FIRST) else questions[: len(FIRST)]
-        ask_all(asked, defaults, ChainMap(given, dict(assumed)), ask=ask, say=say, again=again)
-        so_far = SoFar(defaults=defaults, answers=with_assumed(questions, defaults, given, keep={"number"}))
-        faults = faults_in(text := plan_text(questions, so_far))
+        asked = QUESTIONS if every or (again or 0) >= FIRST else QUESTIONS[:FIRST]
+        ask_all(asked, defaults, ChainMap(given, dict(assumed)), terminal, again=again)
+        so_far = SoFar(defaults=defaults, answers=with_assumed(QUESTIONS, defaults, given, keep={"number"}))
+        faults = faults_in(text := plan_text(so_far))
         again, assumed = None, so_far.answers
         if key := question_to_mend(faults, so_far):
-            again = _to_mend(questions, so_far, given, key=key, faults=faults, say=say)
+            again = _to_mend(key, faults, so_far, given, terminal)
             continue
-        wish = _wish(questions, so_far, faults, may_ask_more=not every, ask=ask, say=say)
+        wish = _wish(so_far, faults, terminal, may_ask_more=not every)
         if wish == WRITE:
             return text
         if wish == MORE:
@@ -66,10 +66,8 @@ def plan_by_asking(
 
 def blank_plan(defaults: LocaleDefaults) -> str:
     """Return a sound plan with example values, each marked as one."""
-    questions = all_questions()
-    known = with_assumed(questions, defaults, {})
-    answers = known | {"number": NUMBER_TAKEN}
-    return plan_text(questions, SoFar(defaults=defaults, answers=answers), example=True)
+    answers = with_assumed(QUESTIONS, defaults, {}) | {"number": NUMBER_TAKEN}
+    return plan_text(SoFar(defaults=defaults, answers=answers), example=True)
 
 
 def faults_in(text: str) -> tuple[Fault, ...]:
@@ -81,13 +79,17 @@ def faults_in(text: str) -> tuple[Fault, ...]:
     return ()
 
 
-def _welcome(say: Say, *, every: bool) -> None:
+def _welcome(terminal: Terminal, *, every: bool) -> None:
+    begins = _("A dozen questions, and a plan stands. Enter takes an answer only where one is offered.")
     if every:
-        say(_("All questions that a first plan can answer. Enter takes an answer only where one is offered."))
-    else:
-        say(_("A dozen questions, and a plan stands. Enter takes an answer only where one is offered."))
-    say(_('"don\'t know" is always an answer; "back" (or b) goes back one question; "help" (or ?) helps.'))
-    say(_("Ctrl-C stops, and keeps your answers for another time."))
+        begins = _(
+            "All questions that a first plan can answer. Enter takes an answer only where one is offered."
+        )
+    terminal.say(begins)
+    terminal.say(
+        _('"don\'t know" is always an answer; "back" (or b) goes back one question; "help" (or ?) helps.')
+    )
+    terminal.say(_("Ctrl-C stops, and keeps your answers for another time."))
 
 
 def question_to_mend(faults: Sequence[Fault], so_far: SoFar) -> str:
@@ -98,56 +100,42 @@ def question_to_mend(faults: Sequence[Fault], so_far: SoFar) -> str:
 
 
 def _to_mend(
-    questions: Sequence[Question],
-    so_far: SoFar,
-    given: MutableMapping[str, Answer],
-    *,
-    key: str,
-    faults: Sequence[Fault],
-    say: Say,
+    key: str, faults: Sequence[Fault], so_far: SoFar, given: MutableMapping[str, Answer], terminal: Terminal
 ) -> int | None:
     """Return the place of the question to ask again; where nobody knows how many, take a number."""
-    say("")
+    terminal.say("")
     if key == "number" and so_far[key] is None and not so_far.answers[key].known:
         says = _("No number of pieces makes the target: {number} are taken for now.")
-        say(says.format(number=NUMBER_TAKEN.words))
+        terminal.say(says.format(number=NUMBER_TAKEN.words))
         given[key] = NUMBER_TAKEN
         return None
-    _tell(faults, say)
-    return next(place for place, question in enumerate(questions) if question.key == key)
+    _tell(faults, terminal)
+    return [question.key for question in QUESTIONS].index(key)
 
 
-def _tell(faults: Sequence[Fault], say: Say) -> None:
+def _tell(faults: Sequence[Fault], terminal: Terminal) -> None:
     for fault in faults:
-        says = fault.hint or _("{found}, where {expected} fits").format(
-            found=fault.found, expected=fault.expected
-        )
-        say(_("This does not go together yet: {fault}.").format(fault=says))
+        says = _("{found}, where {expected} fits").format(found=fault.found, expected=fault.expected)
+        terminal.say(_("This does not go together yet: {fault}.").format(fault=fault.hint or says))
 
 
-def _wish(
-    questions: Sequence[Question],
-    so_far: SoFar,
-    faults: Sequence[Fault],
-    *,
-    may_ask_more: bool,
-    ask: Ask,
-    say: Say,
-) -> int:
+def _wish(so_far: SoFar, faults: Sequence[Fault], terminal: Terminal, *, may_ask_more: bool) -> int:
     """Show all answers and return the place of the question to ask again, WRITE or MORE."""
-    places = _listed(questions, so_far, say)
-    say("")
-    _tell(faults, say)
+    places = _listed(so_far, terminal)
+    terminal.say("")
+    _tell(faults, terminal)
     if faults:
-        say(_("Where no answer mends that, write the plan and mend it in an editor: salebook check helps."))
+        terminal.say(
+            _("Where no answer mends that, write the plan and mend it in an editor: salebook check helps.")
+        )
     prompt = _("Write it? Enter: yes. To change an answer, type its number.")
     if may_ask_more:
         prompt = _(
             "Write it? Enter: yes. To change an answer, type its number; more asks all that is only assumed."
         )
     while True:
-        say(prompt)
-        said = ask(PROMPT).strip().lower()
+        terminal.say(prompt)
+        said = terminal.ask(PROMPT).strip().lower()
         if said in {"", *YES}:
             return WRITE
         if said in ASK_MORE and may_ask_more:
@@ -158,23 +146,23 @@ def _wish(
             return places[int(said) - 1]
 
 
-def _listed(questions: Sequence[Question], so_far: SoFar, say: Say) -> list[int]:
+def _listed(so_far: SoFar, terminal: Terminal) -> list[int]:
     """Show what was said and what is assumed, numbered, and return the places of the questions."""
-    asked = [place for place, question in enumerate(questions) if so_far.was_asked(question.key)]
-    said = [place for place in asked if so_far.answers[questions[place].key].known]
-    assumed = [place for place in asked if place not in said]
-    for heading, places, start in (
-        (_("You said:"), said, 1),
-        (_("Assumed until you know better, and marked in the plan:"), assumed, len(said) + 1),
+    asked = [place for place, question in enumerate(QUESTIONS) if so_far.was_asked(question.key)]
+    said = [place for place in asked if so_far.answers[QUESTIONS[place].key].known]
+    listed: list[int] = []
+    for heading, places in (
+        (_("You said:"), said),
+        (_("Assumed until you know better, and marked in the plan:"), [p for p in asked if p not in said]),
     ):
         if places:
-            say("")
-            say(heading)
-        for number, place in enumerate(places, start=start):
-            say(_answer_line(number, questions[place], so_far))
-    return [*said, *assumed]
+            terminal.say("")
+            terminal.say(heading)
+        for place in places:
+            listed.append(place)
+            terminal.say(f"{len(listed):>4}  {_answer_line(QUESTIONS[place], so_far)}")
+    return listed
 
 
-def _answer_line(number: int, question: Question, so_far: SoFar) -> str:
-    words = question.said_back(so_far[question.key], so_far)
-    return f"{number:>4}  {question.asks(so_far)}  {words}"
+def _answer_line(question: Question, so_far: SoFar) -> str:
+    return f"{say(question.asks, so_far)}  {question.said_back(so_far[question.key], so_far)}"

@@ -1,14 +1,17 @@
 """The price of a kilowatt hour, and whether it is one that anybody pays."""
 
 import re
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Final, NamedTuple
 
+from salebook.base.words import _
 from salebook.plan.money import minor_digits
 from salebook.plan.quantities import plain
-from salebook.start.choices import GAS
+from salebook.start.question import Doubt, Reader, SoFar
 from salebook.start.spoken_money import amount_in
 
+GAS: Final = "gas"
 USUAL: Final = {
     **{"AUD": "0.33", "BGN": "0.15", "BRL": "0.9", "CAD": "0.15", "CHF": "0.3", "CLP": "180", "CNY": "0.55"},
     **{"COP": "800", "CZK": "6", "DKK": "2.5", "EUR": "0.3", "GBP": "0.28", "HKD": "1.4", "HUF": "40"},
@@ -36,11 +39,6 @@ class Rate(NamedTuple):
         """Say the price, with the word gas behind it."""
         return f"{plain(self.price)} {GAS}" if self.gas else plain(self.price)
 
-    def is_far_out(self, currency: str) -> bool:
-        """Whether hardly anybody pays so much or so little."""
-        least, most = usual_band(currency, gas=self.gas)
-        return not least <= self.price <= most
-
 
 def rate_in(text: str, currency: str) -> Rate:
     """Read "28p" or "0.08 gas", which may be finer than the smallest coin; raises UnfitError."""
@@ -54,3 +52,32 @@ def usual_band(currency: str, *, gas: bool) -> tuple[Decimal, Decimal]:
     usual = usual / GAS_TO_ELECTRICITY if gas else usual
     far = FAR if currency in USUAL else FARTHER
     return usual / far, usual * far
+
+
+def _in_words(rate: Rate, so_far: SoFar) -> str:
+    says = _("{price} {currency} for a kilowatt hour of electricity")
+    if rate.gas:
+        says = _("{price} {currency} for a kilowatt hour of gas")
+    return says.format(price=plain(rate.price), currency=so_far.currency)
+
+
+def _doubts(_said: str, rate: Rate, so_far: SoFar) -> Sequence[Doubt]:
+    least, most = usual_band(so_far.currency, gas=rate.gas)
+    if least <= rate.price <= most:
+        return ()
+    says = _("People pay from about {least} to {most} {currency} for one. Is {price} {currency} meant?")
+    ends = {"least": plain(_short(least)), "most": plain(_short(most))}
+    return (Doubt(asks=says.format(price=plain(rate.price), currency=so_far.currency, **ends)),)
+
+
+def _short(number: Decimal) -> Decimal:
+    """Round to two digits that count."""
+    return round(number, 1 - number.adjusted())
+
+
+RATE: Final = Reader(
+    read=lambda text, so_far: rate_in(text, so_far.currency),
+    words=Rate.to_text,
+    in_words=_in_words,
+    doubts=_doubts,
+)

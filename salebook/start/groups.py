@@ -5,15 +5,17 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import UnfitError
 from salebook.start.choices import AND, name_in
-from salebook.start.question import Doubt, SoFar
+from salebook.start.question import Doubt, Reader, SoFar
+from salebook.start.spoken_numbers import in_digits
 
 MOST_GROUPS: Final = 50
+EQUALLY: Final = "equally"
 
 
-def read_groups(text: str, _so_far: SoFar) -> tuple[str, ...]:
+def _read_groups(text: str, _so_far: SoFar) -> tuple[str, ...]:
     """Read the names of one group or several; raises UnfitError."""
     names = tuple(name_in(name) for name in _named_apart(text))
     if not 1 <= len(names) <= MOST_GROUPS:
@@ -25,17 +27,17 @@ def read_groups(text: str, _so_far: SoFar) -> tuple[str, ...]:
     return names
 
 
-def words_of_groups(names: Sequence[str]) -> str:
+def _words_of_groups(names: Sequence[str]) -> str:
     """Say the names with semicolons between, which stand in no name."""
     return "; ".join(names) + (";" if len(names) == 1 and "," in names[0] else "")
 
 
-def doubts_of_groups(said: str, names: Sequence[str], _so_far: SoFar) -> Sequence[Doubt]:
+def _doubts_of_groups(said: str, names: Sequence[str], _so_far: SoFar) -> Sequence[Doubt]:
     """Ask of each "and" within a name whether it stands between two groups."""
     return () if ";" in said else tuple(doubt for name in names for doubt in _doubts_of(name))
 
 
-def groups_in_words(names: Sequence[str], _so_far: SoFar) -> str:
+def _groups_in_words(names: Sequence[str], _so_far: SoFar) -> str:
     """Say several groups with their numbers: "1. Library, 2. Choir"."""
     if len(names) == 1:
         return names[0]
@@ -56,3 +58,20 @@ def _doubts_of(name: str) -> Iterator[Doubt]:
             pair = name[start:end].strip()
             says = _('Is "{name}" one group? After a no it is two.')
             yield Doubt(asks=says.format(name=pair), no=(pair, f"{left}; {right}"))
+
+
+def _read_parts(text: str, so_far: SoFar) -> tuple[int, ...]:
+    """Read the parts of each group; none where all get the same."""
+    if text.strip().lower() in {EQUALLY, "yes", "y", "equal", "the same"}:
+        return ()
+    count = len(so_far["groups"])
+    parts = re.findall(r"[^,;:\s]+", in_digits(text))
+    if len(parts) != count or not all(re.fullmatch(r"0*[1-9][0-9]{0,5}", part) for part in parts):
+        raise UnfitError(_('"yes", or {count} whole numbers with commas between').format(count=count))
+    return tuple(map(int, parts))
+
+
+GROUPS: Final = Reader(
+    read=_read_groups, words=_words_of_groups, in_words=_groups_in_words, doubts=_doubts_of_groups
+)
+PARTS: Final = Reader(read=_read_parts, words=lambda parts: ", ".join(map(str, parts)) or EQUALLY)

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.question import Answer, SoFar
-from salebook.start.questions import all_questions
+from salebook.start.questions import QUESTIONS
 
 
 def answers_file(plan: Path) -> Path:
@@ -28,7 +28,7 @@ def answers_in(text: str, defaults: LocaleDefaults) -> dict[str, Answer]:
     if not isinstance(kept, dict):
         raise ValueError("no answers")
     answers: dict[str, Answer] = {}
-    for question in all_questions():
+    for question in QUESTIONS:
         so_far = SoFar(defaults=defaults, answers=answers)
         match kept.get(question.key):
             case {"text": str(words), "known": bool(known)}:

@@ -4,7 +4,6 @@ import json
 import re
 import textwrap
 import unicodedata
-from collections.abc import Sequence
 from decimal import Decimal
 from functools import lru_cache
 from importlib.resources import files
@@ -16,14 +15,10 @@ from salebook import start
 from salebook.base.words import _
 from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
-from salebook.start.choices import (
-    ME,
-    SPONSOR,
-    TAKINGS,
-    money_for,
-)
-from salebook.start.question import Question, SoFar
-from salebook.start.sale_questions import BUYERS
+from salebook.start.choices import BUYERS, ME, SPONSOR, TAKINGS
+from salebook.start.question import SoFar
+from salebook.start.questions import QUESTIONS
+from salebook.start.spoken_money import money_for
 
 LOCALES: Final = {
     "AUD": "en_AU",
@@ -58,19 +53,19 @@ def assumed_in(text: str) -> int:
     return text.count(_comment(_("Assumed: {value} ({because}).").partition("{")[0]).rstrip())
 
 
-def plan_text(questions: Sequence[Question], so_far: SoFar, *, example: bool = False) -> str:
+def plan_text(so_far: SoFar, *, example: bool = False) -> str:
     """Return the plan that the answers make.
 
     Above each value that nobody knew a comment says what was assumed and why; with `example`, that it is one.
     """
     said = {key: answer.value for key, answer in so_far.answers.items()}
-    reasons = {question.key: question.because for question in questions}
+    reasons = {question.key: question.because for question in QUESTIONS}
 
     def guess(key: str) -> str:
         if so_far.answers[key].known:
             return ""
         says = _("Example: {value} ({because}).") if example else _("Assumed: {value} ({because}).")
-        return _comment(says.format(value=so_far.answers[key].words, because=reasons[key]))
+        return _comment(says.format(value=so_far.answers[key].words, because=_(reasons[key])))
 
     return _template().render(
         said=said,
@@ -99,9 +94,7 @@ def _template() -> Template:
         undefined=StrictUndefined, trim_blocks=True, keep_trailing_newline=True
     )
     surroundings.filters |= {"quoted": _quoted, "plain": plain, "steps": _steps}
-    surroundings.globals |= {
-        **{"_": _, "comment": _comment, "met_by": MET_BY},
-    }
+    surroundings.globals |= {"_": _, "comment": _comment, "met_by": MET_BY}
     return surroundings.from_string((files(start) / "plan.toml").read_text(encoding="utf-8"))
 
 

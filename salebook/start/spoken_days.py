@@ -7,44 +7,35 @@ from typing import Final
 
 from babel.dates import format_date
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
-from salebook.plan.fields import FIRST_YEAR, LAST_YEAR, MOST_DAYS, UnfitError
-
-MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+from salebook.plan.dates import DayParts, day_parts, is_month_first
+from salebook.plan.fields import MOST_DAYS
+from salebook.start.question import Doubt, Reader, SoFar
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 YEARS_AHEAD: Final = 6
 """Years in which a weekday that was said is looked for; nobody plans further (judgement)."""
 IN_WORDS: Final = "EEEE, d MMMM yyyy"
 SAID_IN: Final = "en_GB"
-"""The language in which days are read, so that they are said back in it too."""
+"""The language in which days are read, beside the place's own, and said back."""
 
 _WEEKDAY = re.compile(r"\b(mon|tue|wed|thu|fri|sat|sun)(?:s|nes|rs?|ur)?(?:days?)?\b\.?,?", re.IGNORECASE)
-_ISO = re.compile(r"(?P<year>\d{4})-(?P<month>\d\d?)-(?P<day>\d\d?)")
-_NUMBERS = re.compile(r"(?P<first>\d\d?)[./](?P<second>\d\d?)[./](?P<year>\d{4})")
-_DAY_FIRST = re.compile(
-    r"(?P<day>\d\d?)(?:st|nd|rd|th|\.)?(?: +(?:of +)?(?P<name>[a-z]+)\.?)?(?: +(?P<year>\d{4}))?",
-    re.IGNORECASE,
-)
-_MONTH_FIRST = re.compile(
-    r"(?P<name>[a-z]+)\.? +(?P<day>\d\d?)(?:st|nd|rd|th)?(?: +(?P<year>\d{4}))?", re.IGNORECASE
-)
-
-Parts = tuple[int, int | None, int | None]
-"""A day, its month and its year as far as they were said."""
+_MONTH = re.compile(r"\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*", re.IGNORECASE)
+"""A month by its first three letters, however the others are misspelt; it is said back in full."""
+_TO = re.compile(r"\s+(?:to|until|till|-|–)\s+|(?<=\d)\s?[-–]\s?(?=\d+\s+[A-Za-z])")
 
 
-def days_in(text: str, *, today: date, month_first: bool = False) -> tuple[date, ...]:
+def days_in(text: str, *, today: date, locale: str = SAID_IN) -> tuple[date, ...]:
     """Read one or more days in the order of the calendar; raises UnfitError.
 
     A day without a month or a year takes those of the day said after it; without any year it is the next such
-    day from today on that falls on the weekday said. `month_first` is how numbers alone such as 6/12/2027 are
-    read.
+    day from today on that falls on the weekday said. `locale` says how 6/12/2027 is read.
     """
     weekdays = {WEEKDAYS.index(found.lower()) for found in _WEEKDAY.findall(text)}
-    first = _days_from(text, today, month_first=month_first)
+    first = _days_from(text, today, locale)
     later = (date(today.year + ahead, 1, 1) for ahead in range(1, YEARS_AHEAD + 1) if weekdays)
-    for days in (first, *(_days_from(text, start, month_first=month_first) for start in later)):
+    for days in (first, *(_days_from(text, start, locale) for start in later)):
         if weekdays <= {day.weekday() for day in days}:
             return days
     raise UnfitError(_("a weekday that fits, since that is {days}").format(days=days_in_words(first)))
@@ -55,25 +46,28 @@ def days_in_words(days: Sequence[date]) -> str:
     return "; ".join(format_date(day, IN_WORDS, locale=SAID_IN) for day in days)
 
 
-def reads_two_ways(text: str) -> bool:
+def reads_two_ways(text: str, locale: str = SAID_IN) -> bool:
     """Whether a day such as 12/4/2027 is another one where the month comes first."""
-    dates = (_NUMBERS.fullmatch(item) for item in _items(text) if "/" in item)
-    return any(max(ends) <= len(MONTHS) and ends[0] != ends[1] for ends in map(_day_and_month, dates))
+    day_first = not is_month_first(locale)
+    return any(_is_open(item) for item in _items(text) if not (day_first and "." in item))
 
 
-def _day_and_month(found: re.Match[str] | None) -> tuple[int, int]:
-    return (int(found["first"]), int(found["second"])) if found else (0, 0)
+def _is_open(text: str) -> bool:
+    try:
+        one, other = (day_parts(text, month_first=month_first) for month_first in (True, False))
+    except UnfitError:
+        return False
+    return one != other
 
 
-def _days_from(text: str, today: date, *, month_first: bool) -> tuple[date, ...]:
-    spans = [
-        re.split(r"\s+(?:to|until|till|-|–)\s+|(?<=\d)\s?[-–]\s?(?=\d+\s+[A-Za-z])", each)
-        for each in _items(text)
-    ]
-    said = [_parts(each, month_first=month_first) for span in spans for each in span]
-    dates = iter(_dates(said, today))
-    found = {day for span in spans for day in _between([next(dates) for _each in span])}
-    if len(found) > MOST_DAYS:
+def _days_from(text: str, today: date, locale: str) -> tuple[date, ...]:
+    spans = [_TO.split(each) for each in _items(text)]
+    try:
+        dates = iter(_dates([_parts(each, locale) for span in spans for each in span], today))
+        found = {day for span in spans for day in _between([next(dates) for _each in span])}
+    except UnfitError as trouble:
+        raise UnfitError(_expected()) from trouble
+    if not 1 <= len(found) <= MOST_DAYS:
         raise UnfitError(_expected())
     return tuple(sorted(found))
 
@@ -90,52 +84,26 @@ def _items(text: str) -> list[str]:
     return [" ".join(item.split()) for item in re.split(r",|;|&|\band\b", tidy) if item.strip()]
 
 
-def _parts(text: str, *, month_first: bool) -> Parts:
-    if found := _ISO.fullmatch(text):
-        return int(found["day"]), int(found["month"]), int(found["year"])
-    if found := _NUMBERS.fullmatch(text):
-        one, other = int(found["first"]), int(found["second"])
-        return (other, one, int(found["year"])) if month_first else (one, other, int(found["year"]))
-    found = _DAY_FIRST.fullmatch(text) or _MONTH_FIRST.fullmatch(text)
-    if found is None:
-        raise UnfitError(_expected())
-    year = int(found["year"]) if found["year"] else None
-    return int(found["day"]), _month(found["name"]) if found["name"] else None, year
+def _parts(text: str, locale: str) -> DayParts:
+    return day_parts(_MONTH.sub(r"\1", text), locale=locale, month_first=is_month_first(locale))
 
 
-def _month(name: str) -> int:
-    if len(name) < 3 or name[:3].lower() not in MONTHS:
-        raise UnfitError(_expected())
-    return MONTHS.index(name[:3].lower()) + 1
-
-
-def _dates(said: list[Parts], today: date) -> list[date]:
+def _dates(said: Sequence[DayParts], today: date) -> list[date]:
     dates: list[date] = []
     month: int | None = None
     year: int | None = None
-    for day, own_month, own_year in reversed(said):
-        month, year = own_month or month, own_year or year
-        dates.append(_date(day, month, year, today))
-    if not dates:
-        raise UnfitError(_expected())
+    for parts in reversed(said):
+        month, year = parts.month or month, parts.year or year
+        dates.append(_next_date(DayParts(parts.day, month, year), today))
     return dates[::-1]
 
 
-def _date(day: int, month: int | None, year: int | None, today: date) -> date:
-    if month is None:
-        raise UnfitError(_expected())
-    try:
-        found = date(year or today.year, month, day)
-        if year is None and found < today:
-            found = date(today.year + 1, month, day)
-    except ValueError as trouble:
-        raise UnfitError(_expected()) from trouble
-    if not FIRST_YEAR <= found.year <= LAST_YEAR:
-        raise UnfitError(_expected())
-    return found
+def _next_date(parts: DayParts, today: date) -> date:
+    found = parts._replace(year=parts.year or today.year).to_date()
+    return found if parts.year or found >= today else parts._replace(year=today.year + 1).to_date()
 
 
-def _between(ends: list[date]) -> Iterator[date]:
+def _between(ends: Sequence[date]) -> Iterator[date]:
     """Yield a day, or each day from the first to the last."""
     if len(ends) > 2 or ends[-1] < ends[0] or (ends[-1] - ends[0]).days >= MOST_DAYS:
         raise UnfitError(_expected())
@@ -144,3 +112,22 @@ def _between(ends: list[date]) -> Iterator[date]:
 
 def _expected() -> str:
     return _('a day or days, such as "12 June 2027", "12 to 13 June 2027" or "2027-06-12"')
+
+
+def _doubts(said: str, days: Sequence[date], so_far: SoFar) -> Sequence[Doubt]:
+    """Ask about days that may be others, and about days past."""
+    words = days_in_words(days)
+    if is_past := days[0] < so_far.defaults.today:
+        words = _("{days}, which is past,").format(days=words)
+    if reads_two_ways(said, so_far.defaults.locale):
+        says = _("Numbers alone read two ways: to be sure, write the month as a word. Is {days} meant?")
+        return (Doubt(asks=says.format(days=words)),)
+    return (Doubt(asks=_("Is {days} meant?").format(days=words)),) if is_past else ()
+
+
+DAYS: Final = Reader(
+    read=lambda text, so_far: days_in(text, today=so_far.defaults.today, locale=so_far.defaults.locale),
+    words=lambda days: ", ".join(day.isoformat() for day in days),
+    in_words=lambda days, _so_far: days_in_words(days),
+    doubts=_doubts,
+)

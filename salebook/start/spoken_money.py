@@ -6,10 +6,11 @@ from typing import Final, NamedTuple
 
 from babel.numbers import get_currency_symbol
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
-from salebook.plan.fields import MOST_MONEY, UnfitError
-from salebook.plan.money import is_currency, minor_digits, rounded
+from salebook.plan.money import MOST_MONEY, format_money, is_currency, is_finer_than_coins, minor_digits
 from salebook.plan.quantities import parse_number, plain
+from salebook.start.question import Reader, SoFar
 from salebook.start.spoken_numbers import in_digits
 
 SIGNS: Final = {
@@ -31,6 +32,7 @@ CROWNS: Final = ("kr", "krona", "krone", "kroner", "kronor", "crown", "crowns")
 CROWN_CURRENCIES: Final = ("SEK", "NOK", "DKK", "ISK", "CZK")
 MINOR_UNITS: Final = ("p", "penny", "pence", "c", "ct", "cent", "cents", "rp", "öre", "øre")
 MOST_PERCENT: Final = 100
+NOTHING: Final = "nothing"
 
 
 class Money(NamedTuple):
@@ -50,7 +52,6 @@ _FOR_ONE = re.compile(
     r"(?:bag|pack|piece|unit|kwh|kilowatt[ -]?hour))$",
     re.IGNORECASE,
 )
-_GROUPED = re.compile(r"[1-9]\d{0,2}(?P<sign>[,.])\d{3}(?:(?P=sign)\d{3})*(?:(?!(?P=sign))[,.]\d{1,2})?")
 FREE: Final = (N_("nothing"), N_("none"), N_("free"), N_("no"))
 """What people say for no money: in English, as answers are kept, or in their own language."""
 
@@ -85,7 +86,7 @@ def amount_and_currency(text: str, usual: str, *, finer: bool = False) -> Money:
     digits = minor_digits(currency)
     amount = _number(parts["number"], expected, grouped=digits < 3 and not finer)
     amount = amount / 10**digits if is_minor else amount
-    if (amount != rounded(amount, digits) and not finer) or amount > MOST_MONEY:
+    if (is_finer_than_coins(amount, currency) and not finer) or amount > MOST_MONEY:
         says = _("an amount with at most {digits} decimal places")
         raise UnfitError(says.format(digits=digits))
     return Money(amount, currency)
@@ -160,11 +161,42 @@ def _number(text: str, expected: str, *, grouped: bool) -> Decimal:
     """Read a number; with `grouped` three digits after a comma or a point are thousands."""
     if re.search(r"[.,]\s|\s(?!\d{3}(?!\d))", text):
         raise UnfitError(_("one amount: {expected}").format(expected=expected))
-    tidy = re.sub(r"[ '’]", "", text)
-    found = _GROUPED.fullmatch(tidy) if grouped else None
-    if found:
-        tidy = tidy.replace(found["sign"], "")
-    try:
-        return parse_number(tidy)
-    except ValueError as trouble:
-        raise UnfitError(expected) from trouble
+    if grouped:
+        return parse_number(text, expected, point="", thousands=".,")
+    return parse_number(text, expected)
+
+
+def money_for(amount: str, currency: str) -> str:
+    """Return an example's amount in a currency's own size: a hundred times as much without minor units."""
+    return plain(Decimal(amount) * (1 if minor_digits(currency) else 100))
+
+
+def _read_target(text: str, so_far: SoFar) -> Money:
+    target = amount_and_currency(text, so_far.defaults.currency)
+    if not target.amount:
+        raise UnfitError(_("an amount above 0: it may be a small one, and it can be changed later"))
+    return target
+
+
+def _cost_in_words(cost: Decimal, so_far: SoFar) -> str:
+    return format_money(cost, so_far.currency, so_far.defaults.locale) if cost else NOTHING
+
+
+TARGET: Final = Reader(
+    read=_read_target,
+    words=Money.to_text,
+    in_words=lambda target, so_far: format_money(target.amount, target.currency, so_far.defaults.locale),
+)
+PRICE: Final = Reader(
+    read=lambda text, so_far: amount_in(text, so_far.currency, above_nothing=True),
+    words=plain,
+    in_words=_cost_in_words,
+)
+COST: Final = Reader(
+    read=lambda text, so_far: amount_in(text, so_far.currency),
+    words=lambda cost: plain(cost) if cost else NOTHING,
+    in_words=_cost_in_words,
+)
+FEE: Final = Reader(
+    read=lambda text, so_far: fee_in(text, so_far.currency), words=lambda fee: format_fee(*fee)
+)

@@ -24,7 +24,8 @@ _NUMBER: Final = re.compile(
     re.IGNORECASE,
 )
 _BEFORE: Final = re.compile(
-    r"^(?:about|around|roughly|approximately|approx\.?|circa|ca\.?|~|≈)\s*", re.IGNORECASE
+    r"^(?:about|around|roughly|approximately|approx\.?|circa|ca\.?(?![a-z$])|~|≈)\s*",
+    re.IGNORECASE,
 )
 _BEHIND: Final = re.compile(r"(?:\s+or so|(?<=\d)\s?-?ish)$", re.IGNORECASE)
 

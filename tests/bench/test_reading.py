@@ -12,8 +12,9 @@ from salebook.book.read import read_book
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries, Line
 from salebook.event.event import reckon_event
-from salebook.event.merge import TillBook, merge
+from salebook.event.merge import merge
 from salebook.event.report import report_of
+from salebook.event.told import TillBook
 from salebook.jobs.samples import FULL, packaged_samples
 from salebook.plan.load import load_plan
 from salebook.reckoning import Reckoning, reckon

@@ -104,6 +104,21 @@ def test_each_part_of_a_table_is_found_by_the_record_that_it_is_about(book: Book
     assert [page.sheet["B3"].value, page.sheet["B4"].value] == ["=SUM($B$10:$B$10)", "=SUM($B$7:$B$7)"]
 
 
+def test_a_cell_of_a_named_column_is_found_by_its_place(book: Book) -> None:
+    bags().write(sheet(book), BAGS)
+    page = sheet(book, "Bills")
+    page.put(1, 6, Figure("=[bag_prices@2]+SUM([bag_prices@1]:[bag_prices@2])", 28.5), "result money")
+    bills: Table[Bag] = Table("bills", "Bills")
+    bills.live("price", "Price", "money", "[bag_prices@#]")
+    bills.write(page, BAGS)
+    book.finish()
+    assert [page.sheet[at].value for at in ("F1", "B3", "B4")] == [
+        "='Glaze'!$C$4+SUM('Glaze'!$C$3:$C$4)",
+        "='Glaze'!$C$3",
+        "='Glaze'!$C$4",
+    ]
+
+
 def test_brackets_in_a_text_of_a_formula_are_no_reference(book: Book) -> None:
     page = sheet(book)
     page.put(1, 2, Figure('="[price:] of ""[x]"""&[price:]', ""), "result text")
@@ -164,7 +179,7 @@ def test_inputs_of_numbers_are_guarded_and_marks_keep_their_columns(book: Book) 
     assert marks == [("F3:F4", ["$F3>$D3"])]
 
 
-def test_helpers_stand_small_and_narrow_right_of_what_is_printed(book: Book) -> None:
+def test_helpers_stand_small_and_folded_away_right_of_what_is_printed(book: Book) -> None:
     page = book.page("Glaze", widths=(3, *([12] * 2)))
     table: Table[Bag] = Table("bags", "Glaze")
     table.input("count", "Bags", "whole")
@@ -173,7 +188,10 @@ def test_helpers_stand_small_and_narrow_right_of_what_is_printed(book: Book) -> 
     table.live("=double", "Twice", "whole", "[count]*2", lambda _bag: 4)
     placed = table.write(page, BAGS[:1])
     assert (placed.area, table.widths) == ("B1:C3", (0, 0))
-    assert (page.sheet["D3"].style, page.sheet.column_dimensions["D"].width) == ("salebook small whole", 7)
+    shapes = page.sheet.column_dimensions
+    folded = [(shapes[letter].hidden, shapes[letter].outline_level) for letter in "CD"]
+    assert (page.sheet["D3"].style, folded) == ("salebook small whole", [(False, 0), (True, 1)])
+    assert shapes["E"].collapsed
 
 
 def test_a_column_may_have_cells_in_some_rows_only(book: Book) -> None:

@@ -10,6 +10,8 @@ from tests.support.books import few_free_lines
 from tests.support.command_line import FIRST, ROOT, Capture
 from tests.support.pseudo import in_pseudo
 
+pytestmark = pytest.mark.slow
+
 FULL = ROOT / "sample_data" / "harbour-weekend.toml"
 FILLED = ROOT / "sample_data" / "harbour-weekend-filled-in.xlsx"
 

@@ -28,7 +28,7 @@ class TestPrice:
         assert shown.err == ""
         assert list(answer) == [
             *("currency", "wares", "clays", "firings", "days", "hours", "costs"),
-            *("break_even", "target", "ladder", "share_out", "assumed", "warnings"),
+            *("break_even", "target", "must_fetch", "ladder", "share_out", "assumed", "warnings"),
         ]
         assert answer["currency"] == "GBP"
         assert answer["target"]["amount"] == "1800.00"
@@ -103,3 +103,61 @@ class TestPrice:
     ) -> None:
         assert main(["price", str(plan("Quince Yard playground", name))]) == 0
         assert name in capsys.readouterr().out
+
+
+FILLED = ROOT / "sample_data" / "harbour-weekend-filled-in.xlsx"
+
+
+class TestPriceOfABook:
+    def test_it_says_where_the_sale_stands_at_the_moment_that_is_named(self, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--now", "2027-06-19 17:30"]) == 0
+        shown = capsys.readouterr()
+        assert shown.err == ""
+        assert "91 good, 19 sold, 3 held for people, £434.39 raised." in shown.out
+        assert "50 % of the selling time is over" in shown.out
+
+    def test_today_means_the_evening_of_that_day(self, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--today", "2027-06-19", "--json"]) == 0
+        now = json.loads(capsys.readouterr().out)["now"]
+        assert (now["at"], now["over"]) == ("2027-06-19T22:00", 0.5)
+
+    def test_the_answer_has_all_of_the_plans(self, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--now", "2027-06-19T17:30", "--json"]) == 0
+        of_book = json.loads(capsys.readouterr().out)
+        assert main(["price", str(ROOT / "sample_data" / "harbour-weekend.toml"), "--json"]) == 0
+        assert of_book.keys() - {"now"} == json.loads(capsys.readouterr().out).keys()
+
+    @pytest.mark.parametrize("now", ["2027-06-19", "Saturday", "2027-06-19 25:00", "2027-02-30 10:00", ""])
+    def test_a_moment_that_is_none_is_wrong_use(self, now: str, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--now", now]) == 2
+        shown = capsys.readouterr()
+        assert shown.out == ""
+        assert f'is {now}: expected a day and a time, such as "2027-06-19 17:30"' in shown.err
+
+    def test_a_moment_has_its_day_in_it(self, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--now", "2027-06-19 17:30", "--today", "2027-06-19"]) == 2
+        assert "--now says the day too: leave out --today" in capsys.readouterr().err
+
+    @pytest.mark.parametrize("now", ["1900-01-01 10:00", "9999-12-31 23:59"])
+    def test_a_moment_out_of_all_reach_is_refused_in_words(self, now: str, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--now", now]) == 2
+        assert "lies more than 50 years from the sale" in capsys.readouterr().err
+
+    @pytest.mark.parametrize("now", ["2020-06-19 10:00", "2030-06-19 10:00"])
+    def test_before_and_after_the_sale_there_is_an_answer_too(self, now: str, capsys: Capture) -> None:
+        assert main(["price", str(FILLED), "--now", now]) == 0
+        shown = capsys.readouterr().out
+        assert "nan" not in shown.lower()
+        assert ("The sale is over" in shown) == now.startswith("2030")
+
+    def test_what_each_piece_must_fetch_comes_first_where_the_plans_prices_miss_the_target(
+        self, capsys: Capture
+    ) -> None:
+        full = ROOT / "sample_data" / "harbour-weekend.toml"
+        assert main(["price", str(full), "--today", "2027-03-01"]) == 0
+        _title, _empty, first, *_rest = capsys.readouterr().out.splitlines()
+        assert first.startswith("To reach £1,800.00 each piece must fetch, if all sell: Harbour mug")
+
+    def test_where_they_make_it_nothing_is_said_of_that(self, capsys: Capture) -> None:
+        assert main(["price", str(FIRST), "--today", "2027-03-01"]) == 0
+        assert "must fetch" not in capsys.readouterr().out

@@ -1,7 +1,9 @@
 """Amounts that were not typed follow from the other lines of the same piece."""
 
+from dataclasses import fields
 from decimal import Decimal
 
+from salebook.event.posted_line import PostedLine
 from tests.support.small_event import FIRST, UNNUMBERED, after, amounts_of, line, remarks_of
 
 
@@ -37,3 +39,9 @@ def test_what_was_left_to_pay_is_asked_for_where_some_was_given_back() -> None:
     )
     assert remarks_of(typed) == ["", "", ""]
     assert [10, 18, -20] == amounts_of(typed)
+
+
+def test_a_line_that_counts_says_all_that_each_stage_found_out() -> None:
+    event = after(line(1, piece=FIRST), line(2, piece=UNNUMBERED), line(3, "donation", amount="5"))
+    said = {field.name for field in fields(PostedLine)}
+    assert [said] * 3 == [said & set(dir(counted)) for counted in event.state.lines]

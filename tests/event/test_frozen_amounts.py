@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.event.claims import claim_state
-from salebook.event.entries import Entries, Grade, Line, PieceEntry
+from salebook.event.entries import Claim, Entries, Grade, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
 from salebook.event.frozen_amounts import freeze_amounts
 from salebook.plan.load import read_plan
@@ -97,7 +97,7 @@ def test_what_is_spoken_for_keeps_its_price_and_what_is_free_takes_the_new_one()
         prices = {piece.piece.number: piece.price for piece in event.state.pieces}
         assert [prices[FIRST], prices["MAY-002"]] == money("28", "28")
         assert piece_of(event, FIRST).to_pay == 18
-        assert claim_state("C7", event.state).to_pay == 56
+        assert claim_state(Claim(claim="C7"), event.state).to_pay == 56
     assert {31} == {piece_of(later, number).price for number in ("MAY-003", "MAY-004")}
     assert [FIRST, "MAY-002", "MAY"] == [one.number for one in settled.agreed]
     assert {Decimal(28)} == {one.price for one in settled.agreed}
@@ -109,7 +109,7 @@ def test_a_piece_put_to_an_order_after_the_change_costs_what_was_agreed_with_the
     held = {number: PieceEntry(reserved_for="C7") for number in (FIRST, "MAY-002")}
     event = reckon_event(changed(), replace(entries, pieces=held))
     assert [28, 28] == [piece_of(event, number).to_pay for number in held]
-    assert claim_state("C7", event.state).to_pay == 56
+    assert claim_state(Claim(claim="C7"), event.state).to_pay == 56
 
 
 def test_orders_of_one_claim_at_several_prices_cost_what_they_do_together() -> None:
@@ -120,7 +120,7 @@ def test_orders_of_one_claim_at_several_prices_cost_what_they_do_together() -> N
     held = {f"MAY-00{number}": PieceEntry(reserved_for="C7") for number in (1, 2, 3)}
     event = after(*orders, pieces=held)
     assert {Decimal("30.33")} == {piece_of(event, number).price for number in held}
-    assert claim_state("C7", event.state).to_pay == 91
+    assert claim_state(Claim(claim="C7"), event.state).to_pay == 91
 
 
 def test_a_line_that_needs_a_look_is_named_where_its_amount_is_typed() -> None:

@@ -21,8 +21,9 @@ from salebook.event.entries import (
 )
 from salebook.event.frozen_amounts import freeze_amounts
 from salebook.event.lines import days_of, order_of
-from salebook.event.merge import MergedEntries, TillBook, merge
+from salebook.event.merge import MergedEntries, merge
 from salebook.event.question import Question
+from salebook.event.told import TillBook
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon

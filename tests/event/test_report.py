@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from salebook.event.entries import Entries, Line
 from salebook.event.question import Question
+from salebook.event.reconciliation import SheetSums
 from salebook.event.report import Report, report_of
-from salebook.event.sheet_sums import SheetSums
 from salebook.jobs.report_json import report_json
 from tests.support.small_event import FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from salebook.event.entries import Entries, Line, LineKind, Mishap, PieceEntry
 from salebook.event.event import Event, reckon_event
-from salebook.event.state import PieceTotals
+from salebook.event.pieces import PieceTotals
 from tests.support.small_event import (
     DONATED,
     FIRST,

@@ -18,7 +18,8 @@ from salebook.book.write import book_bytes, till_book_bytes
 from salebook.cli import main
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
-from salebook.event.merge import TillBook, merge
+from salebook.event.merge import merge
+from salebook.event.told import TillBook
 from salebook.jobs.check import check_file
 from salebook.jobs.join import Joined, join_books
 from salebook.jobs.make import OFFICE
@@ -35,17 +36,17 @@ Lines = tuple[Mapping[str, Any], ...]
 
 
 @cache
-def empty_till(till: str, mark: str = "") -> bytes:
+def empty_till(till: str, book_id: str = "") -> bytes:
     with few_free_lines():
-        return till_book_bytes(sale(), reckon_event(sale(), Entries()), till=till, mark=mark)
+        return till_book_bytes(sale(), reckon_event(sale(), Entries()), till=till, book_id=book_id)
 
 
-def till_book(till: str, lines: Lines, path: Path, mark: str = "") -> Path:
+def till_book(till: str, lines: Lines, path: Path, book_id: str = "") -> Path:
     def fill(workbook: Any) -> None:
         for number, values in enumerate(lines, start=1):
             typed(workbook, number, values)
 
-    path.write_bytes(bent(fill, empty_till(till, mark)))
+    path.write_bytes(bent(fill, empty_till(till, book_id)))
     return path
 
 
@@ -216,15 +217,15 @@ SUNDAY: Lines = (
 def two_days(tmp_path: Path) -> Path:
     """Two tables on Saturday put together, renewed with another price, and table 1 on Sunday."""
     owners_book(tmp_path / "sale.xlsx")
-    till_book("1", FIRST_TABLE, tmp_path / "one.xlsx", mark="SAT4C")
-    till_book("2", SECOND_TABLE, tmp_path / "two.xlsx", mark="SAT4D")
+    till_book("1", FIRST_TABLE, tmp_path / "one.xlsx", book_id="SAT4C")
+    till_book("2", SECOND_TABLE, tmp_path / "two.xlsx", book_id="SAT4D")
     made = join(*(tmp_path / f"{name}.xlsx" for name in ("one", "two")), out=tmp_path / "all.xlsx")
     dearer = load_workbook(made.path)
     keys, column = place(dearer["Plan"], "wares", "price")
     dearer["Plan"].cell(keys + 2, column).value = 99
     dearer.save(tmp_path / "dearer.xlsx")
     renew(made.path, plan=tmp_path / "dearer.xlsx", today=TODAY)
-    till_book("1", SUNDAY, tmp_path / "sunday.xlsx", mark="SUN4C")
+    till_book("1", SUNDAY, tmp_path / "sunday.xlsx", book_id="SUN4C")
     return tmp_path
 
 
@@ -233,8 +234,8 @@ def test_the_second_day_of_a_table_is_taken_in_whole_and_the_first_keeps_its_amo
     made = join(renewed, sunday, out=two_days / "both.xlsx")
     lines = read_book(made.path).entries.lines
     assert (7, ()) == (made.lines, made.questions)
-    marks = ["SAT4C", "SAT4C", "SAT4C", "SAT4D", "SAT4D", "SUN4C", "SUN4C"]
-    assert marks == sorted(one.book for one in lines)
+    ids = ["SAT4C", "SAT4C", "SAT4C", "SAT4D", "SAT4D", "SUN4C", "SUN4C"]
+    assert ids == sorted(one.book for one in lines)
     by_piece = {(one.book, one.piece): one.amount for one in lines}
     assert (Decimal(28), None) == (by_piece["SAT4C", FIRST], by_piece["SUN4C", "MAY-003"])
 
@@ -261,7 +262,7 @@ def test_a_table_is_asked_the_same_before_and_after_its_book_is_joined(folder: P
         {"kind": "raffle", "amount": "much"},
         {"amount": 3, "waiting": "maybe"},
     )
-    till_book("2", doubtful, folder / "two.xlsx", mark="K4C4C")
+    till_book("2", doubtful, folder / "two.xlsx", book_id="K4C4C")
     till_book("1", (), folder / "one.xlsx")
     before = check_file(folder / "two.xlsx").questions
     made = join(folder / "one.xlsx", folder / "two.xlsx", out=folder / "all.xlsx")

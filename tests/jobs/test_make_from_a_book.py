@@ -29,13 +29,13 @@ FILLED = Entries(
 @pytest.fixture
 def book(tmp_path: Path) -> Path:
     file = tmp_path / "sale.xlsx"
-    file.write_bytes(book_bytes(sale(), reckon_event(sale(), FILLED), mark="CD34G"))
+    file.write_bytes(book_bytes(sale(), reckon_event(sale(), FILLED), book_id="CD34G"))
     return file
 
 
 @pytest.fixture
 def pack(book: Path) -> dict[str, bytes]:
-    return make_pack(pack_source(book), tills=1, marks=["", "CD34H"])
+    return make_pack(pack_source(book), tills=1, book_ids=["", "CD34H"])
 
 
 def test_labels_are_for_the_pieces_that_wait_to_be_sold(pack: dict[str, bytes]) -> None:
@@ -68,7 +68,7 @@ def test_the_workbook_has_all_that_was_filled_in(pack: dict[str, bytes], tmp_pat
     read = read_book(fresh)
     assert (read.entries.studio, read.entries.pieces) == (FILLED.studio, FILLED.pieces)
     assert [one.piece for one in read.entries.lines] == ["MAY-003", "MAY-002"]
-    assert (read.mark, read.questions) == ("CD34G", ())
+    assert (read.book_id, read.questions) == ("CD34G", ())
 
 
 def test_a_tables_book_knows_what_is_there_and_spoken_for_and_no_name(

@@ -43,10 +43,10 @@ class TestMake:
         assert [name for name in files if str(folder / name) not in shown.out] == []
         assert "open it first" in shown.out.splitlines()[0]
 
-    def test_the_same_plan_gives_the_same_files_but_for_the_books_marks(
+    def test_the_same_plan_gives_the_same_files_but_for_the_books_ids(
         self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     ) -> None:
-        monkeypatch.setattr("salebook.jobs.make.new_mark", lambda: "K4C4C")
+        monkeypatch.setattr("salebook.jobs.make.new_book_id", lambda: "K4C4C")
         folders = (tmp_path / "one", tmp_path / "two")
         for folder in folders:
             assert main(["make", str(FIRST), "-o", str(folder)]) == 0

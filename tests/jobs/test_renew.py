@@ -1,6 +1,7 @@
 """A fresh workbook after a change of plan holds everything that was filled in before."""
 
 import io
+import json
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -31,7 +32,7 @@ TODAY = date(2027, 6, 21)
 
 def put(reckoning: Reckoning, filled_in: Entries, path: Path) -> Path:
     with few_free_lines():
-        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), identity="abc"))
+        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), sale_id="abc"))
     return path
 
 
@@ -197,7 +198,7 @@ def test_the_command_says_which_book_to_use_and_what_it_typed(
 def test_a_book_that_stands_there_already_is_kept_under_the_date(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("salebook.jobs.renew.new_mark", lambda: "K4C4C")
+    monkeypatch.setattr("salebook.jobs.renew.new_book_id", lambda: "K4C4C")
     book = put(sale(), Entries(), tmp_path / "sale.xlsx")
     renew(book, plan=None, today=TODAY)
     again = renew(book, plan=None, today=TODAY)
@@ -226,6 +227,8 @@ def test_the_command_exits_with_3_while_rows_need_a_person(
 def test_price_and_make_take_a_workbook(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     book = put(sale(), Entries(), tmp_path / "sale.xlsx")
     assert main(["price", str(plan_file(tmp_path)), "--json"]) == 0
-    from_plan = capsys.readouterr().out
+    from_plan = json.loads(capsys.readouterr().out)
     assert main(["price", str(book), "--json"]) == 0
-    assert from_plan == capsys.readouterr().out
+    from_book = json.loads(capsys.readouterr().out)
+    assert from_plan == {key: value for key, value in from_book.items() if key != "now"}
+    assert from_plan["target"]["chance"] == from_book["now"]["figures"]["chance"]

@@ -85,7 +85,7 @@ def test_control_c_keeps_the_answers_and_the_same_command_goes_on(tmp_path: Path
     again.expect_exact("Go on with them?")
     say_all(again, "yes")
     again.expect_exact("[4/12]")
-    say_all(again, "four thousand pounds", "jug", "£24", "100ish", "stoneware", "10oz")
+    say_all(again, "four thousand pounds", "jug", "100ish", "£24", "stoneware", "10oz")
     again.expect_exact("That is 283 g (10 oz).")
     say_all(again, "2 foot by 18 inches", "28", "no", "about 28p", "nothing", "")
     again.expect_exact("Made spring.toml.")

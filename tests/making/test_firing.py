@@ -43,7 +43,7 @@ def steps(*steps: dict[str, Any]) -> tuple[Place, object]:
 
 
 def test_a_step_lasts_its_ramp_and_then_its_hold() -> None:
-    stretches = stretches_of(plan_with().firings[0], room_c=20)
+    stretches = list(stretches_of(plan_with().firings[0], room_c=20))
     assert [(part.step, part.kind, part.from_c, part.to_c) for part in stretches] == [
         (1, "ramp", 20, 600),
         (2, "ramp", 600, 1000),

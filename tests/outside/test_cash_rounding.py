@@ -5,8 +5,7 @@ from decimal import Decimal
 import pytest
 from babel.core import get_global
 
-from salebook.plan.cash import cash_step, in_cash
-from salebook.plan.money import format_money
+from salebook.plan.money import cash_step, format_money, in_cash
 from tests.support.cldr import money
 
 CANADA = "Canada Revenue Agency, Phasing out the penny: endings 1, 2, 6, 7 down, 3, 4, 8, 9 up, 0 and 5 stay"

@@ -16,7 +16,7 @@ from scipy.stats import binom
 
 from salebook.plan.model import Plan
 from salebook.pricing.chance import Lot, chance_of_reaching
-from salebook.pricing.outlook import chance_over
+from salebook.pricing.outcome import chance_over
 from tests.support.priced_sales import a_plan, a_ware, costed
 
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from salebook.plan.cash import cash_step, in_cash
+from salebook.plan.money import cash_step, in_cash
 
 
 @pytest.mark.parametrize(

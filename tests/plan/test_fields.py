@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 from pydantic import TypeAdapter
 
+from salebook.base.errors import UnfitError
 from salebook.plan import fields
-from salebook.plan.fields import UnfitError, clock, clock_minutes, clock_start, day, name, temperature
+from salebook.plan.fields import clock, clock_minutes, clock_start, day, name, temperature
 from salebook.plan.model import Demand, EnergyRate, Footprint, Ware
 from salebook.plan.quantities import Length, Mass
 from tests.support.sound_plan import SOUND, changed, faults_with, plan_with
@@ -90,6 +91,32 @@ def test_money_from_a_spreadsheet_is_the_number_that_it_shows() -> None:
     assert str(read(fields.Money, 0.1)) == "0.1"
 
 
+@pytest.mark.parametrize(
+    ("field", "text", "number"),
+    [
+        (fields.Share, "90 %", "0.9"),
+        (fields.Shrinkage, "12,5%", "0.125"),
+        (fields.Factor, "115 %", "1.15"),
+        (fields.Percent, "1.75 %", "1.75"),
+    ],
+)
+def test_a_share_may_be_said_in_per_cent_and_a_per_cent_with_its_sign(
+    field: Any, text: str, number: str
+) -> None:
+    assert read(field, text) == Decimal(number)
+
+
+def test_a_share_in_per_cent_is_no_finer_than_other_numbers() -> None:
+    with pytest.raises(ValueError, match="a share from 0 to 1"):
+        read(fields.Share, "0." + "0" * 30 + "1 %")
+
+
+@pytest.mark.parametrize("field", [fields.Money, fields.Wanted, fields.Rate])
+def test_nothing_else_is_said_in_per_cent(field: Any) -> None:
+    with pytest.raises(ValueError, match=r"amount|number"):
+        read(field, "50 %")
+
+
 def test_a_price_is_above_zero() -> None:
     with pytest.raises(ValueError, match="above 0"):
         read(fields.Price, 0)
@@ -136,6 +163,9 @@ def test_anything_else_is_no_code(value: object) -> None:
         (date(2027, 6, 12), date(2027, 6, 12)),
         ("2027-06-12", date(2027, 6, 12)),
         (datetime(2027, 6, 12), date(2027, 6, 12)),
+        ("12 June 2027", date(2027, 6, 12)),
+        ("2027/6/12", date(2027, 6, 12)),
+        ("20/6/2027", date(2027, 6, 20)),
     ],
 )
 def test_a_date_may_be_a_date_or_a_text(value: object, expected: date) -> None:
@@ -144,7 +174,18 @@ def test_a_date_may_be_a_date_or_a_text(value: object, expected: date) -> None:
 
 @pytest.mark.parametrize(
     "value",
-    ["12/06/2027", "20270612", "2027-02-30", "2027-W23-6", date(1899, 1, 1), date(9999, 1, 1), 2027, None],
+    [
+        "12/06/2027",
+        "12 June",
+        datetime(2027, 6, 12, 9),
+        "20270612",
+        "2027-02-30",
+        "2027-W23-6",
+        date(1899, 1, 1),
+        date(9999, 1, 1),
+        2027,
+        None,
+    ],
 )
 def test_anything_else_is_no_date(value: object) -> None:
     with pytest.raises(UnfitError, match="year-month-day"):
@@ -161,15 +202,23 @@ def test_the_days_of_a_sale_are_put_in_order_and_stand_once() -> None:
 
 @pytest.mark.parametrize(
     ("value", "minutes"),
-    [("00:00", 0), ("7:30", 450), ("07:30", 450), ("07:30:00", 450), (time(7, 30), 450), ("24:00", 1440)],
+    [
+        ("00:00", 0),
+        ("7:30", 450),
+        ("07:30", 450),
+        ("07:30:00", 450),
+        (time(7, 30), 450),
+        ("24:00", 1440),
+        ("7.30", 450),
+        ("7:30 pm", 1170),
+        (time(7, 30, 15), 450),
+    ],
 )
 def test_a_clock_time_is_read_as_minutes(value: object, minutes: int) -> None:
     assert minutes == clock_minutes(value)
 
 
-@pytest.mark.parametrize(
-    "value", ["24:01", "25:00", "7", "07:60", "7.30", "07:30:15", time(7, 30, 15), 7.5, True, None]
-)
+@pytest.mark.parametrize("value", ["24:01", "25:00", "7", "07:60", "13 pm", 1441, 7.5, True, None])
 def test_anything_else_is_no_clock_time(value: object) -> None:
     with pytest.raises(UnfitError, match="time of day"):
         clock_minutes(value)

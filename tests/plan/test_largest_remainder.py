@@ -4,7 +4,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from salebook.plan.largest_remainder import quotas
+from salebook.plan.money import quotas
 
 AMOUNTS = st.integers(0, 10**9)
 PARTS = st.lists(st.integers(1, 1_000_000), min_size=1, max_size=12)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.plan.opening import OpeningHours, opening_hours
 from tests.support.sound_plan import faults_with, plan_with
 
@@ -15,6 +15,7 @@ from tests.support.sound_plan import faults_with, plan_with
         (" 10:00-17:00 ", OpeningHours(600, 1020)),
         ("10:00 – 17:00", OpeningHours(600, 1020)),
         ("18:00 to 24:00", OpeningHours(1080, 1440)),
+        ("10 am to 5.30 pm", OpeningHours(600, 1050)),
     ],
 )
 def test_hours_are_read_with_a_word_or_a_dash_between(written: str, hours: OpeningHours) -> None:

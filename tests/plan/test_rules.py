@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from salebook.plan import kiln_rules, money_rules, sale_rules, ware_rules
+from salebook.plan import kiln_rules, sale_rules, ware_rules
 from salebook.plan.rules import RULES
 from tests.support.plan_strategies import LABELS
 from tests.support.sound_plan import GONE, SOUND, Place, faults_in, faults_with, plan_with
@@ -31,7 +31,7 @@ def test_the_worked_plan_breaks_no_rule() -> None:
 
 
 def test_every_rule_is_asked() -> None:
-    modules = (sale_rules, kiln_rules, money_rules, ware_rules)
+    modules = (sale_rules, kiln_rules, ware_rules)
     written = {
         rule
         for module in modules

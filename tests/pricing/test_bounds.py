@@ -73,7 +73,7 @@ def test_the_search_for_a_number_ends_after_so_much_work(tables: dict[str, Any])
         except FaultyPlanError as faulty:
             found = int("as none up to" in str(faulty))
         assert 1 <= found <= MOST_PIECES
-    assert searches[-1].work.done <= MOST_WORK + ONE_STEP
+    assert searches[-1].done <= MOST_WORK + ONE_STEP
 
 
 def test_pieces_that_cost_more_to_sell_than_they_bring_are_given_up_at_once() -> None:

@@ -5,8 +5,7 @@ from hypothesis import given as given_that
 from hypothesis import strategies as st
 
 from salebook.pricing.break_even import (
-    BreakEven,
-    PieceCost,
+    ByBasis,
     break_even,
     exact_pieces_to_earn,
     mean_contribution,
@@ -30,7 +29,7 @@ def test_each_basis_counts_what_it_must_pay_back() -> None:
     )
     goods, costs = costed(plan, a_studio(plan, hours="61"))
 
-    assert BreakEven(sale=2, spent=5, full=8) == break_even(goods, costs)
+    assert ByBasis(sale=2, spent=5, full=8) == break_even(goods, costs)
 
 
 def test_costs_for_each_piece_sold_count_only_on_the_bases_that_hold_them() -> None:
@@ -40,25 +39,25 @@ def test_costs_for_each_piece_sold_count_only_on_the_bases_that_hold_them() -> N
         overheads=[a_fixed_cost("40")],
     )
 
-    assert BreakEven(sale=2, spent=8, full=8) == break_even(*costed(plan))
+    assert ByBasis(sale=2, spent=8, full=8) == break_even(*costed(plan))
 
 
 def test_there_is_no_break_even_where_pieces_bring_nothing() -> None:
     plan = a_plan(wares=[a_ware(price="2")], materials=[for_each_sold("2")], overheads=[a_fixed_cost("40")])
 
-    assert BreakEven(sale=None, spent=None, full=None) == break_even(*costed(plan))
+    assert ByBasis(sale=None, spent=None, full=None) == break_even(*costed(plan))
 
 
 def test_there_is_none_even_where_nothing_has_to_be_paid_back() -> None:
     plan = a_plan(wares=[a_ware(price="2")], materials=[for_each_sold("2")])
 
-    assert BreakEven(sale=None, spent=None, full=None) == break_even(*costed(plan))
+    assert ByBasis(sale=None, spent=None, full=None) == break_even(*costed(plan))
 
 
 def test_where_nothing_is_for_sale_no_piece_costs_or_brings_anything() -> None:
     costs = costed(a_plan(wares=[a_ware()], overheads=[a_fixed_cost("40")]))[1]
 
-    assert PieceCost(sale=Decimal(0), spent=Decimal(0), full=Decimal(0)) == piece_cost((), costs)
+    assert ByBasis(sale=Decimal(0), spent=Decimal(0), full=Decimal(0)) == piece_cost((), costs)
     assert mean_contribution((), costs, "sale") == 0
 
 

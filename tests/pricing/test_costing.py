@@ -61,7 +61,7 @@ def a_studio(plan: Plan, *, hours: str = "0") -> Studio:
     )
     return Studio(
         runs=runs,
-        clays=clay_needs(plan, runs),
+        clays=tuple(clay_needs(plan, runs)),
         sizes=(),
         loadings=(a_loading(plan),),
         firings=(firing,),

@@ -1,6 +1,7 @@
 """Every print keeps whole in a language whose texts are longer by two fifths."""
 
 from collections.abc import Mapping
+from contextlib import nullcontext
 from functools import cache
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from salebook.event.report import report_of
 from salebook.jobs.samples import FILLED
 from salebook.prints.after.pack import prints_after
 from salebook.prints.before.pack import all_prints
+from salebook.prints.paper import PaperName
 from salebook.reckoning import reckon
 from tests.prints.test_every_print import EVERY, check_looks, check_pages, every_print, prints, room_mm
 from tests.support.books import ROOT
@@ -25,48 +27,52 @@ WIDER_THAN_THEIR_COLUMN = """
 
 
 @cache
-def long_prints(paper: str) -> Mapping[str, str]:
+def long_prints(paper: PaperName) -> Mapping[str, str]:
     with in_pseudo():
         return prints.__wrapped__(paper)
 
 
 @cache
-def weekend() -> Mapping[str, str]:
-    """Return every print of the sample after its weekend."""
+def weekend(*, longer: bool = True) -> Mapping[str, str]:
+    """Return every print of the sample after its weekend, in longer words or in English."""
     read = read_book(ROOT / "sample_data" / FILLED)
     reckoning = reckon(read.plan)
-    with in_pseudo():
+    with in_pseudo() if longer else nullcontext():
         report = report_of(reckoning, read.entries)
         return made(all_prints, reckoning) | made(prints_after, report, today=TODAY)
 
 
-def check(paper: str, name: str, text: str, folder: Path) -> None:
-    check_pages(paper, name, text, folder)  # type: ignore[arg-type]  # one of PAPERS
-    check_looks(paper, name, text, folder)  # type: ignore[arg-type]  # as above
-    room = room_mm(paper, name, text)  # type: ignore[arg-type]  # as above
+def check(paper: PaperName, name: str, text: str, english: str, folder: Path) -> None:
+    check_pages(paper, name, text, folder)
+    check_looks(paper, name, text, folder)
+    room = room_mm(paper, name, text)
     assert asked(text, WIDER_THAN_THEIR_COLUMN, folder, width_mm=room) == [], name
+    assert len(printed(text, folder).sizes) == len(printed(english, folder).sizes), name
 
 
 @needs_chromium
 @needs_poppler
 @every_print
-def test_a_print_is_whole_in_longer_words(paper: str, name: str, tmp_path: Path) -> None:
-    check(paper, name, long_prints(paper)[name], tmp_path)
+def test_a_print_is_whole_and_takes_no_more_pages_in_longer_words(
+    paper: PaperName, name: str, tmp_path: Path
+) -> None:
+    check(paper, name, long_prints(paper)[name], prints(paper)[name], tmp_path)
 
 
 @needs_chromium
 @needs_poppler
-def test_the_prints_of_a_full_sale_are_whole_in_longer_words(tmp_path: Path) -> None:
+def test_the_prints_of_a_full_sale_are_whole_and_take_no_more_pages_in_longer_words(tmp_path: Path) -> None:
     pages = {name: text for name, text in weekend().items() if name.endswith(".html")}
     assert len(pages) > 15
     for name, text in pages.items():
-        check("A4", name, text, tmp_path)
+        check("A4", name, text, weekend(longer=False)[name], tmp_path)
 
 
 @needs_chromium
 @needs_poppler
 def test_the_lines_to_sign_stay_with_the_cash_box(tmp_path: Path) -> None:
     found = printed(weekend()["statement.html"], tmp_path)
+    assert len(found.sizes) == 1
     pages = {word.page for word in found.words if word.text in {*pseudo("Float Difference").split()}}
     signed = {word.page for word in found.words if word.text == pseudo("Counted: name, day").split()[0]}
     assert len(pages) == 1

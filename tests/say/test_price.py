@@ -37,7 +37,8 @@ def test_the_worked_plan_is_told_with_its_published_figures() -> None:
         "the chance is about 6 in 10 (57 %).",
         "The most can be expected with prices from 10 to 30 % higher: about £827, "
         "and all of these do as well.",
-        "No change of prices makes the target as sure as 90 %: more pieces and a lower target come first.",
+        "None of the prices below makes the target as sure as 90 %: "
+        "more pieces and a lower target come first.",
     )
 
 

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 
 import pytest
 
-from salebook.plan.fields import UnfitError
-from salebook.start.asking import ask_all
-from salebook.start.question import Answer, Doubt, Question, SoFar
+from salebook.base.errors import UnfitError
+from salebook.start.asking import Terminal, ask_all
+from salebook.start.question import Answer, Doubt, Question, Reader, SoFar
 from tests.support.talk import HOME, Talk
 
 
@@ -21,11 +21,12 @@ def a_question(key: str, **fields: object) -> Question:
         "key": key,
         "asks": lambda _so_far: f"How many {key}?",
         "such_as": lambda _so_far: "12",
-        "read": read_number,
         "assumed": lambda _so_far: "7",
         "because": "a guess",
     }
-    return Question(**{**usual, **fields})  # type: ignore[arg-type]  # a test's own keys
+    reading = {key: fields.pop(key) for key in ("in_words", "doubts") if key in fields}
+    reader = Reader(read=fields.pop("read", read_number), **reading)  # type: ignore[arg-type]  # a test's own
+    return Question(reader=reader, **{**usual, **fields})  # type: ignore[arg-type]  # a test's own keys
 
 
 def has_mugs(so_far: SoFar) -> bool:
@@ -42,7 +43,7 @@ def said(
     again: int | None = None,
 ) -> dict[str, str]:
     answers = dict(answers or {})
-    ask_all(questions, HOME, answers, ask=talk.ask, say=talk.say, again=again)
+    ask_all(questions, HOME, answers, Terminal(talk.ask, talk.say), again=again)
     return {key: answer.value for key, answer in answers.items()}
 
 
@@ -97,7 +98,7 @@ def test_what_is_not_understood_is_told_and_asked_again() -> None:
 def test_what_nobody_knows_is_assumed_and_marked(words: str) -> None:
     talk = Talk(words)
     given: dict[str, Answer] = {}
-    ask_all([JUGS], HOME, given, ask=talk.ask, say=talk.say)
+    ask_all([JUGS], HOME, given, Terminal(talk.ask, talk.say))
     assert given == {"jugs": Answer(value="7", words="7", known=False)}
     assert "Then this is taken for now: 7 (a guess)." in talk.text
 
@@ -119,7 +120,7 @@ def test_back_asks_the_question_before_again_and_offers_what_was_said(word: str)
 def test_an_answer_that_was_only_assumed_stays_so_on_the_way_back() -> None:
     talk = Talk("no idea", "back", "", "5")
     answers: dict[str, Answer] = {}
-    ask_all([JUGS, MUGS], HOME, answers, ask=talk.ask, say=talk.say)
+    ask_all([JUGS, MUGS], HOME, answers, Terminal(talk.ask, talk.say))
     assert [answer.known for answer in answers.values()] == [False, True]
 
 

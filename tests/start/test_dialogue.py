@@ -22,12 +22,15 @@ from salebook.start.dialogue import blank_plan, faults_in, plan_by_asking, quest
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.plan_text import LOCALES, assumed_in, code_of
 from salebook.start.question import Answer, SoFar
-from salebook.start.questions import all_questions
+from salebook.start.questions import QUESTIONS
 from tests.support.pseudo import in_pseudo
 from tests.support.talk import ANSWERS, HOME, Talk, script
 
-KEYS = [question.key for question in all_questions() if question.key in ANSWERS]
-PLACES = [("en_GB", "GBP"), ("en_US", "USD"), ("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")]
+KEYS = [question.key for question in QUESTIONS if question.key in ANSWERS]
+PLACES = [
+    *[("en_GB", "GBP"), ("en_US", "USD"), ("en_CA", "CAD")],
+    *[("de_CH", "CHF"), ("ja_JP", "JPY"), ("ar_KW", "KWD")],
+]
 
 
 def text_from(*lines: str, defaults: LocaleDefaults = HOME) -> str:
@@ -101,9 +104,7 @@ def test_what_is_assumed_is_counted_in_any_language() -> None:
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
 def test_somebody_who_knows_nothing_gets_a_sound_plan(locale: str, currency: str) -> None:
     defaults = LocaleDefaults(today=date(2027, 3, 10), locale=locale, currency=currency)
-    plan = plan_from(
-        *["don't know"] * len(with_assumed(all_questions(), defaults, {})), "", defaults=defaults
-    )
+    plan = plan_from(*["don't know"] * len(with_assumed(QUESTIONS, defaults, {})), "", defaults=defaults)
     assert (plan.sale.locale, plan.sale.currency) == (locale, currency)
     assert reckon(plan).advice.target.chance >= 0.9
     assert plan.sale.days == (date(2027, 6, 5),)
@@ -188,8 +189,8 @@ DOZEN = (
     "groups",
     "target",
     "piece",
-    "price",
     "number",
+    "price",
     "clay",
     "ball",
     "shelf",
@@ -294,7 +295,7 @@ def test_how_many_to_start_is_said_for_the_number_on_the_table() -> None:
 
 
 def test_an_answer_is_changed_by_its_number() -> None:
-    plan = plan_from(*script()[:-1], "what", "99", "7", "40", "1", "Weir pots", "")
+    plan = plan_from(*script()[:-1], "what", "99", "6", "40", "1", "Weir pots", "")
     assert (plan.wares[0].wanted, plan.sale.maker) == (40, "Weir pots")
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.start.spoken_days import days_in, saturday_in
 
 TODAY = date(2027, 3, 10)
@@ -27,6 +27,11 @@ TODAY = date(2027, 3, 10)
         ("sat 12 jun & sun 13 jun", ["2027-06-12", "2027-06-13"]),
         ("12.6.2027", ["2027-06-12"]),
         ("6/12/2027", ["2027-12-06"]),
+        ("12/6/27", ["2027-06-12"]),
+        ("12 June 27", ["2027-06-12"]),
+        ("12. 6.", ["2027-06-12"]),
+        ("the 12th of June", ["2027-06-12"]),
+        ("12 Septembre 2027", ["2027-09-12"]),
         ("10 March", ["2027-03-10"]),
         ("9 March", ["2028-03-09"]),
         ("Sat 4 Dec", ["2027-12-04"]),
@@ -40,7 +45,11 @@ def test_days_are_read_in_the_order_of_the_calendar(text: str, expected: list[st
 
 
 def test_numbers_alone_begin_with_the_month_where_that_is_the_custom() -> None:
-    assert days_in("6/12/2027", today=TODAY, month_first=True) == (date(2027, 6, 12),)
+    assert days_in("6/12/2027", today=TODAY, locale="en_US") == (date(2027, 6, 12),)
+
+
+def test_months_may_be_named_in_the_language_of_the_place() -> None:
+    assert days_in("12. März 2027", today=TODAY, locale="de_CH") == (date(2027, 3, 12),)
 
 
 @pytest.mark.parametrize(

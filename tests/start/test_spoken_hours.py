@@ -1,7 +1,9 @@
 import pytest
 
-from salebook.plan.fields import UnfitError
-from salebook.start.spoken_hours import hours_in
+from salebook.base.errors import UnfitError
+from salebook.start.question import SoFar
+from salebook.start.spoken_hours import HOURS, hours_in
+from tests.support.talk import HOME
 
 
 @pytest.mark.parametrize(
@@ -23,7 +25,7 @@ def test_hours_are_read_as_people_say_them(said: str, expected: str) -> None:
 
 
 def test_hours_may_not_be_known_yet() -> None:
-    assert hours_in("Not yet") is None
+    assert HOURS.read("Not yet", SoFar(defaults=HOME)) is None
 
 
 @pytest.mark.parametrize(

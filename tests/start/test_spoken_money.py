@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from salebook.plan.fields import UnfitError
+from salebook.base.errors import UnfitError
 from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, format_fee
 
 
@@ -23,6 +23,9 @@ from salebook.start.spoken_money import amount_and_currency, amount_in, fee_in, 
         ("$20", "USD", ("20", "USD")),
         ("$20", "CAD", ("20", "CAD")),
         ("$20", "GBP", ("20", "USD")),
+        ("CAD 300", "CAD", ("300", "CAD")),
+        ("CA$300", "CAD", ("300", "CAD")),
+        ("ca. 300", "CAD", ("300", "CAD")),
         ("16 euros", "GBP", ("16", "EUR")),
         ("GBP 300", "USD", ("300", "GBP")),
         ("60,000 yen", "GBP", ("60000", "JPY")),
@@ -57,7 +60,6 @@ def test_an_amount_is_read_with_its_currency(text: str, usual: str, expected: tu
         "£5 €",
         "0.005",
         "1,80,0",
-        "9" * 20,
         "5 pounds or 6",
         "2, 1",
         "1, 800",
@@ -66,6 +68,11 @@ def test_an_amount_is_read_with_its_currency(text: str, usual: str, expected: tu
 def test_what_is_no_amount_is_told(text: str) -> None:
     with pytest.raises(UnfitError, match="amount"):
         amount_and_currency(text, "GBP")
+
+
+def test_an_amount_of_too_many_digits_is_told() -> None:
+    with pytest.raises(UnfitError, match="at most 15 digits"):
+        amount_and_currency("9" * 20, "GBP")
 
 
 def test_crowns_are_asked_for_by_their_code() -> None:

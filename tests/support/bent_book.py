@@ -10,7 +10,7 @@ from typing import Any
 
 from openpyxl import load_workbook
 
-from salebook.book.read import SUMS, BookRead, read_book
+from salebook.book.read import BookRead, read_book
 from salebook.book.write import book_bytes
 from salebook.event.entries import (
     Banked,
@@ -24,6 +24,7 @@ from salebook.event.entries import (
     Unplaced,
 )
 from salebook.event.event import reckon_event
+from salebook.event.reconciliation import SUMS
 from salebook.making.studio_tally import StudioCount
 from tests.support.books import few_free_lines
 from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND_DAY, line, sale

@@ -110,6 +110,18 @@ def without_stored_results(xlsx: bytes) -> bytes:
     return _with_each_cell(xlsx, _forget_result)
 
 
+def with_empty_results(xlsx: bytes) -> bytes:
+    """Return the workbook with an empty text beside each formula, where a reader asks for any result."""
+
+    def empty(_sheet: str, cell: etree._Element) -> None:
+        result = cell.find(tag("v"))
+        if cell.find(tag("f")) is not None and result is not None:
+            cell.set("t", "str")
+            result.text = ""
+
+    return _with_each_cell(xlsx, empty)
+
+
 def changed(xlsx: bytes, changes: Mapping[Place, Value | Decimal | Blank]) -> bytes:
     """Return the workbook with other plain values in these cells, as a person types them.
 

@@ -36,7 +36,7 @@ def books() -> Iterator[tuple[str, bytes]]:
     yield "till", till_book_bytes(reckoning, reckon_event(reckoning, Entries()), till="2")
     read = read_book(SAMPLE_DATA / FILLED)
     reckoning = reckon(read.plan)
-    yield "filled-in", book_bytes(reckoning, reckon_event(reckoning, read.entries), identity=read.sale_id)
+    yield "filled-in", book_bytes(reckoning, reckon_event(reckoning, read.entries), sale_id=read.sale_id)
 
 
 def dumped(book: bytes) -> str:

@@ -8,7 +8,7 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
 
-from salebook.event.costs_to_date import cost_key
+from salebook.event.costs import cost_key
 from salebook.event.denominations import denominations_for
 from salebook.event.entries import (
     Banked,

@@ -13,7 +13,10 @@ from shutil import which
 import pytest
 
 NAMES = {
+    "Gnumeric": ("ssconvert",),
     "LibreOffice": ("soffice", "libreoffice"),
+    "Xvfb": ("Xvfb",),
+    "xdotool": ("xdotool",),
     "Chromium": ("chromium", "chromium-browser", "google-chrome"),
     "pdftoppm": ("pdftoppm",),
     "pdftotext": ("pdftotext",),
@@ -22,14 +25,20 @@ NAMES = {
 }
 """Each program with the names it goes by."""
 
-SLOW = {"LibreOffice", "Chromium", "pdftoppm"}
+PACKAGES = ("weasyprint",)
+"""Optional packages that count as programs."""
+
+SLOW = {"LibreOffice", "Gnumeric", "Chromium", "pdftoppm", "weasyprint"}
 """What takes seconds, pages drawn from a PDF too: tests that run these are left out by `-m "not slow"`."""
 
 ALL_MUST_RUN = os.environ.get("SALEBOOK_ALL", "") not in {"", "0"}
 
 
 def find(program: str) -> str | None:
-    """Return the path of a program of NAMES, or None."""
+    """Return the path of a program of NAMES or a package of PACKAGES, or None."""
+    if program in PACKAGES:
+        spec = find_spec(program)
+        return spec.origin if spec else None
     return next((path for name in NAMES[program] if (path := which(name))), None)
 
 
@@ -50,12 +59,12 @@ def marks_for(*programs: str) -> list[pytest.MarkDecorator]:
 
 needs = pytest.mark.needs
 needs_libreoffice = needs("LibreOffice")
+needs_keyboard = needs("LibreOffice", "Xvfb", "xdotool")
+needs_gnumeric = needs("Gnumeric")
 needs_chromium = needs("Chromium")
 needs_poppler = needs("pdftoppm", "pdftotext", "pdfinfo")
 needs_zbar = needs("zbarimg")
-needs_weasyprint = pytest.mark.skipif(
-    find_spec("weasyprint") is None and not ALL_MUST_RUN, reason="not installed: weasyprint"
-)
+needs_weasyprint = needs("weasyprint")
 
 HEADLESS_CHROMIUM = (
     "--headless",

@@ -1,21 +1,13 @@
 """Two computations of every number: each stored result against what another program makes of its formula."""
 
-import contextlib
-import io
 import math
 import os
 import signal
 import subprocess
 import tempfile
-import warnings
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
-
-import formulas
-from formulas.functions import XlError
-from schedula import EMPTY  # type: ignore[import-untyped]  # ships no types
 
 from tests.support.cells import (
     FormulaCell,
@@ -23,8 +15,6 @@ from tests.support.cells import (
     SheetError,
     Value,
     formula_cells,
-    parts_of,
-    sheet_parts,
     values_of,
     without_stored_results,
 )
@@ -34,7 +24,6 @@ __all__ = [
     "differences",
     "differing_cells",
     "formula_cells",
-    "recalculated_by_formulas",
     "recalculated_by_libreoffice",
     "values_of",
     "without_stored_results",
@@ -111,30 +100,51 @@ def _difference(cell: FormulaCell, recalculated: Mapping[Place, Value]) -> str:
     return f"{where}: stored {cell.stored!r}, recalculated {shown}"
 
 
-def recalculated_by_libreoffice(books: Mapping[str, bytes]) -> dict[str, bytes]:
+def recalculated_by_libreoffice(books: Mapping[str, bytes], *, locale: str = "") -> dict[str, bytes]:
     """Return each workbook as LibreOffice saves it after working out every formula anew; one run for all.
 
-    Raises NotRecalculatedError where LibreOffice fails, takes too long or leaves a workbook out.
+    `locale` is the language and country, such as de-DE, in which it runs. Raises NotRecalculatedError where
+    LibreOffice fails, takes too long or leaves a workbook out.
     """
+    # LibreOffice trusts stored results even when told to recalculate: left in, the file would meet itself.
+    return converted_by_libreoffice(
+        {title: without_stored_results(book) for title, book in books.items()}, locale=locale
+    )
+
+
+def converted_by_libreoffice(
+    books: Mapping[str, bytes], *, kinds: tuple[str, str] = ("xlsx", "xlsx"), locale: str = ""
+) -> dict[str, bytes]:
+    """Return each workbook as LibreOffice saves it; `kinds` are the kinds of file that it opens and saves."""
     if not books:
         return {}
     with tempfile.TemporaryDirectory(prefix="proof-") as name:
         folder = Path(name)
-        given, made = folder / "given", folder / "made"
+        given, made, profile = folder / "given", folder / "made", folder / "profile"
         given.mkdir()
         for title, book in books.items():
-            # LibreOffice trusts stored results even when told to recalculate: left in, the file would meet
-            # itself.
-            (given / f"{title}.xlsx").write_bytes(without_stored_results(book))
-        said = _convert(sorted(given.iterdir()), made, profile=folder / "profile")
-        missing = [title for title in books if not (made / f"{title}.xlsx").exists()]
+            (given / f"{title}.{kinds[0]}").write_bytes(book)
+        if locale:
+            (profile / "user").mkdir(parents=True)
+            (profile / "user" / "registrymodifications.xcu").write_text(SETTINGS.format(locale=locale))
+        said = _convert(sorted(given.iterdir()), made, kind=kinds[1], profile=profile)
+        missing = [title for title in books if not (made / f"{title}.{kinds[1]}").exists()]
         if missing:
             raise NotRecalculatedError(f"LibreOffice made no {', '.join(missing)}:\n{said}")
-        return {title: (made / f"{title}.xlsx").read_bytes() for title in books}
+        return {title: (made / f"{title}.{kinds[1]}").read_bytes() for title in books}
 
 
-def _convert(books: list[Path], folder: Path, *, profile: Path) -> str:
-    arguments = ["--convert-to", "xlsx", "--outdir", str(folder), *map(str, books)]
+SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Setup/L10N">
+<prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>{locale}</value></prop>
+</item>
+</oor:items>
+"""
+
+
+def _convert(books: list[Path], folder: Path, *, kind: str, profile: Path) -> str:
+    arguments = ["--convert-to", kind, "--outdir", str(folder), *map(str, books)]
     longest = SECONDS_TO_START + SECONDS_PER_BOOK * len(books)
     # LibreOffice starts children of its own, which only go when their whole session is ended.
     with subprocess.Popen(
@@ -154,41 +164,3 @@ def _convert(books: list[Path], folder: Path, *, profile: Path) -> str:
     if run.returncode:
         raise NotRecalculatedError(f"LibreOffice ended with {run.returncode}:\n{said}")
     return said
-
-
-def recalculated_by_formulas(xlsx: bytes) -> dict[Place, Value]:
-    """Return what every cell shows after the package `formulas` has worked it out, at some 4 ms a cell."""
-    titles = {title.upper(): title for title in sheet_parts(parts_of(xlsx))}
-    with tempfile.TemporaryDirectory(prefix="proof-") as folder:
-        path = Path(folder) / "book.xlsx"
-        path.write_bytes(without_stored_results(xlsx))
-        with warnings.catch_warnings(), contextlib.redirect_stderr(io.StringIO()):
-            warnings.simplefilter("ignore")
-            solution = _solve(path)
-    return dict(_single_cells(solution, titles))
-
-
-def _solve(path: Path) -> Mapping[str, Any]:
-    solution: Mapping[str, Any] = formulas.ExcelModel().loads(str(path)).finish().calculate()
-    return solution
-
-
-def _single_cells(solution: Mapping[str, Any], titles: Mapping[str, str]) -> Iterator[tuple[Place, Value]]:
-    for key, ranges in solution.items():
-        sheet, separator, cell = str(key).rpartition("!")
-        if separator and ":" not in cell and sheet.startswith("'[book.xlsx]"):
-            title = titles.get(sheet[len("'[book.xlsx]") : -1].replace("''", "'"))
-            if title is not None:
-                yield (title, cell), _plain(ranges.value[0, 0])
-
-
-def _plain(value: Any) -> Value:
-    """Turn a value of the package into a plain one."""
-    if value is None or value is EMPTY:
-        return ""
-    if isinstance(value, XlError):
-        return SheetError(str(value))
-    if isinstance(value, str):
-        return str(value)
-    plain: Value = value.item() if hasattr(value, "item") else value
-    return plain

@@ -26,6 +26,9 @@ PIECE = re.compile(
     """,
     re.VERBOSE,
 )
+BRACKET = re.compile(
+    r'"(?:[^"]|"")*"|\'(?:[^\']|\'\')*\'|(?P<function>[A-Za-z_][\w.]*)?(?P<opens>\()|(?P<closes>\))|,'
+)
 TRUTHS = frozenset({"TRUE", "FALSE"})
 
 
@@ -52,6 +55,33 @@ class Parts(NamedTuple):
     operands: tuple[str, ...]
     """References, names and what is left of a reference that was lost: #REF!."""
     has_array: bool
+
+
+class Call(NamedTuple):
+    """A function in a formula, its arguments as they are written, and the functions that it stands in."""
+
+    function: str
+    arguments: tuple[str, ...]
+    within: tuple[str, ...]
+
+
+@cache
+def calls_of_formula(formula: str) -> tuple[Call, ...]:
+    """Return every function of a formula (without its "="), those inside before those around them."""
+    found: list[Call] = []
+    open_brackets: list[tuple[str, list[int]]] = []
+    for mark in BRACKET.finditer(formula):
+        if mark["opens"]:
+            open_brackets.append(((mark["function"] or "").upper(), [mark.end()]))
+        elif mark["closes"]:
+            function, cuts = open_brackets.pop()
+            ends = [cut - 1 for cut in cuts[1:]] + [mark.start()]
+            arguments = tuple(formula[start:end] for start, end in zip(cuts, ends, strict=True))
+            around = tuple(name for name, _cuts in open_brackets if name)
+            found += [Call(function, arguments, around)] if function else []
+        elif mark[0] == "," and open_brackets:
+            open_brackets[-1][1].append(mark.end())
+    return tuple(found)
 
 
 @cache

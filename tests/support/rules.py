@@ -8,8 +8,8 @@ from functools import cached_property
 from lxml import etree
 from openpyxl.utils import FORMULAE, coordinate_to_tuple
 
-from tests.support.cells import Place, formula_cells, parts_of, sheet_parts, tag
-from tests.support.references import Area, area, is_name, parts_of_formula
+from tests.support.cells import Place, Value, formula_cells, parts_of, sheet_parts, tag, values_of
+from tests.support.references import Area, Call, area, calls_of_formula, is_name, parts_of_formula
 
 VOLATILE = frozenset({"CELL", "INDIRECT", "INFO", "NOW", "OFFSET", "RAND", "RANDBETWEEN", "TODAY"})
 """Functions that are worked out anew at every change, or that give another result on another day."""
@@ -20,6 +20,14 @@ LIKE_AN_ADDRESS = re.compile(r"[A-Z]{1,3}[0-9]+|R[0-9]*(C[0-9]*)?|C[0-9]*|TRUE|F
 CHART_FORMULA = "{http://schemas.openxmlformats.org/drawingml/2006/chart}f"
 LONGEST_LIST = 255
 """Characters of a drop-down's choices that every program reads."""
+
+LONGEST_FORMULA = 255
+MOST_IFS = 6
+DEEPEST = 8
+"""What a person can still follow: characters, IFs in one another, functions in one another."""
+
+DRAWING = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
+CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 
 
 @dataclass(frozen=True)
@@ -231,6 +239,58 @@ def _charts_show_cells_that_are_there(book: Opened) -> Iterator[str]:
                 yield from (f"{name}: {formula.text} {trouble}" for trouble in _trouble_with(book, shown))
 
 
+def _formulas_are_short(book: Opened) -> Iterator[str]:
+    for sheet, place, formula in book.formulas:
+        yield from (f"{sheet}!{place} has {trouble}: {formula}" for trouble in _too_long(formula))
+
+
+def _too_long(formula: str) -> Iterator[str]:
+    around = [(*call.within, call.function) for call in calls_of_formula(formula)]
+    ifs = max((functions.count("IF") for functions in around), default=0)
+    deep = max((len(functions) for functions in around), default=0)
+    if len(formula) > LONGEST_FORMULA:
+        yield f"{len(formula)} characters"
+    if ifs > MOST_IFS:
+        yield f"{ifs} IFs in one another"
+    if deep > DEEPEST:
+        yield f"{deep} functions in one another"
+
+
+def _no_function_that_programs_take_differently(book: Opened) -> Iterator[str]:
+    for sheet, place, formula in book.formulas:
+        for call in calls_of_formula(formula):
+            yield from (f"{sheet}!{place} {why}: {formula}" for why in _taken_differently(book, sheet, call))
+
+
+def _taken_differently(book: Opened, sheet: str, call: Call) -> Iterator[str]:
+    """Say why programs that were tried work out a function differently."""
+    function, arguments, within = call
+    if function == "N":
+        yield "takes a cell as a number by N, which is an error where the cell is empty"
+    if function == "TEXT" and "." in arguments[1]:
+        yield "writes a number with a point, which is no decimal one in other languages"
+    if function == "INDEX" and not _is_several(book, arguments[0], sheet):
+        yield "looks something up in a single cell, which is an error"
+    if function == "INDEX" and arguments[1].isdigit():
+        yield "looks a cell up that it could name"
+    if "SUMPRODUCT" in within:
+        operands = [each for text in arguments for each in parts_of_formula(text).operands]
+        if any(_is_several(book, operand, sheet) for operand in operands):
+            yield f"uses {function} over a range inside SUMPRODUCT"
+
+
+def _is_several(book: Opened, operand: str, sheet: str) -> bool:
+    cells = area(book.names.get(operand, operand), sheet=sheet)
+    return cells is not None and (cells.left, cells.top) != (cells.right, cells.bottom)
+
+
+def _no_sign_before_a_list(book: Opened) -> Iterator[str]:
+    for title, sheet in book.sheets.items():
+        for formula in sheet.iter(tag("formula1")):
+            if (formula.text or "").startswith("="):
+                yield f"{title}!{_at(formula)}: a program loses the list {formula.text} on saving"
+
+
 RULES: tuple[Callable[[Opened], Iterator[str]], ...] = (
     _only_functions_of_the_first_edition,
     _no_volatile_function,
@@ -245,4 +305,63 @@ RULES: tuple[Callable[[Opened], Iterator[str]], ...] = (
     _no_link_to_another_file,
     _choices_fit_into_a_drop_down,
     _charts_show_cells_that_are_there,
+    _formulas_are_short,
+    _no_function_that_programs_take_differently,
+    _no_sign_before_a_list,
 )
+
+
+def faults_of_file(xlsx: bytes) -> list[str]:
+    """Return one line for each place where the file is not as every program that was tried reads it."""
+    book = Opened(xlsx)
+    return [*_typed_empty_cells(book), *_drawings_without_prefix(book), *_charts_without_values(book)]
+
+
+def _typed_empty_cells(book: Opened) -> Iterator[str]:
+    for title, sheet in book.sheets.items():
+        yield from (
+            f"{title}!{cell.get('r')} is empty and has the type {cell.get('t')}"
+            for cell in sheet.iter(tag("c"))
+            if cell.get("t") and len(cell) == 0
+        )
+
+
+def _drawings_without_prefix(book: Opened) -> Iterator[str]:
+    for name, part in book.parts.items():
+        if name.startswith("xl/drawings/drawing"):
+            drawing = etree.fromstring(part)
+            found = {each.prefix for each in drawing.iter(f"{DRAWING}*")}
+            yield from [f"{name} has the prefixes {found}"] if found != {"xdr"} else []
+
+
+def _charts_without_values(book: Opened) -> Iterator[str]:
+    for name, part in book.parts.items():
+        if name.startswith("xl/charts/chart"):
+            for formula in etree.fromstring(part).iter(CHART_FORMULA):
+                stored, shown = _values_beside(formula), _values_shown(book, formula.text or "")
+                if stored != shown or not stored:
+                    yield f"{name}: {formula.text} shows {shown}, beside it stands {stored}"
+
+
+def _values_beside(formula: etree._Element) -> dict[int, str]:
+    """Return the values that a chart stores beside a reference, by their places."""
+    cache = formula.getnext()
+    points = () if cache is None else cache.iter(f"{CHART}pt")
+    return {int(str(point.get("idx"))): _rounded(point.findtext(f"{CHART}v") or "") for point in points}
+
+
+def _values_shown(book: Opened, reference: str) -> dict[int, str]:
+    """Return what the cells of a chart's reference show; texts are no values unless it is one cell."""
+    cells, values = area(reference, sheet=""), values_of(book.xlsx)
+    assert cells is not None, f"{reference} is no area"
+    shown = [values.get(place, "") for place in cells.places()]
+    return {
+        n: _rounded(value) for n, value in enumerate(shown) if len(shown) == 1 or not isinstance(value, str)
+    }
+
+
+def _rounded(value: Value) -> str:
+    try:
+        return f"{float(value):.9g}"
+    except ValueError:
+        return str(value)

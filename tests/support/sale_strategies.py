@@ -22,7 +22,6 @@ from tests.support.proof import differing_cells, same
 from tests.support.references import area
 from tests.support.rules import Opened
 from tests.support.strategies import Tables
-from tests.support.studio_strategies import Size
 from tests.support.toml_text import toml_text
 
 MOST_SHOWN = 12
@@ -61,7 +60,7 @@ class Sale:
         return f"{toml_text(self.tables)}\n{self.entries}"
 
 
-def sales_by_chance(count: int, *, lot: int, size: Size | None = None, most_lines: int = 10) -> list[Sale]:
+def sales_by_chance(count: int, *, lot: int) -> list[Sale]:
     """Draw sales, the same ones each time for the same lot."""
     found: list[Sale] = []
 
@@ -74,9 +73,9 @@ def sales_by_chance(count: int, *, lot: int, size: Size | None = None, most_line
         phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),
     )
-    @given(plan_tables(size), st.data())
+    @given(plan_tables(), st.data())
     def draw(tables: Tables, data: st.DataObject) -> None:
-        filled = data.draw(entries(plan_of(tables), most_lines=most_lines, unread=True))
+        filled = data.draw(entries(plan_of(tables), most_lines=10, unread=True))
         found.append(Sale(tables=tables, entries=filled))
 
     draw()

@@ -12,8 +12,9 @@ from hypothesis.strategies import SearchStrategy
 
 from salebook.event.entries import Entries, Line, LineKind
 from salebook.event.event import Event, reckon_event
+from salebook.event.pieces import PieceState
+from salebook.event.posted_line import PostedLine
 from salebook.event.remarks import in_words
-from salebook.event.state import PieceState, PostedLine
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
 

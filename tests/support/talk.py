@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from salebook.start.locale_defaults import LocaleDefaults
-from salebook.start.questions import all_questions
+from salebook.start.questions import QUESTIONS
 
 HOME = LocaleDefaults(today=date(2027, 3, 10))
 
@@ -17,8 +17,8 @@ ANSWERS: Mapping[str, str] = {
     "parts": "2, 1",
     "target": "£600",
     "piece": "jug",
-    "price": "£24",
     "number": "36",
+    "price": "£24",
     "clay": "Speckled stoneware",
     "bag": "12.5 kg for £15.40",
     "ball": "1 lb 2 oz",
@@ -72,5 +72,5 @@ def script(**other: str) -> list[str]:
     The last line is the Enter that has the plan written.
     """
     answers = {**ANSWERS, **other}
-    lines = [answers[question.key] for question in all_questions() if question.key in answers]
+    lines = [answers[question.key] for question in QUESTIONS if question.key in answers]
     return [*(line for line in lines if line != "-"), ""]

@@ -13,7 +13,7 @@ ROOT = Path(__file__).parent.parent.parent
 
 
 @pytest.mark.skipif(not programs.ALL_MUST_RUN, reason="asked for with SALEBOOK_ALL=1")
-@pytest.mark.parametrize("program", programs.NAMES)
+@pytest.mark.parametrize("program", [*programs.NAMES, *programs.PACKAGES])
 def test_every_program_is_there_when_every_test_must_run(program: str) -> None:
     assert programs.find(program) is not None
 
@@ -29,7 +29,14 @@ def test_a_missing_program_skips_unless_every_test_must_run(all_must_run: str, m
 
 
 @pytest.mark.parametrize(
-    ("program", "slow"), [("LibreOffice", True), ("Chromium", True), ("pdfinfo", False), ("zbarimg", False)]
+    ("program", "slow"),
+    [
+        ("LibreOffice", True),
+        ("Chromium", True),
+        ("weasyprint", True),
+        ("pdfinfo", False),
+        ("zbarimg", False),
+    ],
 )
 def test_a_test_that_runs_a_heavy_program_is_slow(program: str, slow: bool) -> None:
     assert slow == ("slow" in [mark.name for mark in programs.marks_for(program)])

@@ -7,11 +7,11 @@ import pytest
 
 from tests.support import proof
 from tests.support.cells import Place, SheetError, Value, file_of, without_stored_results
-from tests.support.programs import needs_libreoffice
+from tests.support.engines import by_formualizer, by_gnumeric, by_ironcalc
+from tests.support.programs import needs_gnumeric, needs_libreoffice
 from tests.support.proof import (
     NotRecalculatedError,
     differences,
-    recalculated_by_formulas,
     recalculated_by_libreoffice,
     same,
     values_of,
@@ -38,7 +38,12 @@ def by_libreoffice(book: bytes) -> dict[Place, Value]:
 
 PROGRAMS = pytest.mark.parametrize(
     "recalculated",
-    [pytest.param(by_libreoffice, marks=needs_libreoffice), pytest.param(recalculated_by_formulas)],
+    [
+        pytest.param(by_libreoffice, marks=needs_libreoffice),
+        pytest.param(by_gnumeric, marks=needs_gnumeric),
+        by_ironcalc,
+        by_formualizer,
+    ],
 )
 
 
@@ -142,12 +147,12 @@ def test_a_libreoffice_that_hangs_or_fails_is_said_so(monkeypatch: pytest.Monkey
         recalculated_by_libreoffice({"book": book})
 
 
-def test_recalculating_leaves_no_file_behind(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "recalculated", [pytest.param(by_gnumeric, marks=needs_gnumeric), by_ironcalc, by_formualizer]
+)
+def test_an_engine_leaves_no_file_behind_and_says_nothing(
+    recalculated: Any, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
-    recalculated_by_formulas(book_of({"A1": 3, "B1": "=A1"}, {"B1": 3}))
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_the_package_formulas_says_nothing(capfd: pytest.CaptureFixture[str]) -> None:
-    recalculated_by_formulas(book_of({"A1": 3, "B1": "=A1"}, {"B1": 3}))
-    assert capfd.readouterr() == ("", "")
+    recalculated(book_of({"A1": 3, "B1": "=A1", "B2": '=""'}, {"B1": 3, "B2": ""}))
+    assert (list(tmp_path.iterdir()), capfd.readouterr()) == ([], ("", ""))

@@ -7,7 +7,7 @@ from openpyxl.formula.tokenizer import Token, Tokenizer
 
 from tests.support.books import sample_book
 from tests.support.cells import formula_cells
-from tests.support.references import Area, Parts, area, is_name, parts_of_formula
+from tests.support.references import Area, Call, Parts, area, calls_of_formula, is_name, parts_of_formula
 
 
 def by_tokenizer(formula: str) -> Parts:
@@ -56,6 +56,22 @@ NO_DIGITS = str.maketrans("", "", "0123456789")
 def test_what_stands_in_a_text_is_no_part(text: str) -> None:
     quoted = text.replace('"', '""')
     assert parts_of_formula(f'LEN("{quoted}")&cost') == Parts(("LEN",), ("cost",), False)
+
+
+@pytest.mark.parametrize(
+    ("formula", "calls"),
+    [
+        ("A1+1", ()),
+        ("SUM(A1,B2:C3)", (Call("SUM", ("A1", "B2:C3"), ()),)),
+        (
+            'IF(A1>(2),"a,(b",SUM(-(x)))',
+            (Call("SUM", ("-(x)",), ("IF",)), Call("IF", ("A1>(2)", '"a,(b"', "SUM(-(x))"), ())),
+        ),
+        ("ROWS('O''Hara, (b)'!A1)", (Call("ROWS", ("'O''Hara, (b)'!A1",), ()),)),
+    ],
+)
+def test_each_function_of_a_formula_has_its_arguments(formula: str, calls: tuple[Call, ...]) -> None:
+    assert calls_of_formula(formula) == calls
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,9 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.formula import ArrayFormula
 
-from tests.support.rules import broken_rules
+from tests.support.books import sample_book
+from tests.support.cells import file_of, parts_of
+from tests.support.rules import broken_rules, faults_of_file
 from tests.support.small_books import bytes_of
 
 
@@ -23,8 +25,9 @@ def sound_book() -> Workbook:
     sheet.protection.sheet = True
     book.add_named_style(NamedStyle("salebook input money", protection=Protection(locked=False)))
     book.add_named_style(NamedStyle("salebook result money"))
-    sheet["A1"], sheet["A2"], sheet["A3"] = 3, "=price*2", "=SUM(A1:A2)"
+    sheet["A1"], sheet["A2"], sheet["A3"] = 3, "=price*2", "=SUMPRODUCT((both=TRIM(A1))*1,A1:A2)"
     sheet["A1"].style, sheet["A2"].style = "salebook input money", "salebook result money"
+    book.defined_names["both"] = DefinedName("both", attr_text="'Price list'!$A$1:$A$2")
     book.defined_names["price"] = DefinedName("price", attr_text="'Price list'!$A$1")
     choice = DataValidation(type="list", formula1='"yes,no"')
     choice.add("A1")
@@ -96,6 +99,14 @@ def linked(book: Workbook) -> None:
     book.worksheets[0]["B5"].hyperlink = "https://example.org/"
 
 
+def list_by_sign(book: Workbook) -> None:
+    choice = DataValidation(type="list", formula1="=price")
+    choice.add("A1")
+    book.worksheets[0].add_data_validation(choice)
+
+
+TAKEN_DIFFERENTLY = "no_function_that_programs_take_differently"
+
 BROKEN: dict[str, tuple[Callable[[Workbook], None], str]] = {
     "a function of a later edition": (cell("A4", "=_xlfn.IFS(A1,1)"), "only_functions_of_the_first_edition"),
     "a volatile function": (cell("A4", "=IF(A1,NOW(),0)"), "no_volatile_function"),
@@ -127,6 +138,22 @@ BROKEN: dict[str, tuple[Callable[[Workbook], None], str]] = {
     "a merged input": (merged_input, "no_merged_cell_covers_an_input"),
     "a long drop-down": (long_choice, "choices_fit_into_a_drop_down"),
     "a chart of nothing": (chart_beyond, "charts_show_cells_that_are_there"),
+    "a long formula": (cell("A4", "=" + "+".join(["price"] * 43)), "formulas_are_short"),
+    "seven ifs": (cell("A4", "=" + "IF(A1," * 7 + "1" + ",0)" * 7), "formulas_are_short"),
+    "nine functions": (cell("A4", "=" + "ABS(" * 9 + "A1" + ")" * 9), "formulas_are_short"),
+    "a cell as a number": (cell("A4", "=IF(N(A1)>0,1,0)"), TAKEN_DIFFERENTLY),
+    "a number with a point": (cell("A4", '=TEXT(A1,"0.0")'), TAKEN_DIFFERENTLY),
+    "a cell by its place": (cell("A4", "=INDEX(A1:A2,2)"), TAKEN_DIFFERENTLY),
+    "the only cell looked up": (cell("A4", "=INDEX(price,A2)"), TAKEN_DIFFERENTLY),
+    "a function over a range in a product": (
+        cell("A4", '=SUMPRODUCT((TRIM(A1:A2)="")*1)'),
+        TAKEN_DIFFERENTLY,
+    ),
+    "a function over a name in a product": (
+        cell("A4", "=SUMPRODUCT(MAX(ABS(both)*A1))"),
+        TAKEN_DIFFERENTLY,
+    ),
+    "a list by a sign": (list_by_sign, "no_sign_before_a_list"),
 }
 
 
@@ -141,3 +168,17 @@ def test_broken_rules_say_where() -> None:
     book = load_workbook(BytesIO(bytes_of(sound_book())))
     cell("B7", "=NOW()")(book)
     assert "no_volatile_function: Price list!B7 uses NOW: NOW()" in broken_rules(bytes_of(book))
+
+
+@pytest.mark.parametrize(
+    ("part", "written", "otherwise", "fault"),
+    [
+        ("xl/worksheets/sheet2.xml", b'"/></row>', b'" t="n"/></row>', "is empty and has the type n"),
+        ("xl/drawings/drawing1.xml", b"xdr:", b"d:", "drawing1.xml has the prefixes"),
+        ("xl/charts/chart1.xml", b"<pt ", b"<dPt ", "beside it stands {}"),
+    ],
+)
+def test_a_fault_of_the_file_is_named(part: str, written: bytes, otherwise: bytes, fault: str) -> None:
+    parts = parts_of(sample_book("harbour-weekend"))
+    parts[part] = parts[part].replace(written, otherwise).replace(b"/pt>", b"/dPt>").replace(b":xdr=", b":d=")
+    assert fault in "\n".join(faults_of_file(file_of(parts)))

@@ -2,7 +2,7 @@
 
 import io
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,7 @@ from openpyxl.workbook import Workbook
 
 from salebook.book.file.fingerprint import PLAN_PROPERTY, fingerprint
 from salebook.book.file.opening import Opened, open_workbook, opened
-from salebook.book.marks import JOIN_MARK, SHEET, sheet_in, sheet_mark
+from salebook.book.marks import JOINED_PROPERTY, SHEET, sheet_in, sheet_mark
 
 PLAN = sheet_mark("Plan")
 NOT_ENTRIES = frozenset({PLAN, sheet_mark("Price"), sheet_mark("Start here")})
@@ -21,8 +21,8 @@ NOT_ENTRIES = frozenset({PLAN, sheet_mark("Price"), sheet_mark("Start here")})
 def is_filled_in(path: Path, fresh: bytes) -> bool:
     """Whether an input cell holds something that a fresh workbook of the plan does not; in doubt it does.
 
-    A change on the sheet Plan shows by the mark that was written with it. A file that is no workbook counts
-    as filled in: it is somebody's.
+    A change on the sheet Plan shows by the fingerprint that was written with it. A file that is no workbook
+    counts as filled in: it is somebody's.
     """
     workbook = _workbook(path)
     if workbook is None or _plan_was_changed(workbook):
@@ -33,7 +33,7 @@ def is_filled_in(path: Path, fresh: bytes) -> bool:
 def is_as_joined(path: Path) -> bool:
     """Whether a workbook is one that others were put together into, and nobody filled in anything since."""
     workbook = _workbook(path)
-    return workbook is not None and _has_mark(workbook, JOIN_MARK, workbook.worksheets)
+    return workbook is not None and _property(workbook, JOINED_PROPERTY) == _fingerprint(workbook.worksheets)
 
 
 def can_be_read(path: Path) -> bool:
@@ -55,23 +55,21 @@ def _loaded(book: Opened) -> Workbook:
 
 def _plan_was_changed(workbook: Any) -> bool:
     plan = _sheets(workbook).get(PLAN)
-    return bool(plan and _marked(workbook, PLAN_PROPERTY)) and not _has_mark(workbook, PLAN_PROPERTY, [plan])
+    written = _property(workbook, PLAN_PROPERTY)
+    return bool(plan and written) and written != _fingerprint([plan])
 
 
-def _has_mark(workbook: Any, name: str, sheets: Iterable[Any]) -> bool:
-    """Whether the input cells of these sheets are those that a mark was worked out from."""
-    inputs = (
-        cell.value
-        for sheet in sheets
-        for row in sheet.iter_rows()
-        for cell in row
-        if not cell.protection.locked
-    )
-    return _marked(workbook, name) == fingerprint(inputs)
+def _fingerprint(sheets: Iterable[Any]) -> str:
+    return fingerprint(value for sheet in sheets for value in _unlocked(sheet))
 
 
-def _marked(workbook: Any, name: str) -> str:
-    return next((str(mark.value) for mark in workbook.custom_doc_props.props if mark.name == name), "")
+def _unlocked(sheet: Any) -> Iterator[Any]:
+    """Yield what stands in the input cells of a sheet."""
+    return (cell.value for row in sheet.iter_rows() for cell in row if not cell.protection.locked)
+
+
+def _property(workbook: Any, name: str) -> str:
+    return next((str(one.value) for one in workbook.custom_doc_props.props if one.name == name), "")
 
 
 def _sheets(workbook: Any) -> dict[str, Any]:
@@ -87,10 +85,9 @@ def _sheets(workbook: Any) -> dict[str, Any]:
 def _inputs(workbook: Workbook) -> Counter[tuple[str, object]]:
     """Count what stands in the unlocked cells of each sheet, wherever a sort may have moved it."""
     return Counter(
-        (mark, cell.value)
+        (mark, value)
         for mark, sheet in _sheets(workbook).items()
         if mark not in NOT_ENTRIES
-        for row in sheet.iter_rows()
-        for cell in row
-        if cell.value not in {None, ""} and not cell.protection.locked
+        for value in _unlocked(sheet)
+        if value not in {None, ""}
     )

@@ -1,15 +1,15 @@
-"""A short mark of what stands in input cells, by which a change shows."""
+"""A short text for what stands in input cells, by which a change shows."""
 
 import hashlib
 from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 
 PLAN_PROPERTY = "salebook plan"
-"""The workbook's property that holds the mark of the sheet Plan as it was written."""
+"""The workbook's property that holds the fingerprint of the sheet Plan as it was written."""
 
 
 def fingerprint(values: Iterable[object]) -> str:
-    """Return the mark of values in any order, as written or as openpyxl reads them; empty ones count not."""
+    """Return one text for values in any order, as written or as openpyxl reads them, empty ones left out."""
     said = sorted(_canonical(value) for value in values if value not in {None, ""})
     return hashlib.sha256("\n".join(said).encode()).hexdigest()[:16]
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from html import unescape
 from itertools import count
 from pathlib import PurePosixPath
+from posixpath import join, normpath
 from typing import Any, Final
 from zipfile import ZIP_DEFLATED, ZipFile
 
@@ -136,24 +137,12 @@ def _drop_beside(parts: dict[str, bytes], part: str) -> None:
     text = parts[relations].decode("utf-8")
     for relation in RELATION.findall(text):
         target = TARGET.search(relation)
-        name = _path(place.parent, unescape(target[1])) if target else ""
+        name = normpath(join("/", place.parent, unescape(target[1]))).lstrip("/") if target else ""
         if "hyperlink" in relation:
             text = text.replace(relation, "")
         elif name in parts and name.endswith(".xml") and ("omment" in name or "drawing" in name):
             parts[name] = SAID.sub(r"\1\3", parts[name].decode("utf-8")).encode("utf-8")
     parts[relations] = text.encode("utf-8")
-
-
-def _path(folder: PurePosixPath, target: str) -> str:
-    if target.startswith("/"):
-        return target.lstrip("/")
-    found: list[str] = []
-    for step in (folder / target).parts:
-        if step == "..":
-            found[-1:] = []
-        else:
-            found.append(step)
-    return "/".join(found)
 
 
 def _packed(parts: Mapping[str, bytes]) -> bytes:

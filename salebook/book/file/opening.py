@@ -46,6 +46,7 @@ NEEDED: Final = re.compile(
     r"|xl/(?:workbook|sharedStrings|styles)\d*\.xml|xl/_rels/workbook\d*\.xml\.rels|xl/worksheets/[^/]+\.xml",
     re.IGNORECASE,
 )
+ERROR: Final = re.compile(rb"""\bt=["']e["']""")
 SHEET: Final = re.compile(r"xl/worksheets/[^/]+\.xml", re.IGNORECASE)
 
 
@@ -57,6 +58,8 @@ class Opened:
     content: bytes
     merged: Mapping[str, tuple[str, ...]]
     """Ranges of merged cells, such as "B2:D2", by the sheet's part in the file."""
+    in_error: frozenset[str]
+    """The parts of sheets on which a cell shows an error, such as #REF!."""
 
     def workbook(self, *, results: bool) -> Any:
         """Open the workbook to be read row by row; `results` shows stored results in place of formulas.
@@ -150,6 +153,7 @@ def _slimmed(archive: zipfile.ZipFile, file: str) -> Opened:
         raise FileError(says.format(file=file))
     _refuse_too_large(parts, file)
     kept, merged, cells, slim = 0, {}, 0, io.BytesIO()
+    in_error = set()
     with zipfile.ZipFile(slim, "w", zipfile.ZIP_STORED) as target:
         for name, info in parts.items():
             with archive.open(info) as source:
@@ -157,6 +161,7 @@ def _slimmed(archive: zipfile.ZipFile, file: str) -> Opened:
                     content, ranges = _slim_sheet(source, file)
                     merged[name] = ranges
                     cells += content.count(b"<v")
+                    in_error.update([name] if ERROR.search(content) else [])
                 else:
                     content = source.read(LARGEST_OTHER_PART + 1)
             kept += len(content)
@@ -164,7 +169,7 @@ def _slimmed(archive: zipfile.ZipFile, file: str) -> Opened:
             if kept > LARGEST_KEPT or cells > MOST_CELLS:
                 raise _too_much(file)
             target.writestr(zipfile.ZipInfo(name), content)
-    return Opened(file=file, content=slim.getvalue(), merged=merged)
+    return Opened(file=file, content=slim.getvalue(), merged=merged, in_error=frozenset(in_error))
 
 
 def _refuse_too_large(parts: Mapping[str, zipfile.ZipInfo], file: str) -> None:

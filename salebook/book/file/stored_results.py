@@ -10,15 +10,17 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from openpyxl import Workbook
 from openpyxl.writer.excel import ExcelWriter
+from openpyxl.xml.functions import fromstring, tostring
 
-from salebook.base.errors import FileError
-from salebook.base.words import _
 from salebook.book.figure import Value
 from salebook.book.file.xml_rows import xml_row_chunks
 
 # openpyxl stores no results: they go into each formula cell's XML once it has saved, with their type.
 FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?><f>([^<]*)</f><v ?(?:/>|></v>)</c>')
-"""A formula cell as openpyxl writes it, with lxml and without."""
+"""A formula cell as openpyxl writes it."""
+# As openpyxl writes it, with a type, a program takes an empty cell for 0 or for a text.
+EMPTY_CELL = re.compile(r'(<c r="[A-Z]+[0-9]+"(?: s="[0-9]+")?) t="(?:n|inlineStr)" ?/>')
+DRAWING = re.compile(r"xl/drawings/drawing[0-9]+\.xml")
 
 LONG_AGO = (1980, 1, 1, 0, 0, 0)
 """The time given to every part of the file, so that the same plan gives the same file."""
@@ -33,26 +35,24 @@ def saved_with_results(workbook: Workbook, stored: Mapping[str, Mapping[str, Val
     by_part = {f"xl/worksheets/sheet{n}.xml": title for n, title in enumerate(workbook.sheetnames, start=1)}
     finished = BytesIO()
     with TemporaryFile() as plain:
-        _save_as_openpyxl_does(workbook, plain)
+        ExcelWriter(workbook, ZipFile(plain, "w", ZIP_STORED)).save()
         with ZipFile(plain) as source, ZipFile(finished, "w") as target:
             for name in source.namelist():
                 part = ZipInfo(name, date_time=LONG_AGO)
                 part.compress_type = ZIP_DEFLATED
                 title = by_part.get(name)
                 with source.open(name) as read, target.open(part, "w") as written:
-                    written.writelines(_with_results(read, stored[title]) if title else read)
+                    if title:
+                        written.writelines(_with_results(read, stored[title]))
+                    else:
+                        written.writelines(_with_prefixes(read) if DRAWING.fullmatch(name) else read)
     return finished.getvalue()
 
 
-def _save_as_openpyxl_does(workbook: Workbook, file: IO[bytes]) -> None:
-    try:
-        ExcelWriter(workbook, ZipFile(file, "w", ZIP_STORED)).save()
-    except Exception as trouble:
-        # openpyxl writes its sheets to temporary files, through lxml, whose own errors are no OSError.
-        if type(trouble).__module__.startswith("lxml"):
-            says = _("the folder for temporary files cannot be written to ({why})")
-            raise FileError(says.format(why=trouble)) from trouble
-        raise
+def _with_prefixes(drawing: IO[bytes]) -> Iterator[bytes]:
+    """Yield a drawing with the usual prefix before each name: some readers look for it."""
+    named: bytes = tostring(fromstring(drawing.read()))  # type: ignore[assignment] # the stubs say str
+    yield named
 
 
 def _with_results(sheet: IO[bytes], values: Mapping[str, Value]) -> Iterator[bytes]:
@@ -69,7 +69,7 @@ def _with_results(sheet: IO[bytes], values: Mapping[str, Value]) -> Iterator[byt
     for rows in xml_row_chunks(sheet):
         text = FORMULA_CELL.sub(cell, rows.decode("utf-8"))
         formulas += text.count("<f>")
-        yield text.encode("utf-8")
+        yield EMPTY_CELL.sub(r"\1/>", text).encode("utf-8")
     if left or formulas != len(values):
         raise UnstoredFormulaError(f"formulas and stored results do not match near {sorted(left)[:3]}")
 

@@ -4,10 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.reading.raw import Percentage, SheetError
-from salebook.book.reading.tables import Row
-from salebook.book.reading.typed import UnreadError, text, tidy
+from salebook.book.reading.tables import UNCALCULATED, Row
+from salebook.book.reading.typed import text, tidy
 from salebook.event.entries import Unplaced
 from salebook.event.question import Question
 
@@ -38,17 +39,16 @@ class Asked:
             return None
         try:
             return reader(value)
-        except UnreadError:
-            self.ask(row, why_unread(value) or says)
+        except UnfitError:
+            self.ask(row, why_unread(row, key) or says)
             self.unread.append(Unplaced(sheet=row.sheet, says=_typed_there(row, key, value)))
             return None
 
     def text(self, row: Row, key: str) -> str:
         """Read a text as it shows; where that is an error, ask too."""
-        value = row.get(key)
-        if says := broken(value):
+        if says := broken(row, key):
             self.ask(row, says)
-        return text(value)
+        return text(row.get(key))
 
 
 def _typed_there(row: Row, key: str, value: Any) -> str:
@@ -57,17 +57,22 @@ def _typed_there(row: Row, key: str, value: Any) -> str:
     return f"{place}, {key}: {text(value)}"
 
 
-def why_unread(value: Any) -> str:
+def why_unread(row: Row, key: str) -> str:
     """Say why no number can be read from a cell; empty where it is for the reader to say."""
-    if isinstance(value, Percentage):
-        return _("a percentage stands here, such as 50 % for 0.50: type the number itself, without %")
-    return broken(value)
+    if isinstance(row.get(key), Percentage):
+        says = _(
+            "column {column}: a percentage stands here, such as 50 % for 0.50: type the number, without %"
+        )
+        return says.format(column=row.column(key))
+    return broken(row, key)
 
 
-def broken(value: Any) -> str:
+def broken(row: Row, key: str) -> str:
     """Say what is wrong with a cell that shows an error or was never calculated; empty: neither."""
+    value = row.get(key)
     if not isinstance(value, SheetError):
         return ""
-    if value == "=":
-        return _("a formula stands here that was never calculated, or two columns say different things")
-    return _("a cell of this row shows the error {error}").format(error=str(value))
+    if value == UNCALCULATED:
+        says = _("column {column}: this formula was never calculated, or two columns say different things")
+        return says.format(column=row.column(key))
+    return _("column {column} shows the error {error}").format(column=row.column(key), error=str(value))

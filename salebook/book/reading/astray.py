@@ -1,17 +1,17 @@
 """What stands where nothing is read: copies of sheets, a helper's lines pasted on another sheet."""
 
-from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import Any, Final, get_args
 
 from salebook.base.words import _
-from salebook.book.reading.raw import Cells, Formula, Raw
-from salebook.book.reading.tables import Table, Tables
+from salebook.book.reading.raw import Cells, Raw
+from salebook.book.reading.tables import Tables
 from salebook.book.reading.typed import tidy
 from salebook.event.entries import LineKind
 from salebook.event.question import Question
 
-KINDS: Final = frozenset(get_args(LineKind))
+KINDS: Final[Sequence[str]] = get_args(LineKind)
 
 
 def questions_not_read(raw: Raw, tables: Tables) -> Iterator[Question]:
@@ -25,18 +25,16 @@ def questions_not_read(raw: Raw, tables: Tables) -> Iterator[Question]:
 
 def _on_lines_astray(raw: Raw, tables: Tables) -> Iterator[Question]:
     """Ask about rows that look like lines of takings and are not read, once for each run of rows."""
-    looks = _Looks(
-        pieces=frozenset(tidy(row.get("number")).upper() for row in tables.rows("pieces")) - {""},
-        ways=frozenset(tidy(way).lower() for way in raw.plain("way_names")) - {""},
-    )
+    pieces = (row.get("number") for row in tables.rows("pieces"))
+    known = [
+        {tidy(name).lower() for name in names} - {""} for names in (pieces, raw.plain("way_names"), KINDS)
+    ]
     read = _cells_read(tables)
     for sheet in raw.sheets.values():
         astray = [
             number
             for number, cells in sheet.rows
-            if looks.like_a_line(
-                {at: value for at, value in cells.items() if at not in read.get((sheet.title, number), ())}
-            )
+            if _is_like_a_line(_apart(cells, read.get((sheet.title, number), ())), known)
         ]
         for first, count in _runs(astray):
             says = _(
@@ -50,41 +48,23 @@ def _cells_read(tables: Tables) -> dict[tuple[str, int], Collection[int]]:
     read: dict[tuple[str, int], Collection[int]] = {}
     for section, parts in tables.parts.items():
         for part in parts:
-            for row in (*part.rows, *_also_read(section, part)):
+            for row in (*part.rows, *(part.unmarked if section == "takings" else ())):
                 read[row.sheet, row.number] = set(row.columns.values())
     return read
 
 
-def _also_read(section: str, part: Table) -> Collection[Any]:
-    return part.unmarked if section == "takings" else ()
+def _apart(cells: Cells, read: Collection[int]) -> Iterator[Any]:
+    return (value for at, value in cells.items() if at not in read)
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Looks:
-    pieces: frozenset[str]
-    ways: frozenset[str]
-
-    def like_a_line(self, cells: Cells) -> bool:
-        """Whether cells hold two of: a piece, a way to pay, a kind of line."""
-        words = {
-            tidy(value) for value in cells.values() if type(value) is str and not isinstance(value, Formula)
-        }
-        small = {word.lower() for word in words}
-        there = (
-            not self.pieces.isdisjoint(word.upper() for word in words),
-            not self.ways.isdisjoint(small),
-            not KINDS.isdisjoint(small),
-        )
-        return sum(there) > 1
+def _is_like_a_line(cells: Iterable[Any], known: Sequence[Collection[str]]) -> bool:
+    """Whether cells hold two of: a piece, a way to pay, a kind of line; `known` are those of the sale."""
+    words = {tidy(value).lower() for value in cells if type(value) is str}
+    return sum(not words.isdisjoint(names) for names in known) > 1
 
 
-def _runs(rows: Collection[int]) -> Iterator[tuple[int, int]]:
+def _runs(rows: Iterable[int]) -> Iterator[tuple[int, int]]:
     """Yield the first row and the length of each run of rows that follow one another."""
-    first = last = 0
-    for row in sorted(rows):
-        if first and row != last + 1:
-            yield first, last - first + 1
-        first = row if not first or row != last + 1 else first
-        last = row
-    if first:
-        yield first, last - first + 1
+    for _apart, run in groupby(enumerate(sorted(rows)), key=lambda numbered: numbered[1] - numbered[0]):
+        numbers = [row for _place, row in run]
+        yield numbers[0], len(numbers)

@@ -7,9 +7,9 @@ from typing import Any
 
 from salebook.book.column import Held
 from salebook.book.declared import declared
-from salebook.book.reading.asked import Asked
+from salebook.book.reading.asked import Asked, Read
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import CellParser, count_of, one_of, text
+from salebook.book.reading.typed import CellParser, count_of, one_of, text, tidy
 from salebook.book.table import Table
 
 
@@ -43,6 +43,21 @@ class Fields:
         """Return the rows in which something stands that people fill in."""
         keys = [column.key for column in self.table.columns if column.typed]
         return [row for row in self.all() if row.has(keys)]
+
+    def by(
+        self, key: str, read: Callable[[Row], Read | None], *, unnamed: str, twice: str
+    ) -> dict[str, Read]:
+        """Read each row by the name under a key; `unnamed` or `twice` is asked; the first counts."""
+        found: dict[str, Read] = {}
+        for row in self.all():
+            value, name = read(row), tidy(row.get(key)).upper()
+            if value is None:
+                continue
+            if not name:
+                self.asked.ask(row, unnamed)
+            elif found.setdefault(name, value) != value:
+                self.asked.ask(row, twice.format(name=name))
+        return found
 
     def read(self, row: Row, key: str, says: str) -> Any:
         """Read a cell as its column is declared; None, and `says` is asked, where it makes no sense."""

@@ -3,12 +3,14 @@
 from collections.abc import Collection, Iterator, Mapping
 from typing import Final
 
+from openpyxl.utils import get_column_letter
+
 from salebook.base.words import _, ngettext
 from salebook.book.declared import declared
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.plan_cells import ALONE, MANY, SECTIONS, kinds_of
 from salebook.book.reading.raw import Formula, Raw
-from salebook.book.reading.tables import Row, Table, Tables, merged_rows
+from salebook.book.reading.tables import Row, Table, Tables
 from salebook.event.question import Question
 
 # Tables of the plan follow from its records; a test holds them, and those declared, against the books.
@@ -31,12 +33,12 @@ def keys_typed() -> dict[str, tuple[str, ...]]:
 
 def questions_on_tables(raw: Raw, tables: Tables, homes: Mapping[str, str]) -> Iterator[Question]:
     """Ask about what the tables of a sale's or a till's workbook have lost, and about merged cells."""
-    yield from tables.questions
     yield from _missing(tables, homes)
     read, typed = keys_read(), keys_typed()
     for section, parts in tables.parts.items():
         yield from _lost_keys(read.get(section, ()), parts)
         for part in parts:
+            yield from _doubled_keys(part)
             yield from _dragged_keys(read.get(section, ()), part)
             yield from _lost_marks(section, part, typed.get(section, ()))
             if section in read:
@@ -66,11 +68,16 @@ def _lost_keys(keys: Collection[str], parts: Collection[Table]) -> Iterator[Ques
         return
 
 
+def _doubled_keys(part: Table) -> Iterator[Question]:
+    for key in sorted(part.doubled):
+        says = _("the column {key} stands here twice: where both say something, nothing is taken")
+        yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
+
+
 def _dragged_keys(keys: Collection[str], part: Table) -> Iterator[Question]:
-    for key in keys:
-        if key in part.unheaded:
-            says = _("no heading stands below the small grey word {key}: was it moved from its column?")
-            yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
+    for key in (key for key in keys if key in part.unheaded):
+        says = _("no heading stands below the small grey word {key}: was it moved from its column?")
+        yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
 
 
 def _lost_marks(section: str, part: Table, typed: Collection[str]) -> Iterator[Question]:
@@ -93,10 +100,11 @@ def _has_typed(row: Row, keys: Collection[str]) -> bool:
 
 def _merged(part: Table, raw: Raw) -> Iterator[Question]:
     numbers = {row.number for row in part.rows}
-    for row, cells in merged_rows(raw.sheets[part.sheet], part.key_row, part.last_marked):
-        if row in numbers:
+    for left, top, right, bottom in raw.sheets[part.sheet].merged:
+        if top in numbers:
+            cells = f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
             says = _("the cells {cells} are one: take them apart and see what is missing")
-            yield Question(sheet=part.sheet, row=row, says=says.format(cells=cells))
+            yield Question(sheet=part.sheet, row=top, says=says.format(cells=cells))
 
 
 def _entered_twice(rows: Collection[Row]) -> Iterator[Question]:

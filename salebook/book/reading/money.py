@@ -5,11 +5,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.fields import Fields
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import CellParser, UnreadError, text, tidy, till_of
+from salebook.book.reading.typed import CellParser, text, tidy, till_of
 from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
 from salebook.pricing.costing import KIND_WORDS
 
@@ -38,7 +39,7 @@ def read_cash(tables: Tables, parser: CellParser, asked: Asked) -> tuple[DayCoun
 def _box(row: Row, fields: Fields) -> tuple[date, str] | None:
     try:
         return fields.parser.day(row.get("day")), till_of(row.get("till"), "1")
-    except UnreadError:
+    except UnfitError:
         if row.has(fields.table.keys_typed):
             says = _("something is filled in here, but the day is not a date: it is not counted")
             fields.asked.ask(row, says)
@@ -167,5 +168,4 @@ def _day(row: Row, fields: Fields, last_day: date) -> date:
 
 
 def _text(row: Row, key: str) -> str:
-    value = row.get(key)
-    return "" if broken(value) else text(value)
+    return "" if broken(row, key) else text(row.get(key))

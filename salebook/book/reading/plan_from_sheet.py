@@ -1,9 +1,10 @@
 """The plan that a workbook's sheet Plan holds."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from copy import deepcopy
 from typing import Any
 
-from salebook.book.reading.plan_sheet import plan_tables
+from salebook.book.reading.plan_sheet import Place, plan_tables
 from salebook.book.reading.tables import Tables
 from salebook.book.reading.typed import CellParser
 from salebook.plan.load import plan_from_mapping
@@ -22,13 +23,12 @@ def plan_from_sheet(tables: Tables, parser: CellParser, *, file: str) -> Plan:
     return plan_from_mapping(unsaid, file=file) if unsaid != data else plan
 
 
-def _without(data: Mapping[str, Any], plan: Plan, assumed: Iterable[tuple[str, ...]]) -> dict[str, Any]:
+def _without(data: Mapping[str, Any], plan: Plan, assumed: Iterable[Place]) -> dict[str, Any]:
     """Leave out what was assumed and still is as assumed."""
-    left = {table: _copied(records) for table, records in data.items()}
-    for place in assumed:
-        table, name, key = _parts(place)
+    left = deepcopy(dict(data))
+    for table, name, key in assumed:
         record = _record_of(plan, table, name)
-        written = left.get(table) if table in SINGLE else _written(left.get(table, ()), name)
+        written = left.get(table) if table in SINGLE else _called(left.get(table, ()), name, dict.get)
         if record is None or not isinstance(written, dict):
             continue
         if not key:
@@ -38,31 +38,16 @@ def _without(data: Mapping[str, Any], plan: Plan, assumed: Iterable[tuple[str, .
     return {table: records for table, records in left.items() if records}
 
 
-def _parts(place: tuple[str, ...]) -> tuple[str, str, str]:
-    if place[0] in SINGLE:
-        return place[0], "", place[-1]
-    return place[0], place[1], place[2] if len(place) > 2 else ""
-
-
-def _copied(records: Any) -> Any:
-    if isinstance(records, list):
-        return [dict(record) for record in records]
-    return dict(records) if isinstance(records, dict) else records
-
-
-def _written(records: Iterable[Any], name: str) -> Any:
-    return next((one for one in records if name in {one.get("code"), one.get("name")}), None)
+def _called(records: Iterable[Any], name: str, get: Callable[[Any, str, None], Any]) -> Any:
+    """Return the record of a code or name; None where there is none."""
+    return next((one for one in records if name in {get(one, "code", None), get(one, "name", None)}), None)
 
 
 def _record_of(plan: Plan, table: str, name: str) -> Record | None:
-    if table not in TABLES:
-        return None
-    found = getattr(plan, table, None)
-    if table in SINGLE:
-        return found if isinstance(found, Record) else None
-    return next(
-        (one for one in found or () if name in {getattr(one, "code", None), getattr(one, "name", None)}), None
-    )
+    found = getattr(plan, table, None) if table in TABLES else None
+    if table not in SINGLE:
+        found = _called(found or (), name, getattr)
+    return found if isinstance(found, Record) else None
 
 
 def _assumed_record(plan: Plan, table: str) -> Record | None:
@@ -74,7 +59,7 @@ def _assumed_record(plan: Plan, table: str) -> Record | None:
 
 
 def _is_usual(record: Record, key: str) -> bool:
-    for name, field in type(record).model_fields.items():
-        if key in {name, field.alias}:
-            return bool(getattr(record, name) == field.default)
-    return False
+    fields = type(record).model_fields.items()
+    return any(
+        key in {name, field.alias} and getattr(record, name) == field.default for name, field in fields
+    )

@@ -6,12 +6,13 @@ from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.marks import LINKED, LIVE
 from salebook.book.plan_cells import ALONE, MANY, SECTIONS, UNITS, cells_of, kinds_of, unit_column
-from salebook.book.reading.raw import SheetError
+from salebook.book.reading.raw import Percentage, SheetError
 from salebook.book.reading.tables import UNCALCULATED, Row, Tables
-from salebook.book.reading.typed import CellParser, UnreadError, exact, minutes_of, tidy
+from salebook.book.reading.typed import CellParser, exact, minutes_of, tidy
 from salebook.plan.faults import Unreadable
 from salebook.plan.keys import Kind, Record, keys_of
 from salebook.plan.model import Footprint, Step, Ware
@@ -23,14 +24,14 @@ USUAL_UNITS: Final = {Kind.LENGTH: "mm", Kind.TEMPERATURE: "C"}
 Tabled = dict[str, Any]
 """A record of the plan as a plan file holds it."""
 
+Place = tuple[str, str, str]
+"""A table, a record's code or name, empty where it stands alone, and a key, empty for a whole record."""
+
 PLAIN_TABLES: Final = tuple(table for table in LISTS if table not in {"wares", "firings"})
 
 
-def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[tuple[str, ...]]]:
-    """Return the plan's tables as a plan file holds them, and the places of which the plan said nothing.
-
-    A place is a table, a record's code or name where it has many, and a key; a whole record has no key.
-    """
+def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[Place]]:
+    """Return the plan's tables as a plan file holds them, and the places of which the plan said nothing."""
     reader = _Reader(tables, parser)
     data: Tabled = {"format": 1, **{table: reader.single(table) for table in ALONE}}
     data |= {table: reader.many(table) for table in PLAIN_TABLES}
@@ -43,7 +44,7 @@ def plan_tables(tables: Tables, parser: CellParser) -> tuple[Tabled, Iterable[tu
 class _Reader:
     def __init__(self, tables: Tables, parser: CellParser) -> None:
         self._tables, self._parser = tables, parser
-        self.assumed: list[tuple[str, ...]] = []
+        self.assumed: list[Place] = []
 
     def single(self, section: str) -> Tabled:
         """Return a table of entries that stand alone, one a row."""
@@ -57,7 +58,7 @@ class _Reader:
                 record.setdefault(key, []).append(value)
             elif key not in record:
                 record[key] = value
-                self.assumed += [(section, key)] if row.assumed else []
+                self.assumed += [(section, "", key)] if row.assumed else []
         return _put_together(SECTIONS[section], record, "{}.{}")
 
     def many(self, section: str) -> list[Tabled]:
@@ -111,7 +112,7 @@ class _Reader:
 
     def _assume(self, section: str, row: Row, record: Tabled) -> None:
         name = str(record.get("code") or record.get("name") or "")
-        self.assumed += [(section, name, key) if key else (section, name) for key in row.assumed]
+        self.assumed += [(section, name, key) for key in row.assumed]
 
     def _take(self, row: Row, column: str, section: str, key: str = "") -> Any:
         """Return what a cell says as a plan file would; what makes no sense stays as it is, for the rules."""
@@ -120,7 +121,7 @@ class _Reader:
             return None
         if isinstance(value, SheetError):
             return _unreadable(value)
-        with suppress(UnreadError):
+        with suppress(UnfitError):
             return self._read(value, kinds_of(section).get(key or column, Kind.NUMBER))
         return str(value)
 
@@ -137,7 +138,7 @@ class _Reader:
             case Kind.MONEY | Kind.RATE:
                 return self._parser.amount(value)
             case _:
-                return _number(value)
+                return cell_number(value)
 
 
 def _unreadable(error: SheetError) -> Unreadable:
@@ -148,16 +149,11 @@ def _unreadable(error: SheetError) -> Unreadable:
     )
 
 
-def _number(value: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return _share(value) if isinstance(value, str) else tidy(value)
-    return exact(value)
-
-
-def _share(text: str) -> Any:
-    """Take "90 %" as a share; any other text stands for itself."""
-    found = re.fullmatch(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*%\s*", text)
-    return Decimal(found[1].replace(",", ".")) / 100 if found else text.strip()
+def cell_number(value: Any) -> Any:
+    """Return a number, or as text what is shown: "90 %", of which its key knows what one per cent is."""
+    if isinstance(value, Percentage):
+        return f"{plain(100 * exact(value))} %"
+    return exact(value) if isinstance(value, int | float) and not isinstance(value, bool) else tidy(value)
 
 
 def _with_unit(value: Any, unit: Any) -> Any:
@@ -204,4 +200,4 @@ def _listed(value: Any) -> Sequence[Any]:
 def _numbers(text: str) -> Iterator[Any]:
     for part in text.split(";"):
         if part.strip():
-            yield _number(part)
+            yield cell_number(part)

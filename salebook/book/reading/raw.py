@@ -61,6 +61,8 @@ class Sheet:
     title: str
     rows: Sequence[tuple[int, Cells]]
     merged: tuple[tuple[int, int, int, int], ...] = ()
+    is_in_error: bool = False
+    """Whether a cell on it shows an error."""
 
     @cached_property
     def by_number(self) -> Mapping[int, Cells]:
@@ -133,7 +135,7 @@ def read_raw(opened: Opened) -> Raw:
             sheets={sheet.title: _sheet(sheet, opened) for sheet in workbook.worksheets},
             names={name: str(defined.attr_text) for name, defined in workbook.defined_names.items()},
             properties={mark.name: mark.value for mark in workbook.custom_doc_props.props},
-            _results_of=lambda title: _results(opened, title),
+            _results_of=lambda title: dict(_rows(opened.workbook(results=True)[title])),
         )
     except MemoryError:
         raise
@@ -142,10 +144,12 @@ def read_raw(opened: Opened) -> Raw:
 
 
 def _sheet(sheet: Any, opened: Opened) -> Sheet:
-    merged = opened.merged.get(sheet._worksheet_path.lstrip("/"), ())
+    part = sheet._worksheet_path.lstrip("/")
+    merged = opened.merged.get(part, ())
     # openpyxl's read-only mode does not see merged cells, so that they come from the sheet's XML.
     ranges = tuple(range_boundaries(cells) for cells in merged)
-    return Sheet(sheet.title, tuple(sorted(_rows(sheet), key=itemgetter(0))), ranges)  # type: ignore[arg-type] # whole ranges have no None
+    rows = tuple(sorted(_rows(sheet), key=itemgetter(0)))
+    return Sheet(sheet.title, rows, ranges, part in opened.in_error)  # type: ignore[arg-type] # whole ranges have no None
 
 
 def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:
@@ -195,8 +199,3 @@ def _value(cell: Mapping[str, Any], percentages: Collection[int]) -> Any:
 def _formula(value: Any) -> Formula:
     text = value if isinstance(value, str) else ""
     return Formula(text) if 0 < len(text) < LONGEST_REFERENCE and REFERENCE.fullmatch(text) else FORMULA
-
-
-def _results(opened: Opened, title: str) -> Mapping[int, Cells]:
-    workbook = opened.workbook(results=True)
-    return dict(_rows(workbook[title]))

@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from openpyxl.utils import get_column_letter
 
-from salebook.base.words import _
 from salebook.book.marks import LIVE
 from salebook.book.reading.raw import Cells, Formula, Raw, Sheet, SheetError
 from salebook.event.question import Question
@@ -32,6 +31,7 @@ class Row:
     number: int
     cells: Cells
     columns: Mapping[str, int]
+    headings: Cells
     raw: Raw
     torn: Mapping[str, Any]
     """What stands under keys that stand twice: the one thing that both say, or UNCALCULATED."""
@@ -52,6 +52,10 @@ class Row:
             result = self.raw.value(self.sheet, self.number, column)
             return UNCALCULATED if result is None else result
         return value
+
+    def column(self, key: str) -> str:
+        """Return the letter of a key's column as a spreadsheet program has it; where it is torn, the key."""
+        return get_column_letter(self.columns[key]) if key in self.columns else key
 
     def asks(self, says: str) -> Question:
         """Return a question about this row."""
@@ -88,10 +92,9 @@ class Table:
 
 @dataclass(frozen=True, kw_only=True)
 class Tables:
-    """All tables of a workbook, by section; `questions` are about their make-up."""
+    """All tables of a workbook, by section."""
 
     parts: Mapping[str, tuple[Table, ...]]
-    questions: tuple[Question, ...] = ()
     without_keys: Mapping[str, tuple[str, int]] = field(default_factory=dict)
     """Sections of which rows are there, but no row of keys: the sheet and the first of these rows."""
     copies: frozenset[str] = frozenset()
@@ -109,10 +112,6 @@ class Tables:
         """Return the name of the sheet on which a section stands in this workbook; empty where it is not."""
         return next((part.sheet for part in self.parts.get(section, ())), "")
 
-    def keys(self, section: str) -> frozenset[str]:
-        """Return all keys of a section."""
-        return frozenset(key for part in self.parts.get(section, ()) for key in part.keys)
-
 
 def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -> Tables:
     """Find the tables of a workbook; `homes` says on which sheet a section belongs.
@@ -125,17 +124,15 @@ def tables_of(raw: Raw, homes: Mapping[str, str], own_sheets: Collection[str]) -
             if table.section in homes:
                 found.setdefault(table.section, []).append(table)
     parts: dict[str, tuple[Table, ...]] = {}
-    questions: list[Question] = []
     copies: set[str] = set()
     for section, tables in found.items():
         home = _home(tables, homes[section], own_sheets)
         copies |= {table.sheet for table in tables if table.sheet != home} - set(own_sheets)
         if home:
             parts[section] = tuple(table for table in tables if table.sheet == home)
-            questions += _on_parts(parts[section])
     absent = {section: home for section, home in homes.items() if section not in parts}
     lost = _without_keys(raw, absent, {*own_sheets, *copies})
-    return Tables(parts=parts, questions=tuple(questions), without_keys=lost, copies=frozenset(copies))
+    return Tables(parts=parts, without_keys=lost, copies=frozenset(copies))
 
 
 def _home(tables: Sequence[Table], home: str, own_sheets: Collection[str]) -> str:
@@ -161,13 +158,6 @@ def _without_keys(raw: Raw, absent: Mapping[str, str], others: Collection[str]) 
                 if sheet.title == absent[section] or sheet.title not in others:
                     found.setdefault(section, (sheet.title, number))
     return found
-
-
-def _on_parts(parts: Sequence[Table]) -> Iterator[Question]:
-    for part in parts:
-        for key in sorted(part.doubled):
-            says = _("the column {key} stands here twice: where both say something, nothing is taken")
-            yield Question(sheet=part.sheet, row=part.key_row, says=says.format(key=key))
 
 
 @dataclass
@@ -248,6 +238,7 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
     columns = {key: at[0] for key, at in draft.columns.items() if len(at) == 1}
     live = [(key, at) for key, at in columns.items() if key.startswith(LIVE)]
     doubled = {key: at for key, at in draft.columns.items() if len(at) > 1 and not key.startswith(LIVE)}
+    headings = sheet.by_number.get(draft.row + 1, {})
 
     def row(number: int, cells: Cells, mark: re.Match[str] | None) -> Row:
         return Row(
@@ -255,6 +246,7 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
             number=number,
             cells=cells,
             columns=columns,
+            headings=headings,
             raw=raw,
             torn=_joined(doubled, cells) if doubled else {},
             overwritten=frozenset(key for key, at in live if _is_overwritten(cells.get(at))),
@@ -271,7 +263,7 @@ def _table(draft: _Draft, sheet: Sheet, raw: Raw) -> Table:
         unmarked=tuple(row(number, cells, None) for number, cells in draft.others),
         strays=tuple(row(number, cells, None) for number, cells in draft.strays),
         doubled=frozenset(doubled),
-        unheaded=_unheaded(columns, sheet.by_number.get(draft.row + 1, {})),
+        unheaded=_unheaded(columns, headings),
         last_marked=max((number for number, _cells, _mark in draft.rows), default=draft.row + 1),
     )
 
@@ -293,11 +285,3 @@ def _joined(doubled: Mapping[str, Sequence[int]], cells: Cells) -> dict[str, Any
         if there:
             joined[key] = there[0] if all(value == there[0] for value in there) else UNCALCULATED
     return joined
-
-
-def merged_rows(sheet: Sheet, first: int, last: int) -> Iterator[tuple[int, str]]:
-    """Yield the first row and the range of merged cells between two rows."""
-    for left, top, right, bottom in sheet.merged:
-        if top <= last and bottom >= first:
-            cells = f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
-            yield top, cells

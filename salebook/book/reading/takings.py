@@ -1,12 +1,14 @@
 """The lines of takings of a workbook."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
-from datetime import date, time
 from decimal import Decimal
+from functools import partial
 from typing import Any, Final, get_args
 
+from salebook.base.errors import UnfitError
 from salebook.base.words import _
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked, broken, why_unread
@@ -15,10 +17,10 @@ from salebook.book.reading.raw import Percentage
 from salebook.book.reading.tables import Row, Table
 from salebook.book.reading.typed import (
     CellParser,
-    UnreadError,
     clock,
     count_of,
     is_yes,
+    one_of,
     text,
     tidy,
     till_of,
@@ -27,17 +29,9 @@ from salebook.book.reading.typed import (
 from salebook.event.entries import Line, LineIdentity, LineKind, LineRows
 from salebook.event.lines import bundle_of, in_bundle, order_of, till_number
 
+NOTHING: Final = Decimal(0)
 SETTLED: Final = ("day", "amount")
 """Keys that a row's mark may name: salebook filled them in, where nothing was typed."""
-
-
-def keys_required() -> frozenset[str]:
-    """Return the keys without which nothing is read of a workbook."""
-    return frozenset({"line", *_keys_typed()})
-
-
-def _keys_typed() -> tuple[str, ...]:
-    return declared()["takings"].keys_typed
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,22 +50,23 @@ def read_lines(
 ) -> LinesRead:
     """Read every line in which something stands; rows without a till are of this one.
 
-    `book` is the workbook's own mark, for lines that say nothing of where they were typed.
+    `book` is the workbook's id, for lines that say nothing of where they were typed.
     """
-    keys = _keys_typed()
+    keys = declared()["takings"].keys_typed
     reader = _Reader(keys=keys, parser=parser, goods=goods, asked=asked, till=till, book=book)
     for row in (row for table in tables for row in table.rows):
         reader.take(row)
-    for row in (row for table in tables for row in table.unmarked if not _is_heading(row, table, keys)):
+    for row in (row for table in tables for row in table.unmarked if not _is_heading(row, keys)):
         reader.take_unmarked(row)
     return reader.done()
 
 
-def _is_heading(row: Row, table: Table, keys: Collection[str]) -> bool:
+def _is_heading(row: Row, keys: Collection[str]) -> bool:
     """Whether a row repeats the table's headings or its keys, as where a whole table was pasted below."""
-    headings = row.raw.sheets[row.sheet].by_number.get(table.key_row + 1, {})
     typed = {key: row.cells[at] for key, at in row.columns.items() if key in keys and at in row.cells}
-    return bool(typed) and all(value in {key, headings.get(row.columns[key])} for key, value in typed.items())
+    return bool(typed) and all(
+        value in {key, row.headings.get(row.columns[key])} for key, value in typed.items()
+    )
 
 
 @dataclass(frozen=True)
@@ -101,9 +96,9 @@ class _Reader:
         if not row.has(self.keys):
             self.free_till = till_of(row.get("till"), self.till)
             return
-        cell = _Cell(row, self)
-        line = cell.line()
-        (self.found if line.number else self.unnumbered).append(_Found(row, line, cell.uncounted))
+        cells = _Cells(row, self)
+        line = cells.line()
+        (self.found if line.number else self.unnumbered).append(_Found(row, line, cells.uncounted))
 
     def take_unmarked(self, row: Row) -> None:
         """Read a row that somebody put in by hand."""
@@ -111,7 +106,7 @@ class _Reader:
             if row.has(self.keys):
                 self.asked.ask(row, _("this row is not one of the table's: it is not read"))
             return
-        line = _Cell(row, self).line(numbered=False)
+        line = _Cells(row, self).line(numbered=False)
         self.asked.ask(row, _("this row was put in by hand: it is taken as a line; is it one?"))
         self.unnumbered.append(_Found(row, line, uncounted=True))
 
@@ -172,153 +167,117 @@ def _in_bundles(bundles: Mapping[tuple[int, str, int], Sequence[_Found]]) -> lis
     return apart
 
 
-class _Cell:
+class _Cells:
     """One row being read, cell by cell."""
 
     def __init__(self, row: Row, reader: _Reader) -> None:
-        self.row = row
-        self.asked, self.parser, self.goods = reader.asked, reader.parser, reader.goods
-        self.till, self.book = reader.till, reader.book
+        self.row, self.reader, self.asked = row, reader, reader.asked
         self.unread: list[tuple[str, str]] = []
         self.uncounted = False
 
     def line(self, *, numbered: bool = True) -> Line:
         """Return the line that stands in the row; its number is 0 where it has none of its own."""
-        amount, gift = self._money("amount", _("the amount")), self._money("gift", _("the gift on top"))
+        row, parser, text_of = self.row, self.reader.parser, self.asked.text
+        till = till_of(row.get("till"), self.reader.till)
+        kind = self._read("kind", partial(one_of, get_args(LineKind)), _("there is no such kind of line"))
         return Line(
             number=self._number() if numbered else 0,
-            till=till_of(self.row.get("till"), self.till),
-            day=self._day(),
-            at=self._time(),
-            kind=self._kind(),
+            till=till,
+            day=self._read(
+                "day", parser.day, _("the day is not a date"), _("the day is text, and read as a date")
+            ),
+            at=self._read("time", clock, _("the time is not one")),
+            kind=kind or ("other" if "kind" in dict(self.unread) else "sale"),
             piece=self._piece(),
-            count=self._count(),
-            amount=amount,
-            gift=gift,
-            way=self._text("way"),
+            count=self._read(
+                "count",
+                whole,
+                _("how many is not a whole number"),
+                _("how many is text, and read as a number"),
+            ),
+            amount=self._read(
+                "amount",
+                parser.amount,
+                _("the amount is not a number"),
+                _("the amount is text, and read as a number"),
+                NOTHING,
+            ),
+            gift=self._read(
+                "gift",
+                parser.amount,
+                _("the gift on top is not a number"),
+                _("the gift on top is text, and read as a number"),
+                NOTHING,
+            ),
+            way=text_of(row, "way"),
             with_above=self._yes("with_above"),
             waiting=self._yes("waiting"),
-            group=self._text("group"),
-            claim=self._text("claim"),
+            group=text_of(row, "group"),
+            claim=text_of(row, "claim"),
             agreed_price=self.asked.read(
-                self.row, "agreed_price", self.parser.amount, _("the price agreed is not a number")
+                row, "agreed_price", parser.amount, _("the price agreed is not a number")
             ),
-            note=self._text("note"),
+            note=text_of(row, "note"),
             unread=tuple(self.unread),
-            book=tidy(self.row.get("book")) if numbered and "book" in self.row.columns else self.book,
-            bundle=self._bundle(),
-            settled=tuple(key for key in self.row.assumed if key in SETTLED),
+            book=tidy(row.get("book")) if numbered and "book" in row.columns else self.reader.book,
+            bundle=self._bundle(till),
+            settled=tuple(key for key in row.assumed if key in SETTLED),
         )
 
-    def _bundle(self) -> int | None:
-        try:
-            bundle = count_of(self.row.get("bundle"))
-        except UnreadError:
-            return None
-        return None if bundle == till_number(till_of(self.row.get("till"), self.till)) else bundle
+    def _read(
+        self, key: str, read: Callable[[Any], Any], says: str, note: str = "", instead: Any = None
+    ) -> Any:
+        """Read a cell; what makes no sense is kept as it was typed, and asked about.
 
-    def _typed(self, key: str) -> Any:
+        `note` is what is said of a text that is understood, `instead` what stands for one that is not.
+        """
         value = self.row.get(key)
-        return value if tidy(value) else None
-
-    def _cannot(self, key: str, value: Any, says: str) -> None:
-        """Keep what was typed as it is, and ask."""
-        self.unread.append((key, text(value)))
-        self.uncounted = self.uncounted or isinstance(value, Percentage)
-        self.asked.ask(self.row, why_unread(value) or says)
-
-    def _number(self) -> int:
-        value = self._typed("line")
-        try:
-            number = whole(value)
-        except UnreadError:
-            number = 0
-        if number < 1:
-            self.asked.ask(self.row, _("this line has no number of its own: it is given the next one"))
-        return max(0, number)
-
-    def _money(self, key: str, what: str) -> Decimal | None:
-        value = self._typed(key)
-        if value is None:
+        if not tidy(value):
             return None
         try:
-            amount = self.parser.amount(value)
-        except UnreadError:
-            self._cannot(key, value, _("{what} is not a number").format(what=what))
-            return Decimal(0)
-        if isinstance(value, str):
-            self.uncounted = True
-            self.asked.note(self.row, _("{what} is text, and read as a number").format(what=what))
-        return amount
-
-    def _day(self) -> date | None:
-        value = self._typed("day")
-        if value is None:
-            return None
-        try:
-            day = self.parser.day(value)
-        except UnreadError:
-            self._cannot("day", value, _("the day is not a date"))
-            return None
-        if isinstance(value, str):
-            self.asked.note(self.row, _("the day is text, and read as a date"))
-        return day
-
-    def _time(self) -> time | None:
-        value = self._typed("time")
-        if value is None:
-            return None
-        try:
-            return clock(value)
-        except UnreadError:
-            self._cannot("time", value, _("the time is not one"))
-            return None
-
-    def _kind(self) -> LineKind:
-        value = self._typed("kind")
-        said = tidy(value).lower()
-        if not said:
-            return "sale"
-        for kind in get_args(LineKind):
-            if said == kind:
-                return kind  # type: ignore[no-any-return] # one of the kinds
-        self._cannot("kind", value, _("there is no such kind of line"))
-        return "other"
-
-    def _piece(self) -> str:
-        value = self._typed("piece")
-        typed = tidy(value).upper()
-        if broken(value):
-            self.asked.ask(self.row, broken(value))
-            return typed
-        meant = self.goods.meant(value)
-        if meant != typed:
-            self.uncounted = self.uncounted or self.goods.meant_in_the_sheet(value) != meant
-            self.asked.note(self.row, _("the piece is read as {number}").format(number=meant))
+            meant = read(value)
+        except UnfitError:
+            self._cannot(key, says)
+            return instead
+        if note and isinstance(value, str):
+            self.uncounted = self.uncounted or key != "day"
+            self.asked.note(self.row, note)
         return meant
 
-    def _count(self) -> int | None:
-        value = self._typed("count")
-        if value is None:
-            return None
-        try:
-            count = whole(value)
-        except UnreadError:
-            self._cannot("count", value, _("how many is not a whole number"))
-            return None
-        if isinstance(value, str):
-            self.uncounted = True
-            self.asked.note(self.row, _("how many is text, and read as a number"))
-        return count
+    def _cannot(self, key: str, says: str) -> None:
+        value = self.row.get(key)
+        self.unread.append((key, text(value)))
+        self.uncounted = self.uncounted or isinstance(value, Percentage)
+        self.asked.ask(self.row, why_unread(self.row, key) or says)
 
-    def _text(self, key: str) -> str:
-        value = self._typed(key)
-        if broken(value):
-            self.asked.ask(self.row, broken(value))
-        return text(value)
+    def _bundle(self, till: str) -> int | None:
+        with suppress(UnfitError):
+            bundle = count_of(self.row.get("bundle"))
+            return None if bundle == till_number(till) else bundle
+        return None
+
+    def _number(self) -> int:
+        number = 0
+        with suppress(UnfitError):
+            number = max(0, whole(self.row.get("line")))
+        if not number:
+            self.asked.ask(self.row, _("this line has no number of its own: it is given the next one"))
+        return number
+
+    def _piece(self) -> str:
+        value, goods = self.row.get("piece"), self.reader.goods
+        typed = tidy(value).upper()
+        if says := broken(self.row, "piece"):
+            self.asked.ask(self.row, says)
+            return typed
+        meant = goods.meant(value)
+        if meant != typed:
+            self.uncounted = self.uncounted or goods.meant_in_the_sheet(value) != meant
+            self.asked.note(self.row, _("the piece is read as {number}").format(number=meant))
+        return meant
 
     def _yes(self, key: str) -> bool:
         yes, certain = is_yes(self.row.get(key))
         if not certain:
-            self._cannot(key, self.row.get(key), _("is it yes or no? It is taken as yes"))
+            self._cannot(key, _("is it yes or no? It is taken as yes"))
         return yes

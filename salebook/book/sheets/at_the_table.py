@@ -4,7 +4,7 @@ from typing import Final
 
 from salebook.base.words import N_, _
 from salebook.book.page import Page
-from salebook.book.sheets.row_height import grow_height_across
+from salebook.book.row_height import grow_height_across
 
 CASES: Final = (
     (
@@ -12,6 +12,14 @@ CASES: Final = (
         N_(
             "The number under Piece (a scanner types it) and the way to pay under Paid by. The price "
             "comes from Pieces, the day from the line above."
+        ),
+    ),
+    (
+        N_("Without the mouse"),
+        N_(
+            "The piece, Tab, the way to pay, Enter: on to the next piece. Alt and the arrow down open a "
+            "list. Let a scanner end with Tab. Type all digits, 001: many programs complete what begins "
+            "like an entry above."
         ),
     ),
     (

@@ -4,7 +4,7 @@ from typing import Final
 
 from salebook.base.words import N_, _
 from salebook.book.page import Book
-from salebook.book.sheets.row_height import new_page
+from salebook.book.row_height import new_page
 from salebook.book.table import Table
 from salebook.event.event import Event
 from salebook.reckoning import Reckoning

@@ -137,7 +137,7 @@ def _of_the_takings(event: Event) -> Iterator[Check]:
         condition="remarks_count=0",
         holds=not any(line.remark for line in event.state.lines),
         trouble=_("Lines carry a remark"),
-        where=_("Takings, the last column"),
+        where=_("Takings: needs a look"),
     )
     yield Check(
         looks_at=_("Takings have room for more lines"),

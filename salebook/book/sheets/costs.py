@@ -1,6 +1,6 @@
 """The sheet Costs: every cost as one line, planned beside actual, and who meets it."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
@@ -9,14 +9,15 @@ from typing import Literal
 from salebook.base.words import N_, _, pgettext
 from salebook.book.column import Sum
 from salebook.book.figure import Figure
-from salebook.book.formulas import money_rounded, quoted, up
+from salebook.book.formulas import money_rounded, quoted, sum_of, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
 from salebook.book.table import Table, put_line
-from salebook.event.costs_to_date import cost_key, cost_to_date
 from salebook.event.event import Event
+from salebook.event.register import wares_and_donated
 from salebook.making.hours import WorkLine
 from salebook.plan.model import Material, Per, Plan
+from salebook.plan.money import ZERO
 from salebook.pricing.costing import KIND_WORDS, CostLine
 from salebook.reckoning import Reckoning
 
@@ -42,16 +43,17 @@ class CostRow:
 
     line: CostLine
     source: Source
-    sold: str
-    """The formula of the pieces with which the cost grows."""
+    sold_formula: str
+    sold: int
+    """The pieces sold so far with which the cost grows."""
     actual: Decimal | None
     counts: Decimal
 
     @property
     def counts_formula(self) -> str:
         """The formula of what counts now: what it really cost, else what the plan comes to so far."""
-        planned = money_rounded(f"[per_piece_sold]*({self.sold})") if self.line.grows else "[total]"
-        return f'IF([actual]="",{planned},N([actual]))'
+        planned = money_rounded("[per_piece_sold]*[sold]") if self.line.grows else "[total]"
+        return f'IF([actual]="",{planned},SUM([actual]))'
 
 
 def costs_table() -> Table[CostRow]:
@@ -87,7 +89,15 @@ def costs_table() -> Table[CostRow]:
     actual = _("An amount, not below 0; empty: as planned")
     table.input("actual", _("It really cost"), "money", says=actual)
     table.live("counts", _("Counts now"), "money", attrgetter("counts_formula"), name="cost_counts")
+    table.helpers()
+    table.live("sold", _("Pieces sold so far"), "whole", attrgetter("sold_formula"))
+    of_sale = 'IF([met_by]="sale",[per_piece_sold],0)'
+    table.live("grows_sale", _("Of it the sale pays"), "rate", of_sale, _of_sale, name="cost_grows_sale")
     return table
+
+
+def _of_sale(row: CostRow) -> Decimal:
+    return row.line.per_piece_sold if row.line.met_by == "sale" else ZERO
 
 
 def hours_table() -> Table[tuple[WorkLine, str]]:
@@ -113,6 +123,7 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
     lines = _write_lines(page, reckoning, event)
     _who_pays(page, reckoning, event, lines)
     _hours(page, reckoning)
+    page.print_so_far()
 
 
 def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
@@ -120,13 +131,14 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
     plan = reckoning.plan
     rows = [
         CostRow(
-            line=line,
+            line=cost.line,
             source=source,
-            sold="SUM(tally_sold)" if line.codes == _all_codes(plan) else _sold(line.codes),
-            actual=event.entries.actual_costs.get(cost_key(line)),
-            counts=cost_to_date(line, event.state, event.entries, plan.sale.digits),
+            sold_formula=sum_of("tally_sold", _places(plan, cost.line.codes)),
+            sold=sum(event.state.sold(code) for code in cost.line.codes),
+            actual=cost.amount if cost.is_actual else None,
+            counts=cost.amount,
         )
-        for line, source in zip(reckoning.costs.lines, _sources(plan), strict=True)
+        for cost, source in zip(event.share_out.costs, _sources(plan), strict=True)
     ]
     placed = costs_table().write(page, rows)
     total = Figure("=SUM(cost_totals)", reckoning.costs.total)
@@ -146,13 +158,9 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
     return placed
 
 
-def _all_codes(plan: Plan) -> tuple[str, ...]:
-    return (*(ware.code for ware in plan.wares), *(given.code for given in plan.donated))
-
-
-def _sold(codes: Iterable[str]) -> str:
-    # Not SUMIF, which takes a code such as MAY5 for a date.
-    return "+".join(f'SUMPRODUCT((tally_code="{code}")*tally_sold)' for code in codes)
+def _places(plan: Plan, codes: Collection[str]) -> Sequence[int]:
+    """Return which of all wares and donated pieces have these codes."""
+    return [n for n, good in enumerate(wares_and_donated(plan), start=1) if good.code in codes]
 
 
 def _sources(plan: Plan) -> list[Source]:
@@ -169,10 +177,10 @@ def _clay(name: str, n: int) -> Source:
     return Source(
         section="clays",
         record=name,
-        quantity=f"IF({whole},INDEX(clay_packs,{n}),INDEX(clay_kg,{n}))",
+        quantity=f"IF({whole},[clay_packs@{n}],[clay_kg@{n}])",
         unit=f'IF({whole},{quoted(_("bag"))},"kg")',
-        unit_cost=f"IF({whole},{price},{price}/INDEX(clay_pack_kg,{n}))",
-        total=f"INDEX(clay_costs,{n})",
+        unit_cost=f"IF({whole},{price},{price}/[clay_pack_kg@{n}])",
+        total=f"[clay_costs@{n}]",
     )
 
 
@@ -180,10 +188,10 @@ def _firing(name: str, n: int) -> Source:
     return Source(
         section="firings",
         record=name,
-        quantity=f"INDEX(firing_loads,{n})",
+        quantity=f"[firing_loads@{n}]",
         unit=quoted(_("kiln load")),
-        unit_cost=f"INDEX(firing_load_costs,{n})",
-        total=f"INDEX(firing_costs,{n})",
+        unit_cost=f"[firing_load_costs@{n}]",
+        total=f"[firing_costs@{n}]",
     )
 
 
@@ -239,7 +247,7 @@ def count_formula(per: Per, wares: tuple[str, ...], plan: Plan) -> str:
         "batch": "ware_batches",
     }[per]
     if wares:
-        return "+".join(f"INDEX({column},{n})" for n, ware in enumerate(plan.wares, 1) if ware.code in wares)
+        return sum_of(column, _places(plan, wares))
     parts = [f"SUM({column})"] if plan.wares else []
     if per == "piece sold" and plan.donated:
         parts.append("SUM(donated_counts)")
@@ -285,8 +293,7 @@ def _hours(page: Page, reckoning: Reckoning) -> None:
     page.band(_("Hours: a worth, never money spent"))
     counts = [count_formula(line.work.per, line.work.wares, plan) for line in hours.lines]
     placed = hours_table().write(page, list(zip(hours.lines, counts, strict=True)))
-    minutes = "SUMPRODUCT([work_hours.minutes:],[work_hours.count:])"
-    worth = Figure(f"={money_rounded(f'{minutes}*hour_rate/minutes_in_hour')}", hours.value)
+    worth = Figure(f"={money_rounded('SUM([work_hours.hours:])*hour_rate')}", hours.value)
     put_line(
         *(page, _("are worth"), worth, "strong money"), name="hours_value", column=placed.column("hours")
     )

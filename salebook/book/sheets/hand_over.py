@@ -9,14 +9,18 @@ from salebook.book.table import Table
 from salebook.event.claims import ClaimState, claim_state
 from salebook.event.entries import Claim
 from salebook.event.event import Event
+from salebook.event.lines import trimmed
 from salebook.reckoning import Reckoning
 
 FEWEST_CLAIMS: Final = 40
 SPARE_CLAIMS: Final = 20
 MARGIN: Final = 3.0
 
-HELD: Final = "(pieces_held_for=TRIM([claim]))"
-ON_CLAIM: Final = "(TRIM(takings_claim)=TRIM([claim]))"
+HELD: Final = "(pieces_held_for=[=claim])"
+ON_CLAIM: Final = "(takings_for_claim=[=claim])"
+ORDERS: Final = f'(takings_kind="order")*(takings_same=0)*{ON_CLAIM}'
+HANDED_OVER: Final = f'{HELD}*pieces_fills_order*(pieces_status="sold")*(pieces_price>pieces_paid)'
+TO_PAY: Final = "[owed]+MAX(0,[ordered]-[filled])-MAX(0,[paid_ahead]-[used_up])"
 
 
 def claims_table() -> Table[tuple[Claim, ClaimState | None]]:
@@ -25,8 +29,8 @@ def claims_table() -> Table[tuple[Claim, ClaimState | None]]:
         "claims", N_("Hand over"), needed="book", unmarked=True, guarded=True
     )
 
-    def live(key: str, heading: str, style: str, formula: str, width: float) -> None:
-        shown = f'IF(TRIM([claim])="","",{formula})'
+    def live(key: str, heading: str, style: str, formula: str, width: float = 0) -> None:
+        shown = f'IF([=claim]="","",{formula})'
         table.live(f"={key}", heading, style, shown, lambda row: getattr(row[1], key, None), width=width)
 
     table.input("claim", _("Claim number"), "text", width=9)
@@ -45,18 +49,17 @@ def claims_table() -> Table[tuple[Claim, ClaimState | None]]:
     )
     live("pieces", _("Pieces"), "whole", f"SUMPRODUCT({HELD}*1)", 8)
     live("paid", _("Paid so far"), "money", money_rounded(f"SUMPRODUCT({ON_CLAIM}*1,takings_money)"), 10)
-    live("to_pay", _("To pay"), "money", _to_pay(), 10)
+    live("to_pay", _("To pay"), "money", f"MAX(0,{money_rounded(TO_PAY)})", 10)
+    table.helpers()
+    table.live("=claim", _("Claim number"), "text", "TRIM([claim])", lambda row: trimmed(row[0].claim))
+    live("owed", _("To pay for its pieces"), "money", f"SUMPRODUCT({HELD}*1,pieces_to_pay)")
+    live("ordered", _("Ordered, at list price"), "money", f"SUMPRODUCT({ORDERS},takings_list)")
+    live(
+        "filled", _("Pieces that fill orders"), "money", f"SUMPRODUCT({HELD}*pieces_fills_order,pieces_price)"
+    )
+    live("paid_ahead", _("Paid on orders"), "money", f"SUMPRODUCT({ORDERS},takings_amount)")
+    live("used_up", _("Used up"), "money", f"SUMPRODUCT({HANDED_OVER},pieces_price-pieces_paid)")
     return table
-
-
-def _to_pay() -> str:
-    orders = f'(takings_kind="order")*(takings_same=0)*{ON_CLAIM}'
-    filled = f"SUMPRODUCT({HELD}*pieces_fills_order,pieces_price)"
-    unfilled = f"MAX(0,SUMPRODUCT({orders},takings_list)-{filled})"
-    sold = f'{HELD}*pieces_fills_order*(pieces_status="sold")*(pieces_price>pieces_paid)'
-    used_up = f"SUMPRODUCT({sold},pieces_price-pieces_paid)"
-    paid_ahead = f"MAX(0,SUMPRODUCT({orders},takings_amount)-{used_up})"
-    return f"MAX(0,{money_rounded(f'SUMPRODUCT({HELD}*1,pieces_to_pay)+{unfilled}-{paid_ahead}')})"
 
 
 def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -81,4 +84,4 @@ def write_hand_over(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def _standing(claim: Claim, event: Event) -> ClaimState | None:
-    return claim_state(claim.claim, event.state) if claim.claim.strip() else None
+    return claim_state(claim, event.state) if claim.claim.strip() else None

@@ -14,7 +14,7 @@ from salebook.book.figure import Figure, Value, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
-from salebook.book.sheets.row_height import new_page
+from salebook.book.row_height import new_page
 from salebook.book.style import BAR
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
@@ -34,8 +34,6 @@ CHART_CENTIMETRES: Final = (8.0, 12.0)
 """Height and width of a chart."""
 CHART_ROWS: Final = 17
 """Rows that a chart covers."""
-PLACE: Final = "(ROW(takings_money)-MIN(ROW(takings_money))+1)"
-"""The formula of a line's place on Takings."""
 
 
 def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -147,8 +145,8 @@ def groups_table() -> Table[GroupSoFar]:
     """Declare the table of what each group gets so far."""
     table: Table[GroupSoFar] = Table("groups_so_far", N_("Progress"))
     bar = 'IF(raised>0,REPT("█",MAX(0,ROUND([together]/raised*group_bar_blocks,0))),"")'
-    total, direct = "INDEX(group_so_far,[#])", "INDEX(group_direct,[#])"
-    table.live("=group", _("Group"), "text", "INDEX(group_names,[#])", lambda row: row.group.group.name)
+    total, direct = "[group_so_far@#]", "[group_direct@#]"
+    table.live("=group", _("Group"), "text", "[group_names@#]", lambda row: row.group.group.name)
     table.live("=total", _("From the sale"), "bigger money", total, lambda row: row.group.total)
     table.live("=direct", _("Straight from givers"), "bigger money", direct, lambda row: row.group.direct)
     table.live("=together", _("Together"), "bigger money", "[total]+[direct]")
@@ -169,7 +167,10 @@ def _write_groups(page: Page, event: Event) -> None:
 def points_table() -> Table[tuple[int, int, Decimal]]:
     """Declare the table of the lines drawn, each a point, so many lines of Takings and the money of these."""
     table: Table[tuple[int, int, Decimal]] = Table("points", N_("Progress"))
-    line, money = "ROUND(last_line*[point]/MAX([point:]),0)", f"SUMPRODUCT(({PLACE}<=[line])*1,takings_money)"
+    line, money = (
+        "ROUND(last_line*[point]/MAX([point:]),0)",
+        'SUMIFS(takings_money,takings_place,"<="&[line])',
+    )
     table.fixed("=point", _("Point"), "worked whole", lambda row: row[0])
     table.live("=line", _("Lines so far"), "worked whole", line, lambda row: row[1])
     table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[2])
@@ -180,7 +181,7 @@ def days_table() -> Table[tuple[date, Decimal]]:
     """Declare the table of the money of each day."""
     table: Table[tuple[date, Decimal]] = Table("money_days", N_("Progress"))
     money = "SUMPRODUCT((takings_day=[day])*1,takings_money)"
-    table.live("=day", _("Day"), "worked date", "INDEX(sale_days,[#])", lambda row: serial(row[0]))
+    table.live("=day", _("Day"), "worked date", "[sale_days@#]", lambda row: serial(row[0]))
     table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[1])
     return table
 
@@ -226,11 +227,10 @@ def _put_chart(
 def _write_points(page: Page, event: Event) -> Placed:
     sums = money_line_by_line(event.state)
     last = len(sums) - 1
-    found = f"=SUMPRODUCT(MAX(ISNUMBER(takings_money)*(takings_money<>0)*{PLACE}))"
     lines: tuple[tuple[str, str, Content], ...] = (
         ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
         ("group_bar_blocks", _("Blocks in a group's bar"), GROUP_BAR_BLOCKS),
-        ("last_line", _("Last line with money"), Figure(found, last)),
+        ("last_line", _("Last line with money"), Figure("=MAX(takings_place)", last)),
     )
     for name, label, content in lines:
         put_line(page, label, content, "worked whole", name=name, label_style="worked")

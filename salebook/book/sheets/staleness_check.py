@@ -80,10 +80,10 @@ def _kiln_inputs(reckoning: Reckoning) -> list[Input]:
     return [
         (_("Shelf"), "[kiln.shelf.shape]", shelf.shape),
         *(
-            (label, f"N([kiln.{key}])", 0 if length is None else length.mm)
+            (label, f"SUM([kiln.{key}])", 0 if length is None else length.mm)
             for key, (label, length) in lengths.items()
         ),
-        (_("Shelves owned"), "N([kiln.shelves])", kiln.shelves or 0),
+        (_("Shelves owned"), "SUM([kiln.shelves])", kiln.shelves or 0),
     ]
 
 
@@ -99,10 +99,10 @@ def _ware_inputs(reckoning: Reckoning) -> Iterator[Input]:
             ("height", _("{code} height"), size.kiln_height_mm),
             ("diameter", _("{code} width"), size.kiln_diameter_mm),
         ):
-            yield label.format(code=size.ware.code), f"N([sizes.kiln_{key}_mm@{size.ware.code}])", mm or 0
+            yield label.format(code=size.ware.code), f"SUM([sizes.kiln_{key}_mm@{size.ware.code}])", mm or 0
     for run in studio.runs:
         for key, label, most in (
             ("biscuit", _("{code} on a shelf, biscuit"), run.ware.per_shelf_biscuit),
             ("glaze", _("{code} on a shelf, glaze"), run.ware.per_shelf_glaze),
         ):
-            yield label.format(code=run.ware.code), f"N([wares.per_shelf_{key}@{run.ware.code}])", most or 0
+            yield label.format(code=run.ware.code), f"SUM([wares.per_shelf_{key}@{run.ware.code}])", most or 0

@@ -8,9 +8,9 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Page
+from salebook.book.row_height import grow_height
 from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.checks import Check, checks_of
-from salebook.book.sheets.row_height import grow_height
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table
 from salebook.event.entries import Unplaced
@@ -94,6 +94,7 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
     _write_assumptions(page, reckoning)
     _write_unplaced(page, event.entries.unplaced)
     _write_help(page, book)
+    page.print_so_far()
 
 
 def kept_table() -> Table[Unplaced]:
@@ -114,7 +115,12 @@ def _write_unplaced(page: Page, kept: Sequence[Unplaced]) -> None:
 def _write_state(page: Page, checks: Sequence[Check]) -> None:
     """Say in one line whether all is well."""
     wrong = sum(not check.holds for check in checks)
-    count = 'SUMPRODUCT(([checks.state:]<>"OK")*1)'
+    page.put(
+        *(page.row, len(page.widths) + 2),
+        Figure('=SUMPRODUCT(([checks.state:]<>"OK")*1)', wrong),
+        "small whole",
+    )
+    count = page.address(page.row, len(page.widths) + 2).rpartition("!")[2]
     well = _("All is well: every check below says OK.")
     one = _("1 thing needs a look: see the checks below.")
     several, said = live_sentence(
@@ -197,16 +203,16 @@ def _write_help(page: Page, book: Book) -> None:
             "accounts and letters."
         )
     )
-    marks = [("sale_id", _("leave it as it is"), book.sale_id)]
-    if book.mark:
-        marks.append(("this_book", _("this book's own, by which its lines are known"), book.mark))
-    placed = marks_table().write(page, marks)
+    ids = [("sale_id", _("leave it as it is"), book.sale_id)]
+    if book.book_id:
+        ids.append(("this_book", _("this book's own, by which its lines are known"), book.book_id))
+    placed = ids_table().write(page, ids)
     for name, row in placed.rows.items():
         page.name(name, row, placed.column("value"))
 
 
-def marks_table() -> Table[tuple[str, str, str]]:
-    """Declare the table of the marks by which salebook knows the sale and the book."""
+def ids_table() -> Table[tuple[str, str, str]]:
+    """Declare the table of the ids by which salebook knows the sale and the book."""
     table: Table[tuple[str, str, str]] = Table(
         "book", N_("Start here"), record=itemgetter(0), mark=itemgetter(0)
     )

@@ -1,7 +1,9 @@
 """The first sheet of one table's own book: what is sold here, how it can be paid, and for whom."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from operator import attrgetter
 from typing import Final, NamedTuple
 
 from salebook.base.words import N_, _
@@ -9,6 +11,7 @@ from salebook.book.figure import Figure
 from salebook.book.inputs import yes_or_no
 from salebook.book.page import Book, Content, Page
 from salebook.book.sheets.at_the_table import write_at_the_table
+from salebook.book.sheets.name_lookup import add_lookup, add_way_lookup
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.event.offers import offers_of
@@ -17,6 +20,8 @@ from salebook.plan.model import Beneficiary, Donated, Payment, Sale, Ware
 from salebook.reckoning import Reckoning
 
 WIDTHS: Final = (3, 30, 20, 14, 14, 20)
+LOOKUP_COLUMN: Final = len(WIDTHS) + 1
+"""Right of what is printed."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +60,7 @@ def till_table() -> Table[Entry]:
 def goods_table() -> Table[Good]:
     """Declare what is sold here, in place of the wares and donated pieces of the plan."""
     table: Table[Good] = Table(
-        "goods", N_("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated")
+        "goods", N_("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated", "starts")
     )
     table.fixed("=name", _("Name"), "label text")
     table.fixed("=code", _("Code"), "label text")
@@ -68,7 +73,7 @@ def goods_table() -> Table[Good]:
     return table
 
 
-def table_ways_table() -> Table[Way]:
+def table_ways_table(ways: Sequence[Way]) -> Table[Way]:
     """Declare the ways to pay, in place of the plan's, and what came in by each."""
     table: Table[Way] = Table(
         "table_ways", N_("This table"), record=lambda row: row.way.name, stands_for=("payments",)
@@ -82,14 +87,15 @@ def table_ways_table() -> Table[Way]:
         name="way_cash",
     )
     table.live("=money", _("Came in"), "money", money, name="way_money")
-    return table
+    return add_way_lookup(table, [row.way for row in ways], attrgetter("way"), column=LOOKUP_COLUMN)
 
 
-def table_groups_table() -> Table[Beneficiary]:
+def table_groups_table(groups: Sequence[Beneficiary]) -> Table[Beneficiary]:
     """Declare the groups."""
     table: Table[Beneficiary] = Table("table_groups", N_("This table"))
     table.fixed("=name", _("Group"), "label text", name="group_names")
-    return table
+    names = [group.name for group in groups]
+    return add_lookup(table, "group", names, attrgetter("name"), column=LOOKUP_COLUMN)
 
 
 def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: str) -> None:
@@ -110,7 +116,7 @@ def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: st
     page.row += 1
     _write_ways(page, reckoning, event)
     page.band(_("The groups"))
-    table_groups_table().write(page, plan.beneficiaries)
+    table_groups_table(plan.beneficiaries).write(page, plan.beneficiaries)
     page.row += 1
     write_at_the_table(page)
 
@@ -126,12 +132,12 @@ def _write_marks(page: Page, reckoning: Reckoning, till: str) -> None:
 
 
 def _entries(book: Book, sale: Sale, till: str) -> list[Entry]:
-    own_mark = [Entry("book", _("This book's mark"), book.mark, name="this_book")] if book.mark else []
+    own_id = [Entry("book", _("This book's mark"), book.book_id, name="this_book")]
     days = [Entry("days", _("Day {n}").format(n=n), day, "date") for n, day in enumerate(sale.days, start=1)]
     return [
         Entry("till", _("Table"), till, name="this_till"),
         Entry("sale_id", _("This sale's mark"), book.sale_id, name="sale_id"),
-        *own_mark,
+        *(own_id if book.book_id else ()),
         Entry("currency", _("Currency"), sale.currency),
         Entry("locale", _("Language and country"), sale.locale),
         Entry("minor_units", _("Smallest coins in one unit"), 10**sale.digits, "whole", "minor_units"),
@@ -148,7 +154,7 @@ def _goods(reckoning: Reckoning, event: Event) -> list[Good]:
 def _write_ways(page: Page, reckoning: Reckoning, event: Event) -> None:
     page.band(_("Ways to pay, and what came in here"))
     ways = [Way(way, money_in(event.state, way=way.name)) for way in reckoning.plan.payments]
-    placed = table_ways_table().write(page, ways)
+    placed = table_ways_table(ways).write(page, ways)
     total = Figure("=SUM(takings_money)", money_in(event.state))
     put_line(
         *(page, _("All at this table"), total, "total money"),

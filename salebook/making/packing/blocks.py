@@ -89,34 +89,26 @@ def rectangles_on_round(
 ) -> tuple[Centre, ...]:
     """Return the places of pieces on a round shelf: rows all one way round, in the best position."""
     radius = max(0.0, diameter_mm / 2 - gap_mm)
-    shifts = [number / ROW_SHIFTS for number in range(ROW_SHIFTS)]
-    piece = (widest_mm, narrowest_mm)
-    across = max((_chords(radius, piece, gap_mm, shift) for shift in shifts), key=_on_chords)
-    along = max((_chords(radius, piece[::-1], gap_mm, shift) for shift in shifts), key=_on_chords)
-    if _on_chords(across) >= _on_chords(along):
-        return tuple(_on_rows(across, widest_mm + gap_mm, turned=False))
-    return tuple(_on_rows(along, narrowest_mm + gap_mm, turned=True))
+    ways = [
+        (turned, piece[0] + gap_mm, [*_chords(radius, piece, gap_mm, number / ROW_SHIFTS)])
+        for turned, piece in ((False, (widest_mm, narrowest_mm)), (True, (narrowest_mm, widest_mm)))
+        for number in range(ROW_SHIFTS)
+    ]
+    turned, spacing, rows = max(ways, key=lambda way: sum(count for _y_mm, count in way[2]))
+    return tuple(
+        Centre(x_mm=(place - (count - 1) / 2) * spacing, y_mm=y_mm, turned=turned)
+        for y_mm, count in rows
+        for place in range(count)
+    )
 
 
 def _chords(
     radius_mm: float, piece: tuple[float, float], gap_mm: float, shift: float
-) -> list[tuple[float, int]]:
-    """Return each row's place and how many pieces it takes between the narrowest points of its chord."""
+) -> Iterator[tuple[float, int]]:
+    """Yield each row's place and how many pieces it takes between the narrowest points of its chord."""
     pitch = piece[1] + gap_mm
     reach = min(math.ceil(radius_mm / pitch), MOST_ACROSS // 2)
-    rows: list[tuple[float, int]] = []
     for number in range(-reach, reach + 1):
         y = (number + shift) * pitch
         chord = 2 * math.sqrt(max(0.0, radius_mm**2 - (abs(y) + piece[1] / 2) ** 2))
-        rows.append((y, _fitting(chord + gap_mm, piece[0] + gap_mm)))
-    return rows
-
-
-def _on_chords(rows: list[tuple[float, int]]) -> int:
-    return sum(count for _, count in rows)
-
-
-def _on_rows(rows: list[tuple[float, int]], spacing_mm: float, *, turned: bool) -> Iterator[Centre]:
-    for y_mm, count in rows:
-        for place in range(count):
-            yield Centre(x_mm=(place - (count - 1) / 2) * spacing_mm, y_mm=y_mm, turned=turned)
+        yield y, _fitting(chord + gap_mm, piece[0] + gap_mm)

@@ -34,7 +34,10 @@ def circles_on_round(diameter_mm: float, piece_mm: float, gap_mm: float = 0.0) -
     """Return the places of round pieces on a round shelf, `gap_mm` between them and to the edge."""
     pitch = piece_mm + gap_mm
     radius = (diameter_mm - piece_mm - 2 * gap_mm) / pitch / 2
-    return _in_mm(_best_on_disc(min(radius, LARGEST)), pitch)
+    best = best_known_on_disc(radius)
+    if len(best) == MOST_KNOWN:
+        best = max(best, rows_on_disc(min(radius, LARGEST)), key=len)
+    return _in_mm(best, pitch)
 
 
 @lru_cache(maxsize=1024)
@@ -46,11 +49,6 @@ def circles_on_rectangle(
     width, depth = ((side - piece_mm - 2 * gap_mm) / pitch for side in (width_mm, depth_mm))
     rectangle = Rectangle(width=min(width, 2 * LARGEST), depth=min(depth, 2 * LARGEST))
     return _in_mm(_best_on_rectangle(rectangle), pitch)
-
-
-def _best_on_disc(radius: float) -> list[complex]:
-    known = best_known_on_disc(radius)
-    return known if len(known) < MOST_KNOWN else max(known, rows_on_disc(radius), key=len)
 
 
 def _best_on_rectangle(rectangle: Rectangle) -> list[complex]:

@@ -25,7 +25,7 @@ def place_by(rectangle: Rectangle, start: Sequence[complex], preference: Prefere
     free: list[tuple[tuple[float, float], complex]] = []
     waiting = list(reversed(start))
     while waiting or free:
-        centre = waiting.pop() if waiting else min(free, key=_preferred)[1]
+        centre = waiting.pop() if waiting else min(free, key=lambda place: place[0])[1]
         if not rectangle.holds(centre) or not is_clear(centre, placed):
             continue
         fresh = [*rectangle.on_edge_near(centre), *_touching_both(centre, placed)]
@@ -37,10 +37,6 @@ def place_by(rectangle: Rectangle, start: Sequence[complex], preference: Prefere
             if rectangle.holds(place) and is_clear(place, placed)
         ]
     return placed
-
-
-def _preferred(place: tuple[tuple[float, float], complex]) -> tuple[float, float]:
-    return place[0]
 
 
 def _touching_both(centre: complex, placed: Sequence[complex]) -> Iterator[complex]:

@@ -4,19 +4,14 @@ from collections.abc import Iterator
 from datetime import date
 
 from salebook.base.words import _
+from salebook.event.claims import ClaimState
 from salebook.event.report import Report
-from salebook.event.waiting import Waiting
 from salebook.prints.after.page import status_lines
 from salebook.prints.render import Printer
 
 
 def collection_html(printer: Printer, report: Report, *, today: date) -> str:
-    """Return the list, as it stands `today`, and the slips of what is to fetch and to send.
-
-    Holds names and contacts.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the list, as it stands `today`, and slips of what is to fetch and to send, with names."""
     return printer.fill(
         "collection.html",
         status=tuple(status_lines(report)),
@@ -26,8 +21,8 @@ def collection_html(printer: Printer, report: Report, *, today: date) -> str:
     )
 
 
-def _things(waiting: Waiting) -> Iterator[str]:
-    for piece in waiting.pieces:
+def _things(waiting: ClaimState) -> Iterator[str]:
+    for piece in waiting.to_hand_over:
         yield f"{piece.piece.number} {piece.piece.name}"
     for name, count in waiting.to_make.items():
         yield _("ordered: {count} × {name}").format(count=count, name=name)

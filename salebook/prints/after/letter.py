@@ -1,26 +1,21 @@
-"""The letter to one group: what it gets, how that was reached, when and how it is paid, and thanks."""
+"""The letter to each group: what it gets and how that was reached; thanks to each giver of pieces."""
 
 from collections.abc import Iterator
 from datetime import date
 
 from salebook.base.words import _, ngettext
+from salebook.event.givers import Giver
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
-from salebook.plan.cash import in_cash
-from salebook.plan.model import Beneficiary
-from salebook.prints.after.page import status_lines
+from salebook.plan.money import in_cash
+from salebook.prints.after.page import status_lines, taken_off
 from salebook.prints.after.statement import too_much
-from salebook.prints.after.taken_off import taken_off
-from salebook.prints.file_name import file_name
 from salebook.prints.render import Printer
 
 
 def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: date) -> str:
-    """Return the letter to the group of one share, dated `today`.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the letter to the group of one share, dated `today`."""
     payments = report.event.entries.payments
     return printer.fill(
         "letter.html",
@@ -35,11 +30,6 @@ def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: d
         payments=[payment for payment in payments if payment.group == share.group.name],
         to_pay=tuple(_to_pay(report, share)),
     )
-
-
-def letter_file(group: Beneficiary, number: int) -> str:
-    """Return the file name of a group's letter: its place in the plan and its name in plain letters."""
-    return file_name("letter", number, group.name)
 
 
 def _bought(report: Report) -> str:
@@ -60,7 +50,7 @@ def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:
     if share.to_pay <= 0:
         return
     yield _when(report, share)
-    if _is_waiting(report):
+    if any(taken.waiting for taken in report.event.share_out.ways):
         yield _(
             "Some money is promised and has not arrived yet: your part of it follows as a second payment."
         )
@@ -81,5 +71,13 @@ def _when(report: Report, share: GroupShare) -> str:
     return says.format(amount=amount)
 
 
-def _is_waiting(report: Report) -> bool:
-    return any(taken.waiting for taken in report.event.share_out.ways)
+def thanks_html(printer: Printer, report: Report, giver: Giver, *, today: date) -> str:
+    """Return the thanks to one giver, dated `today`: what the pieces raised, and what goes back."""
+    return printer.fill(
+        "thanks.html",
+        status=tuple(status_lines(report)),
+        today=today,
+        giver=giver,
+        groups=report.plan.beneficiaries,
+        takes_back=any(given.sold < given.given.count for given in giver.pieces),
+    )

@@ -4,11 +4,11 @@ from datetime import date
 
 from salebook.event.report import Report
 from salebook.prints.after.collection import collection_html
-from salebook.prints.after.letter import letter_file, letter_html
+from salebook.prints.after.letter import letter_html, thanks_html
 from salebook.prints.after.poster import poster_after_html
 from salebook.prints.after.statement import statement_html
 from salebook.prints.after.statement_csv import statement_csv
-from salebook.prints.after.thanks import thanks_file, thanks_html
+from salebook.prints.file_name import file_name
 from salebook.prints.render import Printer
 
 COLLECTION = "collection.html"
@@ -33,9 +33,11 @@ def prints_after(
         "statement.csv": statement_csv(report),
     }
     for number, share in enumerate(report.event.share_out.groups, 1):
-        prints[letter_file(share.group, number)] = letter_html(printer, report, share, today=today)
+        letter = file_name("letter", number, share.group.name)
+        prints[letter] = letter_html(printer, report, share, today=today)
     for number, giver in enumerate(report.givers, 1):
-        prints[thanks_file(giver, number)] = thanks_html(printer, report, giver, today=today)
+        thanks = file_name("thanks", number, giver.name)
+        prints[thanks] = thanks_html(printer, report, giver, today=today)
     prints["poster-after.html"] = poster_after_html(printer, report)
     if with_people:
         prints[COLLECTION] = collection_html(printer, report, today=today)

@@ -6,16 +6,12 @@ from datetime import date
 from babel.numbers import format_decimal
 
 from salebook.base.words import _, ngettext
-from salebook.event.cash_up import CashUp
-from salebook.event.costs_met import CostMet
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
-from salebook.plan.cash import cash_step
 from salebook.plan.model import Sale
-from salebook.plan.money import ZERO, in_units, rounded
-from salebook.prints.after.page import status_lines
-from salebook.prints.after.taken_off import taken_off
+from salebook.plan.money import ZERO, cash_step, in_units, rounded
+from salebook.prints.after.page import status_lines, taken_off
 from salebook.prints.render import Printer
 from salebook.prints.wording import listed
 
@@ -24,11 +20,9 @@ MOST_NAMED = 4
 
 
 def statement_html(printer: Printer, report: Report, *, today: date, with_hours: bool = False) -> str:
-    """Return the statement drawn up `today`; the maker's hours stand on it only where they are asked for.
-
-    Raises TemplateFaultError for a faulty template.
-    """
-    share_out, boxes = report.event.share_out, _used(report)
+    """Return the statement drawn up `today`; the maker's hours stand on it only where they are asked for."""
+    share_out = report.event.share_out
+    boxes = tuple(box for box in report.cash_ups if not box.is_empty) or report.cash_ups
     return printer.fill(
         "statement.html",
         status=tuple(status_lines(report)),
@@ -43,7 +37,7 @@ def statement_html(printer: Printer, report: Report, *, today: date, with_hours:
         has_paid_out=any(box.paid_out for box in boxes),
         has_tills=len({box.till for box in boxes}) > 1,
         small_coins=_small_coins(report.plan.sale),
-        in_kind=_met_by_others(report),
+        in_kind=[cost for cost in report.event.share_out.costs if cost.line.met_by != "sale" and cost.amount],
         hours=_hours(report) if with_hours else "",
         later=tuple(_later(report)),
     )
@@ -80,11 +74,6 @@ def sentences(report: Report) -> Iterator[str]:
         )
 
 
-def _used(report: Report) -> tuple[CashUp, ...]:
-    """Return the cash boxes that were in use; all of them where none was."""
-    return tuple(box for box in report.cash_ups if not box.is_empty) or report.cash_ups
-
-
 def _small_coins(sale: Sale) -> str:
     """Say that cash is rounded, where a currency's smallest coin is more than its smallest unit."""
     step = cash_step(sale.currency)
@@ -93,11 +82,6 @@ def _small_coins(sale: Sale) -> str:
     return _("Cash is rounded to {step}: small differences may come from that.").format(
         step=sale.format_money(step)
     )
-
-
-def _met_by_others(report: Report) -> tuple[CostMet, ...]:
-    """Return costs that others met: given to the sale, and not taken from the takings."""
-    return tuple(cost for cost in report.costs if cost.line.met_by != "sale" and cost.amount)
 
 
 def _hours(report: Report) -> str:

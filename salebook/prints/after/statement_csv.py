@@ -3,17 +3,16 @@
 import csv
 import io
 from collections.abc import Iterator
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, dataclass
 from decimal import Decimal
-from itertools import chain
 from typing import Final
 
 from salebook.base.words import _
+from salebook.event.costs import CostMet
 from salebook.event.report import Report
 from salebook.plan.money import rounded
 from salebook.pricing.costing import KIND_WORDS
-from salebook.prints.after.page import status_lines
-from salebook.prints.after.taken_off import taken_off
+from salebook.prints.after.page import status_lines, taken_off
 from salebook.prints.wording import cost_note, payer_label, purpose_label
 
 BYTE_ORDER_MARK: Final = "\ufeff"
@@ -42,23 +41,11 @@ def statement_csv(report: Report) -> str:
     table = io.StringIO()
     table.write(BYTE_ORDER_MARK)
     writer = csv.writer(table, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
-    writer.writerow(_headings(report.plan.sale.currency))
+    amount = _("amount in {currency}").format(currency=report.plan.sale.currency)
+    writer.writerow([_("part"), _("day"), _("kind"), _("way to pay"), _("name"), _("note"), amount])
     for entry in _entries(report):
         writer.writerow([_safe(value, digits) for value in astuple(entry)])
     return table.getvalue()
-
-
-def _headings(currency: str) -> tuple[str, ...]:
-    headings = {
-        "part": _("part"),
-        "day": _("day"),
-        "kind": _("kind"),
-        "way": _("way to pay"),
-        "name": _("name"),
-        "note": _("note"),
-        "amount": _("amount in {currency}").format(currency=currency),
-    }
-    return tuple(headings[field.name] for field in fields(Entry))
 
 
 def _safe(value: Decimal | str, digits: int) -> Decimal | str:
@@ -71,8 +58,8 @@ def _safe(value: Decimal | str, digits: int) -> Decimal | str:
 
 def _entries(report: Report) -> Iterator[Entry]:
     yield from (Entry(part=_("status"), note=line) for line in status_lines(report))
-    yield from chain(_received(report), _taken_off(report), _shared(report))
-    yield from chain(_paid(report), _apart(report), _cash(report), _in_kind(report))
+    for part in (_received, _taken_off, _shared, _paid, _apart, _cash, _in_kind):
+        yield from part(report)
 
 
 def _received(report: Report) -> Iterator[Entry]:
@@ -93,13 +80,7 @@ def _taken_off(report: Report) -> Iterator[Entry]:
         note = _("by the statement") if taken.payment.name in actual else _("by the plan")
         yield Entry(part=_("fee"), way=taken.payment.name, note=note, amount=-taken.fee)
     for cost in off.costs:
-        yield Entry(
-            part=_("cost"),
-            kind=_(KIND_WORDS[cost.line.kind]),
-            name=cost.line.name,
-            note=cost_note(cost),
-            amount=-cost.amount,
-        )
+        yield _cost(_("cost"), cost, cost_note(cost), -cost.amount)
     for giver in off.givers:
         yield Entry(part=_("giver's part"), name=giver.name, amount=-giver.to_giver)
 
@@ -157,12 +138,12 @@ def _cash(report: Report) -> Iterator[Entry]:
 
 
 def _in_kind(report: Report) -> Iterator[Entry]:
-    for cost in report.costs:
+    for cost in report.event.share_out.costs:
         if cost.line.met_by != "sale":
-            yield Entry(
-                part=_("given in kind"),
-                kind=_(KIND_WORDS[cost.line.kind]),
-                name=cost.line.name,
-                note=f"{payer_label(cost)}, {cost_note(cost)}",
-                amount=cost.amount,
-            )
+            note = f"{payer_label(cost)}, {cost_note(cost)}"
+            yield _cost(_("given in kind"), cost, note, cost.amount)
+
+
+def _cost(part: str, cost: CostMet, note: str, amount: Decimal) -> Entry:
+    kind = _(KIND_WORDS[cost.line.kind])
+    return Entry(part=part, kind=kind, name=cost.line.name, note=note, amount=amount)

@@ -1,12 +1,14 @@
-"""Every print of the sale pack, by file name."""
+"""Every print of the sale pack, by file name, with the shortest of them: the tally and the agreements."""
 
 from collections.abc import Sequence
+from typing import get_args
 
+from salebook.event.entries import LineKind
 from salebook.event.register import Piece
-from salebook.prints.before.agreement import agreement_file, agreement_html
+from salebook.plan.model import Beneficiary
 from salebook.prints.before.poster import poster_html
 from salebook.prints.before.price_list import price_list_html
-from salebook.prints.before.takings_on_paper import takings_on_paper_html
+from salebook.prints.file_name import file_name
 from salebook.prints.labels.labels import labels_html
 from salebook.prints.labels.pieces import pieces_for_sale
 from salebook.prints.labels.tags import tags_html
@@ -14,6 +16,9 @@ from salebook.prints.render import Printer
 from salebook.prints.studio.firing_card import firing_html
 from salebook.prints.studio.making_list import making_html
 from salebook.reckoning import Reckoning
+
+TALLY_LINES = 22
+"""Lines that stand on one sheet across, high enough for a pencil."""
 
 
 def all_prints(
@@ -36,5 +41,29 @@ def all_prints(
         "poster.html": poster_html(printer, reckoning),
     }
     for number, group in enumerate(reckoning.plan.beneficiaries, 1):
-        prints[agreement_file(group, number)] = agreement_html(printer, reckoning, group)
+        prints[file_name("agreement", number, group.name)] = agreement_html(printer, reckoning, group)
     return prints
+
+
+def takings_on_paper_html(printer: Printer, reckoning: Reckoning) -> str:
+    """Return the tally: the sheet Takings on paper, for when the laptop fails."""
+    return printer.fill(
+        "tally.html",
+        lines=range(1, TALLY_LINES + 1),
+        kinds=get_args(LineKind),
+        ways=tuple(way.name for way in reckoning.plan.payments),
+    )
+
+
+def agreement_html(printer: Printer, reckoning: Reckoning, group: Beneficiary) -> str:
+    """Return the agreement with one group: its name, its parts, what comes off, and who signs."""
+    plan = reckoning.plan
+    return printer.fill(
+        "agreement.html",
+        group=group,
+        groups=plan.beneficiaries,
+        costs=[line for line in reckoning.costs.lines if line.met_by == "sale"],
+        ways=[way for way in plan.payments if way.percent or way.fixed],
+        given=[given for given in plan.donated if given.keeps],
+        promise=plan.labels.promise,
+    )

@@ -1,15 +1,15 @@
 """The poster before the sale: what, when, where, for whom, and how much they hope to raise."""
 
+from functools import partial
+
 from salebook.base.words import _
-from salebook.plan.model import Sale
-from salebook.prints.fitting import Fitted, fit
+from salebook.prints.fitting import fitted
 from salebook.prints.render import Printer
 from salebook.prints.wording import hours_said
 from salebook.reckoning import Reckoning
 from salebook.say.price import about
 
 MARGIN_MM = 20.0
-SMALLEST_POINTS = 10.0
 FIXED_MM = 110.0
 """Of the height, for what is alike on each poster: days, band, target and the white between."""
 
@@ -32,22 +32,24 @@ LEAST_GROUP_MM = 6.5
 GROUP_GAP_SHARE = 0.2
 MOST_GROUP_GAP_MM = 3.0
 
+in_large_letters = partial(fitted, smallest=10.0)
+"""Return a text of a poster fitted into a box, never under 10 points."""
+
 
 def poster_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the poster on the plan's paper, the title as large as there is room for.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the poster on the plan's paper, the title as large as there is room for."""
     plan, paper = reckoning.plan, printer.paper
     width = paper.width_mm - 2 * MARGIN_MM
     made_by = _("Handmade pieces by {maker}").format(maker=plan.sale.maker)
-    venue = fitted(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, 2)
-    maker = fitted(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, 2)
-    hours = hours_said(plan.sale)
+    venue = in_large_letters(plan.sale.venue, width, LINE_HEIGHT_MM, VENUE_POINTS, most_lines=2)
+    maker = in_large_letters(made_by, width, LINE_HEIGHT_MM, MAKER_POINTS, most_lines=2)
+    hours, target = hours_said(plan.sale), plan.sale.target
+    is_whole = target == target.to_integral_value()
     fixed = FIXED_MM + (HOURS_MM if hours else 0)
     room = paper.height_mm - 2 * MARGIN_MM - fixed - venue.height_mm - maker.height_mm
     spare = max(LEAST_TITLE_MM, room - LEAST_GROUP_MM * len(plan.beneficiaries))
-    heading = fitted(plan.sale.title, width, min(TITLE_SHARE * room, spare), TITLE_POINTS, TITLE_LINES)
+    title_mm = min(TITLE_SHARE * room, spare)
+    heading = in_large_letters(plan.sale.title, width, title_mm, TITLE_POINTS, most_lines=TITLE_LINES)
     row = (room - heading.height_mm) / len(plan.beneficiaries)
     gap = min(MOST_GROUP_GAP_MM, GROUP_GAP_SHARE * row)
     return printer.fill(
@@ -55,23 +57,10 @@ def poster_html(printer: Printer, reckoning: Reckoning) -> str:
         heading=heading,
         venue=venue,
         maker=maker,
-        groups=tuple(fitted(group.name, width, row - gap, GROUP_POINTS, 2) for group in plan.beneficiaries),
+        groups=[
+            in_large_letters(group.name, width, row - gap, GROUP_POINTS, most_lines=2)
+            for group in plan.beneficiaries
+        ],
         group_gap_mm=gap,
-        target=_target(plan.sale),
+        target=about(target, plan.sale) if is_whole else plan.sale.format_money(target),
     )
-
-
-def _target(sale: Sale) -> str:
-    """Say the target, without its pence where it has none."""
-    is_whole = sale.target == sale.target.to_integral_value()
-    return about(sale.target, sale) if is_whole else sale.format_money(sale.target)
-
-
-def fitted(text: str, width_mm: float, height_mm: float, largest: float, most_lines: int) -> Fitted:
-    """Return a text fitted into a box in bold letters, never under 10 points."""
-    found = fit(
-        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
-    )
-    if found is None or found.points < SMALLEST_POINTS:
-        return Fitted(points=SMALLEST_POINTS, lines=(text,))
-    return found

@@ -6,17 +6,14 @@ from salebook.base.words import _, chained, ngettext
 from salebook.event.register import Piece
 from salebook.plan.model import Donated, Plan
 from salebook.pricing.good import Grade
-from salebook.pricing.promise import promise_of
+from salebook.prints.labels.wordings import promise_on_labels
 from salebook.prints.render import Printer
 from salebook.prints.wording import fired_size
 from salebook.reckoning import Reckoning
 
 
 def price_list_html(printer: Printer, reckoning: Reckoning, pieces: Iterable[Piece] | None = None) -> str:
-    """Return the price list on the plan's paper, A4 or Letter; of some `pieces` what there is among these.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the price list on the plan's paper, A4 or Letter; of some `pieces` what there is among these."""
     plan, goods = reckoning.plan, reckoning.advice.goods
     if pieces is not None:
         there = {(piece.code, grade) for piece in pieces for grade in _grades(piece)}
@@ -74,11 +71,8 @@ def _ways(plan: Plan) -> Iterator[str]:
 
 def _promise(reckoning: Reckoning) -> str:
     """Say when the sums on the labels hold; empty where the labels promise none."""
-    plan = reckoning.plan
-    if not plan.labels.promise:
-        return ""
-    promise = promise_of(reckoning.advice.goods, plan, reckoning.costs)
-    if not any(promised.sum for promised in promise.sums):
+    promise = promise_on_labels(reckoning)
+    if promise is None or not promise.says_sums:
         return ""
     says = ngettext(
         "The sums on the labels hold once {pieces} piece is sold at its price.",

@@ -1,19 +1,17 @@
 """Price labels, on any sheet of labels that the plan's measures describe."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _, ngettext
 from salebook.event.register import Piece
-from salebook.plan.model import Plan
 from salebook.plan.paper import usual_page
-from salebook.pricing.promise import promise_of
 from salebook.prints.labels.choice import chosen
 from salebook.prints.labels.layout import LabelTexts, Room, Wording, label_texts_of, room_in
 from salebook.prints.labels.qr_codes import Code, canvas_of, code_of
 from salebook.prints.labels.sheet import Place, Sheet, sheet_of, sheet_remarks
-from salebook.prints.labels.wordings import wordings_of
+from salebook.prints.labels.wordings import promise_on_labels, wordings_of
 from salebook.prints.render import Printer
 from salebook.reckoning import Reckoning
 
@@ -46,13 +44,12 @@ def labels_html(
     ruler instead.
 
     Raises FaultyPlanError for labels too small to print, WrongUseError for a number that is not there, a
-    `skip` beyond the sheet or a nudge off the page, TemplateFaultError for a faulty template.
+    `skip` beyond the sheet or a nudge off the page.
     """
     labels = reckoning.plan.labels
     sheet = sheet_of(labels, nudge=nudge)
     _check_skip(skip, sheet)
-    wanted = chosen(tuple(pieces), only)
-    wordings = tuple(wordings_of(reckoning, wanted))
+    wordings = tuple(wordings_of(reckoning, chosen(tuple(pieces), only)))
     room = room_in(sheet, wordings)
     return printer.fill(
         "outline.html" if outline else "labels.html",
@@ -60,15 +57,17 @@ def labels_html(
         paper=sheet.paper,
         room=room,
         canvas=canvas_of(sheet.paper),
-        pages=_pages(sheet, room, wordings, skip),
+        pages=[
+            [label_of(wording, place, room) for wording, place in page if wording]
+            for page in sheet.pages((*[None] * skip, *wordings))
+        ],
         remarks=label_remarks(reckoning, nudge=nudge),
     )
 
 
 def label_remarks(reckoning: Reckoning, *, nudge: tuple[float, float] = (0.0, 0.0)) -> tuple[str, ...]:
     """Say what a person should know before printing the labels of a plan; raises as `sheet_of` does."""
-    sheet = sheet_of(reckoning.plan.labels, nudge=nudge)
-    return (*_paper_remarks(reckoning.plan), *sheet_remarks(sheet), *_promise_remarks(reckoning))
+    return tuple(_remarks(reckoning, sheet_of(reckoning.plan.labels, nudge=nudge)))
 
 
 def _check_skip(skip: int, sheet: Sheet) -> None:
@@ -81,16 +80,6 @@ def _check_skip(skip: int, sheet: Sheet) -> None:
         raise WrongUseError(says.format(skip=skip, count=len(sheet.places), most=len(sheet.places) - 1))
 
 
-def _pages(sheet: Sheet, room: Room, wordings: Sequence[Wording], skip: int) -> tuple[tuple[Label, ...], ...]:
-    """Return the labels of each sheet; the first starts after those that are used already."""
-    places = sheet.places
-    slots: list[Wording | None] = [None] * skip + list(wordings)
-    return tuple(
-        tuple(label_of(wording, place, room) for wording, place in zip(page, places, strict=False) if wording)
-        for page in (slots[start : start + len(places)] for start in range(0, len(slots), len(places)))
-    )
-
-
 def label_of(wording: Wording, place: Place, room: Room) -> Label:
     """Return a label with its words fitted and its code drawn."""
     face = label_texts_of(
@@ -100,39 +89,30 @@ def label_of(wording: Wording, place: Place, room: Room) -> Label:
         number=wording.number,
         place=place,
         face=face,
-        code=_code(wording.number, place, room) if room.module_dots else None,
+        code=code_of(
+            wording.number,
+            right_mm=place.x_mm + room.width_mm,
+            bottom_mm=place.y_mm + room.height_mm - room.code_bottom_mm,
+            module_dots=room.module_dots,
+        )
+        if room.module_dots
+        else None,
         has_note=bool(wording.note),
     )
 
 
-def _code(number: str, place: Place, room: Room) -> Code:
-    """Return the code in a label's lower right corner."""
-    return code_of(
-        number,
-        right_mm=place.x_mm + room.width_mm,
-        bottom_mm=place.y_mm + room.height_mm - room.code_bottom_mm,
-        module_dots=room.module_dots,
-    )
-
-
-def _paper_remarks(plan: Plan) -> Iterator[str]:
-    """Say which sheet of labels is assumed, where the country's own paper is another."""
+def _remarks(reckoning: Reckoning, sheet: Sheet) -> Iterator[str]:
+    plan, promise = reckoning.plan, promise_on_labels(reckoning)
     if plan.labels.page != usual_page(plan):
         yield _(
             "The plan does not describe your sheet of labels: 3 × 7 on A4 is assumed. For a sheet on Letter "
             "paper write its measures below [labels]."
         )
-
-
-def _promise_remarks(reckoning: Reckoning) -> Iterator[str]:
-    plan = reckoning.plan
-    if not plan.labels.promise:
-        return
-    promise = promise_of(reckoning.advice.goods, plan, reckoning.costs)
-    if not any(promised.sum for promised in promise.sums):
+    yield from sheet_remarks(sheet)
+    if promise and promise.says_sums:
+        yield _(
+            "The sums that the labels promise hold once {pieces} pieces are sold at their prices and costs "
+            "stay as planned. Ask each group, and check local rules, before its name stands on a label."
+        ).format(pieces=promise.pieces)
+    elif promise:
         yield _("No label promises a sum: the costs that the sale meets leave nothing sure.")
-        return
-    yield _(
-        "The sums that the labels promise hold once {pieces} pieces are sold at their prices and costs stay "
-        "as planned. Ask each group, and check local rules, before its name stands on a label."
-    ).format(pieces=promise.pieces)

@@ -1,13 +1,13 @@
 """What stands on one label, and how large: worked out for the label's room before anything is drawn."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from salebook.base.errors import Fault, FaultyPlanError
 from salebook.base.widths import text_mm
 from salebook.base.words import _
-from salebook.prints.fitting import SMALLEST_POINTS, Fitted, fit, line_mm
+from salebook.prints.fitting import SMALLEST_POINTS, Fitted, fit, fitted, line_mm
 from salebook.prints.labels.qr_codes import DOT_MM, MODULES, SLACK_MM, module_dots
 from salebook.prints.labels.sheet import Sheet
 
@@ -112,13 +112,15 @@ def room_in(sheet: Sheet, wordings: Sequence[Wording]) -> Room:
         pad_mm=pad,
         scale=scale,
         number_points=points,
-        module_dots=_module_dots(sheet) if sheet.has_codes else 0,
+        module_dots=module_dots(CODE_SHARE * min(sheet.width_mm, sheet.height_mm)) if sheet.has_codes else 0,
         code_bottom_mm=0.0,
     )
     widest = max((text_mm(number, points) for number in numbers), default=0.0)
     if room.module_dots and widest > room.beside_code_mm:
-        room = _with_number_below(room)
-    _check_prices(room, wordings)
+        room = replace(room, code_bottom_mm=pad + line_mm(points))
+    price = max((wording.price for wording in wordings), key=lambda price: text_mm(price, 7), default="")
+    if text_mm(price, SMALLEST_POINTS, bold=True) > room.beside_code_mm:
+        raise _too_narrow(price, room.width_mm)
     return room
 
 
@@ -144,70 +146,38 @@ def label_texts_of(room: Room, *, name: str, price: str, note: str, details: tup
 
 
 def _fitted_name(room: Room, name: str, note_mm: float) -> Fitted:
-    height = room.name_height_mm if room.module_dots else room.name_height_mm - note_mm
-    fitted = fit(
-        name,
-        width_mm=room.inner_width_mm,
-        height_mm=max(height, line_mm(SMALLEST_POINTS)),
-        largest=max(SMALLEST_POINTS, NAME_POINTS * room.scale),
-        most_lines=MOST_NAME_LINES,
-        bold=True,
-    )
-    return fitted or Fitted(points=SMALLEST_POINTS, lines=(name,))
+    height = max(room.name_height_mm - (0 if room.module_dots else note_mm), line_mm(SMALLEST_POINTS))
+    largest = max(SMALLEST_POINTS, NAME_POINTS * room.scale)
+    return fitted(name, room.inner_width_mm, height, largest, most_lines=MOST_NAME_LINES)
 
 
 def _fitted_price(room: Room, price: str, height_mm: float) -> Fitted:
     largest = max(SMALLEST_POINTS, PRICE_POINTS * room.scale)
-    fitted = fit(
-        price,
-        width_mm=room.beside_code_mm,
-        height_mm=max(height_mm, line_mm(SMALLEST_POINTS)),
-        largest=largest,
-        bold=True,
-    )
-    return fitted or Fitted(points=SMALLEST_POINTS, lines=(price,))
+    return fitted(price, room.beside_code_mm, max(height_mm, line_mm(SMALLEST_POINTS)), largest)
 
 
 def _fitted_details(room: Room, texts: Iterable[str], height_mm: float) -> Iterable[Fitted]:
+    width_mm, largest = room.beside_code_mm, _detail_points(room)
     for text in texts:
-        fitted = fit(
-            text,
-            width_mm=room.beside_code_mm,
-            height_mm=height_mm,
-            largest=_detail_points(room),
-            most_lines=MOST_DETAIL_LINES,
+        found = fit(
+            text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=MOST_DETAIL_LINES
         )
-        if fitted is not None:
-            height_mm -= fitted.height_mm
-            yield fitted
+        if found is not None:
+            height_mm -= found.height_mm
+            yield found
 
 
 def _detail_points(room: Room) -> float:
     return max(SMALLEST_POINTS, DETAIL_POINTS * room.scale)
 
 
-def _module_dots(sheet: Sheet) -> int:
-    return module_dots(CODE_SHARE * min(sheet.width_mm, sheet.height_mm))
-
-
 def _number_points(numbers: Sequence[str], width_mm: float, largest: float) -> float:
     """Return the type size at which the longest number stands on one line, the same on every label."""
     longest = max(numbers, key=lambda number: text_mm(number, 1), default="")
-    fitted = fit(longest, width_mm=width_mm, height_mm=1000, largest=max(SMALLEST_POINTS, largest))
-    if fitted is None or fitted.is_cut:
+    found = fit(longest, width_mm=width_mm, height_mm=1000, largest=max(SMALLEST_POINTS, largest))
+    if found is None or found.is_cut:
         raise _too_narrow(longest, width_mm)
-    return fitted.points
-
-
-def _with_number_below(room: Room) -> Room:
-    raised = room.pad_mm + line_mm(room.number_points)
-    return Room(**{**vars(room), "code_bottom_mm": raised})
-
-
-def _check_prices(room: Room, wordings: Sequence[Wording]) -> None:
-    longest = max((wording.price for wording in wordings), key=lambda price: text_mm(price, 7), default="")
-    if text_mm(longest, SMALLEST_POINTS, bold=True) > room.beside_code_mm:
-        raise _too_narrow(longest, room.width_mm)
+    return found.points
 
 
 def _too_narrow(text: str, width_mm: float) -> FaultyPlanError:

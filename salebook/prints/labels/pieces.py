@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from salebook.event.event import Event
+from salebook.event.pieces import PieceState, Status
 from salebook.event.register import Piece, register_of
-from salebook.event.state import PieceState, Status
 from salebook.reckoning import Reckoning
 
 ON_THE_TABLE: frozenset[Status] = frozenset({"here", "reserved", "deposit"})

@@ -1,13 +1,12 @@
 """A sheet of labels: where each label lies on the paper."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeVar
 
 from salebook.base.errors import Fault, FaultyPlanError, WrongUseError
 from salebook.base.words import _
 from salebook.plan.model import Labels
-from salebook.plan.quantities import Length
 from salebook.prints.paper import PAPERS, PRINTER_MARGIN_MM, Paper
 
 SMALLEST_WIDTH_MM = 15.0
@@ -18,6 +17,8 @@ CODE_HEIGHT_MM = 20.0
 """Smaller labels have no room for a code that a telephone reads."""
 
 TOLERANCE_MM: Final = 0.01
+
+Thing = TypeVar("Thing")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,6 +52,11 @@ class Sheet:
             for column in range(self.columns)
         )
 
+    def pages(self, things: Sequence[Thing]) -> Iterator[list[tuple[Thing, Place]]]:
+        """Yield what lies on each of the sheets that some things take, with its place."""
+        for first in range(0, len(things), self.columns * self.rows):
+            yield list(zip(things[first:], self.places, strict=False))
+
     @property
     def right_mm(self) -> float:
         """From the paper's left edge to the last label's right edge."""
@@ -80,23 +86,9 @@ def sheet_of(labels: Labels, *, nudge: tuple[float, float] = (0.0, 0.0)) -> Shee
     Raises FaultyPlanError for labels smaller than 15 × 10 mm, WrongUseError for a nudge that moves one off
     the page.
     """
-    faults = tuple(_faults(labels))
-    if faults:
+    if faults := tuple(_too_small(labels)):
         raise FaultyPlanError(faults)
-    nudged = _sheet(labels, nudge)
-    if not nudged.is_on_paper:
-        says = _("The nudge of {x:g},{y:g} mm moves labels off the page; nudge by less.")
-        raise WrongUseError(says.format(x=nudge[0], y=nudge[1]))
-    return nudged
-
-
-def sheet_remarks(sheet: Sheet) -> tuple[str, ...]:
-    """Say what a person should know before printing on such a sheet."""
-    return tuple(_remarks(sheet))
-
-
-def _sheet(labels: Labels, nudge: tuple[float, float]) -> Sheet:
-    return Sheet(
+    sheet = Sheet(
         paper=PAPERS[labels.page],
         columns=labels.columns,
         rows=labels.rows,
@@ -107,9 +99,23 @@ def _sheet(labels: Labels, nudge: tuple[float, float]) -> Sheet:
         across_mm=float(labels.across.mm),
         down_mm=float(labels.down.mm),
     )
+    if not sheet.is_on_paper:
+        says = _("The nudge of {x:g},{y:g} mm moves labels off the page; nudge by less.")
+        raise WrongUseError(says.format(x=nudge[0], y=nudge[1]))
+    return sheet
 
 
-def _remarks(sheet: Sheet) -> Iterator[str]:
+def _too_small(labels: Labels) -> Iterator[Fault]:
+    """Name what no one could read; that labels lie apart and on the page is checked with the plan."""
+    sides = (("width", labels.width, SMALLEST_WIDTH_MM), ("height", labels.height, SMALLEST_HEIGHT_MM))
+    for key, size, least_mm in sides:
+        if float(size.mm) < least_mm:
+            expected = _("at least {least:g} mm").format(least=least_mm)
+            yield Fault(file=_("plan"), place=f"labels → {key}", found=size.to_text(), expected=expected)
+
+
+def sheet_remarks(sheet: Sheet) -> Iterator[str]:
+    """Say what a person should know before printing on such a sheet."""
     nearest = min(
         sheet.left_mm,
         sheet.top_mm,
@@ -123,15 +129,3 @@ def _remarks(sheet: Sheet) -> Iterator[str]:
         ).format(nearest=max(0.0, nearest))
     if not sheet.has_codes:
         yield _("The labels are too small for a code (25 × 20 mm or more): they carry the number alone.")
-
-
-def _faults(labels: Labels) -> Iterator[Fault]:
-    """Name what no one could read; that labels lie apart and on the page is checked with the plan."""
-    yield from _too_small(labels.width, "width", SMALLEST_WIDTH_MM)
-    yield from _too_small(labels.height, "height", SMALLEST_HEIGHT_MM)
-
-
-def _too_small(size: Length, key: str, least_mm: float) -> Iterator[Fault]:
-    if float(size.mm) < least_mm:
-        expected = _("at least {least:g} mm").format(least=least_mm)
-        yield Fault(file=_("plan"), place=f"labels → {key}", found=size.to_text(), expected=expected)

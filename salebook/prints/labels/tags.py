@@ -3,11 +3,11 @@
 Some want a slip too, for a buyer who fetches the piece later.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from salebook.event.register import Piece
-from salebook.prints.fitting import Fitted, fit
+from salebook.prints.fitting import Fitted, fitted
 from salebook.prints.labels.choice import chosen
 from salebook.prints.labels.labels import Label, label_of
 from salebook.prints.labels.layout import Room, Wording, room_in
@@ -44,6 +44,12 @@ STUB_CODE_MM = 20.0
 
 STUB_CODE_BOTTOM_MM = 1.0
 
+Box = tuple[float, float, int]
+"""For a word that is torn off: height in mm, largest type size, most lines."""
+
+STUB_BOXES: Mapping[str, Box] = {"name": (8, 9, 2), "price": (8, 14, 1), "number": (6, 11, 1)}
+SLIP_BOXES: Mapping[str, Box] = {"name": (3.5, 8, 1), "price": (4, 9, 1), "number": (5, 11, 1)}
+
 
 @dataclass(frozen=True, kw_only=True)
 class TornOff:
@@ -78,10 +84,9 @@ def tags_html(
     `claim_slips` puts a third part at the foot of each, for a buyer who fetches the piece later.
 
     Raises WrongUseError for a number in `only` that is not there, FaultyPlanError for a price that no card
-    has room for, TemplateFaultError for a faulty template.
+    has room for.
     """
-    wanted = chosen(tuple(pieces), only)
-    wordings = tuple(wordings_of(reckoning, wanted))
+    wordings = tuple(wordings_of(reckoning, chosen(tuple(pieces), only)))
     cards = sheet_of_cards(printer.paper)
     slip_mm = SLIP_HEIGHT_MM if claim_slips else 0.0
     front = replace(cards, width_mm=FRONT_WIDTH_MM, height_mm=TAG_HEIGHT_MM - HOLE_HEIGHT_MM - slip_mm)
@@ -96,13 +101,10 @@ def tags_html(
         stub_mm=STUB_WIDTH_MM,
         slip_mm=slip_mm,
         pad_mm=PAD_MM,
-        pages=tuple(
-            tuple(
-                _tag(wording, place, room, has_slip=claim_slips)
-                for wording, place in zip(wordings[start:], cards.places, strict=False)
-            )
-            for start in range(0, len(wordings), len(cards.places))
-        ),
+        pages=[
+            [_tag(wording, place, room, has_slip=claim_slips) for wording, place in page]
+            for page in cards.pages(wordings)
+        ],
     )
 
 
@@ -133,46 +135,26 @@ def _tag(wording: Wording, place: Place, room: Room, *, has_slip: bool) -> Tag:
 
 def _stub(wording: Wording, place: Place) -> TornOff:
     """Return the stub at the right edge, its code in the middle of its foot."""
-    width = STUB_WIDTH_MM - 2 * PAD_MM
     dots = module_dots(STUB_CODE_MM)
-    beside = (STUB_WIDTH_MM - _code_mm(dots)) / 2
-    return TornOff(
-        name=_fitted(wording.name, width, most_lines=2, largest=9, height_mm=8),
-        price=_fitted(wording.price, width, largest=14, height_mm=8),
-        number=_fitted(wording.number, width, largest=11, height_mm=6),
-        code=code_of(
-            wording.number,
-            right_mm=place.x_mm + TAG_WIDTH_MM - beside,
-            bottom_mm=place.y_mm + TAG_HEIGHT_MM - STUB_CODE_BOTTOM_MM,
-            module_dots=dots,
-        ),
-    )
+    beside = (STUB_WIDTH_MM - dots * DOT_MM * MODULES) / 2
+    right, bottom = place.x_mm + TAG_WIDTH_MM - beside, place.y_mm + TAG_HEIGHT_MM - STUB_CODE_BOTTOM_MM
+    code = code_of(wording.number, right_mm=right, bottom_mm=bottom, module_dots=dots)
+    return _torn_off(wording, STUB_BOXES, STUB_WIDTH_MM - 2 * PAD_MM, code)
 
 
 def _slip(wording: Wording, place: Place) -> TornOff:
     """Return the claim slip at the foot of the front, its code halfway up at the right."""
     dots = SMALLEST_MODULE_DOTS
-    width = FRONT_WIDTH_MM - 2 * PAD_MM - _code_mm(dots)
-    below = (SLIP_HEIGHT_MM - _code_mm(dots)) / 2
-    return TornOff(
-        name=_fitted(wording.name, width, largest=8, height_mm=3.5),
-        price=_fitted(wording.price, width, largest=9, height_mm=4),
-        number=_fitted(wording.number, width, largest=11, height_mm=5),
-        code=code_of(
-            wording.number,
-            right_mm=place.x_mm + FRONT_WIDTH_MM - PAD_MM,
-            bottom_mm=place.y_mm + TAG_HEIGHT_MM - below,
-            module_dots=dots,
-        ),
-    )
+    code_mm = dots * DOT_MM * MODULES
+    right = place.x_mm + FRONT_WIDTH_MM - PAD_MM
+    bottom = place.y_mm + TAG_HEIGHT_MM - (SLIP_HEIGHT_MM - code_mm) / 2
+    code = code_of(wording.number, right_mm=right, bottom_mm=bottom, module_dots=dots)
+    return _torn_off(wording, SLIP_BOXES, FRONT_WIDTH_MM - 2 * PAD_MM - code_mm, code)
 
 
-def _code_mm(module_dots: int) -> float:
-    return module_dots * DOT_MM * MODULES
-
-
-def _fitted(text: str, width_mm: float, *, largest: float, height_mm: float, most_lines: int = 1) -> Fitted:
-    fitted = fit(
-        text, width_mm=width_mm, height_mm=height_mm, largest=largest, most_lines=most_lines, bold=True
-    )
-    return fitted or Fitted(points=largest, lines=(text,))
+def _torn_off(wording: Wording, boxes: Mapping[str, Box], width_mm: float, code: Code) -> TornOff:
+    words = {
+        word: fitted(getattr(wording, word), width_mm, height_mm, largest, most_lines=most_lines)
+        for word, (height_mm, largest, most_lines) in boxes.items()
+    }
+    return TornOff(**words, code=code)

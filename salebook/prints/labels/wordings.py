@@ -1,13 +1,12 @@
 """The words on a label: what each piece's label has to say."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from decimal import Decimal
 
 from salebook.base.words import _
 from salebook.event.register import Piece
 from salebook.making.clay import Sizes
 from salebook.plan.model import Sale
-from salebook.pricing.promise import promise_of
+from salebook.pricing.promise import Promise, promise_of
 from salebook.prints.labels.layout import Wording
 from salebook.prints.wording import fired_size, list_price, listed
 from salebook.reckoning import Reckoning
@@ -28,6 +27,7 @@ def _wording(
 ) -> Wording:
     second = piece.planned_grade == "second" and not piece.giver
     grade = "donated" if piece.giver else piece.planned_grade
+    given = _("given by {giver}").format(giver=piece.giver)
     details = (
         fired_size(sizes.get(piece.code), sale.locale),
         piece.source.care,
@@ -37,28 +37,24 @@ def _wording(
         number=piece.number,
         name=piece.name,
         price=sale.format_money(piece.agreed_price or list_price(piece.source, second=second)),
-        note=_note(piece, second=second),
+        note=given if piece.giver else _("second") if second else "",
         details=tuple(detail for detail in details if detail),
     )
 
 
-def _note(piece: Piece, *, second: bool) -> str:
-    if piece.giver:
-        return _("given by {giver}").format(giver=piece.giver)
-    return _("second") if second else ""
+def promise_on_labels(reckoning: Reckoning) -> Promise | None:
+    """Return what the labels promise; None where the plan does not ask for it."""
+    plan = reckoning.plan
+    return promise_of(reckoning.advice.goods, plan, reckoning.costs) if plan.labels.promise else None
 
 
 def _promises(reckoning: Reckoning) -> dict[tuple[str, str], str]:
-    """Return what each label may promise, by code and grade; nothing where the plan does not ask for it."""
-    plan = reckoning.plan
-    if not plan.labels.promise:
-        return {}
+    """Return what each label promises, by code and grade."""
+    plan, promise = reckoning.plan, promise_on_labels(reckoning)
     groups = listed([group.name for group in plan.beneficiaries], plan.sale.locale)
     says = _("At least {sum} of this goes to {groups}")
     return {
-        (promised.good.code, promised.good.grade): says.format(
-            sum=about(promised.sum, plan.sale), groups=groups
-        )
-        for promised in promise_of(reckoning.advice.goods, plan, reckoning.costs).sums
-        if promised.sum is not None and promised.sum > Decimal(0)
+        (each.good.code, each.good.grade): says.format(sum=about(each.sum, plan.sale), groups=groups)
+        for each in (promise.sums if promise else ())
+        if each.sum
     }

@@ -2,26 +2,18 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from salebook.base.words import _
-from salebook.making.days import Days
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, Part
-from salebook.plan.model import Sale
 from salebook.prints.render import Printer
 from salebook.prints.studio.shelf import shelf_pictures
 from salebook.prints.wording import listed
 from salebook.reckoning import Reckoning
-from salebook.say.cautions import DEFERS, Caution, cautions_on
+from salebook.say.cautions import DEFERS, cautions_on
 from salebook.say.kiln import LEAST_SHORT_KW, load_sentences
 from salebook.say.time import format_day
 
-CURVE_WIDTH = 170.0
-CURVE_HEIGHT = 60.0
-CURVE_LEFT = 16.0
-CURVE_FOOT = 10.0
-CURVE_TOP = 4.0
 HOUR_MARKS = (1, 2, 3, 4, 6, 12, 24)
 MOST_MARKS = 12
 DEGREE_STEP = 200
@@ -43,17 +35,53 @@ class Mark:
 
 @dataclass(frozen=True, kw_only=True)
 class Curve:
-    """The temperature over the hours, in units of the drawing (mm)."""
+    """The temperature over the hours, from a clock time (hours) on, in units of the drawing (mm)."""
 
-    points: str
-    hours: tuple[Mark, ...]
-    degrees: tuple[Mark, ...]
-    width: float = CURVE_LEFT + CURVE_WIDTH + 6
-    height: float = CURVE_TOP + CURVE_HEIGHT + CURVE_FOOT
-    left: float = CURVE_LEFT
-    right: float = CURVE_LEFT + CURVE_WIDTH
-    top: float = CURVE_TOP
-    bottom: float = CURVE_TOP + CURVE_HEIGHT
+    parts: tuple[Part, ...]
+    begins: float
+
+    width, height = 192.0, 74.0
+    left, right = 16.0, 186.0
+    top, bottom = 4.0, 64.0
+
+    @property
+    def points(self) -> str:
+        """The course of the temperature, as SVG writes it."""
+        passed = list(accumulate((part.hours for part in self.parts), initial=0.0))
+        ends = zip(self.parts, pairwise(passed), strict=True)
+        course = (point for part, (start, end) in ends for point in ((start, part.from_c), (end, part.to_c)))
+        return " ".join(f"{self._x(hours):.2f},{self._y(degrees):.2f}" for hours, degrees in course)
+
+    @property
+    def hours(self) -> Iterator[Mark]:
+        """The marks of the clock, a few hours apart."""
+        few = (step for step in HOUR_MARKS if self._total / step <= MOST_MARKS)
+        step = next(few, max(24, round(self._total / MOST_MARKS)))
+        hour = -(-self.begins // step) * step
+        while hour <= self.begins + self._total:
+            yield Mark(at=self._x(hour - self.begins), says=f"{int(hour % HOURS_PER_DAY):02}:00")
+            hour += step
+
+    @property
+    def degrees(self) -> tuple[Mark, ...]:
+        """The marks of the temperature."""
+        marks = range(0, int(self._hottest) + 1, DEGREE_STEP)
+        return tuple(Mark(at=self._y(degrees), says=str(degrees)) for degrees in marks)
+
+    @property
+    def _total(self) -> float:
+        return sum(part.hours for part in self.parts) or 1.0
+
+    @property
+    def _hottest(self) -> float:
+        hottest = max([1.0, *(degrees for part in self.parts for degrees in (part.from_c, part.to_c))])
+        return -(-hottest // DEGREE_STEP) * DEGREE_STEP
+
+    def _x(self, hours: float) -> float:
+        return self.left + (self.right - self.left) * hours / self._total
+
+    def _y(self, degrees: float) -> float:
+        return self.top + (self.bottom - self.top) * (1 - max(0.0, degrees) / self._hottest)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,10 +99,7 @@ class FiringCard:
 
 
 def firing_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the firing print: a page for each firing, how the kiln is packed; without firings it says so.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the firing print: a page for each firing, how the kiln is packed; without firings it says so."""
     plan, studio = reckoning.plan, reckoning.studio
     return printer.fill(
         "firing.html",
@@ -86,7 +111,7 @@ def firing_html(printer: Printer, reckoning: Reckoning) -> str:
             if loading.loads
         ],
         by_gas=plan.kiln is not None and plan.kiln.fuel == "gas",
-        night=_night_caution(),
+        night=next(each for each in cautions_on("firing") if each.about == "Firing at night"),
         cautions=cautions_on("firing"),
         defers=DEFERS,
     )
@@ -98,22 +123,14 @@ def is_by_night(begins: float, hours: float) -> bool:
     return not awake or begins + hours > NIGHT_BEGINS
 
 
-def _night_caution() -> Caution:
-    return next(caution for caution in cautions_on("firing") if caution.about == "Firing at night")
-
-
-def _lit(days: Days, firing: str) -> tuple[date, ...]:
-    return next((task.lit for task in days.latest if task.lit and task.firing == firing), ())
-
-
-def _light(days: tuple[date, ...], sale: Sale) -> str:
-    if not days:
-        return ""
-    said = [format_day(day, sale.locale) for day in days]
+def _light(need: FiringNeed, reckoning: Reckoning) -> str:
+    locale, tasks = reckoning.plan.sale.locale, reckoning.days.latest
+    days = next((task.lit for task in tasks if task.lit and task.firing == need.firing.name), ())
+    said = [format_day(day, locale) for day in days]
     if len(said) > MOST_DAYS_SAID:
         says = _("To be in time light the first load by {first} and the last by {last}.")
         return says.format(first=said[0], last=said[-1])
-    return _("To be in time light a load by {days}.").format(days=listed(said, sale.locale))
+    return _("To be in time light a load by {days}.").format(days=listed(said, locale)) if said else ""
 
 
 def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
@@ -123,48 +140,6 @@ def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
         begins=begins,
         part_ends=tuple(accumulate((part.hours for part in need.parts), initial=begins))[1:],
         by_night=is_by_night(begins, need.hours),
-        light=_light(_lit(reckoning.days, need.firing.name), reckoning.plan.sale),
-        curve=curve_of(need.parts, begins),
+        light=_light(need, reckoning),
+        curve=Curve(parts=need.parts, begins=begins),
     )
-
-
-def curve_of(parts: tuple[Part, ...], begins: float) -> Curve:
-    """Return the drawing of a firing's temperatures; `begins` is the clock time in hours."""
-    total = sum(part.hours for part in parts) or 1.0
-    top = max([*(part.to_c for part in parts), *(part.from_c for part in parts), 1.0])
-    top = -(-top // DEGREE_STEP) * DEGREE_STEP
-    return Curve(
-        points=" ".join(
-            f"{_x(hours, total):.2f},{_y(degrees, top):.2f}" for hours, degrees in _course(parts)
-        ),
-        hours=tuple(_hour_marks(begins, total)),
-        degrees=tuple(
-            Mark(at=_y(degrees, top), says=str(degrees)) for degrees in range(0, int(top) + 1, DEGREE_STEP)
-        ),
-    )
-
-
-def _course(parts: tuple[Part, ...]) -> Iterator[tuple[float, float]]:
-    passed = 0.0
-    for part in parts:
-        yield passed, part.from_c
-        passed += part.hours
-        yield passed, part.to_c
-
-
-def _hour_marks(begins: float, total: float) -> Iterator[Mark]:
-    step = next(
-        (step for step in HOUR_MARKS if total / step <= MOST_MARKS), max(24, round(total / MOST_MARKS))
-    )
-    hour = -(-begins // step) * step
-    while hour <= begins + total:
-        yield Mark(at=_x(hour - begins, total), says=f"{int(hour % HOURS_PER_DAY):02}:00")
-        hour += step
-
-
-def _x(hours: float, total: float) -> float:
-    return CURVE_LEFT + CURVE_WIDTH * hours / total
-
-
-def _y(degrees: float, top: float) -> float:
-    return CURVE_TOP + CURVE_HEIGHT * (1 - max(0.0, degrees) / top)

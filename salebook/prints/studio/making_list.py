@@ -9,10 +9,7 @@ from salebook.say.time import time_sentences
 
 
 def making_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the making print: dated plan, list, a row to keep count of each ware, measuring sticks.
-
-    Raises TemplateFaultError for a faulty template.
-    """
+    """Return the making print: dated plan, list, a row to keep count of each ware, measuring sticks."""
     plan, studio, days = reckoning.plan, reckoning.studio, reckoning.days
     locale = plan.sale.locale
     return printer.fill(

@@ -47,7 +47,8 @@ class Stick:
     def ticks(self) -> str:
         """The marks of the ruler along the left edge, as an SVG path."""
         first, last = round(self.begins), int(self.begins + self.length)
-        return "".join(f"M0 {self._y(mark):.2f}h{_tick(mark)}" for mark in range(first, last + 1))
+        long = {mark: 5 if mark % 10 == 0 else 3.5 if mark % 5 == 0 else 2 for mark in range(first, last + 1)}
+        return "".join(f"M0 {self._y(mark):.2f}h{tick}" for mark, tick in long.items())
 
     @property
     def numbers(self) -> tuple[tuple[float, int], ...]:
@@ -57,10 +58,6 @@ class Stick:
 
     def _y(self, mark_mm: float) -> float:
         return self.begins + self.length - mark_mm
-
-
-def _tick(mark_mm: int) -> float:
-    return 5 if mark_mm % 10 == 0 else 3.5 if mark_mm % 5 == 0 else 2
 
 
 def sticks_of(sizes: Sizes, locale: str, paper: Paper) -> tuple[Stick, ...]:

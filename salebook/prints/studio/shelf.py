@@ -1,9 +1,10 @@
 """A picture of one kiln shelf of a ware, each piece in its place."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from salebook.base.words import _
-from salebook.making.clay import fired_from, sizes_of
+from salebook.making.clay import seen_from_above
 from salebook.making.loading import Loading, centres_on_shelf
 from salebook.making.packing.circles import Centre
 from salebook.plan.model import Plan, Shelf, Ware
@@ -53,6 +54,7 @@ def shelf_pictures(loading: Loading, plan: Plan) -> tuple[ShelfPicture, ...]:
 
 def _picture(ware: Ware, loading: Loading, plan: Plan, shelf: Shelf) -> ShelfPicture:
     centres = centres_on_shelf(ware, plan, loading.stage)
+    size = [float(side) for side in seen_from_above(ware, plan.clay_of(ware))]
     found, said = len(centres), loading.per_shelf[ware.code]
     across = 0.0 if shelf.diameter is None else float(shelf.diameter.mm)
     return ShelfPicture(
@@ -64,16 +66,12 @@ def _picture(ware: Ware, loading: Loading, plan: Plan, shelf: Shelf) -> ShelfPic
         width=across or (0.0 if shelf.width is None else float(shelf.width.mm)),
         depth=across or (0.0 if shelf.depth is None else float(shelf.depth.mm)),
         radius=across / 2,
-        pieces=tuple(_piece(ware, plan, centre) for centre in centres),
+        pieces=tuple(_piece(size, centre) for centre in centres),
     )
 
 
-def _piece(ware: Ware, plan: Plan, centre: Centre) -> Piece:
-    clay = plan.clay_of(ware)
-    if ware.footprint is None:
-        diameter = float(sizes_of(ware, clay).kiln_diameter_mm or 0)
-        return Piece(x=centre.x_mm, y=centre.y_mm, radius=diameter / 2)
-    sides = (ware.footprint.widest.mm, ware.footprint.narrowest.mm)
-    widest, narrowest = (float(fired_from(side, clay.drying_shrinkage)) for side in sides)
-    width, depth = (narrowest, widest) if centre.turned else (widest, narrowest)
+def _piece(size: Sequence[float], centre: Centre) -> Piece:
+    if len(size) == 1:
+        return Piece(x=centre.x_mm, y=centre.y_mm, radius=size[0] / 2)
+    width, depth = reversed(size) if centre.turned else size
     return Piece(x=centre.x_mm, y=centre.y_mm, width=width, depth=depth)

@@ -1,5 +1,7 @@
 """Stored results: the value beside each formula in the file."""
 
+import subprocess
+import sys
 from decimal import Decimal
 from io import BytesIO
 from zipfile import ZipFile
@@ -10,6 +12,7 @@ from openpyxl import Workbook, load_workbook
 from salebook.book.figure import Figure, Value
 from salebook.book.file.stored_results import UnstoredFormulaError, saved_with_results
 from salebook.book.page import Book
+from tests.support.books import SAMPLES
 from tests.support.schema import violations
 
 
@@ -59,6 +62,38 @@ def test_a_formula_without_a_result_is_refused() -> None:
 
 def test_the_same_workbook_gives_the_same_file() -> None:
     assert book_of(Figure("=1+1", 2)) == book_of(Figure("=1+1", 2))
+
+
+@pytest.mark.parametrize(("row", "shown"), [(1, b'<c r="A1"'), (2, b'<c r="A2"')])
+def test_an_empty_cell_has_no_type(row: int, shown: bytes) -> None:
+    book = Book(currency="GBP", locale="en_GB")
+    page = book.page("Sums", widths=[10])
+    page.put(1, 1, None, "input money")
+    page.put(2, 1, "", "input text")
+    sheet = _sheet(saved_with_results(book.workbook, book.stored))
+    cell = sheet[sheet.index(shown) :].partition(b">")[0]
+    assert (row, b" t=" in cell, cell.endswith(b"/")) == (row, False, True)
+
+
+def test_a_book_is_the_same_file_with_lxml_and_without() -> None:
+    def made(before: str) -> bytes:
+        command = [sys.executable, "-c", before + WRITE, str(SAMPLES["harbour-weekend"])]
+        return subprocess.run(command, capture_output=True, check=True).stdout
+
+    assert made("import lxml.etree\n") == made("import sys; sys.modules['lxml'] = None\n") != b""
+
+
+WRITE = """
+import sys
+from pathlib import Path
+from salebook.book.write import book_bytes
+from salebook.event.entries import Entries
+from salebook.event.event import reckon_event
+from salebook.plan.load import load_plan
+from salebook.reckoning import reckon
+reckoning = reckon(load_plan(Path(sys.argv[1])))
+sys.stdout.buffer.write(book_bytes(reckoning, reckon_event(reckoning, Entries())))
+"""
 
 
 def _sheet(book: bytes) -> bytes:

@@ -25,6 +25,8 @@ from salebook.reckoning import Reckoning, reckon
 from tests.support.books import ROOT, few_free_lines
 from tests.support.pseudo import in_pseudo, pseudo
 
+pytestmark = pytest.mark.slow
+
 Language = Callable[[], AbstractContextManager[None]]
 ONE_AND_THE_OTHER: tuple[tuple[Language, Language], ...] = (
     (in_pseudo, nullcontext),
@@ -44,7 +46,7 @@ def filled_in() -> tuple[Reckoning, Entries]:
 
 def book_in(language: Language, reckoning: Reckoning, entries: Entries) -> bytes:
     with language(), few_free_lines():
-        return book_bytes(reckoning, reckon_event(reckoning, entries), identity="abc", mark="CD34F")
+        return book_bytes(reckoning, reckon_event(reckoning, entries), sale_id="abc", book_id="CD34F")
 
 
 def read_in_language(language: Language, content: bytes, folder: Path) -> BookRead:
@@ -90,13 +92,12 @@ def test_the_book_of_one_table_is_read_too(
 ) -> None:
     file = tmp_path / "till.xlsx"
     with made():
-        file.write_bytes(
-            till_book_bytes(filled_in[0], reckon_event(filled_in[0], Entries()), till="2", mark="CD34G")
-        )
+        so_far = reckon_event(filled_in[0], Entries())
+        file.write_bytes(till_book_bytes(filled_in[0], so_far, till="2", book_id="CD34G"))
         here = read_any_book(file)
     with read_in():
         there = read_any_book(file)
-    assert (there.entries, there.till, there.mark, there.questions) == (here.entries, "2", "CD34G", ())
+    assert (there.entries, there.till, there.book_id, there.questions) == (here.entries, "2", "CD34G", ())
 
 
 def test_people_are_taken_out_of_a_book_in_any_language(filled_in: tuple[Reckoning, Entries]) -> None:

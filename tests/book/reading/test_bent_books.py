@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.dimensions import SheetDimension
 
 from salebook.base.errors import FaultyPlanError
@@ -63,7 +64,7 @@ def put_in_the_first_column(workbook: Any) -> None:
 def write_in_the_margin(workbook: Any) -> None:
     sheet = workbook["Takings"]
     keys = place(sheet, "takings", "line")[0]
-    sheet.cell(keys + 3, 60).value = "ask about this one"
+    sheet.cell(keys + 3, 150).value = "ask about this one"
     sheet.cell(1, 30).value = "rain until noon"
 
 
@@ -156,6 +157,7 @@ READ_AS = [
     ({"kind": " Sale"}, {"kind": "sale"}),
     ({"waiting": "Yes"}, {"waiting": True}),
     ({"with_above": "no"}, {"with_above": False}),
+    ({"amount": "1.234,50"}, {"amount": Decimal("1234.50")}),
     ({"count": "3"}, {"count": 3}),
     ({"amount": -5}, {"amount": Decimal(-5)}),
 ]
@@ -170,7 +172,6 @@ def test_what_people_type_is_understood(cells: dict[str, Any], means: dict[str, 
 
 ASKED = [
     ({"amount": "thirty"}, "the amount is not a number", {"amount": Decimal(0)}),
-    ({"amount": "1.234,50"}, "the amount is not a number", {"amount": Decimal(0)}),
     ({"amount": "1.234"}, "the amount is not a number", {"amount": Decimal(0)}),
     ({"amount": "12 or 15"}, "the amount is not a number", {"amount": Decimal(0)}),
     ({"gift": "a bit"}, "the gift on top is not a number", {"gift": Decimal(0)}),
@@ -197,6 +198,18 @@ def test_an_error_in_a_cell_is_asked_about(tmp_path: Path) -> None:
     book = read(bent(lambda workbook: typed(workbook, 3, {"amount": "=#REF!"})), tmp_path)
     assert [question.sheet for question in book.questions] == ["Takings"]
     assert numbered(book)[3].amount == 0
+
+
+def test_each_wrong_cell_of_a_row_is_asked_about_by_its_column(tmp_path: Path) -> None:
+    keys = ("amount", "gift", "count", "day", "time", "claim")
+    letters: list[str] = []
+
+    def spoil(workbook: Any) -> None:
+        typed(workbook, 3, dict.fromkeys(keys, "#REF!"))
+        letters.extend(get_column_letter(place(workbook["Takings"], "takings", key)[1]) for key in keys)
+
+    says = [question.says for question in read(bent(spoil), tmp_path).questions]
+    assert sorted(f"column {letter} shows the error #REF!" for letter in letters) == sorted(says)
 
 
 def test_a_formula_that_was_never_calculated_is_asked_about(tmp_path: Path) -> None:
@@ -247,8 +260,8 @@ def test_a_doubled_heading_takes_no_amount_by_guess(tmp_path: Path) -> None:
     def double(workbook: Any) -> None:
         sheet = workbook["Takings"]
         keys = place(sheet, "takings", "amount")[0]
-        sheet.cell(keys, 60).value = "amount"
-        sheet.cell(keys + 4, 60).value = 99
+        sheet.cell(keys, 150).value = "amount"
+        sheet.cell(keys + 4, 150).value = 99
 
     book = read(bent(double), tmp_path)
     assert numbered(book)[3].amount == 0
@@ -350,6 +363,18 @@ def test_a_broken_cell_on_plan_is_called_what_it_is(typed_in: str, found: str, t
         read(book, tmp_path)
 
 
+def test_a_fee_that_shows_in_per_cent_on_plan_is_so_many_per_cent(tmp_path: Path) -> None:
+    def change(workbook: Any) -> None:
+        keys, column = place(workbook["Plan"], "payments", "percent")
+        names = place(workbook["Plan"], "payments", "name")[1]
+        rows = range(keys + 1, keys + 12)
+        card = next(row for row in rows if workbook["Plan"].cell(row, names).value == "card")
+        workbook["Plan"].cell(card, column, 0.0175).number_format = "0.00%"
+
+    plan = read(bent(change), tmp_path).plan
+    assert [way.percent for way in plan.payments if way.name == "card"] == [Decimal("1.75")]
+
+
 def paste_a_helpers_lines(
     sheet: str = "Takings", *, keys: bool = True, right: int = 0
 ) -> Callable[[Any], None]:
@@ -395,6 +420,6 @@ def test_lines_pasted_on_another_sheet_are_asked_about(sheet: str, keys: bool, t
 
 
 def test_lines_pasted_beside_the_table_are_asked_about(tmp_path: Path) -> None:
-    book = read(bent(paste_a_helpers_lines(keys=False, right=60)), tmp_path)
+    book = read(bent(paste_a_helpers_lines(keys=False, right=150)), tmp_path)
     assert LINES == book.entries.lines
     assert ["2 from this row on" in question.says for question in book.questions] == [True]

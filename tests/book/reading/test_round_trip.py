@@ -37,7 +37,7 @@ def there_and_back(plan: Plan, filled_in: Entries, folder: Path) -> None:
     path = folder / "book.xlsx"
     reckoning = reckon(plan)
     with few_free_lines():
-        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), identity="abc"))
+        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), sale_id="abc"))
     read = read_book(path)
     assert (read.plan, read.sale_id) == (plan, "abc")
     assert assumptions(read.plan) == assumptions(plan)

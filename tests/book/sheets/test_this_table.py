@@ -21,7 +21,7 @@ SHEETS = (
 
 
 def written(sheets: Iterable[Callable[[Book], None]]) -> Mapping[str, Mapping[str, object]]:
-    book = Book(currency="GBP", locale="en_GB", sale_id="a sale", mark="a book")
+    book = Book(currency="GBP", locale="en_GB", sale_id="a sale", book_id="a book")
     for write_sheet in sheets:
         write_sheet(book)
     book.finish()

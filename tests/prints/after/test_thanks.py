@@ -1,7 +1,7 @@
 """Thanks to those who gave pieces."""
 
 from salebook.event.report import Report
-from salebook.prints.after.thanks import thanks_html
+from salebook.prints.after.letter import thanks_html
 from tests.support.finished_sale import TODAY, accounts, accounts_with, rows
 from tests.support.print_sales import made
 from tests.support.small_event import FIRST, line

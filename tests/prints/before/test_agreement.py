@@ -1,6 +1,4 @@
-import pytest
-
-from salebook.prints.before.agreement import agreement_file, agreement_html
+from salebook.prints.before.pack import agreement_html
 from tests.support.finished_sale import rows
 from tests.support.print_sales import made, sale
 
@@ -39,18 +37,3 @@ def test_the_groups_parts_are_said() -> None:
     assert "less what is listed below: 2 of 3 parts" in text
     assert "Village library" in text
     assert "Towpath rangers" not in text
-
-
-@pytest.mark.parametrize(
-    ("name", "expected"),
-    [
-        ("Village library", "agreement-2-village-library.html"),
-        ("Wanderbücherei", "agreement-2-wanderbucherei.html"),
-        ("../../etc/passwd", "agreement-2-etc-passwd.html"),
-        ("図書館", "agreement-2.html"),
-        ("x" * 200, f"agreement-2-{'x' * 40}.html"),
-    ],
-)
-def test_a_group_gives_its_file_a_plain_name(name: str, expected: str) -> None:
-    group = sale().plan.beneficiaries[0].model_copy(update={"name": name})
-    assert agreement_file(group, 2) == expected

@@ -2,7 +2,7 @@ import pytest
 
 from salebook.plan.model import Plan
 from salebook.plan.opening import opening_hours
-from salebook.prints.before.agreement import agreement_html
+from salebook.prints.before.pack import agreement_html
 from salebook.prints.before.poster import poster_html
 from salebook.prints.before.price_list import price_list_html
 from salebook.prints.render import printer_for

@@ -4,7 +4,7 @@ import re
 from typing import get_args
 
 from salebook.event.entries import LineKind
-from salebook.prints.before.takings_on_paper import takings_on_paper_html
+from salebook.prints.before.pack import takings_on_paper_html
 from tests.support.books import sample_book
 from tests.support.inputs import KEPT_BESIDE_LINES, headings_of
 from tests.support.print_sales import made, sale

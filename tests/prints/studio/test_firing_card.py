@@ -5,7 +5,7 @@ import pytest
 
 from salebook.plan.load import load_plan
 from salebook.plan.quantities import Temperature
-from salebook.prints.studio.firing_card import curve_of, firing_html, is_by_night
+from salebook.prints.studio.firing_card import Curve, firing_html, is_by_night
 from salebook.prints.wording import clock, lasting
 from salebook.reckoning import Reckoning, reckon
 from salebook.say.kiln import load_sentence
@@ -87,7 +87,7 @@ def test_the_price_of_a_load_and_the_loads_are_said(worked: Reckoning) -> None:
 
 def test_the_curve_runs_through_every_step(worked: Reckoning) -> None:
     parts = worked.studio.firings[0].parts
-    points = [tuple(map(float, point.split(","))) for point in curve_of(parts, 22.0).points.split()]
+    points = [tuple(map(float, point.split(","))) for point in Curve(parts=parts, begins=22.0).points.split()]
     across = [x for x, _y in points]
     assert across == sorted(across)
     assert points[0][1] == pytest.approx(4 + 60 * (1 - 20 / 1000), abs=0.01)

@@ -11,8 +11,8 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.inputs import yes_or_no
 from salebook.book.page import Book, Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.cash_up.table_count import write_table_count
-from salebook.book.sheets.row_height import new_page
 from salebook.book.table import Table, put_line
 from salebook.event.cash_up import CashUp
 from salebook.event.denominations import Denominations, denominations_for
@@ -153,6 +153,7 @@ def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
     new_page(page)
     write_table_count(page, reckoning, event)
     _write_banked(page, event.entries)
+    page.print_so_far()
 
 
 def write_cash_box(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -238,7 +239,7 @@ def _source_of(known: Denominations, currency: str) -> str:
 def _sum_up(page: Page, plan: Plan, event: Event, column: int) -> None:
     """Write how many boxes differ, and cash taken on days that have no box here."""
     differing = sum(bool(box.difference) for box in event.cash_ups)
-    differ = "=SUMPRODUCT(ISNUMBER([cash.difference:])*([cash.difference:]<>0))"
+    differ = "=COUNT([cash.difference:])-COUNTIF([cash.difference:],0)"
     cash = 'SUMPRODUCT((way_cash="yes")*(way_paid_to=""),way_money)'
     elsewhere = Figure(
         f"={money_rounded(f'{cash}-SUM([cash.takings:])')}",

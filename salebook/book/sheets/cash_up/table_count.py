@@ -2,15 +2,19 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Final
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
 from salebook.book.page import Page
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
-from salebook.event.state import PieceTotals
+from salebook.event.pieces import PieceTotals
 from salebook.event.table_count import last_count, left_on
 from salebook.reckoning import Reckoning
+
+WORKINGS: Final = 13
+"""First column right of the printed page."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,17 +30,16 @@ class Evening:
 def evenings_table() -> Table[Evening]:
     """Declare the count of the table: left by the book, counted, difference."""
     table: Table[Evening] = Table("table", N_("Cash-up"), needed="sale")
-    name = 'IFERROR(INDEX(tally_name,MATCH([code],tally_code,0)),"")'
-    of_code = '((LEFT(takings_piece,LEN([code])+1)=[code]&"-")+(takings_piece=[code]))'
-    later = f"SUMPRODUCT((takings_day>[day])*{of_code},takings_off_table)"
+    table.join("tally", lambda row: row.totals.code)
+    later = "SUMPRODUCT((takings_day>[day])*(takings_code=[code]),takings_off_table)"
     over = 'SUMPRODUCT((pieces_code=[code])*(pieces_status="left over"))'
     marked = "SUMPRODUCT((pieces_code=[code])*(pieces_aside>[day]),pieces_off_by_mark)"
-    left = f"INDEX(tally_here,MATCH([code],tally_code,0))+{over}+{later}+{marked}"
+    left = f"[tally.here]+{over}+{later}+{marked}"
     says = _("How many pieces: a whole number, not below 0")
     differs = "AND(ISNUMBER([difference]),[difference]<>0)"
     table.fixed("day", _("Evening"), "label date", read=True)
     table.fixed("code", _("Code"), "label", lambda row: row.totals.code, read=True)
-    table.live("=name", _("Ware"), "text", name, lambda row: row.totals.name)
+    table.live("=name", _("Ware"), "text", "[tally.name]", lambda row: row.totals.name)
     table.live("=left", _("Left by the book"), "whole", left)
     table.input("counted", _("Counted"), "whole", says=says)
     table.live(
@@ -44,7 +47,18 @@ def evenings_table() -> Table[Evening]:
         lambda row: None if row.counted is None else row.counted - row.left,
         alarm=differs,
     )
+    table.skip_to(WORKINGS)
+    table.live("=counted_on", _("Counted on"), "worked date", 'IF(ISNUMBER([counted]),[day],"")', _counted_on)
+    table.live("=differs_on", _("Differs on"), "worked date", f'IF({differs},[day],"")', _differs_on)
     return table
+
+
+def _counted_on(row: Evening) -> int | str:
+    return serial(None if row.counted is None else row.day)
+
+
+def _differs_on(row: Evening) -> int | str:
+    return serial(None if row.counted in {None, row.left} else row.day)
 
 
 def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
@@ -78,12 +92,11 @@ def write_table_count(page: Page, reckoning: Reckoning, event: Event) -> None:
 def _write_last(page: Page, event: Event, column: int) -> None:
     """Write the last evening that was counted and how many of its counts differ."""
     found = last_count(event.state, event.entries.table_counts)
-    counted, differences = "[table.counted:]", "[table.difference:]"
-    latest = f'=IF(COUNT({counted})=0,"",SUMPRODUCT(MAX(ISNUMBER({counted})*[table.day:])))'
-    evening = Figure(latest, serial(found.evening))
+    counted_on, differs_on = "[table.counted_on:]", "[table.differs_on:]"
+    evening = Figure(f'=IF(COUNT({counted_on})=0,"",MAX({counted_on}))', serial(found.evening))
     last = page.address(page.row, column).partition("!")[2]
     put_line(page, _("Last evening counted"), evening, "result date", column=column)
-    differing = f"=SUMPRODUCT(([table.day:]={last})*ISNUMBER({differences})*({differences}<>0))"
+    differing = f"=IF(COUNT({differs_on})=0,0,COUNTIF({differs_on},{last}))"
     put_line(
         *(page, _("Counts that differ then"), Figure(differing, found.differing), "result whole"),
         name="table_differences",

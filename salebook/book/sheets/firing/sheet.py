@@ -7,9 +7,9 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Content, Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.firing.energy_price import put_running_price
 from salebook.book.sheets.firing.steps import put_steps
-from salebook.book.sheets.row_height import new_page
 from salebook.book.sheets.staleness_check import put_staleness_check_of_loads
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table, put_line
@@ -111,7 +111,7 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     _summary(page, plan.kiln, studio.firings)
     new_page(page)
     for n, need in enumerate(studio.firings, start=1):
-        put_steps(page, plan, need, n)
+        put_steps(page, plan, plan.kiln, need, n)
     if plan.energy is not None:
         put_running_price(page, plan.energy.rates)
     new_page(page)

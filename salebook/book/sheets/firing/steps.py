@@ -9,10 +9,22 @@ from salebook.base.words import N_, _
 from salebook.book.page import DAY_MINUTES, Page
 from salebook.book.sheets.firing.energy_price import running_price
 from salebook.book.table import Table
-from salebook.making.firing import HOURS_PER_DAY, FiringNeed, Part
+from salebook.making.firing import (
+    HOURS_PER_DAY,
+    KJ_PER_KWH,
+    W_PER_KW,
+    FiringNeed,
+    Part,
+    heat_content,
+    heated_kg,
+    wall_loss_w_per_k,
+)
 from salebook.making.firing import running_price as running_price_of_1_kw
-from salebook.plan.model import EnergyRate, Firing, Plan
+from salebook.plan.model import EnergyRate, Firing, Kiln, Plan
 from salebook.say.kiln import LEAST_SHORT_KW
+
+WORKINGS = 17
+"""First column right of the printed page."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,6 +39,29 @@ class PartRow:
     begins: float
     is_first: bool
     rates: Sequence[EnergyRate]
+    kiln: Kiln
+    ware_kg: float
+
+    @property
+    def content_from(self) -> float:
+        """The heat in 1 kg before it, kJ."""
+        return heat_content(self.part.from_c)
+
+    @property
+    def content_to(self) -> float:
+        """The heat in 1 kg after it, kJ."""
+        return heat_content(self.part.to_c)
+
+    @property
+    def stored(self) -> float:
+        """What ware, shelves and wall take up, kWh."""
+        return heated_kg(self.kiln, self.ware_kg) * (self.content_to - self.content_from) / KJ_PER_KWH
+
+    @property
+    def lost(self) -> float:
+        """What goes through the wall, kWh."""
+        above_room = (self.part.from_c + self.part.to_c) / 2 - float(self.kiln.room)
+        return wall_loss_w_per_k(self.kiln) * above_room * self.part.hours / W_PER_KW
 
     @property
     def label(self) -> str:
@@ -84,6 +119,12 @@ def parts_table() -> Table[PartRow]:
     live("cost", _("Price"), "money", cost, "part.cost", name="cost_{part}")
     live("price_begin", _("1 kW so far"), "worked thousandths", running_price("[begins]"))
     live("price_end", _("1 kW by then"), "worked thousandths", running_price("[ends]"))
+    table.skip_to(WORKINGS)
+    live("content_from", _("Heat in 1 kg before, kJ"), "worked tenths", _content("[from]"))
+    live("content_to", _("Heat in 1 kg after, kJ"), "worked tenths", _content("[to]"))
+    live("stored", _("Taken up, kWh"), "worked hundredths", _stored)
+    lost = "wall_w_per_k*(([from]+[to])/2-room_c)*[hours]/watts_in_kw"
+    live("lost", _("Through the wall, kWh"), "worked hundredths", lost)
     return table
 
 
@@ -97,10 +138,12 @@ def _hours(row: PartRow) -> str:
 def _heat(row: PartRow) -> str:
     stage, on_share = row.firing.stage, "[firings.on_share]"
     by_time = f'rated_kw*[hours]*IF({on_share}="",usual_on_share_{stage},{on_share})'
-    warm = f"(ware_kg_{stage}+furniture_kg+wall_mass_share*wall_mass_kg)"
-    stored = f"{warm}*({_content('[to]')}-{_content('[from]')})/kj_in_kwh"
-    lost = "wall_w_per_k*(([from]+[to])/2-room_c)*[hours]/watts_in_kw"
-    return f'IF(wall_area_m2="",{by_time},MAX(0,{stored}+{lost}))'
+    return f'IF(wall_area_m2="",{by_time},MAX(0,[stored]+[lost]))'
+
+
+def _stored(row: PartRow) -> str:
+    warm = f"(ware_kg_{row.firing.stage}+furniture_kg+wall_mass_share*wall_mass_kg)"
+    return f"{warm}*([content_to]-[content_from])/kj_in_kwh"
 
 
 def _content(celsius: str) -> str:
@@ -108,22 +151,31 @@ def _content(celsius: str) -> str:
     return f"(heat_constant*{kelvin}+heat_rise/2*{kelvin}^2+heat_bend/{kelvin})/joules_in_kj"
 
 
-def put_steps(page: Page, plan: Plan, need: FiringNeed, n: int) -> None:
+def put_steps(page: Page, plan: Plan, kiln: Kiln, need: FiringNeed, n: int) -> None:
     """Write the table of one firing, the n-th of the plan."""
     page.band(_("{name}, step by step (one load)").format(name=need.firing.name))
-    parts_table().write(page, list(_rows(plan, need, n)), part=str(n))
+    parts_table().write(page, list(_rows(plan, kiln, need, n)), part=str(n))
     page.row += 1
 
 
-def _rows(plan: Plan, need: FiringNeed, n: int) -> Iterator[PartRow]:
-    start, before = need.firing.start, 0.0 if plan.kiln is None else float(plan.kiln.room)
+def _rows(plan: Plan, kiln: Kiln, need: FiringNeed, n: int) -> Iterator[PartRow]:
+    start, before = need.firing.start, float(kiln.room)
     clock = (start.hour * 60 + start.minute) / DAY_MINUTES
     rates = () if plan.energy is None else plan.energy.rates
     is_first = True
     for index, step in enumerate(need.firing.steps, start=1):
         after = float(step.to.celsius)
         for part in (_part(need, index, "ramp", before, after), _part(need, index, "hold", after, after)):
-            row = PartRow(firing=need.firing, n=n, part=part, begins=clock, is_first=is_first, rates=rates)
+            row = PartRow(
+                firing=need.firing,
+                n=n,
+                part=part,
+                begins=clock,
+                is_first=is_first,
+                rates=rates,
+                kiln=kiln,
+                ware_kg=need.ware_kg,
+            )
             yield row
             clock, is_first = row.ends, False
         before = after

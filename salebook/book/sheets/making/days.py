@@ -10,7 +10,7 @@ from salebook.book.figure import Figure, serial
 from salebook.book.formulas import quoted
 from salebook.book.page import Page
 from salebook.book.sheets.staleness_check import Input, put_staleness_check
-from salebook.book.sheets.sums_in_words import live_sentence
+from salebook.book.sheets.sums_in_words import Part, live_sentence, put_parts
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.event.entries import Entries
 from salebook.making.days import Days, Task
@@ -26,7 +26,7 @@ def put_days(page: Page, reckoning: Reckoning, entries: Entries, stand: Sequence
         return
     page.band(_("Is there time?"))
     now = replace(days, today=entries.studio_day or days.today)
-    row = page.paragraph(_state(now, stand), "bigger")
+    row = page.paragraph(_state(page, now, stand), "bigger")
     page.sheet.row_dimensions[row].height = 24
     said = page.address(row, FIRST_COLUMN).rpartition("!")[2]
     page.highlight(said, f"ISNUMBER(FIND({quoted(_too_late())},{said}))", fill=None)
@@ -41,7 +41,7 @@ def _too_late() -> str:
     return _("TOO LATE")
 
 
-def _state(days: Days, stand: Sequence[StudioState]) -> Figure:
+def _state(page: Page, days: Days, stand: Sequence[StudioState]) -> Figure:
     """Say in one line, live, how things stand: too late, what is left to throw and how many days for it."""
     more, hand, left = sum(outcome.to_throw for outcome in stand), days.days_in_hand, _days_left(days)
     begun = any(outcome.count.thrown_so_far for outcome in stand)
@@ -64,23 +64,27 @@ def _state(days: Days, stand: Sequence[StudioState]) -> Figure:
         days=("(-days_in_hand)", str(-(hand or 0))),
     )
     in_time = live_sentence(_("There is time. Days in hand: {days}"), days=("days_in_hand", str(hand)))
-    if not more:
-        said = enough
-    elif hand is None or left is None:
-        said = unknown
-    elif begun:
-        said = (late_for_more if left < 0 else over)[1]
-    elif hand < 0:
-        said = late[1]
-    else:
-        said = today if hand == 0 else in_time[1]
     when_begun = f"IF(days_left<0,{late_for_more[0]},{over[0]})"
     before = f"IF(days_in_hand<0,{late[0]},IF(days_in_hand=0,{quoted(today)},{in_time[0]}))"
-    formula = (
-        f'=IF({to_throw}=0,{quoted(enough)},IF(reckoned_from="",{quoted(unknown)},'
-        f"IF(SUM(studio_thrown)>0,{when_begun},{before})))"
+    parts = put_parts(
+        page,
+        when_begun=_if_known(when_begun, left, late_for_more[1] if (left or 0) < 0 else over[1]),
+        before=_if_known(before, hand, (late, (today, today), in_time)[1 + _sign(hand or 0)][1]),
     )
-    return Figure(formula, said)
+    then = "when_begun" if begun else "before"
+    said = parts[then][1] or unknown if more else enough
+    is_begun = f"IF(SUM(studio_thrown)>0,{parts['when_begun'][0]},{parts['before'][0]})"
+    is_known = f'IF(reckoned_from="",{quoted(unknown)},{is_begun})'
+    return Figure(f"=IF({to_throw}=0,{quoted(enough)},{is_known})", said)
+
+
+def _if_known(formula: str, days: int | None, said: str) -> Part:
+    """Return what is said where the day is known from which to reckon."""
+    return f'IF(reckoned_from="","",{formula})', "" if days is None else said
+
+
+def _sign(number: int) -> int:
+    return (number > 0) - (number < 0)
 
 
 def _days_left(days: Days) -> int | None:
@@ -157,17 +161,17 @@ def _inputs(reckoning: Reckoning) -> list[Input]:
     found: list[Input] = [
         (_("First day of the sale"), "first_day", reckoning.days.sale_day or ""),
         (_("Thrown in one go"), "batch_size", making.batch),
-        (_("Bats"), "N([making.bats])", making.bats or 0),
-        (_("On the bat"), "N([making.days_on_bat])", making.days_on_bat),
-        (_("Leather hard to bone dry"), "N([making.drying_days])", making.drying_days),
+        (_("Bats"), "SUM([making.bats])", making.bats or 0),
+        (_("On the bat"), "SUM([making.days_on_bat])", making.days_on_bat),
+        (_("Leather hard to bone dry"), "SUM([making.drying_days])", making.drying_days),
     ]
-    found += [(_("Day off"), f"INDEX(days_off,{n})", day) for n, day in enumerate(making.free_days, start=1)]
+    found += [(_("Day off"), f"[days_off@{n}]", day) for n, day in enumerate(making.free_days, start=1)]
     found += [
         (_("{code} to start").format(code=run.ware.code), f"[starts.started@{run.ware.code}]", run.started)
         for run in reckoning.studio.runs
     ]
     if plan.kiln is not None and plan.firings:
-        found.append((_("Days for a load"), "N([kiln.days_per_load])", plan.kiln.days_per_load))
+        found.append((_("Days for a load"), "SUM([kiln.days_per_load])", plan.kiln.days_per_load))
         words = {"biscuit": _("Kiln loads, biscuit"), "glaze": _("Kiln loads, glaze")}
         found += [
             (words[loading.stage], f"loads_{loading.stage}", loading.to_fire)

@@ -7,7 +7,7 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.book.sheets.sums_in_words import live_sentence, number_part
+from salebook.book.sheets.sums_in_words import Part, live_sentence, number_part, put_parts
 from salebook.book.table import Table
 from salebook.making.studio_tally import DIGITS, LEAST_SEEN, StudioState, middle_term
 
@@ -83,21 +83,25 @@ def put_losses_seen(page: Page, stand: Sequence[StudioState], curve: float) -> N
     )
     seen_table().write(page, [(state, curve) for state in stand])
     for state in stand:
-        page.paragraph(_in_words(state), "note")
+        page.paragraph(_in_words(page, state), "note")
     page.row += 1
 
 
-def _in_words(state: StudioState) -> Figure:
+def _in_words(page: Page, state: StudioState) -> Figure:
     code = state.run.ware.code
     name = (f"[seen.name@{code}]", state.run.ware.name)
+    parts = put_parts(
+        page,
+        seen=_of_100(f"[seen.good_share@{code}]", state.good_share),
+        planned=_of_100(f"[seen.planned@{code}]", float(state.run.good_share)),
+    )
     other, told = live_sentence(
         _(
             "{ware}: {seen} of 100 come through, {planned} were planned. "
             "More to throw: {more}; by the plan's losses {fewer}"
         ),
         ware=name,
-        seen=_of_100(f"[seen.good_share@{code}]", state.good_share),
-        planned=_of_100(f"[seen.planned@{code}]", float(state.run.good_share)),
+        **parts,
         more=(f"[studio.to_throw@{code}]", str(state.to_throw)),
         fewer=(f"[seen.as_planned@{code}]", str(state.to_throw_as_planned)),
     )
@@ -105,5 +109,5 @@ def _in_words(state: StudioState) -> Figure:
     return Figure(f"=IF([seen.differs@{code}]=1,{other},{same})", told if state.differs else as_planned)
 
 
-def _of_100(formula: str, share: float) -> tuple[str, str]:
+def _of_100(formula: str, share: float) -> Part:
     return number_part(f"{formula}*100", Decimal(repr(share)) * 100, 0)

@@ -7,7 +7,7 @@ from operator import attrgetter
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure
-from salebook.book.formulas import money_rounded, up
+from salebook.book.formulas import money_rounded, sum_of, up
 from salebook.book.page import Book, Page, number
 from salebook.book.sheets.making.days import put_days, put_staleness_check_of_days
 from salebook.book.sheets.making.starting import put_chances, put_one_loss
@@ -24,6 +24,8 @@ from salebook.plan.quantities import GRAMS_PER, MILLIMETRES_PER
 from salebook.reckoning import Reckoning
 
 WIDTHS = (3, 27, 12, *(11.5,) * 10)
+WORKINGS = len(WIDTHS) + 2
+"""First column right of the printed page."""
 
 
 def shares_table() -> Table[Run]:
@@ -36,10 +38,10 @@ def shares_table() -> Table[Run]:
         "glaze": _("Lost in glaze firing"),
     }
     for stage, heading in lost.items():
-        used = f"IF(COUNT([wares.throwing]:[wares.glaze])=0,usual_{stage},N([wares.{stage}]))"
+        used = f"IF(COUNT([wares.throwing]:[wares.glaze])=0,usual_{stage},SUM([wares.{stage}]))"
         table.live(stage, heading, "percent", used, f"ware.losses.{stage}")
     through = "*".join(f"(1-[{stage}])" for stage in lost)
-    table.live("seconds", _("Seconds among the rest"), "percent", "N([wares.seconds])", "ware.seconds")
+    table.live("seconds", _("Seconds among the rest"), "percent", "SUM([wares.seconds])", "ware.seconds")
     table.live("surviving_share", _("Come through"), "percent", through)
     table.live("good_share", _("Come through as firsts"), "percent", "[surviving_share]*(1-[seconds])")
     return table
@@ -57,6 +59,11 @@ class Start:
         """The dry clay in one piece."""
         return self.run.ware.ball.kg * self.clay.dry_fraction
 
+    @property
+    def grams(self) -> Decimal:
+        """The clay weighed out for all pieces."""
+        return self.run.started * self.run.ware.ball.g
+
 
 def starts_table() -> Table[Start]:
     """Declare how many of each ware to start, and how far they come."""
@@ -71,7 +78,7 @@ def starts_table() -> Table[Start]:
     def line(key: str, heading: str, style: str, formula: str, name: str) -> None:
         table.live(key, heading, style, formula, f"run.{key}", name=name)
 
-    table.live("wanted", _("Good pieces wanted"), "whole", "N([wares.wanted])", "run.ware.wanted")
+    table.live("wanted", _("Good pieces wanted"), "whole", "SUM([wares.wanted])", "run.ware.wanted")
     line("started", _("To start"), "strong whole", "starting_from_[#]+chances_below_[#]", "ware_started")
     table.live("chance", _("Chance of enough"), "percent", chance, "run.chance_of_enough")
     line("to_biscuit", _("Into the biscuit firing"), "whole", up(arrives), "ware_to_biscuit")
@@ -80,6 +87,11 @@ def starts_table() -> Table[Start]:
     line("for_sale", _("For sale, as planned"), "strong whole", for_sale, "ware_for_sale")
     line("batches", _("Batches"), "whole", up("[started]/batch_size"), "ware_batches")
     table.live("dry_kg", _("Dry kg of one"), "hundredths", dry, name="ware_dry_kg")
+    table.skip_to(WORKINGS)
+    grams_of_all = "[started]*[sizes.ball_g]"
+    table.live("grams", _("Clay of all, g"), "worked whole", grams_of_all, name="ware_grams")
+    suffices = "IF(chances_below_[#]<ROWS(chances_[#]),1,0)"
+    table.live("suffices", _("Table of chances is long enough"), "worked whole", suffices, lambda _row: 1)
     return table
 
 
@@ -118,9 +130,9 @@ def _shrunk(side: str, shrinkage: str) -> str:
     return f'IF([made_{side}_mm]="","",[made_{side}_mm]*(1-{shrinkage}))'
 
 
-def clay_table() -> Table[tuple[ClayNeed, tuple[str, ...]]]:
-    """Declare how much of each clay to buy; with each go the codes of the wares that are made of it."""
-    table: Table[tuple[ClayNeed, tuple[str, ...]]] = Table(
+def clay_table() -> Table[tuple[ClayNeed, tuple[int, ...]]]:
+    """Declare how much of each clay to buy; with each go the numbers of the wares that are made of it."""
+    table: Table[tuple[ClayNeed, tuple[int, ...]]] = Table(
         "clay", N_("Making"), record=lambda row: row[0].clay.name
     )
     table.join("clays", lambda row: row[0].clay.name)
@@ -143,9 +155,8 @@ def clay_table() -> Table[tuple[ClayNeed, tuple[str, ...]]]:
     return table
 
 
-def _kg(row: tuple[ClayNeed, tuple[str, ...]]) -> str:
-    balls = "+".join(f"[starts.started@{code}]*[sizes.ball_g@{code}]" for code in row[1])
-    return f"({balls or 0})/grams_in_kg*(1+[clays.waste])"
+def _kg(row: tuple[ClayNeed, tuple[int, ...]]) -> str:
+    return f"{sum_of('ware_grams', row[1])}/grams_in_kg*(1+[clays.waste])"
 
 
 def units_table(units: str, values: str, unit: str) -> Table[tuple[str, Decimal]]:
@@ -184,6 +195,7 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
         page.paragraph(_("The plan has no pieces of the maker's own: nothing to make."))
         put_line(page, _("Everything could be looked up"), 1, "worked whole", name="making_table_ok")
         page.row += 1
+    page.print_so_far()
     put_staleness_check_of_days(page, reckoning)
     page.freeze(4)
 
@@ -232,7 +244,7 @@ def _clay(page: Page, reckoning: Reckoning) -> None:
     page.band(_("Clay to buy"))
     wares = reckoning.plan.wares
     rows = [
-        (need, tuple(ware.code for ware in wares if ware.clay == need.clay.name))
+        (need, tuple(n for n, ware in enumerate(wares, start=1) if ware.clay == need.clay.name))
         for need in reckoning.studio.clays
     ]
     clay_table().write(page, rows)

@@ -27,7 +27,7 @@ def studio_table() -> Table[Tallied]:
     table: Table[Tallied] = Table(
         "studio", N_("Making"), record=lambda row: row[1].run.ware.code, needed="wares"
     )
-    whole = "MAX(0,[standing.thrown_so_far]-N([good])-N([seconds])-N([broken]))"
+    whole = "MAX(0,[standing.thrown_so_far]-SUM([good])-SUM([seconds])-SUM([broken]))"
     waiting = "+".join(f"[standing.{at}]*[standing.share_{at}]" for at in ("wet", "dry", "biscuit"))
     by = 'IF([to_throw]>0,last_day_to_throw,"")'
     table.live("=name", _("Name"), "wrapped", "[wares.name]", lambda row: row[1].run.ware.name)
@@ -39,7 +39,7 @@ def studio_table() -> Table[Tallied]:
     table.input("seconds", _("Seconds"), "whole")
     table.input("broken", _("Broken"), "whole")
     table.live("=on_the_way", _("On the way"), "whole", whole)
-    table.live("=likely", _("Good ones likely"), "tenths", f"N([good])+{waiting}")
+    table.live("=likely", _("Good ones likely"), "tenths", f"SUM([good])+{waiting}")
     more = more_to_throw("[seen.good_share]", "[standing.middle]")
     table.live(
         *("=to_throw", _("How many more to throw"), "strong whole", more),
@@ -58,16 +58,16 @@ def standing_table() -> Table[tuple[StudioState, float]]:
     table: Table[tuple[StudioState, float]] = Table(
         "standing", N_("Making"), record=lambda row: row[0].run.ware.code
     )
-    done = "(N([studio.good])+N([studio.seconds]))"
-    fired = f"MAX(N([studio.biscuit]),{done})"
-    dried = f"MAX(N([studio.dry]),N([studio.biscuit]),{done})"
+    done = "(SUM([studio.good])+SUM([studio.seconds]))"
+    fired = f"MAX(SUM([studio.biscuit]),{done})"
+    dried = f"MAX(SUM([studio.dry]),SUM([studio.biscuit]),{done})"
     spread = "+".join(f"[{at}]*[share_{at}]*(1-[share_{at}])" for at in ("wet", "dry", "biscuit"))
     wet, dry = "(1-[shares.drying])*[share_dry]", "(1-[shares.biscuit])*[share_biscuit]"
     biscuit = "(1-[shares.glaze])*(1-[shares.seconds])"
     table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
     table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
     table.live(
-        *("thrown_so_far", _("Thrown so far"), "whole", f"MAX(N([studio.thrown]),{dried})"),
+        *("thrown_so_far", _("Thrown so far"), "whole", f"MAX(SUM([studio.thrown]),{dried})"),
         lambda row: row[0].count.thrown_so_far,
         name="studio_thrown",
     )

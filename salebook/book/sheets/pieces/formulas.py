@@ -2,14 +2,16 @@
 
 from typing import Final
 
-from salebook.base.words import _
 from salebook.book.formulas import money_rounded, quoted
 from salebook.book.sheets.pieces.row import PieceRow, plan_section
-from salebook.book.sheets.sums_in_words import live_sentence
-from salebook.event.remarks import Remark, say
+from salebook.book.sheets.takings.remarks import about, said
+from salebook.event.lines import Asks
+from salebook.event.remarks import Remark
 
-ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(TRIM(takings_claim)=[=held_for])'
+ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(takings_for_claim=[=held_for])'
 """The orders that a piece fills."""
+OF_PIECE: Final = "takings_index,[=row]"
+"""The lines about it."""
 IS_GRADED: Final = 'OR(TRIM([grade])="first",TRIM([grade])="second")'
 
 
@@ -25,9 +27,8 @@ def price(row: PieceRow) -> str:
         return price
     if row.has_grade:
         seconds = "[wares.seconds_price]"
-        price = f'IF(AND([=grade]="second",N({seconds})>0),{seconds},{price})'
-    agreed = money_rounded("N([agreed_price])")
-    return f"IF({agreed}>0,{agreed},IF([=ordered_at]>0,[=ordered_at],{price}))"
+        price = f'IF(AND([=grade]="second",SUM({seconds})>0),{seconds},{price})'
+    return f"IF([=agreed]>0,[=agreed],IF([=ordered_at]>0,[=ordered_at],{price}))"
 
 
 def grade(row: PieceRow) -> str:
@@ -63,14 +64,20 @@ def status(row: PieceRow) -> str:
     """Say what became of it."""
     if not row.is_numbered:
         return 'IF(AND([tally.out]=0,[=sold]=0),"not made",IF([=sold]<[tally.out],"here","sold"))'
-    ordered = f"IF([=lines]=0,FALSE,{_lines_of_kind('order')}>0)"
-    unpaid = (
-        f'IF([=index]>[tally.out],"not made",IF(OR(TRIM([reserved_for])<>"",{ordered}),"reserved","here"))'
-    )
-    mishap = f'IF(TRIM([mishap])<>"",LOWER(TRIM([mishap])),{unpaid})'
+    unpaid = 'IF([=index]>[tally.out],"not made",IF(OR([=kept_for]<>"",[=orders]>0),"reserved","here"))'
+    marked = f'IF([=mark]<>"",[=mark],{unpaid})'
+    return f'IF(OR([=settled]>0,[=handed_over]=1),"sold",IF([=paid]>0,"deposit",{marked}))'
+
+
+def handed_over() -> str:
+    """Tell by 1 that a piece for an order left with more lines that end a purchase than refunds."""
     ends = "+".join(_lines_of_kind(kind) for kind in ("sale", "balance"))
-    is_sold = f"IF([=settled]>0,TRUE,IF([=fills_order]=1,{ends}>{_lines_of_kind('refund')},FALSE))"
-    return f'IF({is_sold},"sold",IF([=paid]>0,"deposit",{mishap}))'
+    return f"IF(OR([=fills_order]=0,[=lines]=0),0,IF({ends}>{_lines_of_kind('refund')},1,0))"
+
+
+def orders() -> str:
+    """Count the lines that order this very piece."""
+    return f"IF([=lines]=0,0,{_lines_of_kind('order')})"
 
 
 def to_pay() -> str:
@@ -81,25 +88,43 @@ def to_pay() -> str:
 
 def paid() -> str:
     """Add up what all lines about it move."""
-    return f"IF([=lines]=0,0,{money_rounded('SUMIFS(takings_amount,takings_index,[=row])')})"
+    return f"IF([=lines]=0,0,{money_rounded(f'SUMIFS(takings_amount,{OF_PIECE})')})"
+
+
+def only_kind() -> str:
+    """Return the kind of its only line."""
+    return 'IF([=lines]=1,INDEX(takings_kind,MATCH([=row],takings_index,0)),"")'
+
+
+def several(key: str) -> str:
+    """Add up what its lines say, where there are several.
+
+    Most pieces have one line, and each sum by kind reads all lines: in a large sale that would be felt.
+    """
+    sums = {
+        "net": f"ROUND(SUMIFS(takings_typed,{OF_PIECE})+SUMIFS(takings_at_list,{OF_PIECE}),6)",
+        "typed_sales": _typed("sale"),
+        "refunds": _typed("refund"),
+        "deposits": _typed("deposit"),
+        "on_orders": _typed("order"),
+        "balances": _lines_of_kind("balance"),
+        "asks_left": f"COUNTIFS({OF_PIECE},takings_asks,{quoted(Asks.BALANCE.value)})",
+    }
+    return f"IF([=lines]<2,0,{sums[key]})"
 
 
 def settled() -> str:
     """Add up what was paid for it beyond deposits and orders; with a balance, all of it."""
-    ahead = f"{_of_kind('deposit')}+{_of_kind('order')}"
-    balances = _lines_of_kind("balance")
-    of_several = f"IF({balances}>0,[=paid],{money_rounded(f'[=paid]-({ahead})')})"
-    # Most pieces have one line, and each sum by kind reads all lines: in a large sale that would be felt.
-    only_kind = "INDEX(takings_kind,MATCH([=row],takings_index,0))"
-    of_one = f'IF(ISNUMBER(FIND(","&{only_kind}&",",",deposit,order,")),0,[=paid])'
-    return f"IF([=lines]=0,0,IF([=lines]=1,{of_one},{of_several}))"
+    ahead = 'OR([=only_kind]="deposit",[=only_kind]="order")'
+    beyond = money_rounded("[=paid]-[=deposits]-[=on_orders]")
+    return f"IF({ahead},0,IF([=balances]>0,[=paid],{beyond}))"
 
 
 def sold(row: PieceRow) -> str:
     """Count the pieces sold: 1 or 0, but for a ware without numbers."""
     if row.is_numbered:
         return 'IF([=status]="sold",1,0)'
-    priced = "{}+{}-{}".format(*(_of_kind(kind, "takings_count") for kind in ("sale", "balance", "refund")))
+    priced = "{}+{}-{}".format(*map(_pieces_of_kind, ("sale", "balance", "refund")))
     return f"IF([=lines]=0,0,MAX(0,{priced}))"
 
 
@@ -112,9 +137,8 @@ def held_for(row: PieceRow) -> str:
     """Return the claim that it waits for: as filled in, else that of its first line."""
     if not row.is_numbered:
         return '""'
-    first = "SUMIFS(takings_first,takings_index,[=row])"
-    of_line = f'TRIM(INDEX(takings_claim,MATCH({first},takings_order,0))&"")'
-    return f'IF(TRIM([reserved_for])<>"",TRIM([reserved_for]),IF([=lines]=0,"",{of_line}))'
+    of_line = f"INDEX(takings_for_claim,MATCH(SUMIFS(takings_first,{OF_PIECE}),takings_order,0))"
+    return f'IF([=kept_for]<>"",[=kept_for],IF([=lines]=0,"",{of_line}))'
 
 
 def fills_order() -> str:
@@ -122,24 +146,32 @@ def fills_order() -> str:
     return f'IF([=held_for]="",0,IF(SUMPRODUCT({ORDERS})>0,1,0))'
 
 
+def paid_with_order() -> str:
+    """Add up what was paid on the orders that it fills."""
+    return f"IF([=fills_order]=0,0,SUMPRODUCT({ORDERS},takings_amount))"
+
+
+def ordered_count() -> str:
+    """Count the pieces of those orders for which a price was agreed."""
+    return f"IF([=fills_order]=0,0,SUMPRODUCT({ORDERS}*(takings_agreed>0),takings_count))"
+
+
 def ordered_at() -> str:
     """Return what one piece of its orders costs on average, rounded down, where that was agreed."""
-    counts = f"SUMPRODUCT({ORDERS}*ISNUMBER(takings_agreed_price)*(takings_agreed_price>0),takings_count)"
-    price = f"SUMPRODUCT({ORDERS},takings_count,takings_agreed_price)/{counts}"
-    return f"IF([=fills_order]=0,0,IF({counts}=0,0,ROUNDDOWN(ROUND(({price})*minor_units,6),0)/minor_units))"
+    price = f"SUMPRODUCT({ORDERS},takings_count,takings_agreed)/[=ordered_count]"
+    return f"IF([=ordered_count]=0,0,ROUNDDOWN(ROUND({price}*minor_units,6),0)/minor_units)"
 
 
 def aside(row: PieceRow) -> str:
     """Return the day from which a mark keeps it off the table; 0: no mark, or no day."""
     if not row.is_numbered:
         return "0"
-    is_marked = 'TRIM([mishap])&TRIM([reserved_for])<>""'
-    return f'IF(AND(LOWER(TRIM([mishap]))<>"left over",{is_marked}),N([marked_on]),0)'
+    return 'IF(AND([=mark]<>"left over",[=mark]&[=kept_for]<>""),SUM([marked_on]),0)'
 
 
 def off_by_mark() -> str:
     """Tell by 1 that the mark took it off the table: it was made, and not paid for."""
-    paid = money_rounded('SUMIFS(takings_amount,takings_index,[=row],takings_day,"<="&[=aside])')
+    paid = money_rounded(f'SUMIFS(takings_amount,{OF_PIECE},takings_day,"<="&[=aside])')
     stood = f"IF([=lines]=0,1,IF({paid}>0,0,1))"
     return f"IF(OR([=aside]=0,[=index]>[tally.out]),0,{stood})"
 
@@ -148,14 +180,18 @@ def warning(row: PieceRow) -> str:
     """Say what is odd about money paid for it."""
     if not row.is_numbered:
         return '""'
-    marked, _said = live_sentence(_(Remark.MARKED_AS.value), subject=("LOWER(TRIM([mishap]))", ""))
-    not_out = f'IF([=index]>[tally.out],{quoted(say(Remark.NOT_OUT_OF_THE_KILN))},"")'
-    return f'IF(OR([=status]="sold",[=status]="deposit"),IF(TRIM([mishap])<>"",{marked},{not_out}),"")'
+    marked, not_out = about(Remark.MARKED_AS, "[=mark]"), said(Remark.NOT_OUT_OF_THE_KILN)
+    odd = f'IF([=mark]<>"",{marked},IF([=index]>[tally.out],{not_out},""))'
+    return f'IF(OR([=status]="sold",[=status]="deposit"),{odd},"")'
 
 
 def _lines_of_kind(kind: str) -> str:
-    return f"COUNTIFS(takings_index,[=row],takings_kind,{quoted(kind)})"
+    return f"COUNTIFS({OF_PIECE},takings_kind,{quoted(kind)})"
 
 
-def _of_kind(kind: str, values: str = "takings_amount") -> str:
-    return f"SUMIFS({values},takings_index,[=row],takings_kind,{quoted(kind)})"
+def _typed(kind: str) -> str:
+    return f"SUMIFS(takings_typed,{OF_PIECE},takings_kind,{quoted(kind)})"
+
+
+def _pieces_of_kind(kind: str) -> str:
+    return f"SUMIFS(takings_count,{OF_PIECE},takings_kind,{quoted(kind)})"

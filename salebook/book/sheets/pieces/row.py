@@ -4,8 +4,8 @@ from typing import NamedTuple
 
 from salebook.event.entries import Grade, PieceEntry
 from salebook.event.kiln_count import Grading
+from salebook.event.pieces import PieceState, PieceTotals
 from salebook.event.register import Piece
-from salebook.event.state import PieceState, PieceTotals
 from salebook.plan.model import Donated
 
 

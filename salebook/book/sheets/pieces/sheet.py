@@ -1,28 +1,30 @@
 """The sheet Pieces: how many of each ware there are, and every piece by its number."""
 
+from collections.abc import Callable
+from functools import partial
 from operator import attrgetter
-from typing import Final, get_args
+from typing import Unpack, get_args
 
 from salebook.base.words import N_, _
+from salebook.book.column import Options
 from salebook.book.figure import serial
+from salebook.book.formulas import money_rounded
 from salebook.book.page import Book
 from salebook.book.sheets.pieces import formulas
 from salebook.book.sheets.pieces.row import PieceRow
-from salebook.book.sheets.pieces.totals import write_piece_totals
+from salebook.book.sheets.pieces.totals import WIDTHS, write_piece_totals
 from salebook.book.table import Table
 from salebook.event.entries import Grade, Mishap
 from salebook.event.event import Event
-from salebook.event.lines import bare
+from salebook.event.lines import bare_forms
 from salebook.event.offers import LOST, THERE
+from salebook.event.pieces import NO_ENTRY
 from salebook.event.remarks import in_words
-from salebook.event.state import NO_ENTRY
 from salebook.event.table_count import off_by_mark
 from salebook.making.clay import Sizes
 from salebook.plan.model import Donated
 from salebook.plan.money import rounded
 from salebook.reckoning import Reckoning
-
-WIDTHS: Final = (1.6, 11, 20, 10, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
 
 
 def pieces_table() -> Table[PieceRow]:
@@ -66,7 +68,8 @@ def _declare_shown(table: Table[PieceRow]) -> None:
     table.live("=status", _("Stands as"), "text", formulas.status, name="pieces_status")
     table.live("=to_pay", _("To pay"), "owed", formulas.to_pay(), name="pieces_to_pay")
     table.input(
-        *("reserved_for", _("Reserved for claim"), "text"), name="pieces_reserved_for", where=numbered
+        *("reserved_for", _("Reserved for claim"), "text"),
+        where=numbered,
     )
     table.input("agreed_price", _("Agreed price"), "money", says=positive, where=numbered)
     table.input(
@@ -82,44 +85,23 @@ def _declare_shown(table: Table[PieceRow]) -> None:
 
 
 def _declare_helpers(table: Table[PieceRow]) -> None:
-    lines = "COUNTIF(takings_index,[row])"
     table.fixed("=code", _("Code"), "small text", name="pieces_code")
-    table.fixed(
-        *("=bare_code", _("Code bare of letters like digits"), "small text"),
-        lambda row: bare(row.piece.code),
-        name="pieces_bare_code",
-    )
+    _declare_forms(table)
     table.fixed("=index", _("Which of its code"), "small whole", name="pieces_index")
+    table.live("=row", _("Row"), "whole", "ROWS([number^])", lambda row: row.n)
+    _declare_grading(table)
     table.live(
-        *("=ungraded", _("Nobody graded it"), "whole", formulas.ungraded()),
-        lambda row: int(row.is_ungraded),
-        name="pieces_ungraded",
-        where=lambda row: row.has_grade,
+        *("=kept_for", _("Reserved for"), "text", "TRIM([reserved_for])"),
+        lambda row: row.state.kept_for,
+        name="pieces_kept_for",
     )
     table.live(
-        *("=graded_second", _("Graded a second"), "whole", formulas.graded_second()),
-        lambda row: int(row.is_graded_second),
-        name="pieces_graded_second",
-        where=lambda row: row.has_grade,
+        *("=mark", _("Mark"), "text", "LOWER(TRIM([mishap]))"),
+        lambda row: row.entry.mishap,
     )
-    table.live(
-        *("=there", _("There"), "whole", formulas.there()),
-        lambda row: (row.state.status in THERE) - (row.state.status in LOST),
-        name="pieces_there",
-    )
-    table.live(
-        "=place",
-        _("Which of these"),
-        "whole",
-        formulas.place(),
-        attrgetter("place"),
-        where=lambda row: row.has_grade,
-    )
-    table.live("=row", _("Row"), "whole", "ROWS([number^])", lambda row: row.n, name="pieces_row")
-    table.live(
-        *("=lines", _("Lines"), "whole", lines), lambda row: len(row.state.account.lines), name="pieces_lines"
-    )
-    table.live("=settled", _("Settled"), "owed", formulas.settled(), lambda row: row.state.account.settled)
+    agreed = f"MAX(0,{money_rounded('SUM([agreed_price])')})"
+    table.live("=agreed", _("Agreed, in whole coins"), "owed", agreed, "state.agreed")
+    _declare_accounts(table)
     table.live("=sold", _("Sold"), "whole", formulas.sold, name="pieces_sold")
     table.live(
         *("=to_giver", _("To the giver"), "owed", formulas.to_giver()),
@@ -131,7 +113,22 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
         lambda row: int(row.state.fills_order),
         name="pieces_fills_order",
     )
-    table.live("=ordered_at", _("Price of that order"), "money", formulas.ordered_at())
+    table.live(
+        *("=handed_over", _("Handed over for it"), "whole", formulas.handed_over()),
+        lambda row: int(row.state.fills_order and row.state.account.is_handed_over),
+    )
+    table.live(
+        *("=paid_with_order", _("Paid with that order"), "owed", formulas.paid_with_order()),
+        name="pieces_paid_with_order",
+    )
+    table.live(
+        *("=ordered_count", _("Ordered at a price"), "whole", formulas.ordered_count()),
+        lambda row: row.state.ordered_at.ordered,
+    )
+    table.live(
+        *("=ordered_at", _("Price of that order"), "owed", formulas.ordered_at()),
+        lambda row: row.state.ordered_at.price,
+    )
     table.live(
         *("=aside", _("Off the table since"), "day", formulas.aside),
         lambda row: serial(row.state.aside_from) or 0,
@@ -146,6 +143,68 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
         *("=warning", _("Odd"), "text", formulas.warning, lambda row: in_words(row.state.warning)),
         name="pieces_warning",
     )
+
+
+def _declare_grading(table: Table[PieceRow]) -> None:
+    """Declare which pieces are out of the kiln and there, and which of them nobody graded."""
+
+    def own(key: str, heading: str, formula: str, value: Callable[[PieceRow], int], name: str = "") -> None:
+        table.live(key, heading, "whole", formula, value, name=name, where=lambda row: row.has_grade)
+
+    own(
+        *("=ungraded", _("Nobody graded it"), formulas.ungraded()),
+        lambda row: int(row.is_ungraded),
+        "pieces_ungraded",
+    )
+    own(
+        *("=graded_second", _("Graded a second"), formulas.graded_second()),
+        lambda row: int(row.is_graded_second),
+        "pieces_graded_second",
+    )
+    table.live(
+        *("=there", _("There"), "whole", formulas.there()),
+        lambda row: (row.state.status in THERE) - (row.state.status in LOST),
+        name="pieces_there",
+    )
+    own("=place", _("Which of these"), formulas.place(), attrgetter("place"))
+
+
+def _declare_forms(table: Table[PieceRow]) -> None:
+    """Declare how a piece's number may be typed: without its dash, with fewer zeros."""
+    headings = (_("Number bare of signs"), _("With two digits"), _("With three digits"))
+    for n, (key, heading) in enumerate(zip(("bare", "bare_2", "bare_3"), headings, strict=True)):
+        table.fixed(f"={key}", heading, "small text", partial(_form, n), name=f"pieces_{key}")
+
+
+def _form(n: int, row: PieceRow) -> str:
+    forms = bare_forms(row.piece.code, row.piece.index)
+    return forms[n] if n < len(forms) else ""
+
+
+def _declare_accounts(table: Table[PieceRow]) -> None:
+    """Declare what the lines of Takings about a piece add up to."""
+
+    def several(key: str, heading: str, style: str, **options: Unpack[Options]) -> None:
+        value = f"state.account.several.{key}"
+        table.live(f"={key}", heading, style, formulas.several(key), value, **options)
+
+    table.live(
+        *("=lines", _("Lines"), "whole", "COUNTIF(takings_index,[=row])"),
+        lambda row: len(row.state.account.lines),
+        name="pieces_lines",
+    )
+    table.live(
+        "=only_kind", _("Kind of its only line"), "text", formulas.only_kind(), "state.account.only_kind"
+    )
+    several("net", _("Moved by several lines"), "owed", name="pieces_net")
+    several("typed_sales", _("Typed for sales"), "owed", name="pieces_typed_sales")
+    several("refunds", _("Given back"), "owed", name="pieces_refunds")
+    several("deposits", _("Deposits"), "owed", name="pieces_deposits")
+    several("on_orders", _("On orders"), "owed")
+    several("balances", _("Balances"), "whole")
+    several("asks_left", _("Balances without amount"), "whole", name="pieces_asks_left")
+    table.live("=orders", _("Orders of it"), "whole", formulas.orders(), "state.account.orders")
+    table.live("=settled", _("Settled"), "owed", formulas.settled(), "state.account.settled")
 
 
 def write_pieces(book: Book, reckoning: Reckoning, event: Event, *, one_table: bool = False) -> None:

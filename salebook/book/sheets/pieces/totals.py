@@ -13,13 +13,13 @@ from salebook.event.event import Event
 from salebook.event.kiln_count import Grading
 from salebook.event.kiln_difference import OutOfKiln, out_of_kiln
 from salebook.event.offers import found_of, offers_of
+from salebook.event.pieces import GONE, PieceTotals
 from salebook.event.register import Piece
-from salebook.event.state import GONE, PieceTotals
 from salebook.making.losses import Offer, Run
 from salebook.reckoning import Reckoning
 
-FIRST_HELPER: Final = 18
-"""The first column right of what is printed of every piece."""
+WIDTHS: Final = (1.6, 11, 20, 10, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
+"""Of the columns of the sheet that are printed."""
 
 OUT_OF_THESE: Final = "(pieces_code=[code])*(pieces_index<=[out])"
 UNPRICED: Final = "COUNT([wares.seconds_price])=0"
@@ -33,7 +33,7 @@ class TotalsRow(NamedTuple):
     out_of_the_kiln: int | None
     piece: Piece
     n: int
-    """Which one it is of all that is for sale, from 1."""
+    """Which row it is, from 1."""
     kiln: OutOfKiln
     grading: Grading
     seconds_counted: int
@@ -99,8 +99,9 @@ def tally_table() -> Table[TotalsRow]:
     table.live("=ordered", _("Ordered"), "whole", ordered)
     table.live("=to_make", _("Still to make"), "whole", to_make, name="tally_to_make")
     table.live("=out", _("Out"), "small whole", out)
-    table.skip_to(FIRST_HELPER)
     table.helpers()
+    table.skip_to(len(WIDTHS) + 1)
+    table.live("=place", _("Place"), "whole", "ROWS([code^])", lambda row: row.n, name="tally_places")
     _declare_helpers(table)
     return table
 
@@ -185,7 +186,7 @@ def _from_plan(key: str) -> Callable[[TotalsRow], str]:
 
 
 def _planned(row: TotalsRow) -> str:
-    return f"INDEX(ware_for_sale,{row.n})" if row.follows else ""
+    return "[starts.for_sale]" if row.follows else ""
 
 
 def _counted(row: TotalsRow) -> str:

@@ -1,21 +1,25 @@
 """The sheet Plan: every input of the plan, each with its key."""
 
 from decimal import Decimal
+from operator import attrgetter
 from typing import Any
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.inputs import add_keys, plan_table, put_entries, put_table
 from salebook.book.page import Book, Page, number
+from salebook.book.row_height import new_page
+from salebook.book.sheets.name_lookup import add_lookup, add_way_lookup
 from salebook.book.sheets.plan.kiln import put_firings, put_kiln, put_making
 from salebook.book.sheets.plan.pieces import put_clays, put_donated, put_wares
-from salebook.book.sheets.row_height import new_page
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
 
 WIDTHS = (3, 25, 18, *(11.5,) * 11)
+LOOKUP_COLUMN = len(WIDTHS) + 1
+"""Right of what is printed."""
 
 
 def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -66,13 +70,17 @@ def _groups(page: Page, plan: Plan) -> None:
     put_table(
         page,
         _("The groups"),
-        add_keys(
-            plan_table("beneficiaries", record=lambda group: str(group.name)),
-            {"name": "group_names", "parts": "group_parts"},
-        ),
+        _groups_table(plan),
         plan.beneficiaries,
         says=_("Each group's share = its parts ÷ all parts. Agree its name, parts and costs beforehand."),
     )
+
+
+def _groups_table(plan: Plan) -> Table[Any]:
+    table = plan_table("beneficiaries", record=lambda group: str(group.name))
+    add_keys(table, {"name": "group_names", "parts": "group_parts"})
+    names = [group.name for group in plan.beneficiaries]
+    return add_lookup(table, "group", names, attrgetter("name"), column=LOOKUP_COLUMN)
 
 
 def _costs(page: Page, plan: Plan) -> None:
@@ -115,8 +123,9 @@ def _ways_table(plan: Plan) -> Table[Any]:
     names = {"name": "way_names", "percent": "way_percents", "fixed": "way_fixed", "cash": "way_cash"}
     add_keys(table, names, before="paid_to")
     table.live(
-        *("=share", _("Share in use"), "percents", 'IF(AND(ROWS([share:])=1,[share]=""),1,N([share]))'),
+        *("=share", _("Share in use"), "percents", 'IF(AND(ROWS([share:])=1,[share]=""),1,SUM([share]))'),
         lambda way: number(shares[way.name]),
         name="way_shares",
     )
-    return add_keys(table, {"paid_to": "way_paid_to"}, start="paid_to")
+    add_keys(table, {"paid_to": "way_paid_to"}, start="paid_to")
+    return add_way_lookup(table, plan.payments, lambda way: way, column=LOOKUP_COLUMN)

@@ -37,7 +37,7 @@ def share_formula(price: str, n: int) -> str:
     reach = (
         f"(({beyond}>0)*({beyond}<demand_width_{n})*{beyond}+({beyond}>=demand_width_{n})*demand_width_{n})"
     )
-    return f"INDEX(demand_share_{n},1)+SUMPRODUCT(demand_slope_{n}*{reach})"
+    return f"[demand_share_{n}@1]+SUMPRODUCT(demand_slope_{n}*{reach})"
 
 
 def over_all_days(share: str) -> str:
@@ -55,7 +55,7 @@ def demand_lines_table() -> Table[DemandLine]:
     def to_next(formula: str) -> Callable[[DemandLine], str]:
         return lambda line: formula if line.following else "0"
 
-    share = "INDEX([demand.share:],MATCH([from],[demand.price:],0))"
+    share = "SUMIF([demand.price:],[from],[demand.share:])/COUNTIF([demand.price:],[from])"
     slope = "IF([width]>0,([share>]-[share])/[width],0)"
     table.live("code", _("Code"), "text", "[wares.code]", lambda line: line.ware.code)
     table.live(

@@ -1,14 +1,17 @@
 """The part of the sheet Price that shows the whole sale at other prices, with its chart."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
+from operator import attrgetter
 from typing import Any
 
 from openpyxl.chart import LineChart
 
 from salebook.base.words import N_, _
 from salebook.book.charts import drawn, dress
+from salebook.book.formulas import sum_of
 from salebook.book.page import Page
 from salebook.book.references import Placed
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
@@ -16,15 +19,16 @@ from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.style import BAR, CLAY, GREY, INK
 from salebook.book.table import Table
-from salebook.plan.model import Ware
+from salebook.plan.model import Outlook, Ware
 from salebook.pricing.break_even import mean_contribution, pieces_to_earn
-from salebook.pricing.good import Good, goods_of
+from salebook.pricing.demand import expected_sold
+from salebook.pricing.good import Good, goods_of, second_of
 from salebook.pricing.ladder import Rung, prices_at
 from salebook.pricing.outcome import to_earn
 from salebook.reckoning import Reckoning
 
 OWN_COLUMN = 15
-"""First column of the workings: for each of the maker's goods a price and the pieces expected to sell."""
+"""First column of the workings, in which each of the maker's goods has a column for each step."""
 
 CHART_CM, CHART_ROWS = 9.5, 20
 CHANGE_FORMAT = "0;\N{MINUS SIGN}0"
@@ -36,23 +40,22 @@ SECOND_AXES = 200, 201
 
 @dataclass(frozen=True, kw_only=True)
 class LadderRow:
-    """One rung, and what is for sale at its prices."""
+    """One rung, and everything of the maker's own at its prices."""
 
     rung: Rung
     goods: Mapping[tuple[str, str], Good]
+    outlooks: Sequence[Outlook]
     mean: Decimal
     break_even: int | None
     pieces_needed: int | None
 
-    def price(self, good: Good) -> Decimal:
-        """Return the price of a good of the maker's own; 0 of seconds without one."""
-        prices = self.rung.prices if good.grade == "first" else self.rung.seconds_prices
-        return prices.get(good.code, Decimal(0))
+    def at(self, good: Good) -> Good:
+        """Return a good as it is at the rung's prices."""
+        return self.goods[good.code, good.grade]
 
-    def sold(self, good: Good) -> Decimal:
-        """Return the pieces of a good expected to sell; 0 where there are none."""
-        there = self.goods.get((good.code, good.grade))
-        return there.expected_sold if there else Decimal(0)
+    def sells(self, good: Good) -> Decimal:
+        """Return the share of a good that sells over all kinds of day."""
+        return expected_sold(count=1, sure=0, share=self.at(good).share, outlooks=self.outlooks)
 
 
 def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> Table[LadderRow]:
@@ -61,21 +64,19 @@ def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> 
     `given` are the places of pieces that others give among the goods, after the maker's `own`.
     """
     table: Table[LadderRow] = Table("ladder", N_("Price"))
-    each = [_each(n, good) for n, good in enumerate(own, start=1)]
-    sold = [f"[{_key('expected', good)}]" for good in own]
-    brings = [f"{pieces}*{one}" for pieces, one in zip(sold, each, strict=True)]
-    if_all = [f"INDEX(good_counts,{n})*{one}" for n, one in enumerate(each, start=1)]
-    sold += [f"INDEX(good_expected,{n})" for n in given]
-    brings += [f"INDEX(good_brings,{n})" for n in given]
-    if_all += [f"INDEX(good_counts,{n})*INDEX(good_contributions,{n})" for n in given]
-    net, mean = (
-        f"{_sum(brings)}-fixed_sale+other_income_expected",
-        f"({_sum(if_all)})/MAX(1,SUM(good_counts))",
+    sold, brings, if_all = (
+        f"{_sum_of_own(key, own)}+{sum_of(column, given)}"
+        for key, column in (
+            ("expected", "good_expected"),
+            ("together", "good_brings"),
+            ("all", "good_if_all"),
+        )
     )
+    net, mean = f"{brings}-fixed_sale+other_income_expected", f"({if_all})/MAX(1,SUM(good_counts))"
     table.fixed("change", _("Change, per cent"), "label whole", lambda row: row.rung.change)
     table.live(
-        *("expected_sold", _("Pieces expected"), "tenths", _sum(sold), lambda row: row.rung.expected_sold),
-        alarm="[expected_sold]<N([break_even])",
+        *("expected_sold", _("Pieces expected"), "tenths", sold, lambda row: row.rung.expected_sold),
+        alarm="[expected_sold]<SUM([break_even])",
     )
     table.live(
         *("expected_net", _("Expected for the groups"), "strong money", net),
@@ -94,42 +95,79 @@ def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> 
         lambda row: or_none(row.pieces_needed),
     )
     table.skip_to(OWN_COLUMN)
-    for n, good in enumerate(own, start=1):
-        _add_own(table, n, good)
+    _add_own(table, own)
     return table
 
 
-def _add_own(table: Table[LadderRow], n: int, good: Good) -> None:
-    """Add the price of one of the maker's own goods, the n-th of all, and the pieces expected to sell."""
-    text = _("{code} {grade}: price").format(code=good.code, grade=grade_label(good.grade))
-    # A product of the price and a whole number of per cent rounds alike in every program.
-    price = f"CEILING(ROUND(INDEX(good_prices,{n})*(100+[change])/100,9),price_step)"
-    table.live(_key("price", good), text, "worked money", price, lambda row: row.price(good))
-    table.live(
-        *(_key("expected", good), _("sells"), "worked tenths", _expected(n, good)), lambda row: row.sold(good)
+def _add_own(table: Table[LadderRow], own: Sequence[Good]) -> None:
+    """Add what the maker's own goods do: the prices of all, then the share of each ware that sells …."""
+    firsts = own[::2]  # each ware's firsts, and then its seconds, which sell alike
+
+    def add(
+        key: str, says: str, style: str, *, of: Callable[[int, Good], str], value: Callable[[Good], Decimal]
+    ) -> None:
+        for n, good in enumerate(firsts if key == "share" else own, start=1):
+            heading = says.format(good=_named(good))
+            table.live(_key(key, good), heading, f"worked {style}", of(n, good), partial(_at, good, value))
+
+    add("price", _("{good}: price"), "money", of=_price, value=attrgetter("price"))
+    add("share", _("{good}: share"), "percent", of=_share, value=attrgetter("share"))
+    for good in firsts:
+        sells, name = over_all_days(f"[{_key('share', good)}]"), _("{good}: over all days")
+        heading = name.format(good=_named(good))
+        table.live(_key("sells", good), heading, "worked percent", sells, partial(_sells, good))
+    add("expected", _("{good}: sells"), "tenths", of=_expected, value=attrgetter("expected_sold"))
+    add("brings", _("{good}: one brings in"), "rate", of=_brings, value=attrgetter("contribution"))
+    add(
+        *("together", _("{good}: bring in"), "money"),
+        of=lambda _n, good: f"[{_key('expected', good)}]*[{_key('brings', good)}]",
+        value=lambda good: good.expected_sold * good.contribution,
     )
+    add(
+        *("all", _("{good}: if all are sold"), "money"),
+        of=lambda n, good: f"[good_counts@{n}]*[{_key('brings', good)}]",
+        value=lambda good: good.count * good.contribution,
+    )
+
+
+def _price(n: int, _good: Good) -> str:
+    # A product of the price and a whole number of per cent rounds alike in every program.
+    return f"CEILING(ROUND([good_prices@{n}]*(100+[change])/100,9),price_step)"
+
+
+def _share(ware_number: int, good: Good) -> str:
+    if isinstance(good.source, Ware) and good.source.demand:
+        return share_formula(f"[{_key('price', good)}]", ware_number)
+    return f"[good_shares@{2 * ware_number - 1}]"
+
+
+def _expected(n: int, good: Good) -> str:
+    return f"[good_sure@{n}]+([good_counts@{n}]-[good_sure@{n}])*[{_key('sells', good, 'first')}]"
+
+
+def _brings(n: int, good: Good) -> str:
+    price = f"[{_key('price', good)}]"
+    return f"{price}-(fee_share*{price}+fee_fixed)-[good_costs@{n}]"
+
+
+def _at(good: Good, value: Callable[[Good], Decimal], row: LadderRow) -> Decimal:
+    return value(row.at(good))
+
+
+def _sells(good: Good, row: LadderRow) -> Decimal:
+    return row.sells(good)
 
 
 def _key(key: str, good: Good, grade: str = "") -> str:
     return f"{key}.{good.code}.{grade or good.grade}"
 
 
-def _each(n: int, good: Good) -> str:
-    price = f"[{_key('price', good)}]"
-    return f"({price}-(fee_share*{price}+fee_fixed)-INDEX(good_costs,{n}))"
+def _named(good: Good) -> str:
+    return f"{good.code} {grade_label(good.grade)}"
 
 
-def _expected(n: int, good: Good) -> str:
-    share = f"INDEX(good_shares,{n})"
-    if isinstance(good.source, Ware) and good.source.demand:
-        # A ware's firsts and seconds stand one after the other.
-        first_price = f"[{_key('price', good, 'first')}]"
-        share = f"({share_formula(first_price, (n + 1) // 2)})"
-    return f"INDEX(good_sure,{n})+(INDEX(good_counts,{n})-INDEX(good_sure,{n}))*{over_all_days(share)}"
-
-
-def _sum(terms: Sequence[str]) -> str:
-    return "+".join(terms) or "0"
+def _sum_of_own(key: str, own: Sequence[Good]) -> str:
+    return f"SUM([{_key(key, own[0])}]:[{_key(key, own[-1])}])" if own else "0"
 
 
 def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
@@ -153,11 +191,14 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
 
 def _row(reckoning: Reckoning, rung: Rung) -> LadderRow:
     plan, costs = reckoning.plan, reckoning.costs
-    goods = goods_of(plan, reckoning.studio.runs, costs, prices_at(plan, rung.change))
+    prices = prices_at(plan, rung.change)
+    goods = goods_of(plan, reckoning.studio.runs, costs, prices)
     mean = mean_contribution(goods, costs, "sale")
+    seconds = [second_of(plan, run, costs, prices) for run in reckoning.studio.runs]
     return LadderRow(
         rung=rung,
-        goods={(good.code, good.grade): good for good in goods},
+        goods={(good.code, good.grade): good for good in (*seconds, *goods)},
+        outlooks=plan.outlooks,
         mean=mean,
         break_even=pieces_to_earn(costs.fixed("sale"), mean) if mean > 0 else None,
         pieces_needed=pieces_to_earn(to_earn(plan, costs), mean),

@@ -8,7 +8,7 @@ from salebook.book.formulas import quoted
 from salebook.book.page import Page
 from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.pieces_to_sell import or_none
-from salebook.book.sheets.sums_in_words import live_sentence, money_part
+from salebook.book.sheets.sums_in_words import live_sentence, money_part, put_parts
 from salebook.book.table import Table, put_line
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
@@ -25,17 +25,17 @@ def promise_table(ways: int) -> Table[PromisedSum]:
     def name(row: PromisedSum) -> str:
         return "[donated.name]" if row.good.grade == "donated" else "[wares.name]"
 
-    fees = ",".join(f"[price]*INDEX(way_percents,{n})/100+INDEX(way_fixed,{n})" for n in range(1, ways + 1))
-    brings = "ROUND([price]*(1-INDEX(good_keeps,[#]))-[fee]-INDEX(good_costs,[#]),9)"
+    fees = ",".join(f"[price]*[way_percents@{n}]/100+[way_fixed@{n}]" for n in range(1, ways + 1))
+    brings = "ROUND([price]*(1-[good_keeps@#])-[fee]-[good_costs@#],9)"
     # Those that bring less, and of those that bring as much the ones above.
     before = "SUMPRODUCT(([brings:]<[brings])*[count:])+SUMPRODUCT(([brings^]=[brings])*[count^])-[count]"
     may = "AND([count]>0,[brings]>0,promise_left>0)"
     promise = f"IF({may},INT(ROUND([brings]*promise_left,9)),{quoted(_('none'))})"
     table.live("name", _("Piece"), "wrapped", name, lambda row: row.good.name)
     table.fixed("grade", _("Grade"), "label", lambda row: grade_label(row.good.grade))
-    table.live("price", _("Price"), "money", "INDEX(good_prices,[#])", lambda row: row.good.price)
+    table.live("price", _("Price"), "money", "[good_prices@#]", lambda row: row.good.price)
     table.live(
-        *("count", _("For sale"), "whole", "INDEX(good_counts,[#])", lambda row: row.good.count),
+        *("count", _("For sale"), "whole", "[good_counts@#]", lambda row: row.good.count),
         name="promise_counts",
     )
     table.live("fee", _("Dearest fee"), "worked rate", f"MAX({fees})")
@@ -111,20 +111,22 @@ def _pieces(reckoning: Reckoning) -> str:
     """Return the formula of the pieces expected on the quietest kind of day; of half of all where one is."""
     if len(reckoning.plan.outlooks) == 1:
         return "=INT(SUM(good_counts)/2)"
-    share = "good_shares*MIN(outlook_factors)"
-    sold = f"good_sure+(good_counts-good_sure)*(({share}<1)*{share}+({share}>=1))"
-    return f"=INT(ROUND(SUMPRODUCT({sold}),9))"
+    return "=INT(ROUND(SUM(good_on_quietest),9))"
 
 
 def _sentence(page: Page, reckoning: Reckoning, promise: Promise) -> None:
     digits, fixed = reckoning.plan.sale.digits, reckoning.costs.fixed("sale")
+    money = put_parts(
+        page,
+        least=money_part("promise_least", promise.contributions, digits),
+        fixed=money_part("fixed_sale", fixed, digits),
+    )
     formula, said = live_sentence(
         _(
             "{pieces} pieces, those that bring in least, bring in {least}, of which {fixed} pays what the "
             "sale has to pay; the rest is the groups'."
         ),
         pieces=("promise_pieces", str(promise.pieces)),
-        least=money_part("promise_least", promise.contributions, digits),
-        fixed=money_part("fixed_sale", fixed, digits),
+        **money,
     )
     page.paragraph(Figure(f"={formula}", said), "note")

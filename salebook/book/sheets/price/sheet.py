@@ -1,6 +1,6 @@
 """The sheet Price: what the prices bring, what they must bring, and what other prices would."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter, methodcaller
@@ -8,7 +8,9 @@ from typing import Final, get_args
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
+from salebook.book.formulas import sum_of
 from salebook.book.page import Book, Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_lines, share_formula
 from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.group_shares import put_group_shares
@@ -17,7 +19,6 @@ from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price.promise import put_promise
 from salebook.book.sheets.price.sums import put_sums
 from salebook.book.sheets.price.try_it import put_try_it
-from salebook.book.sheets.row_height import new_page
 from salebook.book.sheets.staleness_check import put_staleness_check
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
@@ -27,11 +28,13 @@ from salebook.pricing.break_even import mean_contribution
 from salebook.pricing.costing import Basis
 from salebook.pricing.fees import expected_fee
 from salebook.pricing.good import Good, Grade, second_of
-from salebook.pricing.outcome import other_income
+from salebook.pricing.outcome import other_income, sold_on
 from salebook.reckoning import Reckoning
 from salebook.say.price import in_words
 
 WIDTHS = (3, 30, 12, *(11.5,) * 10)
+WORKINGS = len(WIDTHS) + 2
+"""First column right of the printed page."""
 FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
     "first": {
         **{"name": "[wares.name]", "count": "[tally.firsts]", "price": "[wares.price]"},
@@ -39,7 +42,7 @@ FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
     },
     "second": {
         **{"name": "[wares.name]", "count": "[tally.seconds]"},
-        **{"price": "N([wares.seconds_price])", "keeps": "0", "share": "[wares.sells]", "sure": "0"},
+        **{"price": "SUM([wares.seconds_price])", "keeps": "0", "share": "[wares.sells]", "sure": "0"},
     },
     "donated": {
         **{"name": "[donated.name]", "count": "[donated.count]", "price": "[donated.price]"},
@@ -134,12 +137,17 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
 
 @dataclass(frozen=True, kw_only=True)
 class GoodRow:
-    """A good, the number of its ware, 0 for a given piece, and the formula of what each sold one costs."""
+    """A good, the number of its ware, 0 for a given piece, and what each sold one costs the sale."""
 
     good: Good
     ware_number: int
     costs_formula: str
     costs: Decimal
+    all_costs_formula: str
+    all_costs: Decimal
+    """The same of all money spent."""
+    on_quietest: Decimal
+    """The pieces expected to sell on the quietest kind of day."""
 
     def formula(self, key: str) -> str:
         """Return the formula of what Plan or Making says."""
@@ -183,18 +191,34 @@ def goods_table() -> Table[GoodRow]:
         lambda row: row.good.expected_sold * row.good.contribution,
         name="good_brings",
     )
+    table.skip_to(WORKINGS)
+    table.live(
+        *("all_costs", _("All costs as sold"), "worked rate", attrgetter("all_costs_formula")),
+        name="good_all_costs",
+    )
+    table.live(
+        *("if_all", _("if all are sold"), "worked money", "[count]*[brings]"),
+        lambda row: row.good.count * row.good.contribution,
+        name="good_if_all",
+    )
+    quiet = "[sure]+([count]-[sure])*MIN(1,[share]*MIN(outlook_factors))"
+    table.live("on_quietest", _("Sell on the quietest day"), "worked tenths", quiet, name="good_on_quietest")
     return table
 
 
 def _put_goods(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
     page.band(_("What one piece brings in"))
     numbers = {ware.code: n for n, ware in enumerate(reckoning.plan.wares, start=1)}
+    quietest = min(reckoning.plan.outlooks, key=lambda outlook: outlook.factor)
     rows = [
         GoodRow(
             good=good,
             ware_number=numbers.get(good.code, 0),
-            costs_formula=sold_costs(good, reckoning),
+            costs_formula=sum_of("cost_grows_sale", _growing(good, reckoning)),
             costs=reckoning.costs.per_piece_sold(good.code, "sale"),
+            all_costs_formula=sum_of("cost_grows", _growing(good, reckoning)),
+            all_costs=reckoning.costs.per_piece_sold(good.code, "spent"),
+            on_quietest=sold_on(good, quietest),
         )
         for good in goods
     ]
@@ -202,14 +226,9 @@ def _put_goods(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     page.row += 1
 
 
-def sold_costs(good: Good, reckoning: Reckoning, basis: Basis = "sale") -> str:
-    """Return the formula of what each sold piece of a good costs on a basis, without "="."""
-    growing = [n for n, line in enumerate(reckoning.costs.lines, 1) if good.code in line.codes]
-    if basis == "sale":
-        terms = [f'INDEX(cost_grows,{n})*(INDEX(cost_met_by,{n})="sale")' for n in growing]
-    else:
-        terms = [f"INDEX(cost_grows,{n})" for n in growing]
-    return "+".join(terms) or "0"
+def _growing(good: Good, reckoning: Reckoning) -> Sequence[int]:
+    """Return the numbers of the costs that grow with each sold piece of a good."""
+    return [n for n, line in enumerate(reckoning.costs.lines, 1) if good.code in line.codes]
 
 
 def bases_table(reckoning: Reckoning) -> Table[Basis]:
@@ -223,13 +242,15 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
     }
     count, brings = "SUM(good_counts)", "good_prices*(1-good_keeps)-good_fees"
 
+    def costs_of(basis: Basis) -> str:
+        return "good_costs" if basis == "sale" else "good_all_costs"
+
     def mean(basis: Basis) -> str:
-        growing = _growing(reckoning, basis)
-        return f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings})/{count}-{growing})"
+        return f"IF({count}=0,0,SUMPRODUCT(good_counts,{brings}-{costs_of(basis)})/{count})"
 
     def piece_cost(basis: Basis) -> str:
-        fees, growing = f"SUMPRODUCT(good_counts,good_fees)/{count}", _growing(reckoning, basis)
-        return f"IF({count}=0,0,[fixed]/{count}+{fees}+{growing})"
+        sold = f"SUMPRODUCT(good_counts,good_fees+{costs_of(basis)})"
+        return f"IF({count}=0,0,([fixed]+{sold})/{count})"
 
     table.fixed("basis", _("Reckoning"), "label", lambda basis: words[basis])
     table.live("fixed", _("To pay back"), "money", lambda basis: f"fixed_{basis}", costs.fixed)
@@ -274,16 +295,6 @@ def _fees_and_earnings(page: Page, reckoning: Reckoning) -> None:
         put_line(page, label, Figure(formula, amount), f"result {style}", name=name)
 
 
-def _growing(reckoning: Reckoning, basis: Basis) -> str:
-    """Return the formula of the mean cost for each piece sold over everything for sale."""
-    terms = []
-    for n, good in enumerate(goods_with_all_seconds(reckoning), start=1):
-        costs = sold_costs(good, reckoning, basis)
-        if costs != "0":
-            terms.append(f"INDEX(good_counts,{n})*({costs})")
-    return f"({'+'.join(terms) or '0'})/SUM(good_counts)"
-
-
 def _staleness_check(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
     plan, costs = reckoning.plan, reckoning.costs
     inputs: list[tuple[str, str, Value]] = [
@@ -294,21 +305,21 @@ def _staleness_check(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) 
     for n, good in enumerate(goods, start=1):
         label = f"{good.code} {grade_label(good.grade)}"
         inputs += [
-            (_("{what}: for sale").format(what=label), f"INDEX(good_counts,{n})", good.count),
-            (_("{what}: brings in").format(what=label), f"INDEX(good_contributions,{n})", good.contribution),
-            (_("{what}: share").format(what=label), f"INDEX(good_shares,{n})", good.share),
-            (_("{what}: spoken for").format(what=label), f"INDEX(good_sure,{n})", good.sure),
+            (_("{what}: for sale").format(what=label), f"[good_counts@{n}]", good.count),
+            (_("{what}: brings in").format(what=label), f"[good_contributions@{n}]", good.contribution),
+            (_("{what}: share").format(what=label), f"[good_shares@{n}]", good.share),
+            (_("{what}: spoken for").format(what=label), f"[good_sure@{n}]", good.sure),
         ]
     for n, outlook in enumerate(plan.outlooks, start=1):
         inputs += [
             (
                 _("{outlook}: how likely").format(outlook=outlook.name),
-                f"INDEX(outlook_weights,{n})",
+                f"[outlook_weights@{n}]",
                 outlook.weight,
             ),
             (
                 _("{outlook}: sales, times the usual").format(outlook=outlook.name),
-                f"INDEX(outlook_factors,{n})",
+                f"[outlook_factors@{n}]",
                 outlook.factor,
             ),
         ]

@@ -7,6 +7,7 @@ from typing import Final
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
+from salebook.book.formulas import sum_of
 from salebook.book.page import Page
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
 from salebook.book.sheets.price.group_shares import put_group_shares
@@ -35,8 +36,8 @@ def _of_goods(formula: str) -> Callable[[TriedWare], str]:
     """Fill in a formula: {counts} is that column of the ware's firsts, {second_counts} of its seconds."""
 
     def filled(row: TriedWare) -> str:
-        firsts = {column: f"INDEX(good_{column},{2 * row.n - 1})" for column in COLUMNS}
-        seconds = {f"second_{column}": f"INDEX(good_{column},{2 * row.n})" for column in COLUMNS}
+        firsts = {column: f"[good_{column}@{2 * row.n - 1}]" for column in COLUMNS}
+        seconds = {f"second_{column}": f"[good_{column}@{2 * row.n}]" for column in COLUMNS}
         return formula.format(**firsts, **seconds)
 
     return filled
@@ -62,7 +63,7 @@ def try_table(outlooks: Sequence[Outlook]) -> Table[TriedWare]:
     table.live("planned", _("On Plan"), "money", "[wares.price]", lambda row: row.first.price)
     says = _("A price, not below 0, is expected here")
     table.input("try", _("Try"), "money", lambda _row: None, says=says)
-    price = "IF(N([try])>0,[try],[planned])"
+    price = "IF(SUM([try])>0,[try],[planned])"
     table.live("price", _("Reckoned with"), "worked money", price, lambda row: row.first.price)
     table.live("share", _("Share that sells"), "worked percent", share, lambda row: row.first.share)
     table.live("sells", _("Over all days"), "worked percent", over_all_days("[share]"), over_all)
@@ -111,16 +112,16 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
 def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
     """Write what the sale would bring; `given` are the places of pieces that others give among the goods."""
     advice, target = reckoning.advice, reckoning.advice.target
-    sold = "".join(f"+INDEX(good_expected,{k})" for k in given)
-    brings = "".join(f"+INDEX(good_brings,{k})" for k in given)
-    if_all = "".join(f"+INDEX(good_counts,{k})*INDEX(good_contributions,{k})" for k in given)
-    net = f"SUM([try_it.together:]){brings}-fixed_sale+other_income_expected"
-    mean = f"(SUM([try_it.all:]){if_all})/MAX(1,SUM(good_counts))"
+    sold, brings, if_all = (
+        sum_of(column, given) for column in ("good_expected", "good_brings", "good_if_all")
+    )
+    net = f"SUM([try_it.together:])+{brings}-fixed_sale+other_income_expected"
+    mean = f"(SUM([try_it.all:])+{if_all})/MAX(1,SUM(good_counts))"
     lines: tuple[tuple[str, str, str, Value, str], ...] = (
         (
             "try_expected",
             _("Pieces expected to sell"),
-            f"SUM([try_it.expected:]){sold}",
+            f"SUM([try_it.expected:])+{sold}",
             target.expected_sold,
             "tenths",
         ),

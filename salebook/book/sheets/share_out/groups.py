@@ -9,8 +9,8 @@ from salebook.book.figure import Figure, Value
 from salebook.book.page import Page
 from salebook.book.table import Table, put_line
 from salebook.event.share_out import GroupShare, ShareOut
-from salebook.plan.largest_remainder import Quota, quotas
 from salebook.plan.model import Plan
+from salebook.plan.money import Quota, quotas
 
 
 def groups_table() -> Table[tuple[GroupShare, Quota]]:

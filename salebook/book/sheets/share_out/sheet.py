@@ -7,7 +7,7 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted
 from salebook.book.page import Book, Page
-from salebook.book.sheets.row_height import new_page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.share_out.groups import write_groups
 from salebook.book.table import Table, put_line
 from salebook.event.entries import Entries, GroupPayment, LineKind

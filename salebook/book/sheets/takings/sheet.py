@@ -14,14 +14,15 @@ from salebook.book.marks import UNSAID
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
 from salebook.book.sheets.takings.formulas import formulas_of_a_line
+from salebook.book.sheets.takings.remarks import write_words
 from salebook.book.table import Table
 from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
-from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label
+from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label, trimmed
+from salebook.event.posted_line import PostedLine
 from salebook.event.receipts import in_order_of_time
 from salebook.event.remarks import FAR_ABOVE, in_words
-from salebook.event.state import PostedLine
-from salebook.event.table_count import off_table
+from salebook.event.table_count import is_aside, off_table, paid_before
 from salebook.reckoning import Reckoning
 
 MARGIN: Final = 1.6
@@ -30,6 +31,8 @@ FEWEST_LINES: Final = 100
 SPARE_SHARE: Final = 4
 """A book with lines in it already has room for at least a quarter more."""
 NEARLY_FULL: Final = 0.8
+LINES_IN_SIGHT: Final = 10
+"""As many lines stand above the first free one when the sheet is opened."""
 
 
 class LineRow(NamedTuple):
@@ -37,6 +40,8 @@ class LineRow(NamedTuple):
 
     line: Line
     posted: PostedLine | None = None
+    place: int = 0
+    """Which one from the top it is, from 1."""
 
 
 def takings_table() -> Table[LineRow]:
@@ -51,6 +56,20 @@ def takings_table() -> Table[LineRow]:
     _declare_kept(table)
     _declare_understood(live)
     _declare_counts(live)
+    _declare_looks(live)
+    # Other sheets look a line up by these: to work them out there, in every formula, programs do differently.
+    live(
+        "code",
+        _("Code"),
+        "text",
+        value=lambda line: line.piece and line.piece.piece.code,
+        name="takings_code",
+    )
+    table.live(
+        *("=place", _("Place of its money"), "whole", formulas_of_a_line()["place"]),
+        lambda row: row.posted and (row.place if row.posted.arrived else 0),
+        name="takings_place",
+    )
     return table
 
 
@@ -85,11 +104,11 @@ def _declare_typed(table: Table[LineRow]) -> None:
         name="takings_above",
         choices=("yes",),
         says=yes,
-        width=6.5,
+        width=7.2,
     )
-    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=7.5)
+    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=8.2)
     typed("count", _("How many"), "whole", says=positive, width=5.5)
-    typed("claim", _("Claim number"), "text", name="takings_claim", width=8)
+    typed("claim", _("Claim number"), "text", name="takings_claim", width=8.8)
     typed("note", _("Note"), "text", width=6)
 
 
@@ -121,7 +140,15 @@ def _live(
 
 
 def _declare_shown(live: Callable[..., None]) -> None:
-    live("name", _("What it is"), "worked text", width=14)
+    # First, as programs show columns wider or narrower: it must be in sight beside what is typed.
+    live(
+        *("remark", _("Needs a look"), "remark text"),
+        value=lambda line: in_words(line.remark),
+        name="takings_remark",
+        alarm='[=remark]<>""',
+        width=22,
+    )
+    live("name", _("What it is"), "worked text", width=13.4)
     live(
         *("list", _("List price"), "worked money"),
         value=lambda line: line.list_price,
@@ -133,13 +160,6 @@ def _declare_shown(live: Callable[..., None]) -> None:
     )
     live("to_pay", _("To pay"), "worked owed", value=lambda line: line.piece and line.piece.to_pay, width=8)
     live("money", _("Counts as"), "money", value=lambda line: line.arrived, name="takings_money", width=8.5)
-    live(
-        *("remark", _("Needs a look"), "remark text"),
-        value=lambda line: in_words(line.remark),
-        name="takings_remark",
-        alarm='[=remark]<>""',
-        width=22,
-    )
 
 
 def _declare_kept(table: Table[LineRow]) -> None:
@@ -161,14 +181,29 @@ def _declare_understood(live: Callable[..., None]) -> None:
     live("kind", _("Kind"), "text", value=lambda line: kind_label(line.line), name="takings_kind")
     live("typed_piece", _("Piece as typed"), "text")
     live("found", _("Its row in Pieces"), "whole")
-    live("bare", _("Bare of signs"), "text")
-    live("loose", _("Its row so"), "whole")
+    live("ware", _("Its row among wares"), "whole")
+    live("unsigned", _("Without signs"), "text")
+    live("bare", _("With digits for letters"), "text")
+    live("alike", _("Pieces like that"), "whole")
+    live("loose", _("Row of the only one"), "whole")
     live("piece", _("Piece"), "text", value=lambda line: line.piece_number, name="takings_piece")
     live("index", _("Row in Pieces"), "whole", name="takings_index")
     live("count", _("Pieces"), "whole", name="takings_count")
+    live("own_way", _("Own way: its order"), "whole", name="takings_own_way")
+    live("way_from", _("Paid like order"), "whole")
     live("typed_way", _("Way as typed"), "text")
+    live("way_row", _("Row of the way"), "whole")
     live("way", _("Paid by"), "text", name="takings_way")
+    live("paid_to", _("Paid straight to"), "text")
     live("group", _("Group"), "text", name="takings_group")
+    live(
+        "claim",
+        _("Claim number"),
+        "text",
+        value=lambda line: trimmed(line.line.claim),
+        name="takings_for_claim",
+    )
+    live("agreed", _("Price agreed with an order"), "money", name="takings_agreed")
 
 
 def _declare_counts(live: Callable[..., None]) -> None:
@@ -179,6 +214,8 @@ def _declare_counts(live: Callable[..., None]) -> None:
     live("first", _("First of them, by its order"), "whole", value=first, name="takings_first")
     live("asks", _("Amount to find"), "text", value=lambda line: line.asks.value, name="takings_asks")
     live("typed", _("Typed"), "money", name="takings_typed")
+    live("pays", _("Money for a piece"), "whole", value=lambda line: int(line.is_paying))
+    live("before", _("Open lines before"), "whole")
     live("at_list", _("At list price"), "money", name="takings_at_list")
     live("left", _("What is left or given back"), "money")
     live("amount", _("Without gift"), "money", name="takings_amount")
@@ -195,7 +232,31 @@ def _declare_counts(live: Callable[..., None]) -> None:
         value=lambda line: 0 if line.line.waiting else line.named,
         name="takings_named",
     )
+    live("aside", _("Piece stood aside"), "whole", value=lambda line: int(is_aside(line)))
+    live("paid_before", _("Paid before"), "money", value=paid_before)
     live("off_table", _("Off the table"), "whole", value=off_table, name="takings_off_table")
+    live("sold_already", _("Sold before"), "money")
+    live("after_refund", _("All given back before"), "whole", value=lambda line: int(line.comes_after_refund))
+
+
+def _declare_looks(live: Callable[..., None]) -> None:
+    """Declare what each look at a line finds."""
+
+    def look(name: str, heading: str) -> None:
+        live(f"{name}_remark", heading, "text", value=lambda line: in_words(line.remarks[name]))
+
+    look("typed", _("Look: what was typed"))
+    look("order", _("Look: the ware ordered"))
+    look("which", _("Look: which piece"))
+    look("other", _("Look: no piece"))
+    look("refund", _("Look: a refund"))
+    look("again", _("Look: sold again"))
+    look("amount", _("Look: the amount"))
+    look("given", _("Look: an order, a gift"))
+    look("price", _("Look: the price"))
+    look("piece", _("Look: the piece itself"))
+    look("names", _("Look: names and claim"))
+    look("paid", _("Look: how it was paid"))
     live("about_piece", _("About the piece"), "text", value=lambda line: in_words(line.about_piece))
 
 
@@ -218,15 +279,18 @@ def write_takings(
     top = page.row - 1
     page.row += 1
     lines = in_order_of_time(event.state)
-    empty = Line(number=0, till=till, book=book.mark)
+    empty = Line(number=0, till=till, book=book.book_id)
     free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
-    rows = [LineRow(line.line, line) for line in lines]
+    rows = [LineRow(line.line, line, place) for place, line in enumerate(lines, start=1)]
     rows += [LineRow(replace(empty, number=number)) for number in free]
     placed = table.write(page, rows)
     _write_constants(page, top, column=placed.column("till"))
+    write_words(page, placed, event.register[0])
     said = _("Came in here") if one_table else _("Raised so far")
     _write_top(page, top, event, placed, said=said)
     page.freeze(placed.first, placed.column("day"))
+    free_row = placed.first + len(lines)
+    page.begin_at(free_row, placed.column("piece"), top=max(placed.first, free_row - LINES_IN_SIGHT))
     page.repeat_headings(placed.first - 1, placed.first - 1)
     page.sheet.print_area = placed.area
 
@@ -273,5 +337,5 @@ def _write_top(page: Page, row: int, event: Event, placed: Placed, *, said: str)
     page.highlight(f"{placed.letter('waiting')}{row}", "remarks_count>0")
     page.put(row, at("claim"), _("Lines left"), "label")
     left = Figure("=ROWS(takings_order)-COUNT(takings_order)", rows - used)
-    page.put_wide(row, (at("name"), at("list")), left, "bigger whole")
-    page.put(row, at("status"), Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")
+    page.put(row, at("remark"), left, "bigger whole")
+    page.put(row, at("name"), Figure(nearly_full, full if used > NEARLY_FULL * rows else ""), "remark text")

@@ -14,8 +14,8 @@ from salebook.book.style import broken_into_lines
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, Line, LineKind, PieceEntry
 from salebook.event.event import reckon_event
+from salebook.event.pieces import GONE
 from salebook.event.remarks import Remark, in_words, say
-from salebook.event.state import GONE
 from tests.support.cells import Place, Value, changed, values_of
 from tests.support.inputs import KEPT_BESIDE_LINES
 from tests.support.programs import needs_libreoffice
@@ -297,9 +297,31 @@ class TestSmallScreen:
 
     def test_nothing_for_people_stands_beyond_its_right_edge(self) -> None:
         sheet, letters, _row = takings()
-        last = column_index_from_string(letters["=remark"])
+        last = column_index_from_string(letters["=money"])
         widths = [sheet.column_dimensions[get_column_letter(at)].width for at in range(1, last + 1)]
         assert sum(pixels_wide(width) for width in widths) + ROW_NUMBERS_AND_SCROLL_BAR <= LEFT_TO_RIGHT
+
+    def test_the_remark_stands_beside_what_is_typed(self) -> None:
+        _sheet, letters, _row = takings()
+        note, remark = (column_index_from_string(letters[key]) for key in ("note", "=remark"))
+        assert remark == note + 1
+
+    def test_what_only_formulas_need_is_folded_away(self) -> None:
+        sheet, letters, _row = takings()
+        last = column_index_from_string(letters["=money"])
+        shapes = [
+            (sheet.column_dimensions[letter].hidden, sheet.column_dimensions[letter].outlineLevel)
+            for letter in letters.values()
+            if column_index_from_string(letter) > last
+        ]
+        assert len(shapes) > 40
+        assert set(shapes) == {(True, 1)}
+
+    def test_the_cursor_waits_at_the_first_free_line(self) -> None:
+        sheet, letters, first_line = takings()
+        moving = sheet.sheet_view.selection[-1]
+        assert moving.activeCell == f"{letters['piece']}{first_line + len(MESSY)}"
+        assert sheet.sheet_view.pane.topLeftCell == f"{letters['day']}{first_line + len(MESSY) - 10}"
 
     def test_fifteen_lines_show_below_the_headings(self) -> None:
         sheet, _letters, first_line = takings()
@@ -308,7 +330,9 @@ class TestSmallScreen:
 
     def test_the_headings_and_the_lines_numbers_stay_in_sight(self) -> None:
         sheet, letters, first_line = takings()
-        assert sheet.freeze_panes == f"{letters['day']}{first_line}"
+        pane = sheet.sheet_view.pane
+        frozen = (column_index_from_string(letters["day"]) - 1, first_line - 1)
+        assert (pane.state, int(pane.xSplit), int(pane.ySplit)) == ("frozen", *frozen)
 
     def test_it_is_shown_at_full_size(self) -> None:
         sheet, _letters, _row = takings()

@@ -1,0 +1,50 @@
+"""What each cost comes to as the sale stands, how that is known, and who met it."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from salebook.event.entries import Entries
+from salebook.event.state import EventState
+from salebook.plan.money import rounded
+from salebook.pricing.costing import CostLine
+from salebook.reckoning import Reckoning
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostMet:
+    """One cost as it counts: the actual one, else by pieces sold where it grows, else as planned."""
+
+    line: CostLine
+    amount: Decimal
+    is_actual: bool
+    """Whether what it really cost was filled in."""
+
+    @property
+    def is_as_planned(self) -> bool:
+        """Whether it is known from the plan alone: neither filled in nor by pieces sold."""
+        return not self.is_actual and not self.line.grows
+
+
+def cost_key(line: CostLine) -> str:
+    """Return the key under which an actual cost is filled in: kind and name."""
+    return f"{line.kind}: {line.name}"
+
+
+def costs_met(reckoning: Reckoning, state: EventState, entries: Entries) -> tuple[CostMet, ...]:
+    """Return every cost as it counts, in the order of the cost lines."""
+    actual = entries.actual_costs
+    return tuple(
+        CostMet(
+            line=line,
+            amount=actual[cost_key(line)] if cost_key(line) in actual else _to_date(line, reckoning, state),
+            is_actual=cost_key(line) in actual,
+        )
+        for line in reckoning.costs.lines
+    )
+
+
+def _to_date(line: CostLine, reckoning: Reckoning, state: EventState) -> Decimal:
+    if not line.grows:
+        return line.total
+    sold = sum(state.sold(code) for code in line.codes)
+    return rounded(line.per_piece_sold * sold, reckoning.plan.sale.digits)

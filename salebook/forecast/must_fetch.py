@@ -1,0 +1,135 @@
+"""What each piece must fetch for the target: if all sell, as the plan expects, and to be sure of it."""
+
+from bisect import bisect_left
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import chain, pairwise
+from typing import Final, Literal, get_args
+
+from salebook.forecast.figures import chance_of_target, expected_net_of
+from salebook.forecast.standing import Standing, codes_left, goods_by_key, state_at
+from salebook.forecast.state import SaleState
+from salebook.plan.money import ZERO
+from salebook.pricing.demand import highest_known
+from salebook.pricing.fees import expected_fee
+from salebook.pricing.good import Prices
+from salebook.pricing.ladder import NOISE, prices_at
+from salebook.pricing.number_wanted import ROUGHLY
+from salebook.pricing.outcome import reaches
+
+Assuming = Literal["all sell", "as planned", "sure"]
+
+TENTHS: Final = 1000
+"""Prices are tried in tenths of a per cent of those in the plan."""
+
+LEAST: Final = 1
+MOST: Final = 10_000 * TENTHS
+"""Prices ten thousand times as high are not looked for."""
+
+STEP: Final = Decimal("1.05")
+"""How far apart prices are tried where more need not sell for more; within, for the smallest that does."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MustFetch:
+    """The smallest common change of the maker's own prices that makes the target."""
+
+    assuming: Assuming
+    change: Decimal | None
+    """Per cent on the prices in the plan, in tenths; None where no price makes it."""
+    prices: Prices
+    is_guessed: bool
+    """Whether the plan does not say how many would sell at such a price."""
+
+
+def must_fetch(standing: Standing) -> tuple[MustFetch, ...]:
+    """Return what each piece left must fetch, on each assumption; prices are rounded up to the step."""
+    search = _Search(standing)
+    return tuple(search.found(assuming) for assuming in get_args(Assuming))
+
+
+class _Search:
+    """The smallest prices, in tenths of a per cent of those in the plan, that are enough."""
+
+    def __init__(self, standing: Standing) -> None:
+        self._standing = standing
+        left = codes_left(standing)
+        self._wares = tuple(ware for ware in standing.plan.wares if ware.code in left)
+        self._confidence = float(standing.plan.sale.confidence) - NOISE
+        self._all_sell = self._smallest(_if_all_sell, LEAST, _doubled(LEAST))
+
+    def found(self, assuming: Assuming) -> MustFetch:
+        """Return the smallest change on one assumption: never below the one at which all have to sell."""
+        tenths = self._all_sell
+        if assuming != "all sell" and tenths is not None:
+            enough = _as_planned if assuming == "as planned" else self._is_sure
+            tenths = self._smallest(enough, tenths, self._from(tenths))
+        prices = Prices() if tenths is None else prices_at(self._standing.plan, _change(tenths))
+        return MustFetch(
+            assuming=assuming,
+            change=None if tenths is None else _change(tenths),
+            prices=prices,
+            is_guessed=any(prices.firsts.get(ware.code, 0) > highest_known(ware) for ware in self._wares),
+        )
+
+    def _is_sure(self, state: SaleState) -> bool:
+        for within in ROUGHLY:
+            about = chance_of_target(state, within=within)
+            if abs(about - self._confidence) > within:
+                return about > self._confidence
+        return chance_of_target(state) >= self._confidence
+
+    def _from(self, first: int) -> Iterator[int]:
+        """Yield prices from one on, a little higher each; far ones where nobody knows what sells at them."""
+        known = max(highest_known(ware) / ware.price for ware in self._wares) * TENTHS
+        tenths = Decimal(first)
+        while tenths < known:
+            yield int(tenths)
+            tenths = max(tenths * STEP, tenths + 1)
+        yield from _doubled(int(tenths))
+
+    def _smallest(self, enough: Callable[[SaleState], bool], first: int, tried: Iterator[int]) -> int | None:
+        """Return the smallest price that is enough, between the first tried that is and the one before it."""
+
+        def is_enough(tenths: int) -> bool:
+            return enough(state_at(self._standing, prices_at(self._standing.plan, _change(tenths))))
+
+        for before, tenths in pairwise(chain([first - 1], tried if self._wares else ())):
+            if is_enough(tenths):
+                return before + 1 + bisect_left(range(before + 1, tenths), True, key=is_enough)
+        return None
+
+
+def _if_all_sell(state: SaleState) -> bool:
+    return reaches(state.if_all_sell, state.target)
+
+
+def _as_planned(state: SaleState) -> bool:
+    return reaches(expected_net_of(state), state.target)
+
+
+def average_price(standing: Standing) -> Decimal | None:
+    """Return what each piece must fetch on average if all sell, unrounded; None where none is left.
+
+    Fees, givers' parts and what each piece sold costs come off it. None too where nothing is left of a price.
+    """
+    state, goods = state_at(standing), goods_by_key(standing)
+    needed, kept = state.still_needed + state.promised_brings, ZERO
+    for offered in state.goods:
+        good, count = goods[offered.code, offered.grade], offered.to_sell
+        for_nothing = -expected_fee(ZERO, standing.plan) - standing.costs.per_piece_sold(good.code, "sale")
+        needed -= count * for_nothing
+        kept += count * (good.contribution - for_nothing) / good.price
+    return needed / kept if kept > 0 else None
+
+
+def _doubled(tenths: int) -> Iterator[int]:
+    while tenths < MOST:
+        yield tenths
+        tenths *= 2
+
+
+def _change(tenths: int) -> Decimal:
+    """Return a price in tenths of a per cent of the plan's as a change in per cent."""
+    return Decimal(tenths - TENTHS) / 10

@@ -1,0 +1,145 @@
+"""The answer of `salebook price` on a workbook: read, reckoned from a moment on, and shown."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from salebook.base.words import _
+from salebook.book.read import read_book
+from salebook.event.report import report_of
+from salebook.forecast.forecast import Forecast, forecast_of, has_nothing_filled_in, usual_moment
+from salebook.forecast.rungs import RungLeft
+from salebook.forecast.selling_time import evening_of
+from salebook.jobs.columns import fit_columns, titled_table
+from salebook.jobs.price import must_fetch_table, show_heading, show_list, show_price
+from salebook.jobs.source import reckoning_of
+from salebook.plan.money import rounded
+from salebook.pricing.outcome import reaches
+from salebook.pricing.warnings import not_known
+from salebook.say.from_here_on import forecast_sentences, option_text, price_of_rest
+from salebook.say.leans_on import leans_on, odd_in_book
+from salebook.say.price import changed
+
+BAR_WIDTH = 10
+
+
+@dataclass(frozen=True, kw_only=True)
+class BookForecast:
+    """What is asked of a workbook from a moment on, and how many of its rows need a person."""
+
+    file: Path
+    forecast: Forecast
+    is_empty: bool
+    """Whether it says no more than its plan."""
+    to_look_at: int
+
+
+def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock: datetime) -> BookForecast:
+    """Read a workbook and reckon from a moment on: the one that is named, else the evening of the day.
+
+    Where neither is named it is the clock's, after the last line of takings at least. Raises as `read_book`
+    and `reckoning_of` do.
+    """
+    read = read_book(book)
+    day = now.date() if now else today or clock.date()
+    reckoning = reckoning_of(read.plan, file=book, today=day)
+    report = report_of(
+        reckoning,
+        read.entries,
+        asked=read.questions,
+        rows=read.rows,
+        stored=read.stored,
+        uncounted=read.uncounted,
+    )
+    event = report.event
+    evening = evening_of(today, read.plan.sale) if today else usual_moment(reckoning, event, clock)
+    return BookForecast(
+        file=book,
+        forecast=forecast_of(reckoning, event, now or evening),
+        is_empty=has_nothing_filled_in(read.entries),
+        to_look_at=report.to_look_at,
+    )
+
+
+def show_forecast(asked: BookForecast, console: Console) -> None:
+    """Show where a sale stands: sentences, what is left at other prices, what can be done, what to mind.
+
+    A book that says no more than its plan is shown as the plan is, until the sale begins.
+    """
+    forecast = asked.forecast
+    if asked.is_empty and not forecast.has_begun:
+        show_price(forecast.reckoning, console)
+        return
+    show_heading(forecast.plan.sale, console)
+    for sentence in forecast_sentences(forecast):
+        console.print(sentence)
+    mark = "#" if console.options.ascii_only else "\N{FULL BLOCK}"
+    for table in _tables(forecast, mark):
+        fit_columns(table, console.width)
+        console.print()
+        console.print(table)
+    show_list(_("What this leans on"), leans_on(forecast), console)
+    unknown = () if forecast.is_over else not_known(forecast.plan, forecast.reckoning.studio)
+    show_list(_("What it does not know"), unknown, console)
+    show_list(_("To mind"), [*odd_in_book(forecast), *_questions(asked)], console)
+
+
+def _questions(asked: BookForecast) -> Iterator[str]:
+    if asked.to_look_at:
+        text = _("Something in the workbook needs a look first ({count}): salebook check {file}")
+        yield text.format(count=asked.to_look_at, file=asked.file)
+
+
+def _tables(forecast: Forecast, mark: str) -> Iterator[Table]:
+    if forecast.is_over or not forecast.as_it_is.state.to_sell:
+        return
+    yield _ladder(forecast, mark)
+    if forecast.options:
+        yield _options(forecast)
+    if not reaches(forecast.as_it_is.figures.expected_net, forecast.plan.sale.target):
+        yield must_fetch_table(forecast.plan, forecast.must_fetch)
+
+
+def _ladder(forecast: Forecast, mark: str) -> Table:
+    has_price = bool(price_of_rest(forecast.as_it_is, forecast))
+    counted = (_("more sold"), _("for the groups"), _("if all sell"), _("chance"))
+    table = titled_table(
+        _("What is left, at other prices"), _("prices"), *([_("each")] if has_price else []), *counted
+    )
+    table.add_column()
+    for rung in forecast.ladder:
+        _add_rung(table, forecast.as_it_is if rung.change == 0 else rung, forecast, mark)
+    if any(rung.is_guessed for rung in forecast.ladder):
+        table.caption = _("? The plan does not say how many would sell at such prices.")
+    return table
+
+
+def _add_rung(table: Table, rung: RungLeft, forecast: Forecast, mark: str) -> None:
+    sale, figures = forecast.plan.sale, rung.figures
+    price, prices = price_of_rest(rung, forecast), changed(rung.change or 0)
+    table.add_row(
+        f"{prices} ?" if rung.is_guessed else prices,
+        *([price] if price else []),
+        f"{rounded(figures.expected_more_sold, 1)}",
+        sale.format_money(figures.expected_net),
+        sale.format_money(rung.if_all_sell),
+        f"{figures.chance:.0%}",
+        Text(mark * round(figures.chance * BAR_WIDTH), style="cyan"),
+        style="dim" if rung.is_guessed else "bold" if rung.change is None else "",
+    )
+
+
+def _options(forecast: Forecast) -> Table:
+    sale = forecast.plan.sale
+    table = titled_table(_("What can be done"), _("what"), _("for the groups"), _("chance"))
+    now = forecast.as_it_is.figures
+    table.add_row(_("as things stand"), sale.format_money(now.expected_net), f"{now.chance:.0%}")
+    for option in forecast.options:
+        what = option_text(option, forecast)
+        table.add_row(what, sale.format_money(option.expected_net), f"{option.chance:.0%}")
+    return table

@@ -1,0 +1,123 @@
+"""What each piece must fetch: the smallest price on the step that is enough, on three assumptions."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given
+
+from salebook.forecast.figures import chance_of_target, expected_net_of
+from salebook.forecast.must_fetch import Assuming, MustFetch, average_price, must_fetch
+from salebook.forecast.standing import GoodCount, Standing, planned_standing, state_at
+from salebook.plan.model import Plan
+from salebook.pricing.ladder import prices_at
+from salebook.reckoning import reckon
+from tests.support.plan_strategies import plans
+from tests.support.priced_sales import a_fixed_cost, a_plan, a_ware, for_each_sold
+from tests.support.priced_sales import given as donated
+
+ALL_SELL, AS_PLANNED, SURE = 0, 1, 2
+
+
+def planned(**keys: Any) -> Standing:
+    return planned_standing(reckon(a_plan(**keys)))
+
+
+def prices_of(found: MustFetch) -> list[str]:
+    return [f"{price:.2f}" for price in found.prices.firsts.values()]
+
+
+def test_if_all_sell_the_target_is_shared_by_all_pieces() -> None:
+    """Ten mugs, 40 for the hall, 100 for the groups, a tenth for each sold: 14.10 each, 14.50 on the step."""
+    standing = planned(
+        wares=[a_ware(sells="0.5")], overheads=[a_fixed_cost("40")], materials=[for_each_sold("0.10")]
+    )
+    all_sell, as_planned, _sure = must_fetch(standing)
+    assert prices_of(all_sell) == ["14.50"]
+    assert prices_of(as_planned) == ["28.50"]
+    assert average_price(standing) == Decimal("14.1")
+
+
+def test_fees_and_givers_parts_come_off_the_price() -> None:
+    """Of ten mugs and a spoon of which half goes back 1 % goes for fees: 10 x 0.99 p + 0.49 p = 103.90."""
+    ways = [{"name": "card", "percent": 1, "fixed": "0", "share": 1}]
+    standing = planned(wares=[a_ware()], donated=[donated(keeps="0.5")], payments=ways, target="103.90")
+    assert average_price(standing) == 10
+
+
+@pytest.mark.parametrize(
+    ("target", "demand", "as_planned", "guessed"),
+    [
+        # With 0.45 of ten at 25.00 112.50 are expected, with 0.455 of them at 24.50 only 111.475.
+        pytest.param("112.50", [["20", "0.5"], ["30", "0.4"]], ["25.00"], False, id="within what is known"),
+        pytest.param("110", [["20", "0.5"], ["22", "0.4"]], ["27.50"], True, id="beyond what is known"),
+        pytest.param("110", [["20", "0.5"], ["22", "0"]], [], False, id="no price"),
+    ],
+)
+def test_prices_beyond_what_the_plan_says_are_marked(
+    target: str, demand: list[list[str]], as_planned: list[str], guessed: bool
+) -> None:
+    found = must_fetch(planned(wares=[a_ware(demand=demand)], target=target))[AS_PLANNED]
+    assert prices_of(found) == as_planned
+    assert (found.change is None, found.is_guessed) == (not as_planned, guessed)
+
+
+def test_a_price_far_beyond_sixty_per_cent_is_found() -> None:
+    """Two mugs for 1000: 500 each if both sell, 556 if 1.8 of them do."""
+    all_sell, as_planned, _sure = must_fetch(planned(wares=[a_ware(wanted=2)], target="1000"))
+    assert [prices_of(all_sell), prices_of(as_planned)] == [["500.00"], ["556.00"]]
+
+
+def test_where_nobody_can_be_so_sure_there_is_no_price() -> None:
+    """The one piece sells with a chance of 0.9; 0.95 is asked."""
+    sure = must_fetch(planned(wares=[a_ware(wanted=1)], sale={"confidence": "0.95"}))[SURE]
+    assert (sure.change, sure.is_guessed) == (None, False)
+
+
+def test_a_price_at_which_nothing_is_left_to_sell_is_none() -> None:
+    standing = planned(wares=[a_ware()])
+    sold_out = Standing(
+        reckoning=standing.reckoning,
+        costs=standing.costs,
+        counts={("MUG", "first"): GoodCount(offered=10, sold=10)},
+        reached=Decimal(50),
+    )
+    assert [found.change for found in must_fetch(sold_out)] == [None, None, None]
+    assert average_price(sold_out) is None
+
+
+def test_pieces_that_are_sold_leave_the_rest_to_the_others() -> None:
+    """Six are sold for 50: the other four have 50 to bring, 12.50 each."""
+    standing = planned(wares=[a_ware()])
+    half = Standing(
+        reckoning=standing.reckoning,
+        costs=standing.costs,
+        counts={("MUG", "first"): GoodCount(offered=10, sold=6)},
+        reached=Decimal(50),
+        over=Decimal("0.5"),
+    )
+    assert prices_of(must_fetch(half)[ALL_SELL]) == ["12.50"]
+    assert average_price(half) == Decimal("12.5")
+
+
+def test_only_a_givers_pieces_have_no_price_of_the_makers_own() -> None:
+    assert [one.change for one in must_fetch(planned(donated=[donated()]))] == [None, None, None]
+
+
+@given(plans())
+def test_what_must_be_fetched_is_enough_and_a_tenth_of_a_per_cent_less_is_not(plan: Plan) -> None:
+    standing = planned_standing(reckon(plan))
+    sale = standing.plan.sale
+
+    def is_enough(assuming: Assuming, change: Decimal) -> bool:
+        state = state_at(standing, prices_at(standing.plan, change))
+        if assuming == "sure":
+            return chance_of_target(state) >= float(sale.confidence) - 0.001
+        net = state.if_all_sell if assuming == "all sell" else expected_net_of(state)
+        return net >= sale.target - Decimal("1e-6")
+
+    for found in must_fetch(standing):
+        if found.change is not None:
+            assert is_enough(found.assuming, found.change)
+            less = found.change - Decimal("0.1")
+            assert found.assuming == "sure" or less <= -100 or not is_enough(found.assuming, less)
