@@ -1,10 +1,11 @@
 """The whole reckoning of a plan: making, costs and price advice in one value for the writers."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from salebook.making.days import Days, days_for
+from salebook.making.losses import Offer
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan, Stage
 from salebook.pricing.advice import Advice, advise
@@ -43,3 +44,17 @@ def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date 
         advice=advise(plan, studio, costs),
         days=days_for(plan, studio, today),
     )
+
+
+def with_counts(reckoning: Reckoning, counted: Mapping[str, Offer]) -> Reckoning:
+    """Return a reckoning whose price advice goes by pieces counted, by ware code; costs stay as planned."""
+    runs = tuple(
+        run
+        if counted.get(run.ware.code, run.offer) == run.offer
+        else replace(run, counted=counted[run.ware.code])
+        for run in reckoning.studio.runs
+    )
+    if runs == reckoning.studio.runs:
+        return reckoning
+    studio = replace(reckoning.studio, runs=runs)
+    return replace(reckoning, studio=studio, advice=advise(reckoning.plan, studio, reckoning.costs))

@@ -81,6 +81,8 @@ class TillRead(TillBook):
     """The till of the lines that are still empty."""
     sheets: Mapping[str, str]
     """What each of salebook's sheets is called in the workbook, by its English name."""
+    has_planned_grades: bool
+    """Whether the planned grades stand among what was filled in, as in books of before."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,11 +126,14 @@ def read_any_book(path: Path) -> TillRead:
     entries = _entries(
         tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
     )
+    has_planned_grades = tables.has("pieces") and "=grade" not in tables.parts["pieces"][0].keys
+    if plan is not None and has_planned_grades:
+        entries = replace(entries, pieces=without_planned(entries.pieces, plan))
     return TillRead(
         file=str(path),
         plan=plan,
         till=till,
-        entries=entries if plan is None else replace(entries, pieces=without_planned(entries.pieces, plan)),
+        entries=entries,
         sale_id=_plain(raw, SALE_PROPERTY, "sale_id"),
         questions=(
             *questions_on_tables(raw, tables, homes),
@@ -144,6 +149,7 @@ def read_any_book(path: Path) -> TillRead:
         free_till=lines.free_till,
         sheets={**titles, **{sheet: tables.sheet(of) or titles[sheet] for of, sheet in _homes().items()}},
         first_day=plan.sale.days[0] if plan else parser.first_day,
+        has_planned_grades=has_planned_grades,
     )
 
 

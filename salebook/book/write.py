@@ -1,6 +1,7 @@
 """From a reckoning and an event to the workbook's file."""
 
 import hashlib
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -24,8 +25,10 @@ from salebook.book.sheets.share_out.sheet import write_share_out
 from salebook.book.sheets.start_here import write_start_here
 from salebook.book.sheets.takings.sheet import write_takings
 from salebook.book.sheets.this_table import write_this_table
-from salebook.event.entries import DayCount, Entries
+from salebook.event.entries import DayCount
 from salebook.event.event import Event, reckon_event
+from salebook.event.offers import as_it_stands
+from salebook.event.on_pieces import of_pieces
 from salebook.plan.model import Plan, Sale
 from salebook.plan.paper import usual_page
 from salebook.reckoning import Reckoning
@@ -74,6 +77,8 @@ def book_bytes(
     for write_sheet in SHEETS:
         if write_sheet is write_takings:
             write_takings(book, reckoning, event, till=till)
+        elif write_sheet is write_price:
+            write_price(book, as_it_stands(reckoning, event), event)
         else:
             write_sheet(book, reckoning, event)
     _describe(book, reckoning.plan.sale)
@@ -84,12 +89,17 @@ def book_bytes(
     return saved_with_results(book.workbook, book.stored)
 
 
-def till_book_bytes(reckoning: Reckoning, *, till: str, book_id: str = "") -> bytes:
-    """Return the workbook of one table: prices, takings, cash box; no costs, and nothing else of the plan."""
+def till_book_bytes(
+    reckoning: Reckoning, so_far: Event, *, till: str, sale_id: str = "", book_id: str = ""
+) -> bytes:
+    """Return the workbook of one table: prices, takings, cash box; no costs, and nothing else of the plan.
+
+    What is out of the kiln, its grades and what is reserved are as they stand `so_far`.
+    """
     sale = reckoning.plan.sale
     boxes = tuple(DayCount(day=day, till=till) for day in sale.days)
-    event = reckon_event(reckoning, Entries(cash=boxes))
-    book = _new_book(reckoning.plan, "", book_id)
+    event = reckon_event(reckoning, replace(of_pieces(so_far), cash=boxes))
+    book = _new_book(reckoning.plan, sale_id, book_id)
     write_this_table(book, reckoning, event, till=till)
     write_pieces(book, reckoning, event, one_table=True)
     write_takings(book, reckoning, event, till=till, one_table=True)

@@ -24,10 +24,10 @@ def demo(folder: Path, *, force: bool) -> None:
       salebook demo
       salebook demo somewhere
     """
+    from salebook.jobs.make import pack_source
     from salebook.jobs.samples import FULL, packaged_samples
-    from salebook.jobs.source import reckoning_from
 
-    make_and_tell(reckoning_from(packaged_samples() / FULL, today=date.today()), folder, force=force)
+    make_and_tell(pack_source(packaged_samples() / FULL, today=date.today()), folder, force=force)
     _show_afterwards(folder)
 
 

@@ -6,18 +6,19 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
+from salebook.base.errors import WrongUseError
 from salebook.base.words import _
-from salebook.commands.options import FOLDER, FORCE, PDF, PLAN, TEMPLATES, TODAY, number_option
-from salebook.commands.output import made_file, print_error
+from salebook.commands.options import FILE, FOLDER, FORCE, PDF, TEMPLATES, TODAY, number_option
+from salebook.commands.output import ask_about, made_file, print_error
 
 if TYPE_CHECKING:
-    from salebook.reckoning import Reckoning
+    from salebook.jobs.make import PackSource
 
 MOST_TILLS: Final = 50
 
 
 @click.command()
-@PLAN
+@click.argument("source", metavar="PLAN|BOOK", type=FILE)
 @click.option(
     "-o", "--out", "folder", required=True, type=FOLDER, help="Folder for the pack; made where missing."
 )
@@ -26,30 +27,39 @@ MOST_TILLS: Final = 50
 @TEMPLATES
 @PDF
 @number_option("--tills", MOST_TILLS, "A workbook for each of so many tables too; join them afterwards.")
-def make(plan: Path, folder: Path, *, today: date, **options: Any) -> None:
+@click.option("--prints-only", is_flag=True, help="The prints alone; workbooks stay as they are.")
+def make(source: Path, folder: Path, *, today: date, tills: int, prints_only: bool, **options: Any) -> int:
     """Make the sale pack: the workbook and the prints.
 
-    PLAN is a .toml file, - for standard input, or a workbook made by salebook.
+    PLAN is a .toml file, - is standard input. BOOK is a sale's workbook: labels, tags and price list are then
+    for the pieces that are out of the kiln and not sold, at their grades and prices, and a workbook has all
+    that was filled in.
 
     \b
     Examples:
       salebook make plan.toml -o pack
       salebook make plan.toml -o pack --tills 2
       salebook make plan.toml -o pack --pdf
+      salebook make pack/sale.xlsx -o pack --prints-only
     """
-    from salebook.jobs.source import reckoning_from
+    from salebook.jobs.make import pack_source
 
-    make_and_tell(reckoning_from(plan, today=today), folder, **options)
+    if prints_only and tills:
+        raise WrongUseError(_("--prints-only leaves workbooks alone: leave out --tills"))
+    pack = pack_source(source, today=today)
+    make_and_tell(pack, folder, tills=tills, prints_only=prints_only, **options)
+    return ask_about(pack.questions)
 
 
 def make_and_tell(
-    reckoning: "Reckoning",
+    source: "PackSource",
     folder: Path,
     *,
     force: bool,
     templates: Path | None = None,
     as_pdf: bool = False,
     tills: int = 0,
+    prints_only: bool = False,
 ) -> None:
     """Make the pack in a folder, and say what was made."""
     from salebook.jobs.make import make_pack, new_book_id, put_pack
@@ -57,12 +67,15 @@ def make_and_tell(
     from salebook.prints.labels.labels import label_remarks
 
     book_ids = [new_book_id() for _book in range(tills + 1)]
-    files = make_pack(reckoning, templates=templates, as_pdf=as_pdf, tills=tills, book_ids=book_ids)
-    book, *prints = put_pack(files, folder, force=force, today=date.today())
-    click.echo(_("Made {book}: open it first and begin at its sheet Start here.").format(book=book))
-    for path in prints:
+    files = make_pack(
+        source, templates=templates, as_pdf=as_pdf, prints_only=prints_only, tills=tills, book_ids=book_ids
+    )
+    first, *others = put_pack(files, folder, force=force, today=date.today(), source=source.book)
+    says = _("Made {book}: open it first and begin at its sheet Start here.").format(book=first)
+    click.echo(made_file(first) if prints_only else says)
+    for path in others:
         click.echo(made_file(path))
     if not can_read_photos():
         click.echo(how_to_install())
-    for remark in label_remarks(reckoning):
+    for remark in label_remarks(source.reckoning):
         print_error(remark)

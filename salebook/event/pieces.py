@@ -192,8 +192,12 @@ class PieceTotals:
     price: Decimal
     planned: int
     """Out of the kiln as planned, or given."""
+    counted: int | None
+    """Out of the kiln as the studio counted; None: not counted there."""
+    is_counted: bool
+    """Whether the studio or somebody on Pieces counted what is out of the kiln."""
     out: int
-    """Out of the kiln as counted, else as planned."""
+    """Out of the kiln as said on Pieces, else as the studio counted, else as planned."""
     sold: int
     here: int
     reserved: int

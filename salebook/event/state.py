@@ -8,6 +8,7 @@ from functools import cached_property
 
 from salebook.event.amounts import PricedLine, priced_lines
 from salebook.event.entries import Entries, LineIdentity, PieceEntry
+from salebook.event.kiln_count import Grading, KilnCounts, graded, grading_of, kiln_counts
 from salebook.event.lines import fold_case, resolved_lines, trimmed
 from salebook.event.pieces import (
     EMPTY,
@@ -35,6 +36,9 @@ class EventState:
     lines: tuple[PostedLine, ...]
     pieces: tuple[PieceState, ...]
     piece_totals: tuple[PieceTotals, ...]
+    kiln_counts: KilnCounts
+    gradings: Mapping[str, Grading]
+    """By code."""
 
     @cached_property
     def by_identity(self) -> Mapping[LineIdentity, PostedLine]:
@@ -49,11 +53,13 @@ class EventState:
 def state_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> EventState:
     """Return how each line counts and how each piece stands; the order of the lines given changes nothing."""
     reckoner = _Reckoner(plan, register, entries)
-    pieces = tuple(reckoner.piece(row, piece) for row, piece in enumerate(register))
+    pieces = tuple(reckoner.piece(row, piece) for row, piece in enumerate(reckoner.register))
     return EventState(
         lines=tuple(reckoner.posted(line, pieces) for line in reckoner.lines),
         pieces=pieces,
         piece_totals=tuple(reckoner.totals(good, pieces) for good in wares_and_donated(plan)),
+        kiln_counts=reckoner.counts,
+        gradings=reckoner.gradings,
     )
 
 
@@ -62,6 +68,16 @@ class _Reckoner:
 
     def __init__(self, plan: Plan, register: Sequence[Piece], entries: Entries) -> None:
         goods, self._digits = wares_and_donated(plan), plan.sale.digits
+        self.counts = kiln_counts(plan, entries)
+        made = {ware.code: entries.made[ware.code] for ware in plan.wares if ware.code in entries.made}
+        self._planned = {good.code: _planned_out(good, register) for good in goods}
+        self._counted = {code: offer.pieces for code, offer in self.counts.items()} | made
+        self._out = self._planned | self._counted
+        self.gradings = {
+            code: grading_of(_of_code(code, register), self.counts.get(code), out, entries)
+            for code, out in self._out.items()
+        }
+        register = self.register = [graded(piece, self.counts, self.gradings) for piece in register]
         self._entries = [
             entries.pieces.get(piece.number, NO_ENTRY) if piece.index else NO_ENTRY for piece in register
         ]
@@ -72,9 +88,6 @@ class _Reckoner:
         ]
         self.lines = priced_lines(resolved_lines(plan, register, self._prices, entries.lines))
         self._accounts, self._orders = accounts_of(self.lines), _orders(self.lines)
-        self._planned = {good.code: _planned_out(good, register) for good in goods}
-        made = {ware.code: entries.made[ware.code] for ware in plan.wares if ware.code in entries.made}
-        self._out = self._planned | made
         self._straight = {way.name: way.paid_to for way in plan.payments if way.paid_to}
 
     def piece(self, row: int, piece: Piece) -> PieceState:
@@ -120,6 +133,8 @@ class _Reckoner:
             name=good.name,
             price=good.price,
             planned=self._planned[good.code],
+            counted=counts.pieces if (counts := self.counts.get(good.code)) else None,
+            is_counted=good.code in self._counted,
             out=out,
             sold=sold,
             here=statuses["here"] if is_numbered else max(0, out - sold),
@@ -152,12 +167,16 @@ def _orders(lines: Sequence[PricedLine]) -> Mapping[tuple[str, str], Decimal]:
     return paid
 
 
+def _of_code(code: str, register: Sequence[Piece]) -> list[Piece]:
+    return [piece for piece in register if piece.code == code]
+
+
 def _planned_out(good: Ware | Donated, register: Sequence[Piece]) -> int:
     """Return how many of a good's pieces there are to sell as planned.
 
     These are the pieces wanted, and the expected seconds where they have a price.
     """
-    of_good = [piece for piece in register if piece.code == good.code]
+    of_good = _of_code(good.code, register)
     if isinstance(good, Donated) or not good.numbered:
         return sum(piece.count for piece in of_good)
     return good.wanted + sum(piece.planned_grade == "second" for piece in of_good)

@@ -11,12 +11,13 @@ from salebook.event.costs import cost_key
 from salebook.event.entries import Claim, Entries
 from salebook.event.event import Event
 from salebook.event.lines import fold_case
+from salebook.event.offers import offers_of
 from salebook.event.pieces import GONE, PieceState, Status
 from salebook.event.state import EventState
 from salebook.forecast.selling_time import share_over
 from salebook.forecast.standing import GoodCount, GoodKey, Standing
 from salebook.forecast.studio_ahead import StudioAhead
-from salebook.making.losses import Run
+from salebook.making.losses import Offer, Run
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 from salebook.pricing.costing import Costs
@@ -51,10 +52,11 @@ def _costs_ahead(costs: Costs, entries: Entries) -> Costs:
 def _counts(reckoning: Reckoning, event: Event, ahead: StudioAhead) -> Mapping[GoodKey, GoodCount]:
     counts: dict[GoodKey, GoodCount] = {}
     pieces: dict[str, list[PieceState]] = {}
+    offers = offers_of(reckoning, event)
     for piece in event.state.pieces:
         pieces.setdefault(piece.piece.code, []).append(piece)
     for run in reckoning.studio.runs:
-        counts |= _of_ware(run, pieces[run.ware.code], event, ahead)
+        counts |= _of_ware(run, pieces[run.ware.code], offers[run.ware.code], event, ahead)
     for given in reckoning.plan.donated:
         of_giver = pieces[given.code]
         counts[given.code, "donated"] = _count(of_giver, offered=len(of_giver))
@@ -62,21 +64,18 @@ def _counts(reckoning: Reckoning, event: Event, ahead: StudioAhead) -> Mapping[G
 
 
 def _of_ware(
-    run: Run, pieces: Sequence[PieceState], event: Event, ahead: StudioAhead
+    run: Run, pieces: Sequence[PieceState], offer: Offer, event: Event, ahead: StudioAhead
 ) -> Iterator[tuple[GoodKey, GoodCount]]:
     """Yield the firsts of a ware, and its seconds where there are any."""
     code = run.ware.code
     there = [piece for piece in pieces if piece.status != "not made"]
-    if code in ahead.tallied:
-        tally = ahead.tallied[code].count
-        firsts, seconds = tally.good or 0, 0 if run.ware.seconds_price is None else tally.seconds or 0
+    if code in ahead.tallied and code not in event.state.kiln_counts:
+        firsts = seconds = 0
     elif run.ware.numbered:
         seconds = sum(piece.grade == "second" for piece in there)
         firsts = len(there) - seconds
     else:
-        out = next(totals.out for totals in event.state.piece_totals if totals.code == code)
-        seconds = min(run.seconds_for_sale, max(0, out - run.ware.wanted))
-        firsts = out - seconds
+        firsts, seconds = offer.firsts, offer.seconds
     yield from _by_grade(code, there, firsts, seconds, ahead.on_the_way(code))
 
 

@@ -149,12 +149,13 @@ def _thrown_in_time(
     if by is None or by < today:
         return None
     run = next(run for run in standing.reckoning.studio.runs if run.ware.code == code)
+    comes = ahead.good_share(run)
     return MorePieces(
         ware=run.ware,
         count=count,
-        comes=run.good_share,
+        comes=comes,
         by=by,
-        cost=_cost_of_more(standing, run.ware, round(count * run.good_share)),
+        cost=_cost_of_more(standing, run.ware, round(count * comes)),
     )
 
 

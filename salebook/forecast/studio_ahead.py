@@ -41,12 +41,17 @@ class StudioAhead:
         """All pieces that the plan has still to throw, as far as one knows and there is time."""
         return {**self.untouched, **self.to_throw}
 
+    def good_share(self, run: Run) -> Decimal:
+        """Return the share of a ware still to throw that comes through, by the losses seen so far."""
+        state = self.tallied.get(run.ware.code)
+        return Decimal(repr(state.good_share)) if state and state.seen_share else run.good_share
+
     def on_the_way(self, code: str) -> tuple[tuple[int, Decimal], ...]:
         """Return pieces of a ware that may still come, and the chance of each, by how far they are."""
         state = self.tallied.get(code)
         if state is None or not self.is_working:
             return ()
-        shares = (*shares_ahead(state.run), float(state.run.good_share))
+        shares = (*shares_ahead(state.run), state.good_share)
         counts = (state.wet, state.dry, state.biscuit, self.to_throw.get(code, 0))
         return tuple(
             (count, Decimal(repr(share))) for count, share in zip(counts, shares, strict=True) if count

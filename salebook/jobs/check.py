@@ -9,6 +9,7 @@ from salebook.base.errors import DONE, NOT_FINAL, Fault, FaultyPlanError, FileEr
 from salebook.base.words import _
 from salebook.book.read import TillRead, read_any_book
 from salebook.book.sheets.checks import checks_of
+from salebook.event.offers import as_it_stands
 from salebook.event.question import Question, question_line
 from salebook.jobs.join import owner_beside, put_together
 from salebook.jobs.make import BOOK
@@ -69,7 +70,8 @@ def _check_book(file: Path) -> Check:
         for check in checks_of(reckoning, report.event)
         if not check.holds
     )
-    warnings = (*reckoning.advice.warnings, *troubles, *_days_outside(read, report.plan.sale))
+    advice = as_it_stands(reckoning, report.event).advice
+    warnings = (*advice.warnings, *troubles, *_days_outside(read, report.plan.sale))
     check = _checked(file, read, report.questions)
     return replace(check, warnings=warnings, assumed=assumptions(reckoning.plan))
 

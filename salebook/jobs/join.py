@@ -71,8 +71,10 @@ def put_together(
     names = _names(reads)
     books = [replace(read, file=name) for read, name in zip(reads, names, strict=True)]
     result = merge(books, first_day=reckoning.plan.sale.days[0])
-    pieces = without_planned(result.entries.pieces, reckoning.plan)
-    event = reckon_event(reckoning, carry_forward(replace(result.entries, pieces=pieces), reckoning))
+    entries = result.entries
+    if any(read.has_planned_grades for read in reads):
+        entries = replace(entries, pieces=without_planned(entries.pieces, reckoning.plan))
+    event = reckon_event(reckoning, carry_forward(entries, reckoning))
     asked = (replace(one, book=read.file) for read in books for one in read.questions)
     found = questions_of(reckoning, event, result.rows, books=result.files)
     return event, (*asked, *result.questions, *found), result.notes

@@ -9,6 +9,7 @@ from salebook.base.errors import WrongUseError
 from salebook.base.words import _
 from salebook.book.read import read_book
 from salebook.event.event import reckon_event
+from salebook.event.offers import as_it_stands
 from salebook.event.question import question_line
 from salebook.event.register import Piece
 from salebook.jobs.source import DASH, is_workbook, name_of, reckoning_from, reckoning_of
@@ -105,11 +106,15 @@ def labelling_from(
     )
     if not pieces:
         says = _("{file}: there is no piece to print a label for")
-        if only_made and not read.entries.made:
-            says = _("{file}: there is no piece to print a label for; fill in Out of the kiln on Pieces")
+        if only_made and not any(totals.is_counted for totals in event.state.piece_totals):
+            says = _(
+                "{file}: there is no piece to print a label for; count on Making what came out of the kiln"
+            )
         raise WrongUseError(says.format(file=file))
     asked = [question for question in read.questions if question.sheet == read.sheets["Pieces"]]
-    return Labelling(reckoning=reckoning, pieces=pieces, questions=tuple(map(question_line, asked)))
+    return Labelling(
+        reckoning=as_it_stands(reckoning, event), pieces=pieces, questions=tuple(map(question_line, asked))
+    )
 
 
 def printed(labelling: Labelling, options: LabelOptions) -> bytes:

@@ -2,6 +2,7 @@
 
 import secrets
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -10,10 +11,16 @@ from salebook.base.files import refuse_while_open, write_atomically
 from salebook.base.folders import free_name, make_folder
 from salebook.base.words import _
 from salebook.book.file.filled_in import can_be_read, is_filled_in
+from salebook.book.read import read_book
 from salebook.book.write import FIRST_TILL, book_bytes, till_book_bytes
+from salebook.event.carry_forward import carry_forward
 from salebook.event.entries import Entries
-from salebook.event.event import reckon_event
+from salebook.event.event import Event, reckon_event
+from salebook.event.offers import as_it_stands
+from salebook.event.question import Question
+from salebook.jobs.source import is_workbook, reckoning_from, reckoning_of
 from salebook.prints.before.pack import all_prints
+from salebook.prints.labels.pieces import pieces_on_the_table
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
 from salebook.reckoning import Reckoning
@@ -24,6 +31,7 @@ OFFICE = "0"
 ID_LETTERS = "CDFGHJKMNPQRTVWXY34679"
 """Signs that nobody takes for one another, and that make no words."""
 ID_LENGTH = 5
+NOTHING = Entries()
 
 
 def new_book_id() -> str:
@@ -33,29 +41,78 @@ def new_book_id() -> str:
     )
 
 
+@dataclass(frozen=True, kw_only=True)
+class PackSource:
+    """What a pack is made from: a plan, or a sale's workbook as it now stands."""
+
+    reckoning: Reckoning
+    entries: Entries = NOTHING
+    book: Path | None = None
+    """The workbook; None: a plan."""
+    sale_id: str = ""
+    book_id: str = ""
+    free_till: str = FIRST_TILL
+    questions: tuple[Question, ...] = ()
+    """What a person should look at in the workbook first."""
+
+
+def pack_source(file: Path, *, today: date | None = None) -> PackSource:
+    """Read what to make a pack from: a plan, "-" for standard input, or the workbook of a sale.
+
+    Raises FileError where it cannot be read, WrongUseError where it is a workbook of another kind, and
+    FaultyPlanError with all faults of the plan.
+    """
+    if not is_workbook(file):
+        return PackSource(reckoning=reckoning_from(file, today=today))
+    read = read_book(file)
+    reckoning = reckoning_of(read.plan, file=file, today=today)
+    entries = replace(read.entries, unplaced=(*read.entries.unplaced, *read.unread))
+    return PackSource(
+        reckoning=reckoning,
+        entries=carry_forward(entries, reckoning),
+        book=file,
+        sale_id=read.sale_id,
+        book_id=read.book_id,
+        free_till=read.free_till,
+        questions=read.questions,
+    )
+
+
 def make_pack(
-    reckoning: Reckoning,
+    source: PackSource,
     *,
     templates: Path | None = None,
     as_pdf: bool = False,
+    prints_only: bool = False,
     tills: int = 0,
     book_ids: Sequence[str] = (),
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
     With `tills` there is a workbook for each of so many tables beside the sale's own; `book_ids` are
-    those of the books, the sale's own first.
+    those of the books, the sale's own first. `prints_only` leaves all workbooks out.
 
     Raises as `printer_for`, `all_prints` and `pdfs_of` do.
     """
-    till = OFFICE if tills else FIRST_TILL
-    own, *others = book_ids or [""] * (tills + 1)
-    books = {BOOK: book_bytes(reckoning, reckon_event(reckoning, Entries()), till=till, book_id=own)}
-    for number, book_id in zip(range(1, tills + 1), others, strict=True):
-        books[till_book(number)] = till_book_bytes(reckoning, till=str(number), book_id=book_id)
-    prints = all_prints(printer_for(reckoning.plan, templates), reckoning)
+    event = reckon_event(source.reckoning, source.entries)
+    books = {} if prints_only else _books(source, event, tills, book_ids or [""] * (tills + 1))
+    pieces = None if source.book is None else pieces_on_the_table(event)
+    printer = printer_for(source.reckoning.plan, templates)
+    prints = all_prints(printer, as_it_stands(source.reckoning, event), pieces)
     pdfs = pdfs_of(prints) if as_pdf else {}
     return books | {name: html.encode() for name, html in prints.items()} | pdfs
+
+
+def _books(source: PackSource, event: Event, tills: int, book_ids: Sequence[str]) -> dict[str, bytes]:
+    own, *others = book_ids
+    own_till = OFFICE if tills else source.free_till
+    book_id, sale_id = source.book_id or own, source.sale_id
+    books = {BOOK: book_bytes(source.reckoning, event, sale_id=sale_id, till=own_till, book_id=book_id)}
+    for number, of_table in zip(range(1, tills + 1), others, strict=True):
+        books[till_book(number)] = till_book_bytes(
+            source.reckoning, event, till=str(number), sale_id=sale_id, book_id=of_table
+        )
+    return books
 
 
 def till_book(number: int) -> str:
@@ -63,15 +120,19 @@ def till_book(number: int) -> str:
     return f"sale-till-{number}.xlsx"
 
 
-def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date) -> tuple[Path, ...]:
+def put_pack(
+    files: dict[str, bytes], folder: Path, *, force: bool, today: date, source: Path | None = None
+) -> tuple[Path, ...]:
     """Put a pack into a folder, which is made where it is missing; return the paths, the workbook first.
 
     With `force` a workbook with entries is kept as a copy with today's date in its name.
 
     Raises FileError where the folder cannot be written to, the workbook there is open in a spreadsheet
-    program, or something has been filled in in it and `force` is not given.
+    program or the `source` of the pack, or something has been filled in in it and `force` is not given.
     """
     make_folder(folder)
+    if source:
+        _refuse_source(source, [folder / name for name in files])
     books = [name for name in files if name.endswith(".xlsx")]
     for name in books:
         refuse_while_open(folder / name)
@@ -81,6 +142,15 @@ def put_pack(files: dict[str, bytes], folder: Path, *, force: bool, today: date)
     for name, content in files.items():
         write_atomically(folder / name, content)
     return tuple(folder / name for name in files)
+
+
+def _refuse_source(source: Path, targets: Sequence[Path]) -> None:
+    if any(target.exists() and target.samefile(source) for target in targets):
+        says = _(
+            "{book}: the pack is made from this book, so it stays as it is; --prints-only makes the prints "
+            "alone, “salebook renew” a fresh book beside it; or choose another folder"
+        )
+        raise FileError(says.format(book=source))
 
 
 def _refuse_filled_in(book: Path, fresh: bytes, *, force: bool) -> None:

@@ -15,6 +15,19 @@ NEGLIGIBLE = 1e-22
 
 
 @dataclass(frozen=True, kw_only=True)
+class Offer:
+    """How many pieces of a ware there are to sell: at the price of a first, and at that of a second."""
+
+    firsts: int
+    seconds: int
+
+    @property
+    def pieces(self) -> int:
+        """All of them."""
+        return self.firsts + self.seconds
+
+
+@dataclass(frozen=True, kw_only=True)
 class Run:
     """One ware's way through the studio: how many pieces stand at each stage."""
 
@@ -29,11 +42,18 @@ class Run:
     batches: int
     chance_of_enough: float
     """P(Binomial(started, good_share) >= wanted), pieces failing one by one."""
+    counted: Offer | None = None
+    """What there is to sell as counted; None: nobody counted."""
 
     @property
     def seconds_for_sale(self) -> int:
-        """Seconds offered for sale: those expected, where the plan has a price for them."""
+        """Seconds planned for sale: those expected, where the plan has a price for them."""
         return 0 if self.ware.seconds_price is None else self.seconds
+
+    @property
+    def offer(self) -> Offer:
+        """What there is to sell: as counted, else as planned."""
+        return self.counted or Offer(firsts=self.ware.wanted, seconds=self.seconds_for_sale)
 
 
 @dataclass(frozen=True, kw_only=True)

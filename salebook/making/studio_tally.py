@@ -11,6 +11,9 @@ from salebook.making.losses import Run
 HALF = 0.5
 """Half a piece: the step from whole numbers to the normal curve."""
 
+LEAST_SEEN = 10
+"""Pieces whose end is known, before losses seen say more than the plan's (our choice)."""
+
 DIGITS = 9
 """Decimal places that decide, so that float noise does not."""
 
@@ -34,6 +37,11 @@ class StudioCount:
     def done(self) -> int:
         """Out of the last firing, firsts and seconds."""
         return (self.good or 0) + (self.seconds or 0)
+
+    @property
+    def ends_known(self) -> int:
+        """Pieces of which it is known how they ended."""
+        return self.done + (self.broken or 0)
 
     @property
     def through_biscuit(self) -> int:
@@ -67,8 +75,22 @@ class StudioState:
     """Firsts to expect in the end: those there are, and those on the way at the losses still ahead."""
     spread: float
     """The variance of the firsts to expect."""
+    seen_share: float | None
+    """Of those still to throw, the firsts to expect by the losses seen; None: too few are seen."""
     to_throw: int
-    """How many more to throw so that enough is as sure as the plan wants it."""
+    """How many more to throw so that enough is as sure as the plan wants it, by the losses seen."""
+    to_throw_as_planned: int
+    """The same by the plan's losses."""
+
+    @property
+    def good_share(self) -> float:
+        """The share of those still to throw that comes through as firsts: as seen, else as planned."""
+        return float(self.run.good_share) if self.seen_share is None else self.seen_share
+
+    @property
+    def differs(self) -> bool:
+        """Whether the losses seen change how many more to throw."""
+        return self.to_throw != self.to_throw_as_planned
 
     @property
     def on_the_way(self) -> int:
@@ -92,8 +114,8 @@ def studio_state_of(run: Run, count: StudioCount, confidence: float) -> StudioSt
     """Return where one ware stands.
 
     Real losses take the place of expected ones: what has come through a stage counts as it is, what has not
-    meets the plan's losses from there on. A count that was left out is at least the next one, and pieces that
-    broke are taken from those that are least far on.
+    meets the plan's losses from there on; what is still to throw is lost as it was so far. A count that was
+    left out is at least the next one, and pieces that broke are taken from those that are least far on.
     """
     done = count.done
     whole = max(0, count.thrown_so_far - done - (count.broken or 0))
@@ -103,7 +125,11 @@ def studio_state_of(run: Run, count: StudioCount, confidence: float) -> StudioSt
     waiting = tuple(zip((wet, dry, biscuit), shares_ahead(run), strict=True))
     likely = (count.good or 0) + sum(pieces * share for pieces, share in waiting)
     spread = sum(pieces * share * (1 - share) for pieces, share in waiting)
-    to_throw = still_to_throw(run.ware.wanted - likely, spread, float(run.good_share), confidence)
+    seen = seen_share(run, count, likely)
+    missing, planned = run.ware.wanted - likely, float(run.good_share)
+    shares = (planned if seen is None else seen, planned)
+    more = [still_to_throw(missing, spread, share, confidence) for share in shares]
+    to_throw, as_planned = more if count.thrown_so_far else (run.started, run.started)
     return StudioState(
         run=run,
         count=count,
@@ -112,8 +138,21 @@ def studio_state_of(run: Run, count: StudioCount, confidence: float) -> StudioSt
         biscuit=biscuit,
         likely=likely,
         spread=spread,
-        to_throw=to_throw if count.thrown_so_far else run.started,
+        seen_share=seen,
+        to_throw=to_throw,
+        to_throw_as_planned=as_planned,
     )
+
+
+def seen_share(run: Run, count: StudioCount, likely: float) -> float | None:
+    """Return the share of what is still to throw that comes through as firsts, by the losses seen so far.
+
+    That is the likely firsts among all thrown, less what the plan loses in throwing, which nobody counts.
+    None while few ends are known, and where nothing came through: one bad firing says little of the next.
+    """
+    if count.ends_known < LEAST_SEEN or likely <= 0:
+        return None
+    return likely / max(count.thrown_so_far, count.ends_known) * float(1 - run.ware.losses.throwing)
 
 
 def shares_ahead(run: Run) -> tuple[float, float, float]:

@@ -75,8 +75,8 @@ def _goods(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Ite
         ware = run.ware
         price = prices.firsts.get(ware.code, ware.price)
         share = share_of_ware(ware, price)
-        yield _good(plan, costs, ware, "first", count=ware.wanted, price=price, share=share)
-        if run.seconds_for_sale:
+        yield _good(plan, costs, ware, "first", count=run.offer.firsts, price=price, share=share)
+        if run.offer.seconds:
             yield second_of(plan, run, costs, prices)
     for given in plan.donated:
         yield _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
@@ -87,7 +87,7 @@ def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -
     ware = run.ware
     share = share_of_ware(ware, prices.firsts.get(ware.code, ware.price))
     price = prices.seconds.get(ware.code, ware.seconds_price or Decimal(0))
-    return _good(plan, costs, ware, "second", count=run.seconds_for_sale, price=price, share=share)
+    return _good(plan, costs, ware, "second", count=run.offer.seconds, price=price, share=share)
 
 
 def _good(

@@ -23,7 +23,7 @@ from salebook.base.words import _
 from salebook.plan.model import Plan, Sale
 from salebook.plan.paper import usual_page
 from salebook.prints.paper import PAPERS, Paper
-from salebook.prints.wording import filters_of, format_days
+from salebook.prints.wording import filters_of, format_days, hours_said
 
 TEMPLATE_SUFFIXES = (".html", ".css")
 
@@ -83,6 +83,7 @@ class Printer:
         return {
             "sale": self.sale,
             "days": format_days(self.sale),
+            "hours": hours_said(self.sale),
             "paper": self.paper,
             "unit": get_currency_symbol(self.sale.currency, locale=self.sale.locale),
             "words_lang": _("en"),  # a translation says its own

@@ -27,6 +27,7 @@ from salebook.start.groups import EQUALLY, GROUPS, PARTS
 from salebook.start.price_to_ask import price_to_ask
 from salebook.start.question import Question, SoFar, word
 from salebook.start.spoken_days import DAYS, saturday_in
+from salebook.start.spoken_hours import HOURS, NOT_YET
 from salebook.start.spoken_money import COST, FEE, NOTHING, PRICE, TARGET, money_for
 from salebook.start.spoken_sizes import (
     BAG,
@@ -227,6 +228,14 @@ _REST: Final = (
         such_as=N_("Spring pottery sale"),
         assumed=N_("Pottery sale"),
         because=N_("a name to be going on with"),
+    ),
+    Question(
+        key="open",
+        reader=HOURS,
+        asks=N_("From when to when is it open on each day?"),
+        such_as=N_('"10 to 5", or "not yet"'),
+        assumed=word(NOT_YET),
+        because=N_("the poster says no hours until the plan does"),
     ),
     Question(
         key="parts",

@@ -13,7 +13,7 @@ from openpyxl.styles import NamedStyle
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
-from salebook.jobs.make import make_pack
+from salebook.jobs.make import PackSource, make_pack
 from salebook.jobs.samples import packaged_samples
 from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
@@ -78,6 +78,6 @@ def test_the_workbook_takes_at_most_twice_what_openpyxl_alone_needs(pieces: int,
 def test_the_pack_of_1_000_pieces_takes_at_most_two_and_a_half_times_openpyxl_alone() -> None:
     reckoning = sale_of(1_000)
     bare = processor_seconds(bare_writer(book_bytes(reckoning, reckon_event(reckoning, Entries()))))
-    ratio = processor_seconds(lambda: make_pack(reckoning)) / bare
+    ratio = processor_seconds(lambda: make_pack(PackSource(reckoning=reckoning))) / bare
     sys.stdout.write(f"\npack of 1 000 pieces / openpyxl alone: {ratio:.2f}\n")
     assert ratio <= PACK_LIMIT

@@ -7,6 +7,8 @@ from functools import cache, partial
 import pytest
 
 from salebook.book.write import till_book_bytes
+from salebook.event.entries import Entries
+from salebook.event.event import reckon_event
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
 from tests.filled_sample import filled_book
@@ -39,7 +41,8 @@ Record = Callable[[str, object], None]
 @cache
 def book_of_a_table() -> bytes:
     with few_free_lines():
-        return till_book_bytes(reckon(load_plan(SAMPLES["harbour-weekend"])), till="2")
+        reckoning = reckon(load_plan(SAMPLES["harbour-weekend"]))
+        return till_book_bytes(reckoning, reckon_event(reckoning, Entries()), till="2")
 
 
 BOOKS: Mapping[str, Callable[[], bytes]] = {

@@ -38,7 +38,7 @@ Lines = tuple[Mapping[str, Any], ...]
 @cache
 def empty_till(till: str, book_id: str = "") -> bytes:
     with few_free_lines():
-        return till_book_bytes(sale(), till=till, book_id=book_id)
+        return till_book_bytes(sale(), reckon_event(sale(), Entries()), till=till, book_id=book_id)
 
 
 def till_book(till: str, lines: Lines, path: Path, book_id: str = "") -> Path:

@@ -110,7 +110,7 @@ def test_where_nothing_is_left_that_is_said(tmp_path: Path) -> None:
     file = tmp_path / "sale.xlsx"
     file.write_bytes(book_bytes(sale(), event_of(Entries())))
     with pytest.raises(
-        WrongUseError, match="no piece to print a label for; fill in Out of the kiln on Pieces"
+        WrongUseError, match="no piece to print a label for; count on Making what came out of the kiln"
     ):
         labelling_from(file, only_made=True)
 

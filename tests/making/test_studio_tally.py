@@ -168,3 +168,48 @@ def test_one_more_good_piece_never_asks_for_more(thrown: int, fired: int, good: 
     fewer, more = (studio_state_of(made, count, CONFIDENCE) for count in counts)
     assert more.to_throw <= fewer.to_throw
     assert more.on_the_way + more.count.done == fewer.on_the_way + fewer.count.done
+
+
+PLANNED = 0.9 * 0.8 * 0.5 * 0.75
+
+
+@pytest.mark.parametrize(
+    ("count", "expected"),
+    [
+        (StudioCount(), None),
+        (StudioCount(thrown=30, dry=25, broken=9), None),
+        (StudioCount(thrown=20, good=0, broken=20), None),
+        (StudioCount(thrown=20, good=8, seconds=2, broken=10), 0.9 * 8 / 20),
+        (StudioCount(good=10), 0.9),
+        (StudioCount(thrown=30, dry=18, broken=12), 0.9 * 18 * 0.375 / 30),
+        (StudioCount(thrown=12, good=10, broken=20), 0.9 * 10 / 30),
+    ],
+)
+def test_losses_seen_count_once_ten_ends_are_known(count: StudioCount, expected: float | None) -> None:
+    """Throwing loses one in ten by the plan and is counted by nobody; of the dry ones 37.5 % come through."""
+    found = studio_state_of(run(), count, CONFIDENCE)
+    assert found.seen_share == (None if expected is None else pytest.approx(expected))
+    assert found.good_share == pytest.approx(PLANNED if expected is None else expected)
+
+
+def test_what_is_still_to_throw_follows_the_losses_seen_and_says_what_the_plan_would() -> None:
+    """8 of 20 came through where the plan has 6: of 20 wanted 12 are missing."""
+    found = studio_state_of(run(), StudioCount(thrown=20, good=8, broken=12), CONFIDENCE)
+    assert found.to_throw == still_to_throw(12, 0, 0.9 * 0.4, CONFIDENCE)
+    assert found.to_throw_as_planned == still_to_throw(12, 0, PLANNED, CONFIDENCE)
+    assert found.to_throw < found.to_throw_as_planned
+    assert found.differs
+
+
+def test_losses_seen_change_nothing_once_enough_is_there() -> None:
+    found = studio_state_of(run(), StudioCount(thrown=40, good=22, broken=18), CONFIDENCE)
+    assert (found.to_throw, found.to_throw_as_planned, found.differs) == (0, 0, False)
+
+
+@given(good=st.integers(1, 15), broken=st.integers(9, 30))
+def test_a_piece_more_that_broke_never_makes_fewer_to_throw(good: int, broken: int) -> None:
+    def more(lost: int) -> int:
+        count = StudioCount(thrown=good + lost, good=good, broken=lost)
+        return studio_state_of(run(), count, CONFIDENCE).to_throw
+
+    assert more(broken + 1) >= more(broken) or broken + good < 11

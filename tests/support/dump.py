@@ -16,6 +16,7 @@ from openpyxl.utils import get_column_letter
 
 from salebook.book.read import read_book
 from salebook.book.write import book_bytes, till_book_bytes
+from salebook.event.entries import Entries
 from salebook.event.event import reckon_event
 from salebook.jobs.samples import FILLED, FULL
 from salebook.plan.load import load_plan
@@ -31,7 +32,8 @@ def books() -> Iterator[tuple[str, bytes]]:
     for sample in SAMPLES:
         yield sample, sample_book(sample)
         yield f"{sample}-a-day", sample_book(sample, filled_in=True)
-    yield "till", till_book_bytes(reckon(load_plan(SAMPLE_DATA / FULL)), till="2")
+    reckoning = reckon(load_plan(SAMPLE_DATA / FULL))
+    yield "till", till_book_bytes(reckoning, reckon_event(reckoning, Entries()), till="2")
     read = read_book(SAMPLE_DATA / FILLED)
     reckoning = reckon(read.plan)
     yield "filled-in", book_bytes(reckoning, reckon_event(reckoning, read.entries), sale_id=read.sale_id)

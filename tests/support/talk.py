@@ -12,6 +12,7 @@ ANSWERS: Mapping[str, str] = {
     "title": "Open shed",
     "maker": "Millrace pots",
     "days": "12 and 13 June 2027",
+    "open": "10 to 5",
     "groups": "Village library, Youth choir",
     "parts": "2, 1",
     "target": "£600",

@@ -9,8 +9,10 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
 from salebook.event.denominations import denominations_for
 from salebook.event.event import Event
+from salebook.event.kiln_difference import kiln_differences
 from salebook.event.receipts import cash_elsewhere, money_in
 from salebook.event.table_count import last_count
+from salebook.making.studio_tally import studio_states
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
 
@@ -37,6 +39,7 @@ def checks_of(reckoning: Reckoning, event: Event) -> tuple[Check, ...]:
     return (
         *_of_the_plan(reckoning.plan),
         *_of_the_making(),
+        *_of_the_kiln(reckoning, event),
         *_of_the_takings(event),
         *_of_the_cash(reckoning.plan, event),
         *_of_the_table(event),
@@ -105,6 +108,26 @@ def _of_the_making() -> Iterator[Check]:
         holds=True,
         trouble=_("Inputs have changed since the days were worked out"),
         where=_("Making; renew the book"),
+    )
+
+
+def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
+    if not reckoning.plan.wares:
+        return
+    yield Check(
+        looks_at=_("Pieces has out of the kiln what Making counts"),
+        condition="SUM(kiln_differs)=0",
+        holds=not kiln_differences(event.state),
+        trouble=_("Out of the kiln or seconds: which count is right, that on Making or that on Pieces?"),
+        where=_("Making, the studio tally; Pieces: out of the kiln, graded"),
+    )
+    runs, confidence = reckoning.studio.runs, float(reckoning.plan.sale.confidence)
+    yield Check(
+        looks_at=_("Losses are as planned"),
+        condition="SUM(losses_differ)=0",
+        holds=not any(state.differs for state in studio_states(runs, event.entries.studio, confidence)),
+        trouble=_("More or fewer pieces are lost than planned: are the plan's losses still right?"),
+        where=_("Making: losses seen so far; Plan: losses"),
     )
 
 

@@ -14,6 +14,7 @@ from salebook.book.sheets.at_the_table import write_at_the_table
 from salebook.book.sheets.name_lookup import add_lookup, add_way_lookup
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
+from salebook.event.offers import offers_of
 from salebook.event.receipts import money_in
 from salebook.plan.model import Beneficiary, Donated, Payment, Sale, Ware
 from salebook.reckoning import Reckoning
@@ -68,7 +69,7 @@ def goods_table() -> Table[Good]:
         *("=seconds_price", _("Price of a second"), "label money"),
         lambda row: getattr(row.good, "seconds_price", None),
     )
-    table.fixed("=for_sale", _("How many"), "label whole", name="ware_for_sale")
+    table.fixed("=for_sale", _("How many"), "label whole")
     return table
 
 
@@ -111,7 +112,7 @@ def write_this_table(book: Book, reckoning: Reckoning, event: Event, *, till: st
     )
     _write_marks(page, reckoning, till)
     page.band(_("What is sold here"))
-    goods_table().write(page, _goods(reckoning))
+    goods_table().write(page, _goods(reckoning, event))
     page.row += 1
     _write_ways(page, reckoning, event)
     page.band(_("The groups"))
@@ -144,8 +145,9 @@ def _entries(book: Book, sale: Sale, till: str) -> list[Entry]:
     ]
 
 
-def _goods(reckoning: Reckoning) -> list[Good]:
-    own = [Good(run.ware, run.for_sale) for run in reckoning.studio.runs]
+def _goods(reckoning: Reckoning, event: Event) -> list[Good]:
+    offers = offers_of(reckoning, event)
+    own = [Good(run.ware, offers[run.ware.code].pieces) for run in reckoning.studio.runs]
     return [*own, *(Good(donated, donated.count) for donated in reckoning.plan.donated)]
 
 

@@ -1,8 +1,10 @@
 """Every print of the sale pack, by file name, with the shortest of them: the tally and the agreements."""
 
+from collections.abc import Sequence
 from typing import get_args
 
 from salebook.event.entries import LineKind
+from salebook.event.register import Piece
 from salebook.plan.model import Beneficiary
 from salebook.prints.before.poster import poster_html
 from salebook.prints.before.price_list import price_list_html
@@ -19,16 +21,20 @@ TALLY_LINES = 22
 """Lines that stand on one sheet across, high enough for a pencil."""
 
 
-def all_prints(printer: Printer, reckoning: Reckoning) -> dict[str, str]:
+def all_prints(
+    printer: Printer, reckoning: Reckoning, pieces: Sequence[Piece] | None = None
+) -> dict[str, str]:
     """Return the pages of all prints made before the sale, by file name.
+
+    `pieces` are those that wait to be sold; without them, all that are planned.
 
     Raises FaultyPlanError for labels that cannot be printed, TemplateFaultError for a faulty template.
     """
-    pieces = pieces_for_sale(reckoning)
+    labelled = pieces_for_sale(reckoning) if pieces is None else pieces
     prints = {
-        "labels.html": labels_html(printer, reckoning, pieces),
-        "tags.html": tags_html(printer, reckoning, pieces),
-        "price-list.html": price_list_html(printer, reckoning),
+        "labels.html": labels_html(printer, reckoning, labelled),
+        "tags.html": tags_html(printer, reckoning, labelled),
+        "price-list.html": price_list_html(printer, reckoning, pieces),
         "tally.html": takings_on_paper_html(printer, reckoning),
         "making.html": making_html(printer, reckoning),
         "firing.html": firing_html(printer, reckoning),

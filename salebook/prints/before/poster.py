@@ -55,7 +55,6 @@ def poster_html(printer: Printer, reckoning: Reckoning) -> str:
     return printer.fill(
         "poster.html",
         heading=heading,
-        hours=hours,
         venue=venue,
         maker=maker,
         groups=[

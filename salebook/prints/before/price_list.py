@@ -1,18 +1,23 @@
 """The price list for the table: what there is, what it costs, who gets what, how to pay."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from salebook.base.words import _, chained, ngettext
-from salebook.plan.model import Plan
+from salebook.event.register import Piece
+from salebook.plan.model import Donated, Plan
+from salebook.pricing.good import Grade
 from salebook.prints.labels.wordings import promise_on_labels
 from salebook.prints.render import Printer
 from salebook.prints.wording import fired_size
 from salebook.reckoning import Reckoning
 
 
-def price_list_html(printer: Printer, reckoning: Reckoning) -> str:
-    """Return the price list on the plan's paper, A4 or Letter."""
+def price_list_html(printer: Printer, reckoning: Reckoning, pieces: Iterable[Piece] | None = None) -> str:
+    """Return the price list on the plan's paper, A4 or Letter; of some `pieces` what there is among these."""
     plan, goods = reckoning.plan, reckoning.advice.goods
+    if pieces is not None:
+        there = {(piece.code, grade) for piece in pieces for grade in _grades(piece)}
+        goods = tuple(good for good in goods if (good.code, good.grade) in there)
     sizes = {each.ware.code: each for each in reckoning.studio.sizes}
     return printer.fill(
         "price-list.html",
@@ -25,6 +30,16 @@ def price_list_html(printer: Printer, reckoning: Reckoning) -> str:
         ways=tuple(_ways(plan)),
         promise=_promise(reckoning),
     )
+
+
+def _grades(piece: Piece) -> tuple[Grade, ...]:
+    """Return the grades at whose price a piece may be sold."""
+    if isinstance(piece.source, Donated):
+        return ("donated",)
+    if not piece.index:
+        return ("first", "second")
+    is_priced = piece.source.seconds_price is not None
+    return (piece.planned_grade,) if is_priced else ("first",)
 
 
 def _shared(reckoning: Reckoning) -> str:

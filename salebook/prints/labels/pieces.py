@@ -25,11 +25,11 @@ def pieces_on_the_table(
 ) -> tuple[Piece, ...]:
     """Return the pieces that wait to be sold, each with its grade and price as they turned out.
 
-    Those of a ware whose number out of the kiln is not filled in count as planned; `only_made` leaves them
+    Those of a ware that nobody counted out of the kiln count as planned; `only_made` leaves them
     out, and what others gave. `without_reserved` leaves out what somebody has spoken for.
     """
     left_out = HELD if without_reserved else frozenset[Status]()
-    made = event.entries.made if only_made else {totals.code for totals in event.state.piece_totals}
+    made = {totals.code for totals in event.state.piece_totals if totals.is_counted or not only_made}
     return tuple(
         piece
         for state in event.state.pieces

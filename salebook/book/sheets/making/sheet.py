@@ -78,16 +78,13 @@ def starts_table() -> Table[Start]:
     def line(key: str, heading: str, style: str, formula: str, name: str) -> None:
         table.live(key, heading, style, formula, f"run.{key}", name=name)
 
-    table.live(
-        *("wanted", _("Good pieces wanted"), "whole", "SUM([wares.wanted])", "run.ware.wanted"),
-        name="making_wanted",
-    )
+    table.live("wanted", _("Good pieces wanted"), "whole", "SUM([wares.wanted])", "run.ware.wanted")
     line("started", _("To start"), "strong whole", "starting_from_[#]+chances_below_[#]", "ware_started")
     table.live("chance", _("Chance of enough"), "percent", chance, "run.chance_of_enough")
     line("to_biscuit", _("Into the biscuit firing"), "whole", up(arrives), "ware_to_biscuit")
     line("to_glaze", _("Into the glaze firing"), "whole", up(to_glaze), "ware_to_glaze")
     line("seconds", _("Seconds to expect"), "whole", f"INT(ROUND({seconds},9))", "ware_seconds")
-    line("for_sale", _("For sale"), "strong whole", for_sale, "ware_for_sale")
+    line("for_sale", _("For sale, as planned"), "strong whole", for_sale, "ware_for_sale")
     line("batches", _("Batches"), "whole", up("[started]/batch_size"), "ware_batches")
     table.live("dry_kg", _("Dry kg of one"), "hundredths", dry, name="ware_dry_kg")
     table.skip_to(WORKINGS)

@@ -5,11 +5,10 @@ from datetime import date
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
-from salebook.book.formulas import up
 from salebook.book.page import Page, number
+from salebook.book.sheets.making.losses_seen import middle_of, more_to_throw, put_losses_seen
 from salebook.book.table import Table, put_line
 from salebook.making.studio_tally import (
-    DIGITS,
     HALF,
     StudioCount,
     StudioState,
@@ -41,8 +40,9 @@ def studio_table() -> Table[Tallied]:
     table.input("broken", _("Broken"), "whole")
     table.live("=on_the_way", _("On the way"), "whole", whole)
     table.live("=likely", _("Good ones likely"), "tenths", f"SUM([good])+{waiting}")
+    more = more_to_throw("[seen.good_share]", "[standing.middle]")
     table.live(
-        *("=to_throw", _("How many more to throw"), "strong whole", _to_throw()),
+        *("=to_throw", _("How many more to throw"), "strong whole", more),
         name="studio_to_throw",
         alarm="[to_throw]>0",
     )
@@ -51,16 +51,6 @@ def studio_table() -> Table[Tallied]:
         alarm="[to_throw]>0",
     )
     return table
-
-
-def _to_throw() -> str:
-    short, spread, middle = "[standing.short]", "[standing.spread]", "[standing.middle]"
-    good = "[shares.good_share]"
-    enough = f"ROUND(-{short}-curve_at_confidence*SQRT({spread}),{DIGITS})>=0"
-    last = f"({short}^2-curve_at_confidence^2*{spread})"
-    root = f"SQRT(MAX(0,{middle}^2-4*{good}^2*{last}))"
-    more = up(f"({middle}+{root})/(2*{good}^2)")
-    return f"IF([standing.thrown_so_far]=0,[starts.started],IF({enough},0,{more}))"
 
 
 def standing_table() -> Table[tuple[StudioState, float]]:
@@ -72,10 +62,8 @@ def standing_table() -> Table[tuple[StudioState, float]]:
     fired = f"MAX(SUM([studio.biscuit]),{done})"
     dried = f"MAX(SUM([studio.dry]),SUM([studio.biscuit]),{done})"
     spread = "+".join(f"[{at}]*[share_{at}]*(1-[share_{at}])" for at in ("wet", "dry", "biscuit"))
-    good = "[shares.good_share]"
     wet, dry = "(1-[shares.drying])*[share_dry]", "(1-[shares.biscuit])*[share_biscuit]"
     biscuit = "(1-[shares.glaze])*(1-[shares.seconds])"
-    middle = f"2*[short]*{good}+curve_at_confidence^2*{good}*(1-{good})"
     table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
     table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
     table.live(
@@ -92,7 +80,7 @@ def standing_table() -> Table[tuple[StudioState, float]]:
     table.live("spread", _("Spread of the likely"), "hundredths", spread)
     short = "[starts.wanted]-[studio.likely]-half_a_piece"
     table.live("short", _("Wanting, less half a piece"), "hundredths", short)
-    table.live("middle", _("Middle term"), "hundredths", middle, _middle)
+    table.live("middle", _("Middle term"), "hundredths", middle_of("[seen.good_share]"), _middle)
     return table
 
 
@@ -102,7 +90,7 @@ def _ahead(row: tuple[StudioState, float]) -> tuple[float, float, float]:
 
 def _middle(row: tuple[StudioState, float]) -> float:
     state, curve = row
-    return middle_term(state.short, float(state.run.good_share), curve)
+    return middle_term(state.short, state.good_share, curve)
 
 
 def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) -> None:
@@ -111,16 +99,18 @@ def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioSta
     page.paragraph(
         _(
             "Count everything that has ever come through, after each throwing and each kiln. Broken is "
-            "whatever was lost after throwing. Real losses then take the place of expected ones; on Pieces "
-            "say in the end how many are out of the kiln."
+            "whatever was lost after throwing. Real losses then take the place of expected ones. What is out "
+            "good, and the seconds that have a price, are the pieces that there are: Pieces, Price and "
+            "labels go by them."
         ),
         "note",
     )
     last_day = reckoning.days.last_day_to_throw
     studio_table().write(page, [(state.count, state, last_day) for state in stand])
     page.row += 1
-    page.paragraph(_("How that is found"), "note")
     curve = curve_at(float(reckoning.plan.sale.confidence))
+    put_losses_seen(page, stand, curve)
+    page.paragraph(_("How that is found"), "note")
     standing_table().write(page, [(state, curve) for state in stand])
     page.row += 1
     _numbers(page, curve)

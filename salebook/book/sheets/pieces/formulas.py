@@ -12,6 +12,7 @@ ORDERS: Final = '(takings_kind="order")*(takings_piece=[=code])*(takings_for_cla
 """The orders that a piece fills."""
 OF_PIECE: Final = "takings_index,[=row]"
 """The lines about it."""
+IS_GRADED: Final = 'OR(TRIM([grade])="first",TRIM([grade])="second")'
 
 
 def name(row: PieceRow) -> str:
@@ -26,14 +27,37 @@ def price(row: PieceRow) -> str:
         return price
     if row.has_grade:
         seconds = "[wares.seconds_price]"
-        price = f"IF(AND([=is_second]=1,SUM({seconds})>0),{seconds},{price})"
+        price = f'IF(AND([=grade]="second",SUM({seconds})>0),{seconds},{price})'
     return f"IF([=agreed]>0,[=agreed],IF([=ordered_at]>0,[=ordered_at],{price}))"
 
 
-def is_second(row: PieceRow) -> str:
-    """Tell by 1 that it is a second, as filled in or else as planned."""
-    planned = quoted(row.piece.planned_grade)
-    return f'IF(IF(TRIM([grade])="",{planned},TRIM([grade]))="second",1,0)'
+def grade(row: PieceRow) -> str:
+    """Take the grade filled in, else that by the studio's count, else the planned one."""
+    by_count = 'IF([=place]>MAX(0,[tally.ungraded]-[tally.seconds_left]),"second","first")'
+    planned = f"IF(COUNT([tally.counted])=0,{quoted(row.planned_grade)},{by_count})"
+    return f"IF({IS_GRADED},LOWER(TRIM([grade])),{planned})"
+
+
+def ungraded() -> str:
+    """Tell by 1 that it is out of the kiln, and nobody graded it."""
+    return f"IF([=index]>[tally.out],0,IF({IS_GRADED},0,1))"
+
+
+def graded_second() -> str:
+    """Tell by 1 that it is out of the kiln, and somebody graded it a second."""
+    return 'IF([=index]>[tally.out],0,IF(TRIM([grade])="second",1,0))'
+
+
+def there() -> str:
+    """Tell by 1 that it is out of the kiln and there, sold or not, and by -1 that it is lost."""
+    lost = 'OR([=status]="broken",[=status]="missing",[=status]="given away")'
+    return f'IF([=status]="not made",0,IF({lost},-1,1))'
+
+
+def place() -> str:
+    """Count the pieces of its ware that nobody graded, up to this one; 0 where no second is left to find."""
+    before = "SUMPRODUCT((pieces_code=[=code])*(pieces_index<=[=index])*pieces_ungraded)"
+    return f"IF([tally.seconds_left]*[=ungraded]=0,0,{before})"
 
 
 def status(row: PieceRow) -> str:

@@ -1,6 +1,8 @@
 """The sheet Pieces: how many of each ware there are, and every piece by its number."""
 
+from collections.abc import Callable
 from functools import partial
+from operator import attrgetter
 from typing import Unpack, get_args
 
 from salebook.base.words import N_, _
@@ -15,6 +17,7 @@ from salebook.book.table import Table
 from salebook.event.entries import Grade, Mishap
 from salebook.event.event import Event
 from salebook.event.lines import bare_forms
+from salebook.event.offers import LOST, THERE
 from salebook.event.pieces import NO_ENTRY
 from salebook.event.remarks import in_words
 from salebook.event.table_count import off_by_mark
@@ -50,9 +53,14 @@ def _declare_shown(table: Table[PieceRow]) -> None:
     table.fixed("number", _("Number"), "label", name="pieces_number", read=True)
     table.live("=name", _("What it is"), "text", formulas.name, name="pieces_name")
     table.input(
-        *("grade", _("First or second"), "text", lambda row: row.state.grade),
+        *("grade", _("Graded, if otherwise"), "text"),
         choices=get_args(Grade),
         says=_("first or second"),
+        where=lambda row: row.has_grade,
+    )
+    table.live(
+        *("=grade", _("First or second"), "text", formulas.grade, lambda row: row.state.grade),
+        name="pieces_grade",
         where=lambda row: row.has_grade,
     )
     table.live("=price", _("Price"), "money", formulas.price, name="pieces_price")
@@ -79,8 +87,9 @@ def _declare_shown(table: Table[PieceRow]) -> None:
 def _declare_helpers(table: Table[PieceRow]) -> None:
     table.fixed("=code", _("Code"), "small text", name="pieces_code")
     _declare_forms(table)
-    table.fixed("=index", _("Which of its code"), "small whole")
+    table.fixed("=index", _("Which of its code"), "small whole", name="pieces_index")
     table.live("=row", _("Row"), "whole", "ROWS([number^])", lambda row: row.n)
+    _declare_grading(table)
     table.live(
         *("=kept_for", _("Reserved for"), "text", "TRIM([reserved_for])"),
         lambda row: row.state.kept_for,
@@ -89,11 +98,6 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
     table.live(
         *("=mark", _("Mark"), "text", "LOWER(TRIM([mishap]))"),
         lambda row: row.entry.mishap,
-    )
-    table.live(
-        *("=is_second", _("Is a second"), "whole", formulas.is_second),
-        lambda row: int(row.state.grade == "second"),
-        where=lambda row: row.has_grade,
     )
     agreed = f"MAX(0,{money_rounded('SUM([agreed_price])')})"
     table.live("=agreed", _("Agreed, in whole coins"), "owed", agreed, "state.agreed")
@@ -141,6 +145,30 @@ def _declare_helpers(table: Table[PieceRow]) -> None:
     )
 
 
+def _declare_grading(table: Table[PieceRow]) -> None:
+    """Declare which pieces are out of the kiln and there, and which of them nobody graded."""
+
+    def own(key: str, heading: str, formula: str, value: Callable[[PieceRow], int], name: str = "") -> None:
+        table.live(key, heading, "whole", formula, value, name=name, where=lambda row: row.has_grade)
+
+    own(
+        *("=ungraded", _("Nobody graded it"), formulas.ungraded()),
+        lambda row: int(row.is_ungraded),
+        "pieces_ungraded",
+    )
+    own(
+        *("=graded_second", _("Graded a second"), formulas.graded_second()),
+        lambda row: int(row.is_graded_second),
+        "pieces_graded_second",
+    )
+    table.live(
+        *("=there", _("There"), "whole", formulas.there()),
+        lambda row: (row.state.status in THERE) - (row.state.status in LOST),
+        name="pieces_there",
+    )
+    own("=place", _("Which of these"), formulas.place(), attrgetter("place"))
+
+
 def _declare_forms(table: Table[PieceRow]) -> None:
     """Declare how a piece's number may be typed: without its dash, with fewer zeros."""
     headings = (_("Number bare of signs"), _("With two digits"), _("With three digits"))
@@ -185,13 +213,14 @@ def write_pieces(book: Book, reckoning: Reckoning, event: Event, *, one_table: b
     page.title(
         _("Pieces"),
         _(
-            "Every piece has a row. Put the right grade where a piece came out otherwise than expected, a "
-            "claim number where it is reserved, and what became of it where it cannot be sold; with the day, "
-            "counts of the table on earlier days stay as they were. An agreed "
+            "Every piece has a row. The seconds counted on Making are the last pieces out of the kiln, until "
+            "you grade them: do it once their labels are on. Fill in a claim number where it is reserved, "
+            "and what became of it where it cannot be sold; with the day, counts of the table on earlier "
+            "days stay as they were. An agreed "
             "price holds for that piece alone, whatever the plan says. The rest follows from Takings."
         ),
     )
-    write_piece_totals(page, event)
+    write_piece_totals(page, reckoning, event, one_table=one_table)
     page.band(_("Every piece"))
     placed = pieces_table().write(page, _rows(reckoning, event, one_table=one_table))
     page.repeat_headings(placed.first - 1, placed.first - 1)
@@ -209,9 +238,11 @@ def _rows(reckoning: Reckoning, event: Event, *, one_table: bool) -> list[PieceR
             totals=totals[state.piece.code],
             size=sizes.get(state.piece.code, ""),
             n=n,
+            planned_grade=planned.planned_grade,
+            grading=event.state.gradings[state.piece.code],
             has_keeps=isinstance(state.piece.source, Donated) and not one_table,
         )
-        for n, state in enumerate(event.state.pieces, start=1)
+        for n, (state, planned) in enumerate(zip(event.state.pieces, event.register, strict=True), start=1)
     ]
 
 

@@ -72,7 +72,7 @@ def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> 
             ("all", "good_if_all"),
         )
     )
-    net, mean = f"{brings}-fixed_sale+other_income_expected", f"({if_all})/SUM(good_counts)"
+    net, mean = f"{brings}-fixed_sale+other_income_expected", f"({if_all})/MAX(1,SUM(good_counts))"
     table.fixed("change", _("Change, per cent"), "label whole", lambda row: row.rung.change)
     table.live(
         *("expected_sold", _("Pieces expected"), "tenths", sold, lambda row: row.rung.expected_sold),

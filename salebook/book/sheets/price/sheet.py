@@ -37,11 +37,11 @@ WORKINGS = len(WIDTHS) + 2
 """First column right of the printed page."""
 FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
     "first": {
-        **{"name": "[wares.name]", "count": "[making_wanted@{n}]", "price": "[wares.price]"},
+        **{"name": "[wares.name]", "count": "[tally.firsts]", "price": "[wares.price]"},
         **{"keeps": "0", "share": "[wares.sells]", "sure": "MIN([wares.spoken_for],[count])"},
     },
     "second": {
-        **{"name": "[wares.name]", "count": "[ware_for_sale@{n}]-[making_wanted@{n}]"},
+        **{"name": "[wares.name]", "count": "[tally.seconds]"},
         **{"price": "SUM([wares.seconds_price])", "keeps": "0", "share": "[wares.sells]", "sure": "0"},
     },
     "donated": {
@@ -161,7 +161,7 @@ def goods_table() -> Table[GoodRow]:
     table: Table[GoodRow] = Table(
         "goods", N_("Price"), record=lambda row: f"{row.good.code}/{row.good.grade}"
     )
-    for section in ("wares", "donated"):
+    for section in ("wares", "donated", "tally"):
         table.join(section, lambda row: row.good.code)
 
     def planned(key: str, heading: str, style: str, *, name: str = "") -> None:

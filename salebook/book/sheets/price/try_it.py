@@ -116,7 +116,7 @@ def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
         sum_of(column, given) for column in ("good_expected", "good_brings", "good_if_all")
     )
     net = f"SUM([try_it.together:])+{brings}-fixed_sale+other_income_expected"
-    mean = f"(SUM([try_it.all:])+{if_all})/SUM(good_counts)"
+    mean = f"(SUM([try_it.all:])+{if_all})/MAX(1,SUM(good_counts))"
     lines: tuple[tuple[str, str, str, Value, str], ...] = (
         (
             "try_expected",

@@ -12,6 +12,7 @@ from salebook.book.figure import serial
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, Line, PieceEntry
 from salebook.event.event import reckon_event
+from salebook.making.studio_tally import StudioCount
 from tests.support.cells import Place, Value, changed, formula_cells, values_of
 from tests.support.inputs import input_place
 from tests.support.programs import needs_libreoffice
@@ -102,7 +103,25 @@ def _a_claim() -> Case:
     return Case(typed=typed, before=with_lines(), after=book(lines=LINES, claims=(claim,)))
 
 
+def _counted(graded: Mapping[str, PieceEntry], made: Mapping[str, int]) -> Case:
+    counts = {"MAY": StudioCount(good=3, seconds=2), "DOT": StudioCount(good=20)}
+    typed: dict[Place, Value] = {
+        place("studio", "good", {"code": "MAY"}, "Making"): 3,
+        place("studio", "seconds", {"code": "MAY"}, "Making"): 2,
+        place("studio", "good", {"code": "DOT"}, "Making"): 20,
+    }
+    typed |= {place("tally", "out_of_the_kiln", {"code": code}): count for code, count in made.items()}
+    typed |= {
+        place("pieces", "grade", {"number": number}): str(entry.grade) for number, entry in graded.items()
+    }
+    after = book(lines=LINES, studio=counts, pieces=dict(graded), made=dict(made))
+    return Case(typed=typed, before=with_lines(), after=after)
+
+
 CASES: Mapping[str, Callable[[], Case]] = {
+    "counted out of the kiln": lambda: _counted({}, {}),
+    "counted, and one graded": lambda: _counted({"MAY-002": PieceEntry(grade="second")}, {}),
+    "counted, and overruled": lambda: _counted({"MAY-002": PieceEntry(grade="first")}, {"MAY": 4}),
     "grade of a sold piece": lambda: _about_a_piece("grade", "second", PieceEntry(grade="second"), FIRST),
     "grade": lambda: _about_a_piece("grade", "second", PieceEntry(grade="second"), "MAY-002"),
     "a first that was to be a second": lambda: _about_a_piece(
@@ -147,7 +166,19 @@ def test_what_is_typed_is_followed(name: str) -> None:
     shown = values_of(recalculated()[name])
     expected = {(cell.sheet, cell.cell): cell.stored for cell in formula_cells(cases()[name].after)}
     wrong = {at: (value, shown.get(at)) for at, value in expected.items() if not _same(value, shown.get(at))}
-    assert wrong == {}
+    assert {at: values for at, values in wrong.items() if at not in _about_staleness(shown)} == {}
+
+
+def _about_staleness(shown: Mapping[Place, Value]) -> set[Place]:
+    """Return the cells that say that the chance is stale: a book made with the counts has it anew."""
+    stamp = min(
+        _row(at) for at, value in shown.items() if at[0] == "Price" and value == "[stamp.stale_chance]"
+    )
+    return {at for at in shown if at[0] == "Start here" or (at[0] == "Price" and _row(at) > stamp)}
+
+
+def _row(at: Place) -> int:
+    return int(at[1].lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
 
 
 def _same(expected: Value | None, shown: Value | None) -> bool:
