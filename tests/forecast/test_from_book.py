@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from salebook.event.entries import Entries, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
+from salebook.event.offers import offers_of
 from salebook.forecast.figures import figures_of
 from salebook.forecast.from_book import standing_from_book
 from salebook.forecast.standing import GoodCount, Standing, planned_standing, state_at
@@ -122,6 +123,24 @@ def test_before_the_sale_what_is_in_the_studio_comes_with_its_chance() -> None:
     assert (firsts.offered, seconds.offered) == (1, 1)
     assert (wet, biscuit) == ((2, Decimal("0.8")), (1, Decimal("0.8")))
     assert still_to_throw == [(2, Decimal("0.8"))]
+
+
+def test_what_is_still_to_throw_comes_as_the_losses_seen_so_far_say() -> None:
+    tally = StudioCount(thrown=20, biscuit=20, good=1, seconds=2, broken=17)
+    firsts, _seconds = counted(after(studio={"MAY": tally}), now=WEEKS_BEFORE)
+    ((_more, share),) = firsts.on_the_way
+    assert share == Decimal("0.05")  # 1 of 20: the plan loses none in throwing
+
+
+def test_of_counted_wares_there_is_what_the_price_advice_goes_by() -> None:
+    event = after(
+        studio={"MAY": StudioCount(thrown=5, good=3, seconds=1), "DOT": StudioCount(good=25)},
+        pieces={FIRST: PieceEntry(grade="second"), SECOND: PieceEntry(mishap="broken")},
+    )
+    for code, offer in offers_of(sale(), event).items():
+        firsts, *seconds = counted(event, code)
+        there = firsts.offered - firsts.gone, sum(count.offered - count.gone for count in seconds)
+        assert there == (offer.firsts, offer.seconds), code
 
 
 def test_in_the_sale_nothing_comes_from_the_studio_any_more() -> None:

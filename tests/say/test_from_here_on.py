@@ -57,7 +57,7 @@ def test_in_the_making_weeks_it_says_what_is_on_the_way_and_by_when_to_throw() -
         "60 good, 0 sold, £0 raised.",
         "34 are on the way.",
         "11 more are to throw, begun by Wed, 9 Jun 2027: they are counted in.",
-        "£4,000 to go from 102 pieces: £39.54 each if all sell.",
+        "£4,000 to go from 102 pieces: £39.67 each if all sell.",
     )
 
 
