@@ -97,10 +97,10 @@ def _of_the_making() -> Iterator[Check]:
     )
     yield Check(
         looks_at=_("Grey figures are up to date"),
-        condition="stale_inputs=0",
+        condition="stale_loads=0",
         holds=True,
         trouble=_("Inputs have changed since they were worked out"),
-        where=_("Firing, Price: renew the book"),
+        where=_("Firing: renew the book"),
     )
     yield Check(
         looks_at=_("The dated plan is up to date"),

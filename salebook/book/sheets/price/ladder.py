@@ -58,10 +58,13 @@ class LadderRow:
         return expected_sold(count=1, sure=0, share=self.at(good).share, outlooks=self.outlooks)
 
 
-def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> Table[LadderRow]:
+def ladder_table(
+    own: Sequence[Good], given: Sequence[int], target: Decimal, chances: Mapping[int, float]
+) -> Table[LadderRow]:
     """Declare the table of rungs, and right of the printed page what each of the maker's own goods does.
 
-    `given` are the places of pieces that others give among the goods, after the maker's `own`.
+    `given` are the places of pieces that others give among the goods, after the maker's `own`; `chances` are
+    those of the rungs, by their changes.
     """
     table: Table[LadderRow] = Table("ladder", N_("Price"))
     sold, brings, if_all = (
@@ -84,7 +87,7 @@ def ladder_table(own: Sequence[Good], given: Sequence[int], target: Decimal) -> 
         well="[expected_net]>=[target]",
     )
     table.live("target", _("The target"), "money", "target", lambda _row: target)
-    table.fixed("chance", _("Chance"), "worked percents", lambda row: row.rung.chance)
+    table.live("chance", _("Chance"), "percents", "[chances.chance]", lambda row: chances[row.rung.change])
     table.live("mean", _("One brings in, on average"), "worked rate", mean)
     table.live(
         *("break_even", _("Pieces that pay back the table"), "whole", pays_back("[mean]")),
@@ -170,8 +173,19 @@ def _sum_of_own(key: str, own: Sequence[Good]) -> str:
     return f"SUM([{_key(key, own[0])}]:[{_key(key, own[-1])}])" if own else "0"
 
 
-def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
-    """Write a row for each change of price: pieces and net live, the chance as worked out."""
+def ladder_rows(reckoning: Reckoning) -> tuple[LadderRow, ...]:
+    """Return the rungs with everything of the maker's own."""
+    return tuple(_row(reckoning, rung) for rung in reckoning.advice.ladder)
+
+
+def put_ladder(
+    page: Page,
+    rows: Sequence[LadderRow],
+    goods: Sequence[Good],
+    chances: Mapping[int, float],
+    target: Decimal,
+) -> None:
+    """Write a row for each change of price, all live."""
     own = [good for good in goods if good.grade != "donated"]
     page.band(_("At other prices"))
     page.paragraph(
@@ -181,8 +195,7 @@ def put_ladder(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
         ),
         "note",
     )
-    table = ladder_table(own, range(len(own) + 1, len(goods) + 1), reckoning.plan.sale.target)
-    placed = table.write(page, [_row(reckoning, rung) for rung in reckoning.advice.ladder])
+    placed = ladder_table(own, range(len(own) + 1, len(goods) + 1), target, chances).write(page, rows)
     page.row += 1
     _net_chart(page, placed)
     _pieces_chart(page, placed)

@@ -11,17 +11,19 @@ from salebook.book.figure import Figure, Value
 from salebook.book.formulas import sum_of
 from salebook.book.page import Book, Page
 from salebook.book.row_height import new_page
+from salebook.book.sheets.live_chance import Case, LiveChances, put_chance
+from salebook.book.sheets.price.chances import PLANNED, TRIED, price_cases, price_chances
 from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_lines, share_formula
 from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.group_shares import put_group_shares
-from salebook.book.sheets.price.ladder import put_ladder
+from salebook.book.sheets.price.ladder import ladder_rows, put_ladder
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price.promise import put_promise
 from salebook.book.sheets.price.sums import put_sums
 from salebook.book.sheets.price.try_it import put_try_it
-from salebook.book.sheets.staleness_check import put_staleness_check
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
+from salebook.forecast.live_chance import FEW, WITHIN
 from salebook.making.losses import Run
 from salebook.plan.model import Ware
 from salebook.pricing.break_even import mean_contribution
@@ -30,7 +32,6 @@ from salebook.pricing.fees import expected_fee
 from salebook.pricing.good import Good, Grade, second_of
 from salebook.pricing.outcome import other_income, sold_on
 from salebook.reckoning import Reckoning
-from salebook.say.price import in_words
 
 WIDTHS = (3, 30, 12, *(11.5,) * 10)
 WORKINGS = len(WIDTHS) + 2
@@ -62,14 +63,17 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     )
     page.freeze(4)
     goods = goods_with_all_seconds(reckoning)
-    _in_short(page, reckoning)
+    rungs, chances = ladder_rows(reckoning), price_chances(reckoning.plan)
+    cases = {case.key: case for case in price_cases(reckoning, goods, rungs)}
+    _in_short(page, reckoning, chances, cases[PLANNED])
     page.band(_("What each group can expect"))
     put_group_shares(
         page, reckoning.plan, reckoning.advice.share_out, section="expected_shares", net="expected_net"
     )
-    put_try_it(page, reckoning, goods)
+    put_try_it(page, reckoning, goods, chances, cases.get(TRIED))
     new_page(page)
-    put_ladder(page, reckoning, goods)
+    of_rungs = {row.rung.change: cases[str(n)].reckoned.chance for n, row in enumerate(rungs, start=1)}
+    put_ladder(page, rungs, goods, of_rungs, reckoning.plan.sale.target)
     new_page(page)
     put_promise(page, reckoning, goods)
     _put_goods(page, reckoning, goods)
@@ -77,7 +81,7 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     new_page(page)
     put_demand_lines(page, reckoning.plan.wares)
     page.print_so_far()
-    _staleness_check(page, reckoning, goods)
+    chances.put(page, tuple(cases.values()))
 
 
 def goods_with_all_seconds(reckoning: Reckoning) -> tuple[Good, ...]:
@@ -97,7 +101,7 @@ def _second(reckoning: Reckoning, run: Run) -> Good:
     return second_of(reckoning.plan, run, reckoning.costs)
 
 
-def _in_short(page: Page, reckoning: Reckoning) -> None:
+def _in_short(page: Page, reckoning: Reckoning, chances: LiveChances, planned: Case) -> None:
     target = reckoning.advice.target
     page.band(_("In short"))
     net, pieces = "SUM(good_brings)-fixed_sale+other_income_expected", needed("to_earn", "mean_sale")
@@ -122,14 +126,13 @@ def _in_short(page: Page, reckoning: Reckoning) -> None:
     )
     for name, label, formula, value, style in lines:
         put_line(page, label, Figure(f"={formula}", value), f"total {style}", name=name)
-    chance = target.chance
-    put_line(*(page, _("Chance of the target"), chance, "worked percents"), note=(in_words(chance), "worked"))
+    put_chance(page, _("Chance of the target"), chances, planned, name="plan_chance")
     put_sums(page, reckoning)
     page.paragraph(
         _(
-            "The chance was worked out by salebook and does not follow changes made here: "
-            "Start here says when it is stale. To have it anew, run salebook again."
-        ),
+            "The chance follows what stands here, reckoned by a curve; “salebook price” reckons it exactly. "
+            "From {few} pieces on the two are hardly ever more than {within} in 100 apart."
+        ).format(few=FEW, within=round(100 * WITHIN)),
         "note",
     )
     page.row += 1
@@ -293,36 +296,3 @@ def _fees_and_earnings(page: Page, reckoning: Reckoning) -> None:
     )
     for name, label, formula, amount, style in lines:
         put_line(page, label, Figure(formula, amount), f"result {style}", name=name)
-
-
-def _staleness_check(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
-    plan, costs = reckoning.plan, reckoning.costs
-    inputs: list[tuple[str, str, Value]] = [
-        (_("The target"), "target", plan.sale.target),
-        (_("Fixed costs met by the sale"), "fixed_sale", costs.fixed("sale")),
-        (_("Other money expected"), "other_income_expected", other_income(plan)),
-    ]
-    for n, good in enumerate(goods, start=1):
-        label = f"{good.code} {grade_label(good.grade)}"
-        inputs += [
-            (_("{what}: for sale").format(what=label), f"[good_counts@{n}]", good.count),
-            (_("{what}: brings in").format(what=label), f"[good_contributions@{n}]", good.contribution),
-            (_("{what}: share").format(what=label), f"[good_shares@{n}]", good.share),
-            (_("{what}: spoken for").format(what=label), f"[good_sure@{n}]", good.sure),
-        ]
-    for n, outlook in enumerate(plan.outlooks, start=1):
-        inputs += [
-            (
-                _("{outlook}: how likely").format(outlook=outlook.name),
-                f"[outlook_weights@{n}]",
-                outlook.weight,
-            ),
-            (
-                _("{outlook}: sales, times the usual").format(outlook=outlook.name),
-                f"[outlook_factors@{n}]",
-                outlook.factor,
-            ),
-        ]
-    put_staleness_check(page, "stale_chance", _("What the chance was worked out from"), inputs)
-    changed = _("Inputs changed since anything was worked out")
-    put_line(page, changed, Figure("=stale_loads+stale_chance", 0), "strong whole", name="stale_inputs")

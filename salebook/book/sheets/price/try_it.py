@@ -9,6 +9,7 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
 from salebook.book.formulas import sum_of
 from salebook.book.page import Page
+from salebook.book.sheets.live_chance import Case, LiveChances, put_chance
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
 from salebook.book.sheets.price.group_shares import put_group_shares
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
@@ -81,13 +82,15 @@ def try_table(outlooks: Sequence[Outlook]) -> Table[TriedWare]:
     return table
 
 
-def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> None:
+def put_try_it(
+    page: Page, reckoning: Reckoning, goods: tuple[Good, ...], chances: LiveChances, tried: Case | None
+) -> None:
     """Write a price to type for each ware, and what the sale would bring; nothing where there are no wares.
 
     `goods` holds for each ware its firsts and then its seconds, and then the donated pieces.
     """
     plan = reckoning.plan
-    if not plan.wares:
+    if tried is None:
         return
     # Empty at first, and then the prices on Plan: a copy of them would go stale.
     page.band(_("Try it: other prices"))
@@ -106,6 +109,8 @@ def put_try_it(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     ]
     try_table(plan.outlooks).write(page, rows)
     _put_results(page, reckoning, range(2 * len(plan.wares) + 1, len(goods) + 1))
+    put_chance(page, _("Chance of the target"), chances, tried, name="try_chance")
+    page.row += 1
     put_group_shares(page, plan, reckoning.advice.share_out, section="try_shares", net="try_net")
 
 
@@ -151,4 +156,3 @@ def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
     )
     for name, label, formula, value, style in lines:
         put_line(page, label, Figure(f"={formula}", value), f"total {style}", name=name)
-    page.row += 1

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from salebook.forecast.live_chance import WITHIN
 from salebook.pricing.advice import Advice
 from salebook.reckoning import reckon
 from tests.support.books import book_of_plan, few_free_lines, sample_tables
@@ -79,6 +80,7 @@ def test_prices_that_are_tried_bring_what_the_plan_would_with_them(
         "expected": pytest.approx(float(advice.target.expected_sold)),
         "mean": pytest.approx(float(advice.mean_contribution)),
     }
+    assert under(book, shown[case], "try_chance") == pytest.approx(advice.target.chance, abs=WITHIN)
     assert under(book, shown[case], "try_needed") == (advice.target.pieces_needed or "none")
     assert under(book, shown[case], "try_pays_back") == (advice.break_even.sale or "none")
 
@@ -99,17 +101,31 @@ def test_trying_changes_nothing_else(case: str, book: bytes, shown: dict[str, di
     keys = {row: key for (sheet, row), key in _sections(book).items() if sheet == "Price"}
     moved = differing_cells(book, shown[case])
     tried = {"try_it", "try_shares"}
+    cases = {row for row, name in _column_b(book).items() if str(name).startswith("tried")}
+    tried_row = {row for row in cases if str(keys.get(row)).startswith("chances")}
     opened = Opened(book)
     names = [name for name in opened.names if name.startswith("try_")]
     allowed = {place for name in names for place in opened.places(name)}
     said = {_row(place) for place in moved if place[1].startswith("B")}
     sentences = {place for place in moved if _row(place) in said}  # with their parts beside the page
-    others = {p for p in moved.keys() - allowed - sentences if keys.get(_row(p)) not in tried}
+    others = {
+        p
+        for p in moved.keys() - allowed - sentences
+        if keys.get(_row(p)) not in tried and _row(p) not in tried_row
+    }
     assert others == set()
 
 
 def _row(place: Place) -> int:
     return int("".join(letter for letter in place[1] if letter.isdigit()))
+
+
+def _column_b(book: bytes) -> dict[int, Value]:
+    return {
+        _row(place): value
+        for place, value in values_of(book).items()
+        if place[0] == "Price" and place[1].rstrip("0123456789") == "B"
+    }
 
 
 def _sections(book: bytes) -> dict[tuple[str, int], Value]:
