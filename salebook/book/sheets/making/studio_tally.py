@@ -99,9 +99,14 @@ def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioSta
     page.paragraph(
         _(
             "Count everything that has ever come through, after each throwing and each kiln. Broken is "
-            "whatever was lost after throwing. Real losses then take the place of expected ones. What is out "
-            "good, and the seconds that have a price, are the pieces that there are: Pieces, Price and "
-            "labels go by them."
+            "whatever was lost after throwing. Real losses then take the place of expected ones."
+        ),
+        "note",
+    )
+    page.paragraph(
+        _(
+            "What is out good, and the seconds that have a price, are the pieces that there are: Pieces, "
+            "Price and labels go by them."
         ),
         "note",
     )
