@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.forecast.state import NONE, WHOLE, Offered, SaleState
+from salebook.forecast.state import Offered, SaleState
 from salebook.plan.model import Outlook
+from salebook.plan.money import ZERO
 from salebook.pricing.chance import Lot, chance_of_reaching
 from salebook.pricing.chance_grid import PROVEN
 from salebook.pricing.demand import share_on
@@ -46,13 +47,11 @@ _ByDay = Sequence[tuple[Decimal, Sequence[_Pieces]]]
 
 def figures_of(state: SaleState, *, within: float = PROVEN) -> Figures:
     """Return what can be expected from a state on; the chance is within so much of the exact one."""
-    likelihoods = likelihoods_of(state)
-    weights = _weights(state, likelihoods)
-    by_day = _by_day(state, weights)
-    sold = sum((weight * pieces.expected for weight, all_ in by_day for pieces in all_), NONE)
+    by_day = _by_day(state)
+    sold = sum((weight * pieces.expected for weight, all_ in by_day for pieces in all_), ZERO)
     return Figures(
-        outlooks=weights,
-        fits=any(likelihoods),
+        outlooks=_weights(state),
+        fits=any(likelihoods_of(state)),
         still_needed=state.still_needed,
         expected_more_sold=sum(good.promised for good in state.goods) + sold,
         expected_net=_expected_net(state, by_day),
@@ -62,12 +61,12 @@ def figures_of(state: SaleState, *, within: float = PROVEN) -> Figures:
 
 def expected_net_of(state: SaleState) -> Decimal:
     """Return the net that can be expected from a state on, without the work that a chance takes."""
-    return _expected_net(state, _by_day(state, _weights(state, likelihoods_of(state))))
+    return _expected_net(state, _by_day(state))
 
 
 def chance_of_target(state: SaleState, *, within: float = PROVEN) -> float:
     """Return the chance of the target from a state on, within so much of the exact one."""
-    return _chance(_by_day(state, _weights(state, likelihoods_of(state))), state.still_needed, within)
+    return _chance(_by_day(state), state.still_needed, within)
 
 
 def likelihoods_of(state: SaleState) -> tuple[Decimal, ...]:
@@ -78,7 +77,7 @@ def likelihoods_of(state: SaleState) -> tuple[Decimal, ...]:
     """
     return tuple(
         outlook.weight
-        * math.prod((_likelihood(good, outlook, state.over) for good in state.goods), start=WHOLE)
+        * math.prod((_likelihood(good, outlook, state.over) for good in state.goods), start=Decimal(1))
         for outlook in state.outlooks
     )
 
@@ -90,37 +89,38 @@ def chance_in_the_rest(*, share: Decimal, share_then: Decimal, over: Decimal) ->
     has come by now with the chance 1 - share x over. At the price from now on one comes with `share_then`.
     """
     if over >= 1:
-        return NONE
+        return ZERO
     return share_then * (1 - over) / (1 - share * over)
 
 
 def _likelihood(good: Offered, outlook: Outlook, over: Decimal) -> Decimal:
     if not over:
-        return WHOLE
+        return Decimal(1)
     sold_by_now = share_on(good.share, outlook.factor) * over
     return _power(sold_by_now, good.taken) * _power(1 - sold_by_now, good.left)
 
 
 def _power(base: Decimal, times: int) -> Decimal:
     # Decimals neither underflow at a thousand pieces nor know 0 to the power of 0.
-    return base**times if times else WHOLE
+    return base**times if times else Decimal(1)
 
 
-def _weights(state: SaleState, likelihoods: Sequence[Decimal]) -> tuple[Decimal, ...]:
+def _weights(state: SaleState) -> tuple[Decimal, ...]:
     """Return how likely each kind of day is; as the plan has it where none of them fits what has sold."""
+    likelihoods = likelihoods_of(state)
     parts = likelihoods if any(likelihoods) else [outlook.weight for outlook in state.outlooks]
-    whole = sum(parts, NONE)
+    whole = sum(parts, ZERO)
     return tuple(part / whole for part in parts)
 
 
-def _by_day(state: SaleState, weights: Sequence[Decimal]) -> _ByDay:
-    days = zip(weights, state.outlooks, strict=True)
+def _by_day(state: SaleState) -> _ByDay:
+    days = zip(_weights(state), state.outlooks, strict=True)
     return tuple((weight, tuple(_for_sale(state, outlook))) for weight, outlook in days if weight)
 
 
 def _expected_net(state: SaleState, by_day: _ByDay) -> Decimal:
     brought = (weight * pieces.expected * pieces.brings for weight, all_ in by_day for pieces in all_)
-    return state.sure + sum(brought, NONE)
+    return state.sure + sum(brought, ZERO)
 
 
 def _for_sale(state: SaleState, outlook: Outlook) -> Iterator[_Pieces]:

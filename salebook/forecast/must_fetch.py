@@ -8,15 +8,14 @@ from itertools import chain, pairwise
 from typing import Final, Literal, get_args
 
 from salebook.forecast.figures import chance_of_target, expected_net_of
-from salebook.forecast.standing import Standing, codes_left, goods_by_key, state_at
+from salebook.forecast.standing import Standing, codes_left, goods_by_key, is_guessed, state_at
 from salebook.forecast.state import SaleState
 from salebook.plan.money import ZERO
 from salebook.pricing.demand import highest_known
 from salebook.pricing.fees import expected_fee
 from salebook.pricing.good import Prices
-from salebook.pricing.ladder import NOISE, prices_at
-from salebook.pricing.number_wanted import ROUGHLY
-from salebook.pricing.outcome import reaches
+from salebook.pricing.ladder import prices_at
+from salebook.pricing.outcome import is_sure, reaches
 
 Assuming = Literal["all sell", "as planned", "sure"]
 
@@ -56,7 +55,6 @@ class _Search:
         self._standing = standing
         left = codes_left(standing)
         self._wares = tuple(ware for ware in standing.plan.wares if ware.code in left)
-        self._confidence = float(standing.plan.sale.confidence) - NOISE
         self._at_best = self._smallest(_at_best, LEAST, _doubled(LEAST))
 
     def found(self, assuming: Assuming) -> MustFetch:
@@ -70,15 +68,13 @@ class _Search:
             assuming=assuming,
             change=None if tenths is None else _change(tenths),
             prices=prices,
-            is_guessed=any(prices.firsts.get(ware.code, 0) > highest_known(ware) for ware in self._wares),
+            is_guessed=tenths is not None and is_guessed(self._standing, prices),
         )
 
     def _is_sure(self, state: SaleState) -> bool:
-        for within in ROUGHLY:
-            about = chance_of_target(state, within=within)
-            if abs(about - self._confidence) > within:
-                return about > self._confidence
-        return chance_of_target(state) >= self._confidence
+        return is_sure(
+            lambda within: chance_of_target(state, within=within), self._standing.plan.sale.confidence
+        )
 
     def _from(self, first: int) -> Iterator[int]:
         """Yield prices from one on, a little higher each; far ones where nobody knows what sells at them."""

@@ -1,7 +1,7 @@
 """What can still be done: each option beside the others, and two together where one alone does not do."""
 
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -18,8 +18,9 @@ from salebook.plan.model import Ware
 from salebook.plan.money import ZERO, rounded
 from salebook.pricing.costing import cost_lines
 from salebook.pricing.good import AS_PLANNED
-from salebook.pricing.ladder import NOISE
 from salebook.pricing.levers import LOWER_TARGET
+from salebook.pricing.number_wanted import with_wanted
+from salebook.pricing.outcome import enough_for
 
 BETTER: Final = 0.005
 """A chance that rises by less than this is no better."""
@@ -64,7 +65,7 @@ def options_of(
     """
     if standing.over >= 1:
         return ()
-    enough = float(standing.plan.sale.confidence) - NOISE
+    enough = enough_for(standing.plan.sale.confidence)
     now = state_at(standing)
     chance = chance_of_target(now)
     if chance >= enough:
@@ -161,12 +162,7 @@ def _thrown_in_time(
 
 def _cost_of_more(standing: Standing, ware: Ware, count: int) -> Decimal:
     """Return what the costs that the sale meets grow by with so many more good pieces wanted."""
-    plan = standing.plan
-    wares = (
-        one.model_copy(update={"wanted": one.wanted + count}) if one.code == ware.code else one
-        for one in plan.wares
-    )
-    larger = plan.model_copy(update={"wares": tuple(wares)})
+    larger = with_wanted(standing.plan, ware, ware.wanted + count)
     return cost_lines(larger, plan_studio(larger)).fixed("sale") - standing.reckoning.costs.fixed("sale")
 
 
@@ -174,8 +170,7 @@ def _with_more(standing: Standing, more: MorePieces) -> Standing:
     key: GoodKey = (more.ware.code, "first")
     count = standing.counts[key]
     coming = replace(count, on_the_way=(*count.on_the_way, (more.count, more.comes)))
-    counts: Mapping[GoodKey, Any] = {**standing.counts, key: coming}
-    return replace(standing, counts=counts, reached=standing.reached - more.cost)
+    return replace(standing, counts={**standing.counts, key: coming}, reached=standing.reached - more.cost)
 
 
 def _sure_target(standing: Standing, state: SaleState, enough: float) -> Iterator[Option]:

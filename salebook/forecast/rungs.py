@@ -4,9 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.forecast.figures import Figures, figures_of
-from salebook.forecast.standing import Standing, codes_left, state_at
+from salebook.forecast.standing import Standing, is_guessed, state_at
 from salebook.forecast.state import SaleState
-from salebook.pricing.demand import highest_known
 from salebook.pricing.good import AS_PLANNED, Prices
 from salebook.pricing.ladder import CHANGES, prices_at
 
@@ -40,12 +39,11 @@ def ladder_left(standing: Standing) -> tuple[RungLeft, ...]:
 
 def rung_left(standing: Standing, prices: Prices = AS_PLANNED, *, change: int | None = None) -> RungLeft:
     """Return what is left at some prices; at those of the plan without any."""
-    state, left = state_at(standing, prices), codes_left(standing)
-    asked = ((ware, prices.firsts.get(ware.code, ware.price)) for ware in standing.plan.wares)
+    state = state_at(standing, prices)
     return RungLeft(
         change=change,
         prices=prices,
         state=state,
         figures=figures_of(state),
-        is_guessed=any(price > highest_known(ware) for ware, price in asked if ware.code in left),
+        is_guessed=is_guessed(standing, prices),
     )

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.forecast.state import NONE, Offered, SaleState
+from salebook.forecast.state import Offered, SaleState
 from salebook.plan.model import Plan, Ware
+from salebook.plan.money import ZERO
+from salebook.pricing import demand
 from salebook.pricing.costing import Costs
 from salebook.pricing.good import AS_PLANNED, Good, Grade, Prices, goods_of, second_of
 from salebook.pricing.outcome import other_income
@@ -35,8 +37,8 @@ class Standing:
     """Costs that each piece sold from now on still has to meet."""
     counts: Mapping[GoodKey, GoodCount]
     reached: Decimal
-    over: Decimal = NONE
-    held_brings: Decimal = NONE
+    over: Decimal = ZERO
+    held_brings: Decimal = ZERO
 
     @property
     def plan(self) -> Plan:
@@ -77,6 +79,12 @@ def codes_left(standing: Standing) -> frozenset[str]:
     """Return the codes of which something is left to sell, or may still come from the studio."""
     goods = state_at(standing).goods
     return frozenset(good.code for good in goods if good.left or good.promised or good.on_the_way)
+
+
+def is_guessed(standing: Standing, prices: Prices) -> bool:
+    """Whether the plan does not say how many of what is left would sell at such prices."""
+    left = codes_left(standing)
+    return demand.is_guessed((ware for ware in standing.plan.wares if ware.code in left), prices.firsts)
 
 
 def _offered(count: GoodCount, now: Good, then: Good) -> Offered:

@@ -4,10 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.plan.model import Outlook
+from salebook.plan.money import ZERO
 from salebook.pricing.good import Grade
-
-NONE = Decimal(0)
-WHOLE = Decimal(1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +61,7 @@ class Offered:
     @property
     def expected_to_come(self) -> Decimal:
         """Pieces that can be expected to come from the studio."""
-        return sum((count * comes for count, comes in self.on_the_way), NONE)
+        return sum((count * comes for count, comes in self.on_the_way), ZERO)
 
     @property
     def to_sell(self) -> Decimal:
@@ -90,7 +88,7 @@ class SaleState:
     @property
     def promised_brings(self) -> Decimal:
         """What the pieces spoken for bring that are there."""
-        return sum((good.promised * good.brings_then for good in self.goods), NONE)
+        return sum((good.promised * good.brings_then for good in self.goods), ZERO)
 
     @property
     def sure(self) -> Decimal:
@@ -105,19 +103,16 @@ class SaleState:
     @property
     def if_all_sell(self) -> Decimal:
         """The net if everything sells that is there, and that can be expected to come from the studio."""
-        return (
-            self.sure
-            - self.promised_brings
-            + sum((good.brings_then * good.to_sell for good in self.goods), NONE)
-        )
+        all_left = sum((good.brings_then * good.to_sell for good in self.goods), ZERO)
+        return self.sure - self.promised_brings + all_left
 
     @property
     def at_best(self) -> Decimal:
         """The most that the net can be: all comes from the studio, and all sells but what brings a loss."""
         counts = ((good, good.left + sum(count for count, _comes in good.on_the_way)) for good in self.goods)
-        return self.sure + sum((max(NONE, good.brings_then) * count for good, count in counts), NONE)
+        return self.sure + sum((max(ZERO, good.brings_then) * count for good, count in counts), ZERO)
 
     @property
     def to_sell(self) -> Decimal:
         """Pieces that are there, or can be expected to be, and may still sell."""
-        return sum((good.to_sell for good in self.goods), NONE)
+        return sum((good.to_sell for good in self.goods), ZERO)

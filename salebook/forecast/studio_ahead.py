@@ -7,13 +7,11 @@ from decimal import Decimal
 
 from salebook.base.rounding import ceil
 from salebook.event.entries import Entries
-from salebook.making.days import days_for
+from salebook.making.days import SHARES_TRIED, days_for, largest_share
 from salebook.making.loading import loadings_for
 from salebook.making.losses import Run, reaching_biscuit, reaching_glaze
 from salebook.making.studio_tally import StudioState, shares_ahead, studio_states
 from salebook.reckoning import Reckoning
-
-SHARES_TRIED = 1000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,13 +105,7 @@ def most_in_time(
         by = throw_by(reckoning, tallied, _shares_of(more, share))
         return by is None or today <= by
 
-    none, all_ = 0, SHARES_TRIED
-    if is_in_time(all_):
-        return more
-    while all_ - none > 1:
-        share = (none + all_) // 2
-        none, all_ = (share, all_) if is_in_time(share) else (none, share)
-    return _shares_of(more, none)
+    return more if is_in_time(SHARES_TRIED) else _shares_of(more, largest_share(is_in_time))
 
 
 def _shares_of(more: Mapping[str, int], share: int) -> Mapping[str, int]:

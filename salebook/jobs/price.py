@@ -16,12 +16,13 @@ from salebook.plan.model import MetBy, Plan, Sale, Ware
 from salebook.plan.money import rounded
 from salebook.plan.notes import assumptions
 from salebook.pricing.costing import KIND_WORDS
+from salebook.pricing.demand import is_guessed
 from salebook.pricing.levers import levers_of
 from salebook.pricing.outcome import reaches
 from salebook.pricing.warnings import not_known
 from salebook.reckoning import Reckoning
 from salebook.say.must_fetch import MOST_LISTED, must_fetch_sentences
-from salebook.say.price import changed, is_guessed, price_sentences
+from salebook.say.price import changed, price_sentences
 from salebook.say.time import format_day_short, task_label, time_sentences
 
 BAR_WIDTH = 20
@@ -129,7 +130,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> Table:
     )
     table.add_column(_("of the target"))
     for rung in reckoning.advice.ladder:
-        guessed = is_guessed(plan, rung)
+        guessed = is_guessed(plan.wares, rung.prices)
         table.add_row(
             f"{changed(rung.change)} ?" if guessed else changed(rung.change),
             f"{rounded(rung.expected_sold, 1)}",
@@ -138,7 +139,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> Table:
             Text(mark * round(rung.chance * BAR_WIDTH), style="cyan"),
             style="dim" if guessed else "bold" if rung.change == 0 else "",
         )
-    if any(is_guessed(plan, rung) for rung in reckoning.advice.ladder):
+    if any(is_guessed(plan.wares, rung.prices) for rung in reckoning.advice.ladder):
         table.caption = _("? The plan does not say how many would sell at such prices.")
     return table
 

@@ -7,8 +7,9 @@ a day before each glaze firing, and one day is kept to finish and wrap before th
 practice, no source).
 """
 
+from bisect import bisect_left
 from collections import deque
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
@@ -25,6 +26,7 @@ EARLIEST, LATEST = date(1901, 1, 1), date(9990, 1, 1)
 """Dates beyond these are taken for these: no spreadsheet shows earlier ones, none can be later than 9999."""
 
 SHARES_TRIED = 1000
+"""Shares of what is wanted are tried in thousandths."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -233,16 +235,18 @@ def _working(day: int, free: frozenset[int]) -> int:
 
 def _fitting(plan: Plan, today: date, sale_day: date) -> dict[str, int]:
     """Return how many good pieces could be there, the same share of each ware, as large a share as fits."""
-    none, all_ = 0, SHARES_TRIED
-    while all_ - none > 1:
-        share = (none + all_) // 2
+
+    def is_in_time(share: int) -> bool:
         less = _less(plan, share)
         steps = _steps(less, plan_studio(less))
-        if not steps or _earliest(steps, today, _ordinals(plan.making.free_days))[-1].last < sale_day:
-            none = share
-        else:
-            all_ = share
-    return {ware.code: ware.wanted for ware in _less(plan, none).wares}
+        return not steps or _earliest(steps, today, _ordinals(plan.making.free_days))[-1].last < sale_day
+
+    return {ware.code: ware.wanted for ware in _less(plan, largest_share(is_in_time)).wares}
+
+
+def largest_share(fits: Callable[[int], bool]) -> int:
+    """Return the largest share below the whole that fits, of SHARES_TRIED; 0 where none does."""
+    return bisect_left(range(1, SHARES_TRIED), True, key=lambda share: not fits(share))
 
 
 def _less(plan: Plan, share: int) -> Plan:

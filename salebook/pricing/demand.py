@@ -1,6 +1,6 @@
 """How large a share of the pieces would sell at a price, and on what kind of day."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from itertools import pairwise
 
@@ -33,6 +33,11 @@ def share_of_ware(ware: Ware, price: Decimal) -> Decimal:
 def highest_known(ware: Ware) -> Decimal:
     """Return the highest price at which the plan says how many would sell."""
     return max((point.price for point in ware.demand), default=ware.price)
+
+
+def is_guessed(wares: Iterable[Ware], prices: Mapping[str, Decimal]) -> bool:
+    """Whether the plan does not say how many would sell at prices by code; its own where none is named."""
+    return any(prices.get(ware.code, ware.price) > highest_known(ware) for ware in wares)
 
 
 def share_on(share: Decimal, factor: Decimal) -> Decimal:

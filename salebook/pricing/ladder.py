@@ -9,13 +9,10 @@ from salebook.plan.model import Plan
 from salebook.plan.money import rounded_up_to_step
 from salebook.pricing.costing import Costs
 from salebook.pricing.good import Prices, changed_prices
-from salebook.pricing.outcome import Outcome, outcome_at, reaches
+from salebook.pricing.outcome import Outcome, enough_for, outcome_at, reaches
 
 CHANGES = tuple(range(-30, 61, 5))
 """Per cent by which the maker's own prices are changed, lowest first."""
-
-NOISE = 1e-9
-"""By how much a chance may miss the confidence asked for."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,8 +54,7 @@ def lowest_change(ladder: Sequence[Rung], target: Decimal) -> int | None:
 
 def sure_change(ladder: Sequence[Rung], confidence: Decimal) -> int | None:
     """Return the lowest change whose chance of the target reaches a confidence; None where none does."""
-    enough = float(confidence) - NOISE
-    return next((rung.change for rung in ladder if rung.chance >= enough), None)
+    return next((rung.change for rung in ladder if rung.chance >= enough_for(confidence)), None)
 
 
 def best_change(ladder: Sequence[Rung], plan: Plan) -> int | None:

@@ -11,7 +11,7 @@ from salebook.plan.model import Plan, Stage, Ware
 from salebook.plan.money import rounded
 from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import Good, changed_prices, goods_of
-from salebook.pricing.number_wanted import MOST_PIECES, remade
+from salebook.pricing.number_wanted import MOST_PIECES, remade, with_wanted
 from salebook.pricing.outcome import Outcome, outcome_at
 
 Kind = Literal["more pieces", "lower target", "price step", "fewer loads", "no fees", "sponsor"]
@@ -66,10 +66,8 @@ def _more_pieces(plan: Plan, studio: Studio) -> Iterator[Change]:
     best = _ware_that_brings_most(plan, studio)
     if best is None or best.wanted + MORE_PIECES > MOST_PIECES:
         return
-    more = best.model_copy(update={"wanted": best.wanted + MORE_PIECES})
-    wares = tuple(more if ware.code == best.code else ware for ware in plan.wares)
     what = _("{count} more of {ware}, if as large a share of them sells")
-    then = _made_again(remade(plan, wares=wares), _overruled(studio))
+    then = _made_again(with_wanted(plan, best, best.wanted + MORE_PIECES), _overruled(studio))
     yield "more pieces", what.format(count=MORE_PIECES, ware=best.name), then
 
 

@@ -17,10 +17,10 @@ from salebook.plan.model import LEFT_TO_THE_TARGET, Plan, Stage, Ware
 from salebook.plan.quantities import plain
 from salebook.plan.ware_rules import MOST_PIECES as MOST_IN_ALL
 from salebook.plan.ware_rules import good_share_of, pieces_to_make
+from salebook.pricing.chance_grid import PROVEN
 from salebook.pricing.costing import Costs, cost_lines
 from salebook.pricing.good import Good, goods_of
-from salebook.pricing.ladder import NOISE
-from salebook.pricing.outcome import chance_over, to_earn
+from salebook.pricing.outcome import chance_over, is_sure, to_earn
 
 MOST_PIECES = 10_000
 """The most pieces of one ware."""
@@ -31,9 +31,6 @@ MOST_WORK = 20_000
 WORK_OF_COSTS = 400
 WORK_OF_A_PROVEN_CHANCE = 5
 
-ROUGHLY = (0.02, 0.003)
-"""A chance this far from the one asked for need not be known better to be told from it."""
-
 
 AnyRecord = TypeVar("AnyRecord", bound=Record)
 
@@ -42,6 +39,12 @@ def remade(record: AnyRecord, **values: Any) -> AnyRecord:
     """Return a record with some values changed, made anew so that nothing derived from the old ones stays."""
     kept = {name: getattr(record, name) for name in type(record).model_fields}
     return type(record).model_construct(record.model_fields_set, **(kept | values))
+
+
+def with_wanted(plan: Plan, ware: Ware, number: int) -> Plan:
+    """Return a plan in which so many good pieces of a ware are wanted."""
+    changed = remade(ware, wanted=number)
+    return remade(plan, wares=tuple(changed if one.code == ware.code else one for one in plan.wares))
 
 
 class _WorkedEnoughError(Exception):
@@ -75,9 +78,7 @@ class _Search:
 
     def wanting(self, number: int) -> Plan:
         """Return the plan with a number of the ware, still marked as not said."""
-        ware = remade(self.ware, wanted=number)
-        wares = tuple(ware if one.code == ware.code else one for one in self.plan.wares)
-        return remade(self.plan, wares=wares)
+        return with_wanted(self.plan, self.ware, number)
 
     def goods(self, number: int, costs: Costs) -> tuple[Good, ...]:
         """Return what is for sale with a number of the ware."""
@@ -94,15 +95,13 @@ class _Search:
 
     def is_enough(self, goods: tuple[Good, ...], costs: Costs) -> bool:
         """Whether goods make the target at these costs as surely as the plan asks."""
-        enough, earn = float(self.plan.sale.confidence) - NOISE, to_earn(self.plan, costs)
-        work = len(goods) * len(self.plan.outlooks)
-        for within in ROUGHLY:
-            self.work(work)
-            about = chance_over(goods, self.plan.outlooks, earn, within=within)
-            if abs(about - enough) > within:
-                return about > enough
-        self.work(work * WORK_OF_A_PROVEN_CHANCE)
-        return chance_over(goods, self.plan.outlooks, earn) >= enough
+        earn, outlooks = to_earn(self.plan, costs), self.plan.outlooks
+
+        def chance(within: float) -> float:
+            self.work(len(goods) * len(outlooks) * (WORK_OF_A_PROVEN_CHANCE if within == PROVEN else 1))
+            return chance_over(goods, outlooks, earn, within=within)
+
+        return is_sure(chance, self.plan.sale.confidence)
 
     def may_be_enough(self, number: int, least: int, costs: Costs) -> bool:
         """Whether a number would do at the costs, and with the pieces at a loss, of `least`."""

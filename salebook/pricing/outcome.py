@@ -1,6 +1,6 @@
 """What a sale may bring over the kinds of day that it may meet, and how likely the target is."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -12,6 +12,12 @@ from salebook.pricing.chance_grid import PROVEN
 from salebook.pricing.costing import Costs
 from salebook.pricing.demand import share_on
 from salebook.pricing.good import AS_PLANNED, Good, Prices, goods_of
+
+NOISE = 1e-9
+"""By how much a chance may miss the confidence asked for."""
+
+ROUGHLY = (0.02, 0.003)
+"""A chance this far from the one asked for need not be known better to be told from it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,6 +57,21 @@ def to_earn(plan: Plan, costs: Costs) -> Decimal:
 def reaches(net: Decimal, target: Decimal) -> bool:
     """Whether a net reaches the target, with 1e-6 forgiven."""
     return net >= target - TOLERANCE
+
+
+def enough_for(confidence: Decimal) -> float:
+    """Return the chance that is as good as a confidence."""
+    return float(confidence) - NOISE
+
+
+def is_sure(chance: Callable[[float], float], confidence: Decimal) -> bool:
+    """Whether a chance reaches a confidence; it is asked for within so much, and no closer than need be."""
+    enough = enough_for(confidence)
+    for within in ROUGHLY:
+        about = chance(within)
+        if abs(about - enough) > within:
+            return about > enough
+    return chance(PROVEN) >= enough
 
 
 def sold_on(good: Good, outlook: Outlook) -> Decimal:

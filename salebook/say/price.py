@@ -9,8 +9,8 @@ from salebook.base.words import _
 from salebook.plan.model import Plan, Sale
 from salebook.plan.money import rounded
 from salebook.pricing.advice import Advice
-from salebook.pricing.demand import highest_known
-from salebook.pricing.ladder import Rung, as_good_as_best
+from salebook.pricing.demand import is_guessed
+from salebook.pricing.ladder import as_good_as_best
 from salebook.pricing.target import Target
 from salebook.pricing.warnings import NEARLY_ALL
 from salebook.reckoning import Reckoning
@@ -53,11 +53,6 @@ def changed(change: int) -> str:
     if change == 0:
         return _("as they are")
     return (_("{change} % higher") if change > 0 else _("{change} % lower")).format(change=abs(change))
-
-
-def is_guessed(plan: Plan, rung: Rung) -> bool:
-    """Whether a rung asks a price for which the plan does not say how many would sell."""
-    return any(rung.prices[ware.code] > highest_known(ware) for ware in plan.wares)
 
 
 def _is_hard(target: Target) -> bool:
@@ -169,12 +164,12 @@ def _so_many() -> tuple[str, str, str]:
 
 def _known(plan: Plan, advice: Advice, change: int | None) -> int | None:
     """Return a change of prices, or None where the plan does not say how many would sell at them."""
-    known = {rung.change for rung in advice.ladder if not is_guessed(plan, rung)}
+    known = {rung.change for rung in advice.ladder if not is_guessed(plan.wares, rung.prices)}
     return change if change in known else None
 
 
 def _best_prices(plan: Plan, advice: Advice) -> Iterator[str]:
-    rungs = [rung for rung in advice.ladder if not is_guessed(plan, rung)]
+    rungs = [rung for rung in advice.ladder if not is_guessed(plan.wares, rung.prices)]
     if advice.target.best_change is None or not rungs:
         return
     as_good = as_good_as_best(rungs)

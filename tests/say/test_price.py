@@ -8,8 +8,9 @@ import pytest
 
 from salebook.plan.load import load_plan, read_plan
 from salebook.plan.model import Plan, Sale
+from salebook.pricing.demand import is_guessed
 from salebook.reckoning import reckon
-from salebook.say.price import about, changed, in_words, is_guessed, price_sentences
+from salebook.say.price import about, changed, in_words, price_sentences
 from tests.support.cldr import money
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_data"
@@ -79,7 +80,9 @@ def test_no_higher_price_is_advised_where_the_plan_does_not_say_how_many_would_s
 def test_no_price_beyond_the_last_point_of_demand_is_advised() -> None:
     flat = ('ball = "14 oz"', 'ball = "14 oz"\ndemand = [[14, 0.9], [17, 0.9]]')
     reckoning = reckon(plan_with(flat, ("target = 240", "target = 400")))
-    guessed = [rung.change for rung in reckoning.advice.ladder if is_guessed(reckoning.plan, rung)]
+    guessed = [
+        rung.change for rung in reckoning.advice.ladder if is_guessed(reckoning.plan.wares, rung.prices)
+    ]
     assert guessed == list(range(10, 61, 5))
     assert reckoning.advice.target.best_change == 60
     told = " ".join(price_sentences(reckoning))
