@@ -14,7 +14,8 @@ from salebook.commands.output import ask_about, print_error, printable, tell_cop
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from salebook.jobs.stubs import PileRead, StubsRead
+    from salebook.event.stubs import Pile
+    from salebook.jobs.stubs import StubsRead
 
 
 def read_counts(ctx: click.Context, param: click.Parameter, values: tuple[str, ...]) -> dict[str, int]:
@@ -109,23 +110,24 @@ def _on_reading(made: "StubsRead", book: Path) -> "Iterator[str]":
     yield says.format(fresh=made.path, lines=lines, book=book)
 
 
-def _on_pile(pile: "PileRead") -> str:
+def _on_pile(pile: "Pile") -> str:
+    read = len(pile.stubs)
     if pile.counted is None:
         says = ngettext(
             "{pile}: {read} stub was read; count yours.",
             "{pile}: {read} stubs were read; count yours.",
-            pile.read,
+            read,
         )
     else:
         says = _("{pile}: stubs read: {read} of {counted}.")
-    return says.format(pile=pile.name, read=pile.read, counted=pile.counted)
+    return says.format(pile=pile.name, read=read, counted=pile.counted)
 
 
 def _on_others(made: "StubsRead") -> "Iterator[str]":
     for file in made.left_out:
         yield _("  left out, as it is no photograph of stubs: {file}").format(file=file)
-    if made.of_no_stub:
-        yield _("  codes that are no stub's, left out: {count}").format(count=made.of_no_stub)
+    if of_no_stub := sum(pile.of_no_stub for pile in made.piles):
+        yield _("  codes that are no stub's, left out: {count}").format(count=of_no_stub)
 
 
 def _advice() -> str:

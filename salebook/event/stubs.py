@@ -2,9 +2,10 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 from typing import Final
 
 from salebook.base.words import _, chained
@@ -26,54 +27,11 @@ TO_FILL_IN: Final = "?"
 """Stands in place of an amount that nobody knows yet, so that the sheet asks for it and counts nothing."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class SeenPhoto:
-    """A photograph of a pile, and what each code on it says."""
-
-    name: str
-    texts: tuple[str, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Pile:
-    """The stubs of one spike, on photographs that may show some of them twice.
-
-    `way` is the way to pay, empty in the pile of other sales; `counted` is how many stubs somebody counted.
-    """
-
-    name: str
-    way: str
-    photos: tuple[SeenPhoto, ...]
-    counted: int | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Stub:
-    """A stub and the piles in which it was seen: one, but for a mistake."""
-
-    number: str
-    piles: tuple[Pile, ...]
-
-    @property
-    def is_to_fill_in(self) -> bool:
-        """Whether it may be a sale at another price or with a gift."""
-        return any(not pile.way for pile in self.piles)
-
-
-@dataclass(frozen=True, kw_only=True)
-class StubLine:
-    """A line of takings made from a stub."""
-
-    stub: Stub
-    line: Line
-
-
-class Known:
-    """What the stubs of a sale can say: the numbers of its pieces, and the codes of its wares."""
+class SaleCodes:
+    """What the stubs of a sale can say: the numbers of its pieces, and the codes of wares without numbers."""
 
     def __init__(self, register: Iterable[Piece]) -> None:
         pieces = tuple(register)
-        self.numbered = frozenset(piece.number for piece in pieces if piece.index)
         self.unnumbered = frozenset(piece.number for piece in pieces if not piece.index)
         self._codes = frozenset(piece.code for piece in pieces)
         self._order = {piece.number: place for place, piece in enumerate(pieces)}
@@ -92,61 +50,103 @@ class Known:
         return self._order.get(number, len(self._order)), number
 
 
+@dataclass(frozen=True, kw_only=True)
+class SeenPhoto:
+    """A photograph of a pile, and what each code on it says."""
+
+    name: str
+    texts: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pile:
+    """The stubs of one spike, on photographs that may show some of them twice.
+
+    `way` is the way to pay, empty in the pile of other sales; `counted` is how many stubs somebody counted.
+    """
+
+    name: str
+    way: str
+    photos: tuple[SeenPhoto, ...]
+    codes: SaleCodes
+    counted: int | None = None
+
+    @cached_property
+    def stubs(self) -> tuple[str, ...]:
+        """The numbers of its stubs, in the register's order.
+
+        One that is seen on several photographs is one stub; of a ware without numbers there are as many as on
+        the photograph that shows most.
+        """
+        most: Counter[str] = Counter()
+        for photo in self.photos:
+            texts = Counter(text for text in photo.texts if self.codes.is_of_the_sale(text))
+            most |= Counter({text: n if text in self.codes.unnumbered else 1 for text, n in texts.items()})
+        return tuple(sorted(most.elements(), key=self.codes.order))
+
+    @property
+    def falls_short(self) -> bool:
+        """Whether stubs are missing, as far as is pile.codes."""
+        return not self.stubs or len(self.stubs) < (self.counted or 0)
+
+    @property
+    def of_no_stub(self) -> int:
+        """How many codes cannot be those of stubs, such as an address on a leaflet."""
+        return sum(LIKE_A_STUB.fullmatch(text) is None for photo in self.photos for text in photo.texts)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StubLine:
+    """A line of takings made from a stub, and the piles in which that was seen: one, but for a mistake."""
+
+    line: Line
+    piles: tuple[Pile, ...]
+
+
 def way_of_pile(name: str, plan: Plan) -> str | None:
     """Return the way to pay that a pile is named after, empty for other sales; None: it is neither."""
     ways = {fold_case(way.name): way.name for way in reversed(plan.payments)}
     return ways.get(fold_case(name), "" if fold_case(name) == OTHER else None)
 
 
-def stubs_in(pile: Pile, known: Known) -> tuple[str, ...]:
-    """Return the numbers of a pile's stubs, in the register's order.
-
-    One that is seen on several photographs is one stub; of a ware without numbers there are as many as on the
-    photograph that shows most.
-    """
-    most: Counter[str] = Counter()
-    for photo in pile.photos:
-        most |= Counter(text for text in photo.texts if known.is_of_the_sale(text))
-    each = (number for number, count in most.items() for _again in range(_stubs(number, count, known)))
-    return tuple(sorted(each, key=known.order))
-
-
-def _stubs(number: str, count: int, known: Known) -> int:
-    return count if number in known.unnumbered else 1
-
-
 def lines_from(
-    piles: Sequence[Pile], known: Known, lines: Iterable[Line], *, day: date, empty: Line
+    piles: Sequence[Pile], lines: Iterable[Line], *, day: date, empty: Line
 ) -> tuple[StubLine, ...]:
     """Return a line for each stub, numbered after the last one; `empty` is a line that is still free."""
     bundle = bundle_of(empty)
     last = max((line.number for line in lines if bundle_of(line) == bundle), default=0)
     return tuple(
-        StubLine(stub=stub, line=_line(replace(empty, number=number, day=day), stub))
-        for number, stub in enumerate(_stubs_of(piles, known), start=last + 1)
+        StubLine(line=_line(replace(empty, number=number, day=day, piece=piece), seen_in), piles=seen_in)
+        for number, (piece, seen_in) in enumerate(_stubs_of(piles), start=last + 1)
     )
 
 
-def _stubs_of(piles: Sequence[Pile], known: Known) -> Iterator[Stub]:
-    numbers = {pile.name: stubs_in(pile, known) for pile in piles}
+def _stubs_of(piles: Sequence[Pile]) -> Iterator[tuple[str, tuple[Pile, ...]]]:
+    """Yield each stub's number, and the piles in which it was seen."""
     done: set[str] = set()
     for pile in piles:
-        for number in numbers[pile.name]:
-            if number in known.unnumbered:
-                yield Stub(number=number, piles=(pile,))
+        for number in pile.stubs:
+            if number in pile.codes.unnumbered:
+                yield number, (pile,)
             elif number not in done:
                 done.add(number)
-                yield Stub(number=number, piles=tuple(each for each in piles if number in numbers[each.name]))
+                yield number, tuple(each for each in piles if number in each.stubs)
 
 
-def _line(line: Line, stub: Stub) -> Line:
-    line = replace(line, piece=stub.number, way=stub.piles[0].way if len(stub.piles) == 1 else "")
-    if len(stub.piles) > 1:
-        line = replace(line, note=_("stub in {piles}").format(piles=_named(stub.piles)))
-    if stub.is_to_fill_in:
+def _line(line: Line, piles: Sequence[Pile]) -> Line:
+    if len(piles) == 1:
+        line = replace(line, way=piles[0].way)
+    else:
+        line = replace(line, note=_("stub in {piles}").format(piles=_named(piles)))
+    if _is_to_fill_in(piles):
         note = line.note or _("stub: another price, or a gift?")
         line = replace(line, amount=ZERO, unread=(("amount", TO_FILL_IN),), note=note)
     return line
+
+
+def _is_to_fill_in(piles: Iterable[Pile]) -> bool:
+    """Whether a stub in these piles may be a sale at another price or with a gift."""
+    return any(not pile.way for pile in piles)
 
 
 def _named(piles: Iterable[Pile]) -> str:
@@ -154,27 +154,24 @@ def _named(piles: Iterable[Pile]) -> str:
 
 
 def questions_on_stubs(
-    piles: Sequence[Pile], known: Known, event: Event, lines: Sequence[StubLine]
+    piles: Iterable[Pile], event: Event, lines: Sequence[StubLine]
 ) -> tuple[Question, ...]:
     """Return what needs a person: stubs that are missing, foreign or there twice, lines that are odd."""
     return (
-        *(question for pile in piles for question in _on_pile(pile, known)),
+        *(Question(sheet=pile.name, row=0, says=says) for pile in piles for says in _on_pile(pile)),
         *_on_lines(event, lines),
     )
 
 
-def _on_pile(pile: Pile, known: Known) -> Iterator[Question]:
-    for says in (
-        *_on_count(pile, known),
-        *_on_foreign(pile, known),
-        *_on_twice(pile, known),
-        *_on_unnumbered(pile, known),
-    ):
-        yield Question(sheet=pile.name, row=0, says=says)
+def _on_pile(pile: Pile) -> Iterator[str]:
+    yield from _on_count(pile)
+    yield from _on_foreign(pile)
+    yield from _on_twice(pile)
+    yield from _on_unnumbered(pile)
 
 
-def _on_count(pile: Pile, known: Known) -> Iterator[str]:
-    read = len(stubs_in(pile, known))
+def _on_count(pile: Pile) -> Iterator[str]:
+    read = len(pile.stubs)
     if pile.counted is None:
         if not read:
             yield _("no stub was read")
@@ -186,25 +183,25 @@ def _on_count(pile: Pile, known: Known) -> Iterator[str]:
         yield says.format(read=read, counted=pile.counted)
 
 
-def _on_foreign(pile: Pile, known: Known) -> Iterator[str]:
-    texts = {text for photo in pile.photos for text in photo.texts if known.is_of_another(text)}
+def _on_foreign(pile: Pile) -> Iterator[str]:
+    texts = {text for photo in pile.photos for text in photo.texts if pile.codes.is_of_another(text)}
     if texts:
         says = _("no line was made for codes that are of no piece of this sale: {numbers}")
         yield says.format(numbers=", ".join(sorted(texts)))
 
 
-def _on_twice(pile: Pile, known: Known) -> Iterator[str]:
+def _on_twice(pile: Pile) -> Iterator[str]:
     for photo in pile.photos:
         for text, count in sorted(Counter(photo.texts).items()):
-            if count > 1 and known.is_of_the_sale(text) and text not in known.unnumbered:
+            if count > 1 and pile.codes.is_of_the_sale(text) and text not in pile.codes.unnumbered:
                 says = _("{number} is {count} times on {photo}: whole tags, or two stubs of one number?")
                 yield says.format(number=text, count=count, photo=photo.name)
 
 
-def _on_unnumbered(pile: Pile, known: Known) -> Iterator[str]:
+def _on_unnumbered(pile: Pile) -> Iterator[str]:
     on_photos = Counter(text for photo in pile.photos for text in set(photo.texts))
-    numbers = Counter(stubs_in(pile, known))
-    for code in sorted(known.unnumbered):
+    numbers = Counter(pile.stubs)
+    for code in sorted(pile.codes.unnumbered):
         if on_photos[code] > 1:
             says = _(
                 "{code} has no numbers and is on {photos} photographs: {count} counted, the most on one; "
@@ -217,24 +214,16 @@ def _on_lines(event: Event, lines: Sequence[StubLine]) -> Iterator[Question]:
     posted = {counted.line.identity: counted for counted in event.state.lines}
     for made in lines:
         counted = posted[made.line.identity]
-        odd = counted.about_piece or (None if made.stub.is_to_fill_in else counted.remark)
+        odd = counted.about_piece or (None if _is_to_fill_in(made.piles) else counted.remark)
         if counted.remark:
             fill_in = _("fill in its price or gift, and how it was paid")
             says = _("line {line}, {number} in {pile}: {remark}").format(
                 line=made.line.number,
-                number=made.stub.number,
-                pile=_named(made.stub.piles),
+                number=made.line.piece,
+                pile=_named(made.piles),
                 remark=without_names(counted, odd, event) if odd else fill_in,
             )
             yield Question(sheet=_("Takings"), row=0, says=says)
-
-
-def codes_of_no_stub(piles: Iterable[Pile]) -> Mapping[str, int]:
-    """Return how many codes of each pile cannot be those of stubs, such as an address on a leaflet."""
-    return {
-        pile.name: sum(LIKE_A_STUB.fullmatch(text) is None for photo in pile.photos for text in photo.texts)
-        for pile in piles
-    }
 
 
 def without_lines(event: Event, lines: Iterable[StubLine]) -> Event:

@@ -17,14 +17,12 @@ from salebook.event.event import Event
 from salebook.event.question import Question, questions_of
 from salebook.event.register import register_of
 from salebook.event.stubs import (
-    Known,
     Pile,
+    SaleCodes,
     SeenPhoto,
     StubLine,
-    codes_of_no_stub,
     lines_from,
     questions_on_stubs,
-    stubs_in,
     without_lines,
 )
 from salebook.jobs.piles import Asked, PhotoPile, day_asked, left_out, piles_asked
@@ -45,35 +43,18 @@ Look = Callable[[Image.Image, Path], Sequence[SeenCode]]
 
 
 @dataclass(frozen=True, kw_only=True)
-class PileRead:
-    """What was read of a pile: how many stubs, and how many were counted by hand."""
-
-    name: str
-    read: int
-    counted: int | None
-    photos: int
-
-    @property
-    def falls_short(self) -> bool:
-        """Whether stubs are missing, as far as is known."""
-        return not self.read or self.read < (self.counted or 0)
-
-
-@dataclass(frozen=True, kw_only=True)
 class StubsRead:
     """What was read, and the workbook that was written: none in a dry run, or where no line was made."""
 
     path: Path
     is_written: bool
-    piles: tuple[PileRead, ...]
+    piles: tuple[Pile, ...]
     lines: tuple[StubLine, ...]
     questions: tuple[Question, ...]
     pictures: tuple[Path, ...]
     kept_copy: Path | None
     left_out: tuple[Path, ...]
     """What lies among the photographs and is none."""
-    of_no_stub: int
-    """Codes that are no stub's."""
 
 
 def read_stubs(
@@ -94,33 +75,32 @@ def read_stubs(
     reckoning = reckoning_of(read.plan, file=book, today=today)
     day = day_asked(asked, read.plan)
     files = piles_asked(asked, read.plan)
-    known = Known(register_of(reckoning.plan, reckoning.studio.runs))
-    seen = _seen(files, known)
-    piles = [_pile(pile, seen) for pile in files]
-    event, lines = _with_lines(read, reckoning, piles, known, day=day)
+    codes = SaleCodes(register_of(reckoning.plan, reckoning.studio.runs))
+    seen = _seen(files, codes)
+    piles = tuple(_pile(pile, seen, codes) for pile in files)
+    event, lines = _with_lines(read, reckoning, piles, day=day)
     is_written = bool(lines) and not is_dry
-    pictures = () if is_dry else _draw(files, seen, known, target)
+    pictures = () if is_dry else _draw(files, seen, codes, target)
     return StubsRead(
         path=target,
         is_written=is_written,
-        piles=tuple(_read(pile, known) for pile in piles),
+        piles=piles,
         lines=lines,
         questions=(
-            *questions_on_stubs(piles, known, event, lines),
+            *questions_on_stubs(piles, event, lines),
             *read.questions,
             *questions_of(reckoning, without_lines(event, lines), read.rows),
         ),
         pictures=pictures,
         kept_copy=put_book(target, fresh_book(read, reckoning, event), today=today) if is_written else None,
         left_out=left_out(asked.places),
-        of_no_stub=sum(codes_of_no_stub(piles).values()),
     )
 
 
-def _seen(piles: Sequence[PhotoPile], known: Known) -> Seen:
+def _seen(piles: Sequence[PhotoPile], codes: SaleCodes) -> Seen:
     """Read all photographs, those of a pile once more where stubs are missing."""
     seen = _looked_at(piles, lambda grey, _file: codes_on(grey))
-    short = [pile for pile in piles if _read(_pile(pile, seen), known).falls_short]
+    short = [pile for pile in piles if _pile(pile, seen, codes).falls_short]
     return {**seen, **_looked_at(short, lambda grey, file: codes_left(grey, seen[file]))}
 
 
@@ -137,37 +117,31 @@ def _looked_at(piles: Iterable[PhotoPile], look: Look) -> Seen:
     return seen
 
 
-def _pile(pile: PhotoPile, seen: Seen) -> Pile:
+def _pile(pile: PhotoPile, seen: Seen, codes: SaleCodes) -> Pile:
     photos = (SeenPhoto(name=file.name, texts=tuple(code.text for code in seen[file])) for file in pile.files)
-    return Pile(name=pile.name, way=pile.way, counted=pile.counted, photos=tuple(photos))
-
-
-def _read(pile: Pile, known: Known) -> PileRead:
-    read = len(stubs_in(pile, known))
-    return PileRead(name=pile.name, read=read, counted=pile.counted, photos=len(pile.photos))
+    return Pile(name=pile.name, way=pile.way, counted=pile.counted, photos=tuple(photos), codes=codes)
 
 
 def _with_lines(
-    read: BookRead, reckoning: Reckoning, piles: Sequence[Pile], known: Known, *, day: date
+    read: BookRead, reckoning: Reckoning, piles: Sequence[Pile], *, day: date
 ) -> tuple[Event, tuple[StubLine, ...]]:
     """Return how things stand with a line for each stub after those of the book."""
     entries = read.entries
     empty = Line(number=0, till=read.free_till, book=read.book_id)
-    lines = lines_from(piles, known, entries.lines, day=day, empty=empty)
+    lines = lines_from(piles, entries.lines, day=day, empty=empty)
     more = replace(entries, lines=(*entries.lines, *(made.line for made in lines)))
     return carried_over(read, more, reckoning), lines
 
 
-def _draw(piles: Iterable[PhotoPile], seen: Seen, known: Known, target: Path) -> tuple[Path, ...]:
+def _draw(piles: Iterable[PhotoPile], seen: Seen, codes: SaleCodes, target: Path) -> tuple[Path, ...]:
     """Put a picture of what was read beside the workbook for each photograph."""
     pictures: list[Path] = []
     for pile in piles:
         for file in pile.files:
             name = "-".join(filter(None, (target.stem, plain_name(pile.name), file.stem)))
             path = _free(target.with_name(f"{name}.jpg"), pictures)
-            codes = seen[file]
-            ours = {code.text for code in codes if known.is_of_the_sale(code.text)}
-            write_atomically(path, outlined(grey_photo(file), codes, ours))
+            ours = {code.text for code in seen[file] if codes.is_of_the_sale(code.text)}
+            write_atomically(path, outlined(grey_photo(file), seen[file], ours))
             pictures.append(path)
     return tuple(pictures)
 

@@ -12,14 +12,12 @@ from hypothesis import strategies as st
 from salebook.event.entries import Entries, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
 from salebook.event.stubs import (
-    Known,
     Pile,
+    SaleCodes,
     SeenPhoto,
     StubLine,
-    codes_of_no_stub,
     lines_from,
     questions_on_stubs,
-    stubs_in,
     way_of_pile,
     without_lines,
 )
@@ -29,7 +27,7 @@ from tests.support.small_event import DONATED, FIRST, FIRST_DAY, PLAN, SECOND, S
 
 NOTHING = Entries()
 REGISTER = reckon_event(sale(), NOTHING).register
-KNOWN = Known(REGISTER)
+CODES = SaleCodes(REGISTER)
 EMPTY = Line(number=0, till="1", book="K4C4C")
 
 
@@ -38,17 +36,17 @@ def pile(name: str, *photos: tuple[str, ...], counted: int | None = None) -> Pil
     way = way_of_pile(name, sale().plan)
     assert way is not None
     seen = tuple(SeenPhoto(name=f"IMG_{number}", texts=texts) for number, texts in enumerate(photos, start=1))
-    return Pile(name=name, way=way, photos=seen, counted=counted)
+    return Pile(name=name, way=way, photos=seen, codes=CODES, counted=counted)
 
 
 def made_from(*piles: Pile, lines: tuple[Line, ...] = ()) -> tuple[StubLine, ...]:
-    return lines_from(piles, KNOWN, lines, day=SECOND_DAY, empty=EMPTY)
+    return lines_from(piles, lines, day=SECOND_DAY, empty=EMPTY)
 
 
 def questions(*piles: Pile, lines: tuple[Line, ...] = (), entries: Entries = NOTHING) -> list[str]:
     stubs = made_from(*piles, lines=lines)
     event = after(lines, stubs, entries=entries)
-    return [question.says for question in questions_on_stubs(piles, KNOWN, event, stubs)]
+    return [question.says for question in questions_on_stubs(piles, event, stubs)]
 
 
 def after(
@@ -76,12 +74,12 @@ def test_lines_of_stubs_count_at_the_list_price() -> None:
 
 
 def test_a_stub_on_several_photographs_counts_once() -> None:
-    assert (FIRST, SECOND) == stubs_in(pile("cash", (FIRST, SECOND), (SECOND, FIRST)), KNOWN)
+    assert (FIRST, SECOND) == pile("cash", (FIRST, SECOND), (SECOND, FIRST)).stubs
 
 
 def test_of_a_ware_without_numbers_the_photograph_with_most_counts() -> None:
     both = pile("cash", ("DOT", "DOT", FIRST), ("DOT", "DOT", "DOT"))
-    assert (FIRST, "DOT", "DOT", "DOT") == stubs_in(both, KNOWN)
+    assert (FIRST, "DOT", "DOT", "DOT") == both.stubs
     (says,) = questions(both)
     assert "DOT has no numbers and is on 2 photographs: 3 counted" in says
     assert [] == questions(pile("cash", ("DOT", "DOT")))
@@ -193,7 +191,7 @@ def test_a_stub_of_a_marked_piece_is_asked_about_without_a_name(entry: PieceEntr
 def test_a_stub_of_a_piece_that_never_left_the_kiln_is_asked_about() -> None:
     stubs = made_from(pile("cash", ("MAY-004",)))
     event = after((), stubs, entries=Entries(made={"MAY": 3}))
-    (question,) = questions_on_stubs([pile("cash", ("MAY-004",))], KNOWN, event, stubs)
+    (question,) = questions_on_stubs([pile("cash", ("MAY-004",))], event, stubs)
     assert "line 1, MAY-004 in cash: not out of the kiln" == question.says
 
 
@@ -203,7 +201,7 @@ def test_a_sound_pile_asks_nothing() -> None:
 
 def test_a_code_of_no_stub_is_left_out_and_counted() -> None:
     piles = (pile("cash", (FIRST, "https://example.org", "4006381333931")),)
-    assert {"cash": 2} == codes_of_no_stub(piles)
+    assert 2 == piles[0].of_no_stub
     assert [FIRST] == [stub.line.piece for stub in made_from(*piles)]
     assert [] == questions(*piles)
 
@@ -224,19 +222,18 @@ def test_every_stub_of_the_sale_has_a_line_and_every_number_only_one(
     cash: list[tuple[str, ...]], card: list[tuple[str, ...]], other: list[tuple[str, ...]], day: date
 ) -> None:
     piles = [pile("cash", *cash), pile("card", *card), pile("other", *other)]
-    made = lines_from(piles, KNOWN, (), day=day, empty=EMPTY)
+    made = lines_from(piles, (), day=day, empty=EMPTY)
     pieces = Counter(stub.line.piece for stub in made)
     seen = {text for each in piles for photo in each.photos for text in photo.texts}
-    assert set(pieces) == {text for text in seen if KNOWN.is_of_the_sale(text)}
+    assert set(pieces) == {text for text in seen if CODES.is_of_the_sale(text)}
     assert [piece for piece, count in pieces.items() if count > 1 and piece != "DOT"] == []
     assert [stub.line.number for stub in made] == list(range(1, len(made) + 1))
     for stub in made:
-        ways = {each.way for each in stub.stub.piles}
+        ways = {each.way for each in stub.piles}
         assert stub.line.way == (ways.pop() if len(ways) == 1 else "")
-        assert stub.stub.number == stub.line.piece
 
 
 @given(photos=PHOTOS)
 def test_the_order_of_photographs_makes_no_difference(photos: list[tuple[str, ...]]) -> None:
     turned = [photo[::-1] for photo in reversed(photos)]
-    assert stubs_in(pile("cash", *photos), KNOWN) == stubs_in(pile("cash", *turned), KNOWN)
+    assert pile("cash", *photos).stubs == pile("cash", *turned).stubs
