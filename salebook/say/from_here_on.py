@@ -25,12 +25,12 @@ MUCH_BETTER = 0.05
 def forecast_sentences(forecast: Forecast) -> tuple[str, ...]:
     """Say how many are there and sold, what is still to go, and how likely the target is."""
     if forecast.is_over:
-        return (_counts(forecast), *_in_the_end(forecast))
+        return (_counts(forecast), _in_the_end(forecast))
     state = forecast.as_it_is.state
-    if not state.to_sell:
-        return (_counts(forecast), *_time_over(forecast), *_to_go(forecast))
     if reaches(forecast.standing.reached, state.target):
         return (_counts(forecast), *_time_over(forecast), _is_reached(forecast), *_kind_of_day(forecast))
+    if not state.to_sell:
+        return (_counts(forecast), *_time_over(forecast), *_to_go(forecast))
     return (
         _counts(forecast),
         *_studio(forecast),
@@ -58,7 +58,7 @@ def price_of_rest(rung: RungLeft, forecast: Forecast) -> str:
     ware = _only_ware_left(forecast)
     if ware is None:
         return ""
-    return _coins(rung.prices.firsts.get(ware.code, ware.price), forecast)
+    return _short_money(rung.prices.firsts.get(ware.code, ware.price), forecast)
 
 
 def _only_ware_left(forecast: Forecast) -> Ware | None:
@@ -68,7 +68,7 @@ def _only_ware_left(forecast: Forecast) -> Ware | None:
     return wares[0] if len(goods) == len(wares) == 1 else None
 
 
-def _coins(amount: Decimal, forecast: Forecast) -> str:
+def _short_money(amount: Decimal, forecast: Forecast) -> str:
     """Say an amount, without digits where these are nought: "£48", "£45.90"."""
     sale = forecast.plan.sale
     return about(amount, sale) if amount == amount.to_integral_value() else sale.format_money(amount)
@@ -86,7 +86,7 @@ def _counts(forecast: Forecast) -> str:
         good=sum(count.offered - count.gone for count in good),
         sold=sold,
         held=held,
-        raised=_coins(forecast.event.share_out.reached, forecast),
+        raised=_short_money(forecast.event.share_out.reached, forecast),
     )
 
 
@@ -149,84 +149,52 @@ def _time_over(forecast: Forecast) -> Iterator[str]:
 def _is_reached(forecast: Forecast) -> str:
     text = _("The target of {goal} is reached; at the prices asked now about {net} can be expected in all.")
     return text.format(
-        goal=_coins(forecast.plan.sale.target, forecast),
+        goal=_short_money(forecast.plan.sale.target, forecast),
         net=about(forecast.as_it_is.figures.expected_net, forecast.plan.sale),
     )
 
 
 def _to_go(forecast: Forecast) -> Iterator[str]:
-    state, standing = forecast.as_it_is.state, forecast.standing
-    to_go, expected = state.target - standing.reached, state.held_brings + state.other_left
-    left, each = round(state.to_sell), average_price(standing)
-    text = _to_go_text(left, each, expected=expected, alike=_only_ware_left(forecast) is not None)
-    yield text.format(
-        to_go=_coins(to_go, forecast),
+    state, reached = forecast.as_it_is.state, forecast.standing.reached
+    expected = max(ZERO, state.held_brings + state.other_left)
+    if expected:
+        text = _("{expected} can be expected from what is held and from other income.")
+        yield text.format(expected=_short_money(expected, forecast))
+    to_go = state.target - reached - expected
+    if to_go <= 0:
+        text = _("With that the target of {goal} is reached, whatever else sells.")
+        yield text.format(goal=_short_money(state.target, forecast))
+        return
+    left, each = round(state.to_sell), average_price(forecast.standing)
+    yield _to_go_text(left, each, alike=_only_ware_left(forecast) is not None).format(
+        to_go=_short_money(to_go, forecast),
         left=left,
-        each=_coins(_up(each or ZERO, forecast), forecast),
-        expected=_coins(expected, forecast),
+        each=_short_money(_rounded_up(each or ZERO, forecast), forecast),
     )
-    if standing.reached < 0:
-        text = _("That takes in {short} that must come in before anything is raised.")
-        yield text.format(short=_coins(-standing.reached, forecast))
+    if reached < 0:
+        text = _("That includes {short} that must come in before anything is raised.")
+        yield text.format(short=_short_money(-reached, forecast))
 
 
-def _to_go_text(left: int, each: Decimal | None, *, expected: Decimal, alike: bool) -> str:
+def _to_go_text(left: int, each: Decimal | None, *, alike: bool) -> str:
     if not left:
-        return _left_none(expected)
+        return _("{to_go} to go, and no piece is left to sell.")
     if each is None:
-        return _("{to_go} to go, and nothing is left of the price of the pieces that are left.")
-    if each <= 0:
-        return _("{to_go} to go, and as much can be expected from what is held and from other income.")
-    texts = _left_alike(left) if alike else _left_mixed(left)
-    return texts[expected > 0]
-
-
-def _left_none(expected: Decimal) -> str:
-    if expected > 0:
-        return _(
-            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
-            "and no piece is left to sell."
-        )
-    return _("{to_go} to go, and no piece is left to sell.")
-
-
-def _left_alike(left: int) -> tuple[str, str]:
-    """Return what is said where all comes from pieces of one price, and where other money is expected too."""
-    return (
-        ngettext(
+        return _("{to_go} to go, but fees and costs take all of the price of the pieces that are left.")
+    if alike:
+        return ngettext(
             "{to_go} to go from {left} piece: {each}.",
             "{to_go} to go from {left} pieces: {each} each if all sell.",
             left,
-        ),
-        ngettext(
-            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
-            "the rest from {left} piece: {each}.",
-            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
-            "the rest from {left} pieces: {each} each if all sell.",
-            left,
-        ),
+        )
+    return ngettext(
+        "{to_go} to go from {left} piece: {each}.",
+        "{to_go} to go from {left} pieces: {each} each on average if all sell.",
+        left,
     )
 
 
-def _left_mixed(left: int) -> tuple[str, str]:
-    """Return the same where their prices differ."""
-    return (
-        ngettext(
-            "{to_go} to go from {left} piece: {each}.",
-            "{to_go} to go from {left} pieces: {each} each on average if all sell.",
-            left,
-        ),
-        ngettext(
-            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
-            "the rest from {left} piece: {each}.",
-            "{to_go} to go; {expected} of it can be expected from what is held and from other income, "
-            "the rest from {left} pieces: {each} each on average if all sell.",
-            left,
-        ),
-    )
-
-
-def _up(amount: Decimal, forecast: Forecast) -> Decimal:
+def _rounded_up(amount: Decimal, forecast: Forecast) -> Decimal:
     """Round up to the minor unit: any less would not do."""
     digits = forecast.plan.sale.digits
     return in_units(ceil(amount.scaleb(digits)), digits)
@@ -246,7 +214,7 @@ def _at_these_prices(forecast: Forecast) -> Iterator[str]:
         )
     )
     yield text.format(
-        goal=_coins(state.target, forecast),
+        goal=_short_money(state.target, forecast),
         likely=in_words(rung.figures.chance),
         percent=round(rung.figures.chance * 100),
         net=about(rung.figures.expected_net, forecast.plan.sale),
@@ -257,28 +225,33 @@ def _at_these_prices(forecast: Forecast) -> Iterator[str]:
 def _at_other_prices(forecast: Forecast) -> Iterator[str]:
     """Say at which price the target is likelier, and at which it is out of reach."""
     now, known = forecast.as_it_is, [rung for rung in forecast.ladder if not rung.is_guessed]
-    if not known:
-        return
-    best = max(known, key=lambda rung: round(rung.figures.chance, 9))
+    best = max(known, key=lambda rung: round(rung.figures.chance, 9), default=now)
     if best.figures.chance > now.figures.chance + MUCH_BETTER:
-        if price := price_of_rest(best, forecast):
-            text = _("At {price} it is {likely} ({percent} %).")
-        else:
-            text = _("With prices {changed} for what is left it is {likely} ({percent} %).")
-        yield text.format(
-            price=price,
-            changed=changed(best.change or 0),
-            likely=in_words(best.figures.chance),
-            percent=round(best.figures.chance * 100),
+        yield _with_prices(
+            best,
+            forecast,
+            _("At {price} it is {likely} ({percent} %)."),
+            _("With prices {changed} for what is left it is {likely} ({percent} %)."),
         )
     out_of_reach = [rung for rung in known if rung.is_out_of_reach]
     if out_of_reach and not now.is_out_of_reach:
-        highest = out_of_reach[-1]
-        if price := price_of_rest(highest, forecast):
-            text = _("At {price} it is out of reach even if all sell.")
-        else:
-            text = _("With prices {changed} it is out of reach even if all sell.")
-        yield text.format(price=price, changed=changed(highest.change or 0))
+        yield _with_prices(
+            out_of_reach[-1],
+            forecast,
+            _("At {price} it is out of reach even if all sell."),
+            _("With prices {changed} it is out of reach even if all sell."),
+        )
+
+
+def _with_prices(rung: RungLeft, forecast: Forecast, one_price: str, several: str) -> str:
+    """Say what goes for other prices: the first text where what is left has one price, else the second."""
+    price, chance = price_of_rest(rung, forecast), rung.figures.chance
+    return (one_price if price else several).format(
+        price=price,
+        changed=changed(rung.change or 0),
+        likely=in_words(chance),
+        percent=round(chance * 100),
+    )
 
 
 def _kind_of_day(forecast: Forecast) -> Iterator[str]:
@@ -296,47 +269,43 @@ def _kind_of_day(forecast: Forecast) -> Iterator[str]:
         yield text.format(kind=outlook.name, percent=round(weight * 100))
 
 
-def _in_the_end(forecast: Forecast) -> Iterator[str]:
-    state = forecast.as_it_is.state
-    goal, net = _coins(state.target, forecast), forecast.as_it_is.figures.expected_net
-    if reaches(forecast.standing.reached, state.target):
-        yield _("The sale is over, and the target of {goal} is reached.").format(goal=goal)
-        return
-    text = (
-        _(
+def _in_the_end(forecast: Forecast) -> str:
+    state, sale = forecast.as_it_is.state, forecast.plan.sale
+    reached, net = forecast.standing.reached, forecast.as_it_is.figures.expected_net
+    return _in_the_end_text(reached, net, state.target).format(
+        goal=_short_money(state.target, forecast),
+        net=sale.format_money(net),
+        short=_short_money(rounded(state.target - net, sale.digits), forecast),
+    )
+
+
+def _in_the_end_text(reached: Decimal, net: Decimal, target: Decimal) -> str:
+    if reaches(reached, target):
+        return _("The sale is over, and the target of {goal} is reached.")
+    if net == reached:
+        return _("The sale is over, and {short} are missing to the target of {goal}.")
+    if reaches(net, target):
+        return _(
             "The sale is over. With what is still to come from what is held it comes to {net}, "
             "and the target of {goal} is reached."
         )
-        if reaches(net, state.target)
-        else _("The sale is over, and {short} are missing to the target of {goal}.")
-        if net == forecast.standing.reached
-        else _(
-            "The sale is over. With what is still to come from what is held it comes to {net}, "
-            "and {short} are missing to the target of {goal}."
-        )
-    )
-    yield text.format(
-        goal=goal,
-        net=forecast.plan.sale.format_money(net),
-        short=_coins(rounded(state.target - net, forecast.plan.sale.digits), forecast),
+    return _(
+        "The sale is over. With what is still to come from what is held it comes to {net}, "
+        "and {short} are missing to the target of {goal}."
     )
 
 
 def _rung_text(rung: RungLeft, forecast: Forecast) -> str:
-    price = price_of_rest(rung, forecast)
-    if price:
-        text = (
-            _("{price} for each that is left, if as many buy")
-            if rung.is_guessed
-            else _("{price} for each that is left")
+    if rung.is_guessed:
+        return _with_prices(
+            rung,
+            forecast,
+            _("{price} for each that is left, if as many buy"),
+            _("prices {changed} for what is left, if as many buy"),
         )
-        return text.format(price=price)
-    text = (
-        _("prices {changed} for what is left, if as many buy")
-        if rung.is_guessed
-        else _("prices {changed} for what is left")
+    return _with_prices(
+        rung, forecast, _("{price} for each that is left"), _("prices {changed} for what is left")
     )
-    return text.format(changed=changed(rung.change or 0))
 
 
 def _more_text(more: MorePieces, forecast: Forecast) -> str:

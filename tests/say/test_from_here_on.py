@@ -39,12 +39,10 @@ def test_on_saturday_evening_it_says_what_is_there_sold_to_go_and_likely() -> No
 
 
 def test_out_of_reach_is_said_with_what_all_that_is_left_would_bring() -> None:
-    counts, to_go, now, *_others = forecast_sentences(on_saturday(pieces=HELD))
+    counts, expected, to_go, now, *_others = forecast_sentences(on_saturday(pieces=HELD))
     assert counts == "86 good, 40 sold, 1 held for people, £1,744.60 raised."
-    assert to_go == (
-        "£2,255.40 to go; £43.54 of it can be expected from what is held and from other income, "
-        "the rest from 45 pieces: £49.68 each if all sell."
-    )
+    assert expected == "£43.54 can be expected from what is held and from other income."
+    assert to_go == "£2,211.86 to go from 45 pieces: £49.68 each if all sell."
     assert now == (
         "At the prices asked now £4,000 is out of reach even if all sell: that would come to £3,747, "
         "and about £3,499 can be expected."
@@ -141,13 +139,13 @@ def test_where_no_piece_is_left_that_is_said() -> None:
     )
 
 
-def test_what_takings_fall_short_of_comes_first() -> None:
+def test_what_must_come_in_before_anything_is_raised_is_said() -> None:
     given_back = on_saturday(1, good=30)
     assert given_back.standing.reached > 0
     event = after()
     assert event.share_out.pool < 0
     forecast = asked(SATURDAY_EVENING, of=sale())
-    assert "That takes in £3.50 that must come in before anything is raised." in forecast_sentences(forecast)
+    assert "That includes £3.50 that must come in before anything is raised." in forecast_sentences(forecast)
 
 
 def test_where_prices_differ_they_are_said_by_how_much_they_change() -> None:
@@ -219,16 +217,37 @@ def test_where_other_money_is_enough_no_piece_has_to_sell() -> None:
     of = lanterns(wanted="100\nspoken_for = 2", target="40")
     held = {f"LAN-{number:03}": PieceEntry(reserved_for="7") for number in range(1, 3)}
     sentences = forecast_sentences(asked(SATURDAY_EVENING, of=of, made={"LAN": 86}, pieces=held))
-    assert sentences[1] == "£40 to go, and as much can be expected from what is held and from other income."
+    assert sentences[2] == "With that the target of £40 is reached, whatever else sells."
 
 
 def test_where_nothing_is_left_and_something_is_held_both_are_said() -> None:
     held = {f"LAN-{number:03}": PieceEntry(reserved_for="7") for number in range(39, 41)}
     evening = asked(SATURDAY_EVENING, made={"LAN": 40}, lines=sold(range(1, 39)), pieces=held)
-    assert forecast_sentences(evening)[2] == (
-        "£2,342.63 to go; £87.08 of it can be expected from what is held and from other income, "
-        "and no piece is left to sell."
+    assert forecast_sentences(evening)[2:] == (
+        "£87.08 can be expected from what is held and from other income.",
+        "£2,255.55 to go, and no piece is left to sell.",
     )
+
+
+@pytest.mark.parametrize(
+    ("good", "target", "told"),
+    [
+        (40, "1500", "The target of £1,500 is reached; at the prices asked now about £1,745 can be expected"),
+        (41, "1780", "With that the target of £1,780 is reached, whatever else sells."),
+    ],
+)
+def test_where_nothing_is_left_a_target_that_is_reached_is_said(good: int, target: str, told: str) -> None:
+    held = {f"LAN-{number:03}": PieceEntry(reserved_for="7") for number in range(41, good + 1)}
+    evening = asked(
+        SATURDAY_EVENING,
+        of=lanterns(target=target),
+        made={"LAN": good},
+        lines=sold(range(1, 41)),
+        pieces=held,
+    )
+    sentences = forecast_sentences(evening)
+    assert any(sentence.startswith(told) for sentence in sentences)
+    assert [sentence for sentence in sentences if "to go" in sentence] == []
 
 
 def test_of_what_is_wanted_some_may_still_be_thrown_in_time() -> None:
