@@ -7,13 +7,13 @@ from decimal import Decimal
 
 from salebook.event.entries import Claim
 from salebook.event.lines import fold_case, trimmed
-from salebook.event.pieces import PieceState, Status
+from salebook.event.pieces import HELD, PieceState, Status
 from salebook.event.posted_line import PostedLine
 from salebook.event.state import EventState
 from salebook.plan.money import ZERO
 
 SENT_ON = "sent on"
-FOR_SOMEBODY: frozenset[Status] = frozenset({"reserved", "deposit", "sold"})
+FOR_SOMEBODY: frozenset[Status] = HELD | {"sold"}
 
 
 @dataclass(frozen=True, kw_only=True)

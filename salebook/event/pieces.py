@@ -22,6 +22,7 @@ Status = Literal[
     "not made", "here", "reserved", "deposit", "sold", "broken", "missing", "given away", "left over"
 ]
 GONE: tuple[Status, ...] = get_args(Mishap)
+HELD: frozenset[Status] = frozenset({"reserved", "deposit"})
 
 
 @dataclass(frozen=True, kw_only=True)

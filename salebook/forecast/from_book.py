@@ -1,10 +1,10 @@
 """Where a sale stands by its workbook: what came out of the kiln, what has sold, what is still to come in."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
-from typing import Final
 
 from salebook.event.claims import claim_state
 from salebook.event.costs import cost_key
@@ -12,7 +12,7 @@ from salebook.event.entries import Claim, Entries
 from salebook.event.event import Event
 from salebook.event.lines import fold_case
 from salebook.event.offers import offers_of
-from salebook.event.pieces import GONE, PieceState, Status
+from salebook.event.pieces import GONE, HELD, PieceState
 from salebook.event.state import EventState
 from salebook.forecast.selling_time import share_over
 from salebook.forecast.standing import GoodCount, GoodKey, Standing
@@ -23,8 +23,6 @@ from salebook.plan.money import ZERO
 from salebook.pricing.costing import Costs
 from salebook.pricing.fees import expected_fee
 from salebook.reckoning import Reckoning
-
-HELD: Final[frozenset[Status]] = frozenset({"deposit", "reserved"})
 
 
 def standing_from_book(reckoning: Reckoning, event: Event, now: datetime, ahead: StudioAhead) -> Standing:
@@ -113,36 +111,22 @@ def _count(pieces: Sequence[PieceState], *, offered: int, sold_besides: int = 0)
 def _held_brings(plan: Plan, event: Event, costs: Costs) -> Decimal:
     """Return what pieces held and ordered, and money on its way, still bring once all is paid."""
     held = [piece for piece in event.state.pieces if piece.status in HELD]
-    due = [*_due_on_orders(event.state), *_due_on_pieces(held, event.state)]
+    due = sum((amount - expected_fee(amount, plan) for amount in _due(held, event.state) if amount), ZERO)
     to_givers = sum((piece.price * piece.piece.keeps for piece in held), ZERO)
-    to_hand_over = [
-        *((piece.piece.code, 1) for piece in held),
-        *((totals.code, totals.to_make) for totals in event.state.piece_totals),
-    ]
-    for_each = sum(
-        (costs.per_piece_sold(code, "sale") * count for code, count in to_hand_over if count), ZERO
+    to_hand_over = Counter(piece.piece.code for piece in held)
+    to_hand_over.update({totals.code: totals.to_make for totals in event.state.piece_totals})
+    costs_of_each = (
+        costs.per_piece_sold(code, "sale") * count for code, count in to_hand_over.items() if count
     )
-    return (
-        sum((amount - expected_fee(amount, plan) for amount in due if amount), ZERO)
-        - to_givers
-        - for_each
-        + _on_its_way(event)
-    )
+    return due - to_givers - sum(costs_of_each, ZERO) + _on_its_way(event)
 
 
-def _orders_by_claim(state: EventState) -> frozenset[str]:
+def _due(held: Sequence[PieceState], state: EventState) -> Iterator[Decimal]:
+    """Yield what is still to pay: by each claim with an order, its pieces too; then on all other pieces."""
     orders = (line for line in state.lines if line.kind == "order" and not line.same)
-    return frozenset(fold_case(line.line.claim) for line in orders)
-
-
-def _due_on_orders(state: EventState) -> Iterator[Decimal]:
-    """Yield what is still to pay by each claim that ordered something, pieces put aside for it too."""
-    for claim in sorted(_orders_by_claim(state)):
+    claims = {fold_case(line.line.claim) for line in orders}
+    for claim in sorted(claims):
         yield claim_state(Claim(claim=claim), state).to_pay
-
-
-def _due_on_pieces(held: Sequence[PieceState], state: EventState) -> Iterator[Decimal]:
-    claims = _orders_by_claim(state)
     for piece in held:
         if fold_case(piece.held_for) not in claims:
             yield piece.to_pay

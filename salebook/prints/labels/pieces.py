@@ -4,12 +4,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from salebook.event.event import Event
-from salebook.event.pieces import PieceState, Status
+from salebook.event.pieces import HELD, PieceState, Status
 from salebook.event.register import Piece, register_of
 from salebook.reckoning import Reckoning
 
-ON_THE_TABLE: frozenset[Status] = frozenset({"here", "reserved", "deposit"})
-HELD: frozenset[Status] = frozenset({"reserved", "deposit"})
+ON_THE_TABLE: frozenset[Status] = HELD | {"here"}
 
 
 def pieces_for_sale(reckoning: Reckoning) -> tuple[Piece, ...]:
