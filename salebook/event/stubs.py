@@ -194,7 +194,10 @@ def _on_twice(pile: Pile) -> Iterator[str]:
     for photo in pile.photos:
         for text, count in sorted(Counter(photo.texts).items()):
             if count > 1 and pile.codes.is_of_the_sale(text) and text not in pile.codes.unnumbered:
-                says = _("{number} is {count} times on {photo}: whole tags, or two stubs of one number?")
+                says = _(
+                    "{number} is {count} times on {photo}: are these whole tags, or two stubs with the same "
+                    "number?"
+                )
                 yield says.format(number=text, count=count, photo=photo.name)
 
 

@@ -1,6 +1,6 @@
 """Which photographs show which pile of stubs."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -56,12 +56,7 @@ def piles_asked(asked: Asked, plan: Plan) -> tuple[PhotoPile, ...]:
 
 def left_out(places: Iterable[Path]) -> tuple[Path, ...]:
     """Return what lies among the photographs and is none, hidden files apart."""
-    return tuple(
-        file
-        for place in places
-        for file in (_in_folder(place) if place.is_dir() else [place])
-        if (not is_photo(file) and place.is_dir()) or is_drawn(file)
-    )
+    return tuple(file for place in places for file in _files_at(place) if _is_left_out(file, place))
 
 
 def day_asked(asked: Asked, plan: Plan) -> date:
@@ -109,21 +104,23 @@ def _count_of(name: str, piles: Iterable[str]) -> str:
     raise WrongUseError(says.format(name=name, piles=", ".join(piles)))
 
 
-def _photos_at(place: Path) -> Iterator[Path]:
+def _photos_at(place: Path) -> list[Path]:
+    photos = [file for file in _files_at(place) if not _is_left_out(file, place)]
+    if not photos and place.is_dir():
+        says = _("{folder}: there is no photograph in this folder (JPEG, PNG or HEIC)")
+        raise FileError(says.format(folder=place))
+    return photos
+
+
+def _is_left_out(file: Path, place: Path) -> bool:
+    """Whether a file is no photograph; one that is named by itself is taken for one."""
+    return is_drawn(file) or (file != place and not is_photo(file))
+
+
+def _files_at(place: Path) -> list[Path]:
     if not place.is_dir():
-        if not is_drawn(place):
-            yield place
-        return
-    photos = [file for file in _in_folder(place) if is_photo(file) and not is_drawn(file)]
-    if not photos:
-        raise FileError(
-            _("{folder}: there is no photograph in this folder (JPEG, PNG or HEIC)").format(folder=place)
-        )
-    yield from photos
-
-
-def _in_folder(folder: Path) -> list[Path]:
+        return [place]
     try:
-        return sorted(file for file in folder.iterdir() if not file.name.startswith("."))
+        return sorted(file for file in place.iterdir() if not file.name.startswith("."))
     except OSError as trouble:
-        raise FileError(f"{folder}: {error_text(trouble)}") from trouble
+        raise FileError(f"{place}: {error_text(trouble)}") from trouble

@@ -155,7 +155,7 @@ ASKED = {
     "twice on one photograph": (
         (pile("cash", (FIRST, FIRST)),),
         (),
-        "MAY-001 is 2 times on IMG_1: whole tags, or two stubs of one number?",
+        "MAY-001 is 2 times on IMG_1: are these whole tags, or two stubs with the same number?",
     ),
     "fewer than counted": (
         (pile("cash", (FIRST, SECOND), counted=3),),

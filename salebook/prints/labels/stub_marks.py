@@ -18,12 +18,8 @@ BOX_MM: Final = 2.4
 BESIDE_BOX_MM: Final = 0.8
 BETWEEN_MM: Final = 2.0
 
-WRITING_MM: Final = 7.6
-"""Height of the line to write on, its words at the top."""
-
 PRICE_WIDTH_MM: Final = 15.0
 SPIKE_WIDTH_MM: Final = 12.1
-CROSS_SIDE_MM: Final = 4.2
 CROSS_MM: Final = (24.4, 37.4)
 """Where the spike goes through a stub: as far from the code as from the number."""
 
@@ -35,12 +31,12 @@ MEASURES: Final = {
     "beside_box": BESIDE_BOX_MM,
     "between": BETWEEN_MM,
     "below_rows": MOST_ROWS * ROW_MM + 0.5,
-    "writing": WRITING_MM,
+    "writing": 7.6,
     "price": PRICE_WIDTH_MM,
     "spike": SPIKE_WIDTH_MM,
-    "cross": CROSS_SIDE_MM,
+    "cross": 4.2,
 }
-"""In mm, for the template."""
+"""In mm, for the template; `writing` is the height of the line to write on, its words at the top."""
 
 
 @dataclass(frozen=True, kw_only=True)
