@@ -1,10 +1,13 @@
 """Tables on a terminal: in their columns names break between words, figures never."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rich.cells import cell_len
+from rich.console import Console
 from rich.table import Column, Table
 from rich.text import Text
+
+from salebook.base.words import _
 
 BETWEEN_COLUMNS = 2
 
@@ -43,6 +46,25 @@ def fit_columns(table: Table, width: int) -> None:
     for place in sorted(range(len(widths)), key=lacking.__getitem__):
         widths[place] += min(lacking[place], max(0, room - sum(widths)))
         table.columns[place].width = widths[place]
+
+
+def show_tables(tables: Iterable[Table], console: Console) -> None:
+    """Show tables as wide as they fit, each after an empty line."""
+    for table in tables:
+        fit_columns(table, console.width)
+        console.print()
+        console.print(table)
+
+
+def bar_mark(console: Console) -> str:
+    """Return the letter that bars are made of: a full block, where the terminal has it."""
+    return "#" if console.options.ascii_only else "\N{FULL BLOCK}"
+
+
+def add_note_on_guesses(table: Table, guessed: Iterable[bool]) -> None:
+    """Say below a table what its question mark means, where any row has one."""
+    if any(guessed):
+        table.caption = _("? The plan does not say how many would sell at such prices.")
 
 
 def _longest(column: Column) -> int:

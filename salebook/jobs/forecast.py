@@ -15,7 +15,7 @@ from salebook.event.report import report_of
 from salebook.forecast.forecast import Forecast, forecast_of, has_nothing_filled_in, usual_moment
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.selling_time import evening_of
-from salebook.jobs.columns import fit_columns, titled_table
+from salebook.jobs.columns import add_note_on_guesses, bar_mark, show_tables, titled_table
 from salebook.jobs.price import must_fetch_table, show_heading, show_list, show_price
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import rounded
@@ -78,11 +78,7 @@ def show_forecast(asked: BookForecast, console: Console) -> None:
     show_heading(forecast.plan.sale, console)
     for sentence in forecast_sentences(forecast):
         console.print(sentence)
-    mark = "#" if console.options.ascii_only else "\N{FULL BLOCK}"
-    for table in _tables(forecast, mark):
-        fit_columns(table, console.width)
-        console.print()
-        console.print(table)
+    show_tables(_tables(forecast, bar_mark(console)), console)
     show_list(_("What this leans on"), leans_on(forecast), console)
     unknown = () if forecast.is_over else not_known(forecast.plan, forecast.reckoning.studio)
     show_list(_("What it does not know"), unknown, console)
@@ -114,8 +110,7 @@ def _ladder(forecast: Forecast, mark: str) -> Table:
     table.add_column()
     for rung in forecast.ladder:
         _add_rung(table, forecast.as_it_is if rung.change == 0 else rung, forecast, mark)
-    if any(rung.is_guessed for rung in forecast.ladder):
-        table.caption = _("? The plan does not say how many would sell at such prices.")
+    add_note_on_guesses(table, (rung.is_guessed for rung in forecast.ladder))
     return table
 
 

@@ -11,7 +11,7 @@ from rich.text import Text
 from salebook.base.words import _, ngettext
 from salebook.forecast.must_fetch import MustFetch, must_fetch
 from salebook.forecast.standing import planned_standing
-from salebook.jobs.columns import fit_columns, titled_table
+from salebook.jobs.columns import add_note_on_guesses, bar_mark, show_tables, titled_table
 from salebook.plan.model import MetBy, Plan, Sale, Ware
 from salebook.plan.money import rounded
 from salebook.plan.notes import assumptions
@@ -45,14 +45,10 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
         console.print(sentence)
     for sentence in () if reckoning.days.is_too_late else when:
         console.print(sentence)
-    mark = "#" if console.options.ascii_only else "\N{FULL BLOCK}"
-    tables = _tables(reckoning, mark)
+    tables = _tables(reckoning, bar_mark(console))
     if missed and len(reckoning.plan.wares) > MOST_LISTED:
         tables = chain([must_fetch_table(reckoning.plan, missed)], tables)
-    for table in tables:
-        fit_columns(table, console.width)
-        console.print()
-        console.print(table)
+    show_tables(tables, console)
     unknown = not_known(reckoning.plan, reckoning.studio)
     show_list(_("What it does not know"), unknown, console)
     others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
@@ -76,8 +72,7 @@ def must_fetch_table(plan: Plan, found: Sequence[MustFetch]) -> Table:
     for ware in plan.wares:
         prices = (_price_to_fetch(ware, one, plan.sale) for one in found)
         table.add_row(ware.name, plan.sale.format_money(ware.price), *prices)
-    if any(one.is_guessed for one in found):
-        table.caption = _("? The plan does not say how many would sell at such prices.")
+    add_note_on_guesses(table, (one.is_guessed for one in found))
     return table
 
 
@@ -139,8 +134,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> Table:
             Text(mark * round(rung.chance * BAR_WIDTH), style="cyan"),
             style="dim" if guessed else "bold" if rung.change == 0 else "",
         )
-    if any(is_guessed(plan.wares, rung.prices) for rung in reckoning.advice.ladder):
-        table.caption = _("? The plan does not say how many would sell at such prices.")
+    add_note_on_guesses(table, (is_guessed(plan.wares, rung.prices) for rung in reckoning.advice.ladder))
     return table
 
 
