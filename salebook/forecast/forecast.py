@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cached_property
+from typing import Final
 
 from salebook.event.entries import Entries
 from salebook.event.event import Event, entries_up_to, reckon_event
@@ -17,6 +18,9 @@ from salebook.forecast.standing import Standing, state_at
 from salebook.forecast.studio_ahead import StudioAhead, studio_ahead
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
+
+FIRST_DAY: Final = (Decimal("0.4"), Decimal("0.6"))
+"""Shares of a sale that its first day may be."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +69,16 @@ class Forecast:
     def must_fetch(self) -> tuple[MustFetch, ...]:
         """What each piece that is left must fetch."""
         return must_fetch(self.standing)
+
+    @cached_property
+    def if_first_day_is(self) -> tuple[tuple[Decimal, float], ...]:
+        """Other shares that the first of several days may be of the sale, and the chance of the target then.
+
+        Nothing before the sale and after it.
+        """
+        if self.is_over or not self.standing.over or len(self.plan.sale.days) == 1:
+            return ()
+        return tuple((share, self.chance_if_first_day_is(share)) for share in FIRST_DAY)
 
     def chance_if_first_day_is(self, share: Decimal) -> float:
         """Return the chance of the target if the first day were so large a share of the whole sale."""

@@ -1,7 +1,7 @@
 """What each piece must fetch for the target: if all sell, as the plan expects, and to be sure of it."""
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import chain, pairwise
@@ -55,14 +55,20 @@ class _Search:
         self._standing = standing
         left = codes_left(standing)
         self._wares = tuple(ware for ware in standing.plan.wares if ware.code in left)
-        self._at_best = self._smallest(_at_best, LEAST, _doubled(LEAST))
+        self._at_best = self._smallest(
+            lambda state: reaches(state.at_best, state.target), LEAST, _doubled(LEAST)
+        )
+        self._enough: Mapping[Assuming, Callable[[SaleState], bool]] = {
+            "all sell": lambda state: reaches(state.if_all_sell, state.target),
+            "as planned": lambda state: reaches(expected_net_of(state), state.target),
+            "sure": self._is_sure,
+        }
 
     def found(self, assuming: Assuming) -> MustFetch:
         """Return the smallest change on one assumption."""
         tenths = self._at_best
         if tenths is not None:
-            enough = {"all sell": _if_all_sell, "as planned": _as_planned, "sure": self._is_sure}[assuming]
-            tenths = self._smallest(enough, tenths, self._from(tenths))
+            tenths = self._smallest(self._enough[assuming], tenths, self._from(tenths))
         prices = Prices() if tenths is None else prices_at(self._standing.plan, _change(tenths))
         return MustFetch(
             assuming=assuming,
@@ -95,18 +101,6 @@ class _Search:
             if is_enough(tenths):
                 return before + 1 + bisect_left(range(before + 1, tenths), True, key=is_enough)
         return None
-
-
-def _at_best(state: SaleState) -> bool:
-    return reaches(state.at_best, state.target)
-
-
-def _if_all_sell(state: SaleState) -> bool:
-    return reaches(state.if_all_sell, state.target)
-
-
-def _as_planned(state: SaleState) -> bool:
-    return reaches(expected_net_of(state), state.target)
 
 
 def average_price(standing: Standing) -> Decimal | None:

@@ -70,29 +70,17 @@ def options_of(
     chance = chance_of_target(now)
     if chance >= enough:
         return ()
-    changes = dict(_changes(standing, ladder, ahead, today, chance=chance, enough=enough))
-    single = [_option(standing, **{name: change}) for name, change in changes.items()]
-    both = [] if any(option.chance >= enough for option in single) else list(combinations(changes.items(), 2))
-    together = [_option(standing, **dict(pair)) for pair in both]
+    changes: dict[str, Any] = {
+        "rung": _best_rung(ladder, chance, enough),
+        "more": _more_pieces(standing, ahead, today, enough),
+        "target": rounded(standing.plan.sale.target * LOWER_TARGET, 0),
+    }
+    possible = [(name, change) for name, change in changes.items() if change is not None]
+    single = [_option(standing, **dict(one)) for one in combinations(possible, 1)]
+    pairs = [] if any(option.chance >= enough for option in single) else combinations(possible, 2)
+    together = [_option(standing, **dict(pair)) for pair in pairs]
     better = [option for option in (*single, *together) if option.chance > chance + BETTER]
     return (*better, *_sure_target(standing, now, enough))
-
-
-def _changes(
-    standing: Standing,
-    ladder: Sequence[RungLeft],
-    ahead: StudioAhead,
-    today: date,
-    *,
-    chance: float,
-    enough: float,
-) -> Iterator[tuple[str, Any]]:
-    """Yield the changes that one can make, by the name of an option's part."""
-    if rung := _best_rung(ladder, chance, enough):
-        yield "rung", rung
-    if more := _more_pieces(standing, ahead, today, enough):
-        yield "more", more
-    yield "target", rounded(standing.plan.sale.target * LOWER_TARGET, 0)
 
 
 def _option(

@@ -20,7 +20,12 @@ def opening_of(sale: Sale) -> OpeningHours:
 
 def evening_of(day: date, sale: Sale) -> datetime:
     """Return the evening of a day, when a sale is closed for certain."""
-    return max(datetime.combine(day, EVENING), _at(day, opening_of(sale).closes))
+    return max(datetime.combine(day, EVENING), closing_of(day, sale))
+
+
+def closing_of(day: date, sale: Sale) -> datetime:
+    """Return the moment at which a sale closes on a day."""
+    return _at(day, opening_of(sale).closes)
 
 
 def share_over(sale: Sale, now: datetime, *, first_day: Decimal | None = None) -> Decimal:
@@ -36,7 +41,7 @@ def share_over(sale: Sale, now: datetime, *, first_day: Decimal | None = None) -
 
 
 def _part_over(day: date, sale: Sale, now: datetime) -> Decimal:
-    opens, closes = (_at(day, minutes) for minutes in (opening_of(sale).opens, opening_of(sale).closes))
+    opens, closes = _at(day, opening_of(sale).opens), closing_of(day, sale)
     seconds = min(max(now, opens), closes) - opens
     return Decimal(seconds // timedelta(seconds=1)) / ((closes - opens) // timedelta(seconds=1))
 

@@ -1,12 +1,16 @@
 """The answer of `salebook price BOOK --json`: the plan's, and how the sale stands from a moment on."""
 
+from decimal import Decimal
+from typing import Any
+
 from salebook.forecast.figures import Figures
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.state import Offered, SaleState
 from salebook.jobs.price_json import JsonObject, json_money, json_prices, must_fetch_json, price_json
+from salebook.plan.model import Outlook
 from salebook.say.from_here_on import option_text
-from salebook.say.leans_on import FIRST_DAY, leans_on, odd_in_book
+from salebook.say.leans_on import leans_on, odd_in_book
 
 
 def forecast_json(forecast: Forecast) -> JsonObject:
@@ -23,7 +27,7 @@ def _now(forecast: Forecast, digits: int) -> JsonObject:
     return {
         "at": forecast.now.isoformat(timespec="minutes"),
         "over": float(forecast.standing.over),
-        "state": _state(forecast.as_it_is.state),
+        "state": _plain(forecast.as_it_is.state),
         "figures": _figures(forecast.as_it_is.figures, digits),
         "must_fetch": must_fetch_json(forecast.must_fetch, digits),
         "ladder": [_rung(rung, digits) for rung in forecast.ladder],
@@ -35,48 +39,21 @@ def _now(forecast: Forecast, digits: int) -> JsonObject:
             }
             for option in forecast.options
         ],
-        "if_first_day_is": _first_day(forecast),
+        "if_first_day_is": [
+            {"share": float(share), "chance": chance} for share, chance in forecast.if_first_day_is
+        ],
         "leans_on": list(leans_on(forecast)),
         "warnings": list(odd_in_book(forecast)),
     }
 
 
-def _first_day(forecast: Forecast) -> list[JsonObject]:
-    if forecast.is_over or not forecast.standing.over or len(forecast.plan.sale.days) == 1:
-        return []
-    return [{"share": float(share), "chance": forecast.chance_if_first_day_is(share)} for share in FIRST_DAY]
-
-
-def _state(state: SaleState) -> JsonObject:
-    return {
-        "over": float(state.over),
-        "target": float(state.target),
-        "reached": float(state.reached),
-        "other_left": float(state.other_left),
-        "held_brings": float(state.held_brings),
-        "outlooks": [
-            {"name": outlook.name, "weight": float(outlook.weight), "factor": float(outlook.factor)}
-            for outlook in state.outlooks
-        ],
-        "goods": [_offered(good) for good in state.goods],
-    }
-
-
-def _offered(good: Offered) -> JsonObject:
-    return {
-        "code": good.code,
-        "grade": good.grade,
-        "offered": good.offered,
-        "gone": good.gone,
-        "spoken_for": good.spoken_for,
-        "sold": good.sold,
-        "held": good.held,
-        "share": float(good.share),
-        "price_then": float(good.price_then),
-        "share_then": float(good.share_then),
-        "brings_then": float(good.brings_then),
-        "on_the_way": [[count, float(comes)] for count, comes in good.on_the_way],
-    }
+def _plain(value: Any) -> Any:
+    """Return a state, or a part of one, as JSON holds it: its fields by their names, amounts as numbers."""
+    if isinstance(value, SaleState | Offered | Outlook):
+        return {name: _plain(part) for name, part in vars(value).items()}
+    if isinstance(value, tuple):
+        return [_plain(part) for part in value]
+    return float(value) if isinstance(value, Decimal) else value
 
 
 def _figures(figures: Figures, digits: int) -> JsonObject:

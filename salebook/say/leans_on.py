@@ -1,18 +1,13 @@
 """What an answer in mid-sale leans on, and what in its book is odd, in sentences."""
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from babel.lists import format_list
 
 from salebook.base.words import _, ngettext
 from salebook.forecast.forecast import Forecast
-from salebook.forecast.selling_time import USUAL_HOURS, opening_of
-from salebook.plan.model import Ware
+from salebook.forecast.selling_time import USUAL_HOURS, closing_of
 from salebook.say.time import format_day
-
-FIRST_DAY = (Decimal("0.4"), Decimal("0.6"))
-"""Shares of a sale that its first day may be."""
 
 
 def leans_on(forecast: Forecast) -> tuple[str, ...]:
@@ -36,17 +31,17 @@ def _on_time(forecast: Forecast) -> Iterator[str]:
         yield _("Buyers are taken to come evenly through the hours in which the sale is open.")
         return
     yield _("All days are taken to be alike, and buyers to come evenly through the hours.")
-    if forecast.standing.over:
-        less, more = (forecast.chance_if_first_day_is(share) for share in FIRST_DAY)
+    if forecast.if_first_day_is:
+        (less, less_chance), (more, more_chance) = forecast.if_first_day_is
         text = _(
             "If the first day were {less} % of the whole sale, the chance of the target would be "
             "{less_chance} %; if it were {more} %, {more_chance} %."
         )
         yield text.format(
-            less=round(FIRST_DAY[0] * 100),
-            less_chance=round(less * 100),
-            more=round(FIRST_DAY[1] * 100),
-            more_chance=round(more * 100),
+            less=round(less * 100),
+            less_chance=round(less_chance * 100),
+            more=round(more * 100),
+            more_chance=round(more_chance * 100),
         )
 
 
@@ -66,34 +61,25 @@ def _on_demand(forecast: Forecast) -> Iterator[str]:
 def _on_counts(forecast: Forecast) -> Iterator[str]:
     entries = forecast.event.entries
     counted = entries.made.keys() | forecast.ahead.tallied.keys()
-    without = [ware for ware in forecast.plan.wares if ware.code not in counted]
+    without = [ware.name for ware in forecast.plan.wares if ware.code not in counted]
     if without and forecast.has_begun:
         text = _(
             "What came out of the kiln is not filled in for {wares}: all that are planned are taken to be "
             "there."
         )
-        yield text.format(wares=_names(without, forecast))
-
-
-def _names(wares: list[Ware], forecast: Forecast) -> str:
-    return format_list([ware.name for ware in wares], locale=forecast.plan.sale.locale)
+        yield text.format(wares=format_list(without, locale=forecast.plan.sale.locale))
 
 
 def _on_days(forecast: Forecast) -> Iterator[str]:
     sale, now = forecast.plan.sale, forecast.now
     with_lines = {line.day for line in forecast.event.state.lines}
     for day in sale.days:
-        if day not in with_lines and _is_past(forecast, day):
+        if day not in with_lines and now >= closing_of(day, sale):
             text = _("{day} is past, and no line is written down for it: nothing is taken to have sold.")
             yield text.format(day=format_day(day, sale.locale))
     if forecast.last_line and forecast.last_line > now.date():
         text = _("Lines of days after {day} are left out, as this is asked for that day.")
         yield text.format(day=format_day(now.date(), sale.locale))
-
-
-def _is_past(forecast: Forecast, day: object) -> bool:
-    now = forecast.now
-    return (now.date(), now.hour * 60 + now.minute) >= (day, opening_of(forecast.plan.sale).closes)
 
 
 def _on_pieces(forecast: Forecast) -> Iterator[str]:
