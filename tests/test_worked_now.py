@@ -22,10 +22,11 @@ IDS = [f"{case['change']} % with {case['state']['over']} over" for case in WORKE
 
 @pytest.mark.parametrize("case", WORKED, ids=IDS)
 def test_pieces_and_money_expected_are_the_worked_ones(case: Mapping[str, Any]) -> None:
-    due, found = case["figures"], figures_of(state_from(case["state"]))
+    due, state = case["figures"], state_from(case["state"])
+    found = figures_of(state)
     assert float(due["expected_more_sold"]) == pytest.approx(float(found.expected_more_sold), abs=0.01)
     assert float(due["expected_net"]) == pytest.approx(float(found.expected_net), abs=0.01)
-    assert float(due["still_needed"]) == pytest.approx(float(found.still_needed), abs=0.01)
+    assert float(due["still_needed"]) == pytest.approx(float(state.still_needed), abs=0.01)
 
 
 @pytest.mark.parametrize("case", WORKED, ids=IDS)

@@ -21,7 +21,6 @@ class Figures:
     """How likely each kind of day is, after what has sold."""
     fits: bool
     """Whether what has sold could come about on any kind of day; the plan's weights stand where not."""
-    still_needed: Decimal
     expected_more_sold: Decimal
     """Pieces, those spoken for and still to come too."""
     expected_net: Decimal
@@ -41,32 +40,37 @@ class _Pieces:
         return self.count * self.chance
 
 
-_ByDay = Sequence[tuple[Decimal, Sequence[_Pieces]]]
-"""For each kind of day that may be its weight, and what may sell on it."""
-
-
-def figures_of(state: SaleState, *, within: float = PROVEN) -> Figures:
-    """Return what can be expected from a state on; the chance is within so much of the exact one."""
-    by_day = _by_day(state)
-    sold = sum((weight * pieces.expected for weight, all_ in by_day for pieces in all_), ZERO)
+def figures_of(state: SaleState) -> Figures:
+    """Return what can be expected from a state on."""
+    sold = sum((weight * pieces.expected for weight, all_ in _by_day(state) for pieces in all_), ZERO)
     return Figures(
         outlooks=_weights(state),
         fits=any(likelihoods_of(state)),
-        still_needed=state.still_needed,
         expected_more_sold=sum(good.promised for good in state.goods) + sold,
-        expected_net=_expected_net(state, by_day),
-        chance=_chance(by_day, state.still_needed, within),
+        expected_net=expected_net_of(state),
+        chance=chance_of_target(state),
     )
 
 
 def expected_net_of(state: SaleState) -> Decimal:
     """Return the net that can be expected from a state on, without the work that a chance takes."""
-    return _expected_net(state, _by_day(state))
+    days = _by_day(state)
+    brought = (weight * pieces.expected * pieces.brings for weight, all_ in days for pieces in all_)
+    return state.sure + sum(brought, ZERO)
 
 
 def chance_of_target(state: SaleState, *, within: float = PROVEN) -> float:
     """Return the chance of the target from a state on, within so much of the exact one."""
-    return _chance(_by_day(state), state.still_needed, within)
+    chances = (
+        float(weight)
+        * chance_of_reaching(
+            [Lot(each=one.brings, count=one.count, share=float(one.chance)) for one in pieces],
+            state.still_needed,
+            within=within,
+        )
+        for weight, pieces in _by_day(state)
+    )
+    return min(1.0, sum(chances))
 
 
 def likelihoods_of(state: SaleState) -> tuple[Decimal, ...]:
@@ -113,14 +117,10 @@ def _weights(state: SaleState) -> tuple[Decimal, ...]:
     return tuple(part / whole for part in parts)
 
 
-def _by_day(state: SaleState) -> _ByDay:
+def _by_day(state: SaleState) -> Sequence[tuple[Decimal, Sequence[_Pieces]]]:
+    """Return, for each kind of day that may be, its weight and what may sell on it."""
     days = zip(_weights(state), state.outlooks, strict=True)
     return tuple((weight, tuple(_for_sale(state, outlook))) for weight, outlook in days if weight)
-
-
-def _expected_net(state: SaleState, by_day: _ByDay) -> Decimal:
-    brought = (weight * pieces.expected * pieces.brings for weight, all_ in by_day for pieces in all_)
-    return state.sure + sum(brought, ZERO)
 
 
 def _for_sale(state: SaleState, outlook: Outlook) -> Iterator[_Pieces]:
@@ -137,16 +137,3 @@ def _for_sale(state: SaleState, outlook: Outlook) -> Iterator[_Pieces]:
             free = max(0, count - promised)
             yield _Pieces(brings=good.brings_then, count=free, chance=comes * then * (1 - state.over))
             promised = max(0, promised - count)
-
-
-def _chance(by_day: _ByDay, needed: Decimal, within: float) -> float:
-    chances = (
-        float(weight)
-        * chance_of_reaching(
-            [Lot(each=one.brings, count=one.count, share=float(one.chance)) for one in pieces],
-            needed,
-            within=within,
-        )
-        for weight, pieces in by_day
-    )
-    return min(1.0, sum(chances))

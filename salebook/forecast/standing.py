@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.forecast.state import Offered, SaleState
-from salebook.plan.model import Plan, Ware
+from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 from salebook.pricing import demand
 from salebook.pricing.costing import Costs
@@ -120,12 +120,8 @@ def _with_seconds(
         yield key, good
         second: GoodKey = (good.code, "second")
         if good.grade == "first" and second in standing.counts and second not in goods:
-            found = _seconds_prices(good.source, prices, good.price)
-            yield second, second_of(standing.plan, runs[good.code], standing.costs, found)
-
-
-def _seconds_prices(ware: object, prices: Prices, price: Decimal) -> Prices:
-    """Return prices in which a second without a price of its own costs as much as a first."""
-    if isinstance(ware, Ware) and ware.seconds_price is None:
-        return Prices(firsts=prices.firsts, seconds={**prices.seconds, ware.code: price})
-    return prices
+            run = runs[good.code]
+            # A second without a price of its own costs as much as a first.
+            own = good.price if run.ware.seconds_price is None else run.ware.seconds_price
+            asked = Prices(firsts=prices.firsts, seconds={good.code: own, **prices.seconds})
+            yield second, second_of(standing.plan, run, standing.costs, asked)

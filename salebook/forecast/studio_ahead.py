@@ -73,7 +73,7 @@ def studio_ahead(reckoning: Reckoning, entries: Entries, today: date) -> StudioA
         tallied=tallied,
         is_working=True,
         untouched={run.ware.code: run.started for run in runs},
-        to_throw=most_in_time(reckoning, tallied, wanted, today),
+        to_throw=_most_in_time(reckoning, tallied, wanted, today),
         throw_by=throw_by(reckoning, tallied, wanted),
     )
 
@@ -96,7 +96,7 @@ def throw_by(
     return days_for(plan, studio).begin_by
 
 
-def most_in_time(
+def _most_in_time(
     reckoning: Reckoning, tallied: Mapping[str, StudioState], more: Mapping[str, int], today: date
 ) -> Mapping[str, int]:
     """Return how many of these can still be thrown from today on: as large a share of each ware as fits."""

@@ -11,12 +11,12 @@ from rich.text import Text
 
 from salebook.base.words import _
 from salebook.book.read import read_book
-from salebook.event.report import report_of
 from salebook.forecast.forecast import Forecast, forecast_of, has_nothing_filled_in, usual_moment
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.selling_time import evening_of
 from salebook.jobs.columns import add_note_on_guesses, bar_mark, show_tables, titled_table
 from salebook.jobs.price import must_fetch_table, show_heading, show_list, show_price
+from salebook.jobs.report import report_in
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import rounded
 from salebook.pricing.outcome import reaches
@@ -48,14 +48,7 @@ def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock
     read = read_book(book)
     day = now.date() if now else today or clock.date()
     reckoning = reckoning_of(read.plan, file=book, today=day)
-    report = report_of(
-        reckoning,
-        read.entries,
-        asked=read.questions,
-        rows=read.rows,
-        stored=read.stored,
-        uncounted=read.uncounted,
-    )
+    report = report_in(read, reckoning)
     event = report.event
     evening = evening_of(today, read.plan.sale) if today else usual_moment(reckoning, event, clock)
     return BookForecast(

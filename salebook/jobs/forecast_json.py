@@ -3,7 +3,6 @@
 from decimal import Decimal
 from typing import Any
 
-from salebook.forecast.figures import Figures
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.state import Offered, SaleState
@@ -28,7 +27,7 @@ def _now(forecast: Forecast, digits: int) -> JsonObject:
         "at": forecast.now.isoformat(timespec="minutes"),
         "over": float(forecast.standing.over),
         "state": _plain(forecast.as_it_is.state),
-        "figures": _figures(forecast.as_it_is.figures, digits),
+        "figures": _figures(forecast.as_it_is, digits),
         "must_fetch": must_fetch_json(forecast.must_fetch, digits),
         "ladder": [_rung(rung, digits) for rung in forecast.ladder],
         "options": [
@@ -56,10 +55,11 @@ def _plain(value: Any) -> Any:
     return float(value) if isinstance(value, Decimal) else value
 
 
-def _figures(figures: Figures, digits: int) -> JsonObject:
+def _figures(rung: RungLeft, digits: int) -> JsonObject:
+    figures = rung.figures
     return {
         "outlooks": [float(weight) for weight in figures.outlooks],
-        "still_needed": json_money(figures.still_needed, digits),
+        "still_needed": json_money(rung.state.still_needed, digits),
         "expected_more_sold": float(figures.expected_more_sold),
         "expected_net": json_money(figures.expected_net, digits),
         "chance": figures.chance,
@@ -71,6 +71,6 @@ def _rung(rung: RungLeft, digits: int) -> JsonObject:
         "change": rung.change,
         "prices": json_prices(rung.prices.firsts, digits),
         "seconds_prices": json_prices(rung.prices.seconds, digits),
-        "figures": _figures(rung.figures, digits),
+        "figures": _figures(rung, digits),
         "if_all_sell": json_money(rung.if_all_sell, digits),
     }

@@ -39,8 +39,6 @@ ENDING: Final = "stubs"
 Seen = Mapping[Path, Sequence[SeenCode]]
 """The codes on each photograph."""
 
-Look = Callable[[Image.Image, Path], Sequence[SeenCode]]
-
 
 @dataclass(frozen=True, kw_only=True)
 class StubsRead:
@@ -104,7 +102,7 @@ def _seen(piles: Sequence[PhotoPile], codes: SaleCodes) -> Seen:
     return {**seen, **_looked_at(short, lambda grey, file: codes_left(grey, seen[file]))}
 
 
-def _looked_at(piles: Iterable[PhotoPile], look: Look) -> Seen:
+def _looked_at(piles: Iterable[PhotoPile], look: Callable[[Image.Image, Path], Sequence[SeenCode]]) -> Seen:
     """Look at each photograph; raises FileError with all those that cannot be read."""
     seen, troubles = {}, []
     for file in dict.fromkeys(file for pile in piles for file in pile.files):

@@ -26,7 +26,8 @@ def price_to_ask(so_far: SoFar) -> str:
         return money_for(USUAL, so_far.currency)
     percent, fixed = _fees(so_far)
     each = (so_far["target"].amount + _costs(so_far)) / (number * SELLS)
-    return plain(rounded_up_to_step((each + fixed) / (1 - percent / 100), _step(so_far)))
+    step = Decimal(money_for("0.50", so_far.currency))
+    return plain(rounded_up_to_step((each + fixed) / (1 - percent / 100), step))
 
 
 def _said(so_far: SoFar, key: str) -> Any:
@@ -45,7 +46,3 @@ def _fees(so_far: SoFar) -> tuple[Decimal, Decimal]:
     by_card = Decimal(_said(so_far, "cards") or 0) / BUYERS
     percent, fixed = so_far["fee"]
     return percent * by_card, fixed * by_card
-
-
-def _step(so_far: SoFar) -> Decimal:
-    return Decimal(money_for("0.50", so_far.currency))
