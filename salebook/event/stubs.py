@@ -86,7 +86,7 @@ class Pile:
 
     @property
     def falls_short(self) -> bool:
-        """Whether stubs are missing, as far as is pile.codes."""
+        """Whether stubs are missing, as far as is known."""
         return not self.stubs or len(self.stubs) < (self.counted or 0)
 
     @property

@@ -20,19 +20,18 @@ def must_fetch_sentences(plan: Plan, found: Sequence[MustFetch]) -> tuple[str, .
     """
     if not found:
         return ()
-    all_sell, *others = found
+    all_sell, as_planned, sure = found
     goal = plan.sale.format_money(plan.sale.target)
     if all_sell.change is None:
         return (_("No price of your own pieces makes {goal}, even if all sell.").format(goal=goal),)
     return tuple(
         text.format(goal=goal, prices=prices_text(plan, one), percent=rounded(plan.sale.confidence * 100, 0))
-        for one, text in zip(found, _texts(others), strict=True)
+        for one, text in zip(found, _texts(as_planned, sure), strict=True)
     )
 
 
-def _texts(others: Sequence[MustFetch]) -> Iterator[str]:
+def _texts(as_planned: MustFetch, sure: MustFetch) -> Iterator[str]:
     yield _("To reach {goal} each piece must fetch, if all sell: {prices}.")
-    as_planned, sure = others
     yield (
         _("If as many sell as the plan says, no price makes it.")
         if as_planned.change is None

@@ -100,14 +100,15 @@ def test_many_pieces_make_one_kind_of_day_sure_and_overflow_nothing() -> None:
     assert [0.0, 1.0] == pytest.approx([float(weight) for weight in figures.outlooks])
 
 
-def same(*states: SaleState) -> bool:
-    one, other = (
-        (state.still_needed, each.expected_more_sold, each.expected_net, each.chance, *each.outlooks)
-        for state in states
-        for each in [figures_of(state)]
-    )
-    pairs = zip(one, other, strict=True)
-    return all(float(left) == pytest.approx(float(right), abs=1e-9) for left, right in pairs)
+def same(one: SaleState, other: SaleState) -> bool:
+    pairs = zip(numbers(one), numbers(other), strict=True)
+    return all(left == pytest.approx(right, abs=1e-9) for left, right in pairs)
+
+
+def numbers(state: SaleState) -> list[float]:
+    figures = figures_of(state)
+    money = (state.still_needed, figures.expected_more_sold, figures.expected_net)
+    return [figures.chance, *map(float, (*money, *figures.outlooks))]
 
 
 @given(states(), st.randoms(use_true_random=False))
