@@ -29,7 +29,7 @@ BACK: Final = ("back", "b", "<")
 HELP: Final = ("help", "?")
 YES: Final = ("yes", "y")
 NO: Final = ("no", "n")
-UNKNOWN: Final = ("don't know", "dont know", "do not know", "i don't know", "don’t know", "no idea")
+UNKNOWN: Final = ("don't know", "dont know", "do not know", "i don't know", "no idea")
 
 
 def ask_all(
@@ -110,7 +110,7 @@ def _answer_to(question: Question, so_far: SoFar, terminal: Terminal) -> Answer 
         said = terminal.ask(PROMPT).strip()
         if said.lower() in BACK:
             return None
-        if said.lower() in UNKNOWN:
+        if _is_unknown(said):
             return _assumed(question, so_far, terminal)
         if not said and offered is not None:
             return offered
@@ -119,6 +119,10 @@ def _answer_to(question: Question, so_far: SoFar, terminal: Terminal) -> Answer 
             terminal.say(_hint(question, so_far, offered))
         elif (answer := _understood(question, said, so_far, terminal)) is not None:
             return answer
+
+
+def _is_unknown(said: str) -> bool:
+    return said.lower().replace("’", "'").rstrip(".!") in UNKNOWN
 
 
 def _understood(question: Question, said: str, so_far: SoFar, terminal: Terminal) -> Answer | None:

@@ -94,7 +94,9 @@ def test_what_is_not_understood_is_told_and_asked_again() -> None:
     assert "Enter takes nothing here" in talk.text
 
 
-@pytest.mark.parametrize("words", ["don't know", "Dont know", "no idea", " don’t know "])
+@pytest.mark.parametrize(
+    "words", ["don't know", "Dont know", "no idea", " don’t know ", "I don’t know", "Don't know."]
+)
 def test_what_nobody_knows_is_assumed_and_marked(words: str) -> None:
     talk = Talk(words)
     given: dict[str, Answer] = {}
