@@ -1,5 +1,6 @@
 """Files that are written whole or not at all."""
 
+import errno
 import os
 import tempfile
 from pathlib import Path
@@ -19,6 +20,16 @@ def refuse_while_open(path: Path) -> None:
         raise FileError(says.format(file=path))
 
 
+def refuse_without_folder(path: Path) -> None:
+    """Refuse a file whose folder is missing or not to be written to, before work is done for it.
+
+    Raises FileError.
+    """
+    folder = path.resolve().parent
+    if not os.access(folder, os.W_OK):
+        raise _not_there(path, os.strerror(errno.EACCES if folder.exists() else errno.ENOENT))
+
+
 def write_atomically(path: Path, content: bytes) -> None:
     """Put a file in place in one move: at any moment the old file stands there or the new one, whole.
 
@@ -31,8 +42,7 @@ def write_atomically(path: Path, content: bytes) -> None:
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     except OSError as trouble:
-        says = _("{file}: cannot be written: {why}; choose another folder")
-        raise FileError(says.format(file=path, why=trouble.strerror)) from trouble
+        raise _not_there(path, trouble.strerror) from trouble
     part = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
@@ -46,6 +56,11 @@ def write_atomically(path: Path, content: bytes) -> None:
         raise FileError(says.format(file=path, why=trouble.strerror)) from trouble
     finally:
         part.unlink(missing_ok=True)
+
+
+def _not_there(path: Path, why: str | None) -> FileError:
+    says = _("{file}: cannot be written: {why}; choose another folder")
+    return FileError(says.format(file=path, why=why))
 
 
 def _umask() -> int:

@@ -10,7 +10,7 @@ from typing import Final
 from PIL import Image
 
 from salebook.base.errors import FileError
-from salebook.base.files import refuse_while_open, write_atomically
+from salebook.base.files import refuse_while_open, refuse_without_folder, write_atomically
 from salebook.book.read import BookRead, read_book
 from salebook.event.entries import Line
 from salebook.event.event import Event
@@ -69,6 +69,8 @@ def read_stubs(
     target = out or book.with_name(f"{book.stem}-{ENDING}.xlsx")
     for file in (book, target):
         refuse_while_open(file)
+    if not is_dry:
+        refuse_without_folder(target)
     read = read_book(book)
     reckoning = reckoning_of(read.plan, file=book, today=today)
     day = day_asked(asked, read.plan)

@@ -214,6 +214,17 @@ def test_a_place_without_photographs_is_named(
         read(book, place, paid=paid)
 
 
+def test_a_folder_that_is_not_there_is_named_before_any_photograph_is_read(tmp_path: Path) -> None:
+    put_photos(tmp_path, {"cash/1.jpg": ("MAY-001",)})
+    (tmp_path / "cash/2.jpg").write_bytes(b"")
+    book, out = put_book(tmp_path), tmp_path / "gone" / "saturday.xlsx"
+    with pytest.raises(FileError) as raised:
+        read(book, "cash", out=out)
+    assert str(raised.value) == (
+        f"{out}: cannot be written: No such file or directory; choose another folder"
+    )
+
+
 @pytest.mark.parametrize("mark", [".~lock.sale.xlsx#", ".~lock.sale-stubs.xlsx#"])
 def test_a_book_open_in_a_spreadsheet_program_is_left_alone(mark: str, tmp_path: Path) -> None:
     put_photos(tmp_path, {"cash/1.jpg": (FIRST,)})
