@@ -300,6 +300,13 @@ class Page:
         """Print what stands above the next free row, as far as columns were given a width."""
         self.sheet.print_area = f"A1:{get_column_letter(len(self.widths))}{self.row - 1}"
 
+    def fold(self, first: int, last: int) -> None:
+        """Fold rows away that only formulas need: they can be unfolded at the margin."""
+        for row in range(first, last):
+            shape = self.sheet.row_dimensions[row]
+            shape.outline_level, shape.hidden = 1, True
+        self.sheet.row_dimensions[last].collapsed = True
+
     def repeat_headings(self, first_row: int, last_row: int) -> None:
         """Print these rows on top of every page."""
         self.sheet.print_title_rows = f"{first_row}:{last_row}"

@@ -16,6 +16,7 @@ from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_not_read
 from salebook.book.reading.claims import read_claims
+from salebook.book.reading.from_here import read_from_here
 from salebook.book.reading.integrity import overwritten, questions_on_tables
 from salebook.book.reading.money import (
     read_actual_costs,
@@ -43,7 +44,7 @@ from salebook.plan.money import is_currency, is_locale
 from salebook.pricing.number_wanted import with_number_wanted
 
 FIRST_TILL: Final = "1"
-NOT_READ: Final = ("Firing", "Price", "Progress", "Cautions")
+NOT_READ: Final = ("Firing", "Price", "Cautions")
 """Sheets of which nothing is read."""
 
 
@@ -242,6 +243,7 @@ def _entries(
         claims=read_claims(tables, asked),
         actual_costs=read_actual_costs(tables, parser, asked),
         actual_fees=read_actual_fees(tables, parser, asked),
+        from_here=read_from_here(tables, parser, asked),
         unplaced=_unplaced(tables),
     )
 

@@ -161,6 +161,16 @@ class Claim:
 
 
 @dataclass(frozen=True, kw_only=True)
+class FromHere:
+    """What was typed on Progress to look ahead; empty where nothing was."""
+
+    over: Decimal | None = None
+    """The share of the selling time that is past, from 0 to 1."""
+    other: Decimal | None = None
+    """Another price for what is left of the only ware; of several wares a share of the list prices."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Unplaced:
     """Something that was filled in for what the plan has no longer: on which sheet, and in words."""
 
@@ -190,5 +200,6 @@ class Entries:
     """By the cost line's key, "kind: name"."""
     actual_fees: dict[str, Decimal] = field(default_factory=dict)
     """By way to pay."""
+    from_here: FromHere = FromHere()
     unplaced: tuple["Unplaced", ...] = ()
     """What belongs to nothing in the plan any more."""

@@ -8,7 +8,7 @@ from operator import attrgetter
 from typing import Any, Final
 
 from salebook.base.words import _, ngettext
-from salebook.event.entries import Claim, Entries, LineIdentity, LineRows, PieceEntry
+from salebook.event.entries import Claim, Entries, FromHere, LineIdentity, LineRows, PieceEntry
 from salebook.event.lines import fold_case
 from salebook.event.question import Question
 from salebook.event.told import TillBook, Told, in_bundles, is_same, told_in, with_days
@@ -38,6 +38,7 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
     """
     joiner = _Merger(books)
     told = joiner.lines(first_day)
+    looked_ahead = (book.entries.from_here for book in books)
     entries = Entries(
         lines=tuple(one.line for one in told),
         pieces=joiner.pieces(),
@@ -51,6 +52,7 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
         claims=joiner.claims(),
         actual_costs=joiner.single("actual_costs", _("Costs")),
         actual_fees=joiner.single("actual_fees", _("Share-out")),
+        from_here=next((typed for typed in looked_ahead if typed != FromHere()), FromHere()),
         unplaced=tuple(dict.fromkeys(kept for book in books for kept in book.entries.unplaced)),
     )
     return MergedEntries(

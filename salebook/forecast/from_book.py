@@ -30,24 +30,25 @@ def standing_from_book(reckoning: Reckoning, event: Event, now: datetime, ahead:
 
     `ahead` is what may still come from the studio. Pieces of a ware that nobody counted are there as planned.
     """
-    costs = _costs_ahead(reckoning.costs, event.entries)
+    costs = costs_ahead(reckoning.costs, event.entries)
     return Standing(
         reckoning=reckoning,
         costs=costs,
-        counts=_counts(reckoning, event, ahead),
+        counts=counts_in_book(reckoning, event, ahead),
         reached=event.share_out.pool + event.share_out.named + event.share_out.direct,
         over=share_over(reckoning.plan.sale, now),
         held_brings=_held_brings(reckoning.plan, event, costs),
     )
 
 
-def _costs_ahead(costs: Costs, entries: Entries) -> Costs:
+def costs_ahead(costs: Costs, entries: Entries) -> Costs:
     """Return the costs without those that grow with sales and were filled in: these are met in full."""
     lines = (line for line in costs.lines if not (line.grows and cost_key(line) in entries.actual_costs))
     return replace(costs, lines=tuple(lines))
 
 
-def _counts(reckoning: Reckoning, event: Event, ahead: StudioAhead) -> Mapping[GoodKey, GoodCount]:
+def counts_in_book(reckoning: Reckoning, event: Event, ahead: StudioAhead) -> Mapping[GoodKey, GoodCount]:
+    """Return what there is of each good, and what became of it."""
     counts: dict[GoodKey, GoodCount] = {}
     pieces: dict[str, list[PieceState]] = {}
     offers = offers_of(reckoning, event)

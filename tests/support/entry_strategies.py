@@ -15,6 +15,7 @@ from salebook.event.entries import (
     Claim,
     DayCount,
     Entries,
+    FromHere,
     Grade,
     GroupPayment,
     Line,
@@ -138,6 +139,7 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         made=draw(st.fixed_dictionaries({}, optional={w.code: st.integers(0, w.wanted) for w in plan.wares})),
         studio=draw(_studio(plan)),
         studio_day=draw(st.none() | dates),
+        from_here=draw(_looks_ahead(plan)),
         cash=draw(_cash(plan, sorted({line.till for line in taken}) or ["1"])),
         table_counts=draw(_table(plan)),
         banked=draw(_tuples(st.builds(Banked, day=dates, what=names(), expected=money, arrived=money))),
@@ -148,6 +150,12 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(costs, money))),
         actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
     )
+
+
+def _looks_ahead(plan: Plan) -> SearchStrategy[FromHere]:
+    shares = st.decimals("0", "1", places=2)
+    other = amounts(plan.sale.currency) if len(plan.wares) == 1 else shares
+    return st.builds(FromHere, over=st.none() | shares, other=st.none() | other)
 
 
 def _studio(plan: Plan) -> SearchStrategy[dict[str, StudioCount]]:
@@ -252,6 +260,7 @@ def a_day_of_takings(plan: Plan, *, amount: Decimal = Decimal(5)) -> Entries:
             for n, ware in enumerate(plan.wares)
         },
         studio_day=day,
+        from_here=FromHere(over=Decimal("0.5"), other=Decimal("0.85")),
         banked=(Banked(day=day, what="paid in", expected=amount, arrived=amount),),
         payments=(GroupPayment(day=day, group=group, amount=amount, reference="1"),),
         claims=(Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="fetched"),),

@@ -9,7 +9,7 @@ from salebook.book.column import Held
 from salebook.book.declared import declared
 from salebook.book.reading.asked import Asked, Read
 from salebook.book.reading.tables import Row, Tables
-from salebook.book.reading.typed import CellParser, count_of, one_of, text, tidy
+from salebook.book.reading.typed import CellParser, count_of, number_of, one_of, text, tidy
 from salebook.book.table import Table
 
 
@@ -29,7 +29,8 @@ class Fields:
 
     @cached_property
     def _readers(self) -> dict[Held, Callable[[Any], Any]]:
-        return {"money": self.parser.amount, "count": count_of, "day": self.parser.day, "text": text}
+        plain: dict[Held, Callable[[Any], Any]] = {"count": count_of, "text": text, "number": number_of}
+        return {**plain, "money": self.parser.amount, "day": self.parser.day}
 
     def _reader(self, key: str) -> Callable[[Any], Any]:
         column = self.table[key]

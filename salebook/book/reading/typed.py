@@ -93,6 +93,16 @@ def count_of(value: Any) -> int:
     return count
 
 
+def number_of(value: Any) -> Decimal:
+    """Return a number that is not below 0, a percentage as a share; raises UnfitError."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise UnfitError
+    found = exact(float(value))
+    if not 0 <= found <= MOST_COUNT:
+        raise UnfitError
+    return found
+
+
 def one_of(words: Sequence[str], value: Any) -> str:
     """Return which of some words, in small letters, a cell says; raises UnfitError."""
     said = tidy(value).lower()

@@ -93,7 +93,13 @@ def costs_table() -> Table[CostRow]:
     table.live("sold", _("Pieces sold so far"), "whole", attrgetter("sold_formula"))
     of_sale = 'IF([met_by]="sale",[per_piece_sold],0)'
     table.live("grows_sale", _("Of it the sale pays"), "rate", of_sale, _of_sale, name="cost_grows_sale")
+    ahead = 'IF([actual]="",[grows_sale],0)'
+    table.live("ahead", _("and from now on"), "rate", ahead, _ahead, name="cost_grows_ahead")
     return table
+
+
+def _ahead(row: CostRow) -> Decimal:
+    return ZERO if row.actual is not None else _of_sale(row)
 
 
 def _of_sale(row: CostRow) -> Decimal:

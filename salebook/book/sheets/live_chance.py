@@ -92,10 +92,7 @@ class LiveChances:
         self._pieces_table().write(page, [(case, one) for case in cases for one in case.pieces])
         self._days_table().write(page, [(case, day) for case in cases for day in case.reckoned.days])
         self._cases_table().write(page, cases)
-        for row in range(first, page.row):
-            shape = page.sheet.row_dimensions[row]
-            shape.outline_level, shape.hidden = 1, True
-        page.sheet.row_dimensions[page.row].collapsed = True
+        page.fold(first, page.row)
         page.row += 1
 
     def _pieces_table(self) -> Table[_PieceRow]:

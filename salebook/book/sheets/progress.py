@@ -15,6 +15,13 @@ from salebook.book.formulas import quoted
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
 from salebook.book.row_height import new_page
+from salebook.book.sheets.from_here import (
+    left_cases,
+    left_chances,
+    put_from_here,
+    put_workings,
+)
+from salebook.book.sheets.goods_left import ahead_of
 from salebook.book.style import BAR
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
@@ -44,8 +51,12 @@ def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
     progress = progress_of(plan, event.state, event.share_out)
     _write_raised(page, progress)
     _write_left(page, progress)
+    ahead = ahead_of(reckoning, event)
+    chances, cases = left_chances(ahead), left_cases(ahead)
+    put_from_here(page, ahead, cases)
     _write_groups(page, event)
     _write_charts(page, plan, event)
+    put_workings(page, ahead, chances, cases)
 
 
 def _write_raised(page: Page, progress: Progress) -> None:
