@@ -6,9 +6,10 @@ from decimal import Decimal
 from typing import Final
 
 from salebook.event.event import Event
+from salebook.event.pieces import HELD
 from salebook.event.posted_line import PostedLine
 from salebook.event.state import EventState
-from salebook.forecast.from_book import HELD, costs_ahead, counts_in_book
+from salebook.forecast.from_book import costs_ahead, counts_in_book
 from salebook.forecast.standing import GoodCount, GoodKey, Standing
 from salebook.forecast.studio_ahead import StudioAhead
 from salebook.plan.model import Plan

@@ -14,7 +14,7 @@ from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.sheet import goods_with_all_seconds
 from salebook.book.table import Table
 from salebook.event.event import Event
-from salebook.forecast.from_book import HELD as HELD_AS
+from salebook.event.pieces import HELD as HELD_AS
 from salebook.forecast.live_standing import (
     live_standing,
     prices_of_rest,
@@ -183,10 +183,8 @@ def _odds_on(day: int, row: GoodLeft) -> float:
 def _standing(status: str, row: GoodLeft) -> str:
     if not row.has_numbers:
         return "0"
-    grade = {"first": '*(pieces_grade<>"second")', "second": '*(pieces_grade="second")'}.get(
-        row.good.grade, ""
-    )
-    return f"SUMPRODUCT({OF_CODE}{grade}*{status})"
+    of_grade = {"first": '*(pieces_grade<>"second")', "second": '*(pieces_grade="second")'}
+    return f"SUMPRODUCT({OF_CODE}{of_grade.get(row.good.grade, '')}*{status})"
 
 
 def _seconds_there(row: GoodLeft) -> str:
