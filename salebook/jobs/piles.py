@@ -77,7 +77,7 @@ def day_asked(asked: Asked, plan: Plan) -> date:
 
 def _name(place: Path, asked: Asked, plan: Plan) -> str:
     """Return the name of the pile that a folder or a photograph belongs to."""
-    if not place.exists():
+    if not (place.is_dir() or place.is_file()):
         raise FileError(_("{place}: there is no such photograph or folder").format(place=place))
     way = way_of_pile(place.name, plan) if place.is_dir() else None
     if way is not None:
@@ -114,7 +114,9 @@ def _photos_at(place: Path) -> list[Path]:
 
 def _is_left_out(file: Path, place: Path) -> bool:
     """Whether a file is no photograph; one that is named by itself is taken for one."""
-    return is_drawn(file) or (file != place and not is_photo(file))
+    if file == place:
+        return is_drawn(file)
+    return not (file.is_file() and is_photo(file)) or is_drawn(file)
 
 
 def _files_at(place: Path) -> list[Path]:

@@ -1,5 +1,6 @@
 """Photographs of stubs become lines of a fresh workbook, which has all that the one before has."""
 
+import os
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
@@ -170,8 +171,14 @@ def test_what_else_lies_in_a_folder_is_left_out_and_named(tmp_path: Path) -> Non
     put_photos(tmp_path, {"cash/1.jpg": (FIRST,)})
     for name in ("notes.txt", "1.mov", ".hidden"):
         (tmp_path / "cash" / name).touch()
+    (tmp_path / "cash" / "folder.jpg").mkdir()
+    (tmp_path / "cash" / "nowhere.jpg").symlink_to(tmp_path / "gone.jpg")
+    os.mkfifo(tmp_path / "cash" / "pipe.jpg")
     made = read(put_book(tmp_path), "cash")
-    assert {tmp_path / "cash" / "notes.txt", tmp_path / "cash" / "1.mov"} == set(made.left_out)
+    others = {
+        tmp_path / "cash" / name for name in ("notes.txt", "1.mov", "folder.jpg", "nowhere.jpg", "pipe.jpg")
+    }
+    assert others == set(made.left_out)
 
 
 WRONG = {
