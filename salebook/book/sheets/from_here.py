@@ -30,7 +30,7 @@ NOW, REST = "now", "rest"
 
 def from_here_table(wares: int = 0) -> Table[Ahead]:
     """Declare the row to type in: with a single ware another price of it, else a share of all prices."""
-    table: Table[Ahead] = Table("from_here", N_("Progress"), needed="sale")
+    table: Table[Ahead] = Table("from_here", N_("Progress"))
     offered = "SUMPRODUCT((sale_days<=rest_last_day)*1)/ROWS(sale_days)"
     says = _("A share is expected here, such as 50 %")
     table.fixed("label", "", "label", lambda _row: _("From here on"))
