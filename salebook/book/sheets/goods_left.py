@@ -170,7 +170,10 @@ def goods_left_table(outlooks: Sequence[Outlook]) -> Table[GoodLeft]:
     live("brings_then", _("One brings then"), "rate", _brings("[price_then]"), "then.brings_then")
     for n, day in enumerate(outlooks):
         sold_by_now = f"MIN(1,[share]*[outlook_factors@{n + 1}])*rest_over"
-        odds = f"IF(rest_over=0,1,BINOMDIST([taken],[taken]+[left],{sold_by_now},FALSE))"
+        # Some programs know no BINOMDIST of a chance of 0 or 1.
+        odds = f"BINOMDIST([taken],[taken]+[left],{sold_by_now},FALSE)"
+        odds = f"IF({sold_by_now}<=0,IF([taken]=0,1,0),IF({sold_by_now}>=1,IF([left]=0,1,0),{odds}))"
+        odds = f"IF(OR(rest_over=0,[taken]+[left]=0),1,{odds})"
         heading = _("{day}: how likely so many are").format(day=day.name)
         live(f"odds{n}", heading, "number", odds, partial(_odds_on, n))
     return table
