@@ -65,7 +65,7 @@ def promise_of(goods: Sequence[Good], plan: Plan, costs: Costs) -> Promise:
             fee=dearest_fee(good.price, plan.payments),
             brings=each,
             counted=count,
-            sum=Decimal(math.floor(Fraction(each) * left)) if each > 0 and left > 0 else None,
+            sum=Decimal(math.floor(Fraction(each) * left)) if good.count and each > 0 and left > 0 else None,
         )
         for good, each, count in zip(goods, brings, counted, strict=True)
     )
