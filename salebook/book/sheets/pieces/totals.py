@@ -98,6 +98,8 @@ def tally_table() -> Table[TotalsRow]:
     table.live("=gone", _("Broken, missing, given away, left over"), "whole", gone)
     table.live("=ordered", _("Ordered"), "whole", ordered)
     table.live("=to_make", _("Still to make"), "whole", to_make, name="tally_to_make")
+    table.live("=seconds", _("Seconds to sell"), "whole", _where(_seconds, "follows"), "offer.seconds")
+    # The last that is printed: beside an empty cell LibreOffice prints folded numbers as ###.
     table.live("=out", _("Out"), "small whole", out)
     table.helpers()
     table.skip_to(len(WIDTHS) + 1)
@@ -141,7 +143,6 @@ def _declare_helpers(table: Table[TotalsRow]) -> None:
     own(
         "=seconds_found", _("of these at a second's price"), "found.seconds", f"IF({UNPRICED},0,{of_seconds})"
     )
-    own("=seconds", _("Seconds to sell"), "offer.seconds", _seconds)
     own("=firsts", _("Firsts to sell"), "offer.firsts", _firsts)
 
 

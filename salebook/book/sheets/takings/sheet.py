@@ -306,9 +306,10 @@ def _free_lines(lines: Sequence[PostedLine], empty: Line, *, pieces: int) -> ran
 def _write_constants(page: Page, row: int, *, column: int) -> None:
     of_a_piece = (kind for kind in get_args(LineKind) if kind in OF_A_PIECE)
     constants: tuple[tuple[str, Content, str], ...] = (
+        # A text first: beside an empty cell LibreOffice prints folded numbers as ###.
+        ("kind_words", f",{','.join(get_args(LineKind))},", "small text"),
         ("most_lines", MOST_LINES, "small whole"),
         ("nearly_full", NEARLY_FULL, "small percents"),
-        ("kind_words", f",{','.join(get_args(LineKind))},", "small text"),
         (
             "piece_words",
             f",{','.join(of_a_piece)},",
