@@ -117,8 +117,8 @@ class LiveChances:
             table.join(other, _key_of_case)
 
         def add(key: str, heading: str, style: str, formula: str) -> None:
-            value: Callable[[_DayRow], Any] = lambda row: getattr(row[1], key)  # noqa: E731
-            table.live(key, heading, f"small {style}", partial(self._of_day, formula), value)
+            live = partial(self._of_day, formula)
+            table.live(key, heading, f"small {style}", live, lambda row: getattr(row[1], key))
 
         table.fixed("name", _("Kind of day"), "small text", self._day_named)
         table.live(
