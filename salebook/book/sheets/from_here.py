@@ -192,72 +192,68 @@ def _days_table() -> Table[tuple[int, Outlook, float, float]]:
     return table
 
 
+_Sum = tuple[str, str, str, Value, str]
+"""A name, a label, a formula with its value, and a style."""
+
+
 def _put_sums(page: Page, ahead: Ahead) -> None:
+    for name, label, formula, value, style in (*_as_typed(ahead), *_still_to_come(ahead)):
+        figure = Figure(f"={formula}", value)
+        put_line(page, label, figure, f"small {style}", name=name, label_style="small text")
+
+
+def _as_typed(ahead: Ahead) -> tuple[_Sum, ...]:
+    """Return how much of the time is over and what other prices are asked, as they were typed."""
     plan, event = ahead.reckoning.plan, ahead.event
-    due = still_due(plan, event, live_standing(ahead.reckoning, event).costs)
-    typed = event.entries.from_here
+    other = event.entries.from_here.other or Decimal(0)
     last = max((line.day for line in event.state.lines), default=None)
-    over, other = "[from_here.over@1]", PRICE
+    over = "[from_here.over@1]"
+    in_use = f"IF(ISNUMBER({over}),MIN(1,{_share_in(over)}),[from_here.offered@1])"
+    is_typed, share = "IF(rest_share>0,1,0)", (_share_in(PRICE), as_share(other))
+    if len(plan.wares) < 2:
+        is_typed, share = f"IF({PRICE}>0,1,0)" if plan.wares else "0", ("0", Decimal(0))
+    fits = "IF(SUM([left_days.likelihood:])>0,1,0)"
+    return (
+        ("rest_last_day", _("Last day with a line"), "MAX(takings_day)", serial(last) or 0, "date"),
+        ("rest_over", _("Selling time over, in use"), in_use, ahead.over, "percent"),
+        ("rest_share", _("Other prices, of list prices"), *share, "percent"),
+        ("rest_typed", _("Another price is typed"), is_typed, int(ahead.has_other_prices), "whole"),
+        ("rest_fits", _("A kind of day fits"), fits, int(ahead.fits), "whole"),
+    )
+
+
+def _share_in(cell: str) -> str:
+    """Return the formula of a share: a number that is too large for one is taken as per cent."""
+    return f"IF({cell}>{MOST_SHARE},{cell}/100,{cell})"
+
+
+def _still_to_come(ahead: Ahead) -> tuple[_Sum, ...]:
+    """Return what comes in on any account: raised, promised, ordered and on its way, less what that costs."""
+    due = still_due(ahead.reckoning.plan, ahead.event, live_standing(ahead.reckoning, ahead.event).costs)
     orders = '(takings_kind="order")*(takings_same=0)'
-    ordered, ahead_paid = (f"SUMPRODUCT({orders},{column})" for column in ("takings_list", "takings_amount"))
+    ordered, paid = (f"SUMPRODUCT({orders},{column})" for column in ("takings_list", "takings_amount"))
     filled = "SUMPRODUCT(pieces_fills_order,pieces_price)"
     used = 'pieces_fills_order*(pieces_status="sold")*(pieces_price>pieces_paid)'
-    used = f"SUMPRODUCT({used},pieces_price-pieces_paid)"
-    unfilled, paid_ahead = f"MAX(0,{ordered}-{filled})", f"MAX(0,{ahead_paid}-{used})"
+    unfilled = f"MAX(0,{ordered}-{filled})"
+    paid_ahead = f"MAX(0,{paid}-SUMPRODUCT({used},pieces_price-pieces_paid))"
     to_pay = "MAX(0,SUM(pieces_to_pay)+rest_unfilled-rest_paid_ahead)"
-    waiting = "[ways.waiting:]"
-    fees = f'({waiting}>0)*([ways.paid_to:]="")*({waiting}*way_percents/100+way_fixed)'
+    payments = 'COUNTIF(pieces_to_pay,">0")+SUM(tally_to_make)'
+    fees = "IF(rest_to_pay>0,rest_to_pay*fee_share+rest_payments*fee_fixed,0)"
     costs = "SUMPRODUCT([left_goods.held:]+[left_goods.to_make:],[left_goods.costs:])"
-    several = len(plan.wares) > 1
-    share_formula_ = f"IF({other}>{MOST_SHARE},{other}/100,{other})" if several else "0"
-    share: Value = as_share(typed.other or Decimal(0)) if several else 0
-    is_typed = "IF(rest_share>0,1,0)" if several else f"IF({PRICE}>0,1,0)" if plan.wares else "0"
-    lines: tuple[tuple[str, str, str, Value, str], ...] = (
-        ("rest_last_day", _("Last day with a line"), "MAX(takings_day)", serial(last) or 0, "date"),
-        (
-            *("rest_over", _("Selling time over, in use")),
-            f"IF(ISNUMBER({over}),MIN(1,IF({over}>{MOST_SHARE},{over}/100,{over})),[from_here.offered@1])",
-            *(ahead.over, "percent"),
-        ),
-        ("rest_share", _("Other prices, of list prices"), share_formula_, share, "percent"),
-        ("rest_typed", _("Another price is typed"), is_typed, int(ahead.has_other_prices), "whole"),
-        (
-            "rest_fits",
-            _("A kind of day fits"),
-            "IF(SUM([left_days.likelihood:])>0,1,0)",
-            int(ahead.fits),
-            "whole",
-        ),
+    waiting = "[ways.waiting:]"
+    fees_on_way = f'({waiting}>0)*([ways.paid_to:]="")*({waiting}*way_percents/100+way_fixed)'
+    arriving = f"SUM({waiting})-SUMPRODUCT({fees_on_way})"
+    sure = (
+        "pool+named_total+direct_total+other_income_expected*(1-rest_over)"
+        "+rest_to_pay-rest_fees-rest_costs-SUM([left_goods.to_givers:])+rest_arriving"
+    )
+    return (
         ("rest_unfilled", _("Ordered, no piece put aside"), unfilled, due.unfilled, "money"),
         ("rest_paid_ahead", _("Paid ahead on orders"), paid_ahead, due.paid_ahead, "money"),
         ("rest_to_pay", _("Still to pay by claims"), to_pay, due.to_pay, "money"),
-        (
-            *("rest_payments", _("in so many payments")),
-            *('COUNTIF(pieces_to_pay,">0")+SUM(tally_to_make)', due.payments, "whole"),
-        ),
-        (
-            *("rest_fees", _("fees on them")),
-            *("IF(rest_to_pay>0,rest_to_pay*fee_share+rest_payments*fee_fixed,0)", due.fees, "money"),
-        ),
-        (
-            *("rest_costs", _("costs as they are handed over")),
-            *(costs, due.costs, "money"),
-        ),
-        (
-            "rest_arriving",
-            _("Money on its way"),
-            f"SUM({waiting})-SUMPRODUCT({fees})",
-            due.on_its_way,
-            "money",
-        ),
-        (
-            *("rest_sure", _("Comes in on any account")),
-            "pool+named_total+direct_total+other_income_expected*(1-rest_over)"
-            "+rest_to_pay-rest_fees-rest_costs-SUM([left_goods.to_givers:])+rest_arriving",
-            *(_sure(ahead.now), "money"),
-        ),
+        ("rest_payments", _("in so many payments"), payments, due.payments, "whole"),
+        ("rest_fees", _("fees on them"), fees, due.fees, "money"),
+        ("rest_costs", _("costs as they are handed over"), costs, due.costs, "money"),
+        ("rest_arriving", _("Money on its way"), arriving, due.on_its_way, "money"),
+        ("rest_sure", _("Comes in on any account"), sure, _sure(ahead.now), "money"),
     )
-    for name, label, formula, value, style in lines:
-        put_line(
-            page, label, Figure(f"={formula}", value), f"small {style}", name=name, label_style="small text"
-        )
