@@ -11,6 +11,7 @@ from salebook.book.page import Page
 from salebook.book.sheets.goods_left import PRICE, Ahead, GoodLeft, goods_left_table
 from salebook.book.sheets.live_chance import Case, CasePieces, Live, LiveChances, words_of
 from salebook.book.sheets.price.grades import grade_label
+from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table, put_line
 from salebook.forecast.figures import chance_in_the_rest
 from salebook.forecast.live_standing import (
@@ -93,11 +94,13 @@ def _put_all(page: Page, label: str, name: str, ahead: Ahead, *, then: bool) -> 
 def _put_chance(page: Page, label: str, name: str, ahead: Ahead, case: Case) -> None:
     at = f"@{case.key}]"
     chance, words, rough = (f"[{SECTION}.{key}{at}" for key in ("chance", "words", "rough"))
-    reached, missed, few = _("reached"), _("not reached, and the sale is over"), _("rough: few pieces left")
+    reached, missed = _("reached"), _("not reached, and the sale is over")
     after = f"IF({chance}>0.5,{quoted(reached)},{quoted(missed)})"
-    formula = f'IF(rest_over>=1,{after},{words}&IF({rough}=1,{quoted(f" ({few})")},""))'
     reckoned = case.reckoned
-    said = words_of(reckoned.chance) + (f" ({few})" if reckoned.is_rough else "")
+    likely = words_of(reckoned.chance)
+    few, roughly = live_sentence(_("{likely} (rough: few pieces left)"), likely=(words, likely))
+    formula = f"IF(rest_over>=1,{after},IF({rough}=1,{few},{words}))"
+    said = roughly if reckoned.is_rough else likely
     if ahead.over >= 1:
         said = reached if reckoned.chance > 0.5 else missed
     shown: Value = reckoned.chance
