@@ -1,11 +1,13 @@
 """A photograph as a file: opened in grey, upright, and refused where it is none or too large."""
 
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
 from pi_heif import register_heif_opener
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
 from salebook.base.errors import FileError, error_text
 from salebook.base.words import _
@@ -29,7 +31,7 @@ def grey_photo(file: Path) -> Image.Image:
     Raises FileError where it cannot be read, is cut off, no photograph, or too large.
     """
     try:
-        with warnings.catch_warnings():
+        with _whole_files_only(), warnings.catch_warnings():
             # Of sizes it remarks on; salebook's own limit is lower.
             warnings.simplefilter("ignore")
             return _opened(file)
@@ -44,6 +46,17 @@ def grey_photo(file: Path) -> Image.Image:
         raise FileError(says) from trouble
     except Exception as trouble:  # decoders raise whatever they like over a broken file
         raise FileError(_no_photo(file)) from trouble
+
+
+@contextmanager
+def _whole_files_only() -> Iterator[None]:
+    """Refuse what is cut off, also where another library (WeasyPrint) lets it pass for the whole process."""
+    before = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    try:
+        yield
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = before
 
 
 def _opened(file: Path) -> Image.Image:

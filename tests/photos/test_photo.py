@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageFile
 
 from salebook.base.errors import FileError
 from salebook.photos.codes import codes_on
@@ -91,6 +91,17 @@ def test_what_is_no_photograph_is_told_in_one_line(content: bytes, tmp_path: Pat
     with pytest.raises(FileError, match=r"photo\.jpg: cannot be read as a photograph .*original") as told:
         grey_photo(path)
     assert "\n" not in str(told.value)
+
+
+def test_a_photograph_cut_off_is_refused_where_another_library_lets_it_pass(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    path = tmp_path / "photo.jpg"
+    path.write_bytes(SPOILT["cut off"])
+    with pytest.raises(FileError, match="cannot be read as a photograph"):
+        grey_photo(path)
+    assert ImageFile.LOAD_TRUNCATED_IMAGES
 
 
 @pytest.mark.parametrize("kind", ["missing", "folder"])
