@@ -23,11 +23,11 @@ def run(*arguments: str | Path) -> int:
 
 
 def english_in(said: str, *sources: Path) -> list[str]:
-    """Return the words of four letters or more that are in English, but for those of the plan and paths."""
+    """Return the words of four letters or more in English, but for the plan's, keys and paths."""
     plans = " ".join(source.read_text(encoding="utf-8") for source in sources)
     known = set(re.findall(r"\w+", plans)) | {"June"}
-    without_paths = re.sub(r"\S*[/.]\S+", "", said)
-    words = re.findall(r"[^\W\d_]{4,}", without_paths)
+    without_paths_and_keys = re.sub(r"\S*[/._]\S+", "", said)
+    words = re.findall(r"[^\W\d_]{4,}", without_paths_and_keys)
     return [word for word in words if re.fullmatch("[A-Za-z]+", word) and word not in known]
 
 
