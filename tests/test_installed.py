@@ -53,8 +53,8 @@ def test_every_module_and_its_data_are_installed(unpacked: Path) -> None:
 
 
 def test_every_template_and_sample_is_installed(unpacked: Path) -> None:
-    assert names_in(unpacked / "salebook_templates", "*.html", "*.css") == names_in(
-        ROOT / "templates", "*.html", "*.css"
+    assert names_in(unpacked / "salebook_templates", "*.html", "*.css", "*.js") == names_in(
+        ROOT / "templates", "*.html", "*.css", "*.js"
     )
     assert names_in(unpacked / "salebook_samples", "*.toml", "*.xlsx", "*.jpg") == names_in(
         ROOT / "sample_data", "*.toml", "*.xlsx", "*.jpg"

@@ -43,13 +43,11 @@ class Browser:
         attached = self._call("Target.attachToTarget", targetId=page, flatten=True)
         self._session = {"sessionId": attached["sessionId"]}
         self._call("Page.enable")
-        self._call("Emulation.setEmulatedMedia", media="print")
 
     def pdf(self, page: Path) -> bytes:
         """Print a page at 100 % on the paper that it asks for."""
         self._open(page)
-        made = self._call("Page.printToPDF", preferCSSPageSize=True, printBackground=True)
-        return base64.b64decode(made["data"])
+        return self.printed()
 
     def answer(self, page: Path, question: str, *, width_mm: float) -> object:
         """Return what a JavaScript expression finds in a page, laid out for print at a width."""
@@ -59,9 +57,59 @@ class Browser:
         screen = {"width": width, "height": 800, "deviceScaleFactor": 1, "mobile": False}
         self._call("Emulation.setDeviceMetricsOverride", **screen)
         self._open(page)
-        found = self._call("Runtime.evaluate", expression=question, returnByValue=True)
+        return self.found(question)
+
+    def show(self, page: Path, *, width_px: int = 1366, runs_scripts: bool = True) -> None:
+        """Open a page as on a screen of a width."""
+        screen = {"width": width_px, "height": 768, "deviceScaleFactor": 1, "mobile": False}
+        self._call("Emulation.setDeviceMetricsOverride", **screen)
+        self._call("Emulation.setScriptExecutionDisabled", value=not runs_scripts)
+        try:
+            self._open(page, media="screen")
+        finally:
+            self._call("Emulation.setScriptExecutionDisabled", value=False)
+
+    def found(self, question: str) -> Any:
+        """Return what a JavaScript expression finds in the page that is open; a promise is waited for."""
+        found = self._call("Runtime.evaluate", expression=question, returnByValue=True, awaitPromise=True)
         assert "exceptionDetails" not in found, found
         return found["result"].get("value")
+
+    def choose(self, file: Path, field: str) -> None:
+        """Choose a file in a field of the open page, which is named as in a style sheet."""
+        root = self._call("DOM.getDocument")["root"]["nodeId"]
+        node = self._call("DOM.querySelector", nodeId=root, selector=field)["nodeId"]
+        self._call("DOM.setFileInputFiles", files=[str(file.resolve())], nodeId=node)
+
+    def drop(self, *files: Path, at: tuple[float, float]) -> None:
+        """Drop files on a place of the open page, as a mouse does."""
+        paths = [str(file.resolve()) for file in files]
+        data = {"items": [], "files": paths, "dragOperationsMask": 1}
+        for kind in ("dragEnter", "dragOver", "drop"):
+            self._call("Input.dispatchDragEvent", type=kind, x=at[0], y=at[1], data=data)
+
+    def type(self, text: str) -> None:
+        """Type a text where the open page expects it."""
+        self._call("Input.insertText", text=text)
+
+    def press(self, key: str) -> None:
+        """Press a key such as Tab or Enter."""
+        code = {"Tab": 9, "Enter": 13}[key]
+        text = {"text": "\r"} if key == "Enter" else {}
+        for kind in ("keyDown", "keyUp"):
+            also = text if kind == "keyDown" else {}
+            self._call("Input.dispatchKeyEvent", type=kind, key=key, windowsVirtualKeyCode=code, **also)
+
+    def picture(self) -> bytes:
+        """Return a picture of the whole open page, as PNG."""
+        made = self._call("Page.captureScreenshot", captureBeyondViewport=True)
+        return base64.b64decode(made["data"])
+
+    def printed(self) -> bytes:
+        """Print the open page as it stands, at 100 % on the paper that it asks for, as PDF."""
+        self._call("Emulation.setEmulatedMedia", media="print")
+        made = self._call("Page.printToPDF", preferCSSPageSize=True, printBackground=True)
+        return base64.b64decode(made["data"])
 
     def close(self) -> None:
         """Let the browser end, and wait until it has."""
@@ -72,7 +120,8 @@ class Browser:
         os.close(self._answers)
         self._profile.cleanup()
 
-    def _open(self, page: Path) -> None:
+    def _open(self, page: Path, *, media: str = "print") -> None:
+        self._call("Emulation.setEmulatedMedia", media=media)
         self._happened.clear()
         self._call("Page.navigate", url=page.resolve().as_uri())
         while "Page.loadEventFired" not in self._happened:
