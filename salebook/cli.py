@@ -23,6 +23,7 @@ from salebook.commands.renew import renew
 from salebook.commands.report import report
 from salebook.commands.start import start
 from salebook.commands.stubs import stubs
+from salebook.commands.verify import verify
 
 TRACE = "SALEBOOK_TRACE"
 
@@ -95,7 +96,7 @@ def commands() -> None:
     """
 
 
-for command in (start, check, price, make, renew, join, labels, stubs, report, demo):
+for command in (start, check, price, make, renew, join, labels, stubs, report, verify, demo):
     commands.add_command(command)
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from salebook.base.csv_text import DANGEROUS
 from salebook.book.formulas import quoted
 from salebook.book.write import book_bytes
 from salebook.cli import main
@@ -20,7 +21,6 @@ from salebook.event.report import Report, report_of
 from salebook.plan.model import Plan
 from salebook.plan.tables import TABLES
 from salebook.prints.after.pack import prints_after
-from salebook.prints.after.statement_csv import DANGEROUS
 from salebook.prints.before.pack import all_prints
 from salebook.reckoning import reckon
 from tests.support.books import few_free_lines, sample_tables

@@ -4,8 +4,9 @@ from pathlib import Path
 
 import click
 
+from salebook.base.terminal import printable
 from salebook.commands.options import FILE, JSON
-from salebook.commands.output import print_json, printable
+from salebook.commands.output import print_json
 
 
 @click.command()

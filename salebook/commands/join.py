@@ -5,9 +5,10 @@ from pathlib import Path
 
 import click
 
+from salebook.base.terminal import printable
 from salebook.base.words import _
 from salebook.commands.options import FILE, FILLED_IN, FORCE, NEW_BOOK
-from salebook.commands.output import ask_about, printable, tell_copy
+from salebook.commands.output import ask_about, tell_copy
 
 
 @click.command()

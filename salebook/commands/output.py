@@ -1,13 +1,13 @@
 """How the commands say something."""
 
 import json
-import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from salebook.base.errors import DONE, NOT_FINAL
+from salebook.base.terminal import printable
 from salebook.base.words import _
 
 if TYPE_CHECKING:
@@ -44,15 +44,3 @@ def made_file(path: Path) -> str:
 def print_error(message: str) -> None:
     """Say something on standard error."""
     click.echo(printable(message), err=True)
-
-
-def printable(text: str) -> str:
-    """Return a text in which no letter can steer a terminal, whatever file or name it was found in."""
-    return "".join(
-        letter if letter == "\n" or letter.isprintable() else _in_its_place(letter) for letter in text
-    )
-
-
-def _in_its_place(letter: str) -> str:
-    """Return a plain space for the narrow and unbroken ones that stand in amounts, else a mark."""
-    return " " if unicodedata.category(letter) == "Zs" else "\N{REPLACEMENT CHARACTER}"

@@ -7,9 +7,10 @@ from typing import Any
 import click
 
 from salebook.base.errors import DONE, NOT_FINAL
+from salebook.base.terminal import printable
 from salebook.base.words import _
 from salebook.commands.options import BOOK, FOLDER, JSON, PDF, TEMPLATES, read_day, today_option
-from salebook.commands.output import made_file, print_error, print_json, printable
+from salebook.commands.output import made_file, print_error, print_json
 
 
 @click.command()

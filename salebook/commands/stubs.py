@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from salebook.base.terminal import printable
 from salebook.base.words import _, ngettext
 from salebook.commands.options import BOOK, NEW_BOOK, Place, read_day, refuse
-from salebook.commands.output import ask_about, print_error, printable, tell_copy
+from salebook.commands.output import ask_about, print_error, tell_copy
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

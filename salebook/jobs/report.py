@@ -3,6 +3,8 @@
 from datetime import date
 from pathlib import Path
 
+from salebook.accounts.file import LINES, list_bytes
+from salebook.accounts.lines import lines_of
 from salebook.base.errors import NOT_FINAL, SalebookError
 from salebook.base.files import write_atomically
 from salebook.base.folders import free_name, make_folder
@@ -89,7 +91,7 @@ def write_report(
     with_people = with_people and report.up_to is None
     printer = printer_for(report.plan, templates)
     prints = prints_after(printer, report, today=today, with_hours=with_hours, with_people=with_people)
-    files = {name: text.encode() for name, text in prints.items()}
+    files = {name: text.encode() for name, text in prints.items()} | {LINES: list_bytes(lines_of(report))}
     if as_pdf:
         files |= pdfs_of(prints)
     make_folder(folder)

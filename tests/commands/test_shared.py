@@ -2,8 +2,8 @@
 
 import pytest
 
+from salebook.base.terminal import printable
 from salebook.cli import main
-from salebook.commands.output import printable
 from tests.support.command_line import FIRST
 
 

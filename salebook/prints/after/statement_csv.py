@@ -5,8 +5,8 @@ import io
 from collections.abc import Iterator
 from dataclasses import astuple, dataclass
 from decimal import Decimal
-from typing import Final
 
+from salebook.base.csv_text import BYTE_ORDER_MARK, guarded
 from salebook.base.words import _
 from salebook.event.costs import CostMet
 from salebook.event.report import Report
@@ -14,12 +14,6 @@ from salebook.plan.money import rounded
 from salebook.pricing.costing import KIND_WORDS
 from salebook.prints.after.page import status_lines, taken_off
 from salebook.prints.wording import cost_note, payer_label, purpose_label
-
-BYTE_ORDER_MARK: Final = "\ufeff"
-"""Tells spreadsheet programs that the file is in UTF-8."""
-
-DANGEROUS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-"""A text that begins with one of these may be taken for a formula (CWE-1236; OWASP ASVS 1.2.10)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,8 +46,7 @@ def _safe(value: Decimal | str, digits: int) -> Decimal | str:
     """Let no text begin like a formula; numbers stay numbers."""
     if isinstance(value, Decimal):
         return rounded(value, digits)
-    # Only here: in a workbook a text is a text whatever it begins with, and the apostrophe would show.
-    return f"'{value}" if value.startswith(DANGEROUS) else value
+    return guarded(value)
 
 
 def _entries(report: Report) -> Iterator[Entry]:
