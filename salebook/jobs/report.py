@@ -15,7 +15,7 @@ from salebook.event.question import question_line
 from salebook.event.report import Report, report_of
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import ZERO
-from salebook.prints.after.pack import prints_after
+from salebook.prints.after.pack import CHECK, prints_after
 from salebook.prints.after.page import status_lines
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
@@ -93,7 +93,7 @@ def write_report(
     prints = prints_after(printer, report, today=today, with_hours=with_hours, with_people=with_people)
     files = {name: text.encode() for name, text in prints.items()} | {LINES: list_bytes(lines_of(report))}
     if as_pdf:
-        files |= pdfs_of(prints)
+        files |= pdfs_of({name: text for name, text in prints.items() if name != CHECK})
     make_folder(folder)
     for name, content in files.items():
         write_atomically(folder / name, content)

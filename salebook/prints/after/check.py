@@ -6,6 +6,7 @@ from typing import Final
 
 from markupsafe import Markup
 
+from salebook.accounts.verification import CLOSE
 from salebook.base.words import ngettext
 from salebook.event.breakdown import KINDS
 from salebook.prints.render import Printer, packaged_templates
@@ -13,9 +14,6 @@ from salebook.prints.wording import purpose_label
 
 SCRIPTS: Final = ("check.js", "check-page.js")
 """The reckoning; what shows it. No template of one's own takes their place: they are no matter of looks."""
-
-CLOSE: Final = 2
-"""So many letters that differ are more likely misread than chance."""
 
 
 def check_html(printer: Printer) -> str:

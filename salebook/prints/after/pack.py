@@ -3,6 +3,7 @@
 from datetime import date
 
 from salebook.event.report import Report
+from salebook.prints.after.check import check_html
 from salebook.prints.after.collection import collection_html
 from salebook.prints.after.letter import letter_html, thanks_html
 from salebook.prints.after.poster import poster_after_html
@@ -12,6 +13,8 @@ from salebook.prints.file_name import file_name
 from salebook.prints.render import Printer
 
 COLLECTION = "collection.html"
+CHECK = "check.html"
+"""The only one that is no print on paper: it adds the list of lines up again."""
 
 
 def prints_after(
@@ -39,6 +42,7 @@ def prints_after(
         thanks = file_name("thanks", number, giver.name)
         prints[thanks] = thanks_html(printer, report, giver, today=today)
     prints["poster-after.html"] = poster_after_html(printer, report)
+    prints[CHECK] = check_html(printer)
     if with_people:
         prints[COLLECTION] = collection_html(printer, report, today=today)
     return prints

@@ -2,7 +2,6 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -80,7 +79,7 @@ SATURDAYS = "2RT7-W25Q-9WVS-1645-Y73H"
 
 
 @pytest.fixture
-def page(tmp_path: Path) -> Iterator[Browser]:
+def page(tmp_path: Path) -> Browser:
     return opened(tmp_path)
 
 
@@ -393,13 +392,13 @@ def test_the_answer_prints_whole_on_its_paper(tmp_path: Path, paper: PaperName) 
 
 def test_it_is_labelled_for_those_who_do_not_see_it(page: Browser, tmp_path: Path) -> None:
     whole = html.document_fromstring(read(page, tmp_path).found("document.documentElement.outerHTML"))
+    named = {part.get("id"): part for part in whole.iter() if part.get("id")}
     assert [field.get("id") for field in whole.iter("input") if field.get("hidden") is None] == ["print"]
     assert [label.get("for") for label in whole.iter("label")] == ["print"]
-    assert whole.get_element_by_id("verdict").get("aria-live") == "polite"
-    assert whole.get_element_by_id("file-said").get("role") == "status"
-    assert [
-        heading.text_content() for heading in whole.iter("th") if heading.get("scope") not in SCOPES
-    ] == []
+    assert named["verdict"].get("aria-live") == "polite"
+    assert named["file-said"].get("role") == "status"
+    assert named["print"].get("aria-describedby") in named
+    assert [heading for heading in whole.iter("th") if heading.get("scope") not in SCOPES] == []
     assert [table for table in whole.iter("table") if not table.xpath("./thead//th")] == []
 
 
