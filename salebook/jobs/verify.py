@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
-from typing import Final, TypeGuard, get_args
+from typing import Final
 
 from babel.numbers import format_decimal
 from rich.table import Table
@@ -17,7 +17,7 @@ from salebook.accounts.verification import Verification, verification_of
 from salebook.base.errors import FileError, UnfitError, WrongUseError, error_text
 from salebook.base.terminal import printable
 from salebook.base.words import N_, _, ngettext
-from salebook.event.entries import LineKind
+from salebook.event.breakdown import KINDS
 from salebook.jobs.columns import titled_table
 from salebook.jobs.price_json import JsonObject
 from salebook.prints.wording import purpose_label
@@ -125,7 +125,7 @@ def tables_of(found: Verification) -> Iterator[Table]:
     sums, figure = found.sums, Figures(digits=found.listed.digits)
     unit = next((row.kind for row in found.rows if row.part == "currency"), "")
     in_all = [(_("In all"), sums.takings)]
-    kinds = [(purpose_label(kind) if is_kind(kind) else kind, sum_) for kind, sum_ in sums.by_kind.items()]
+    kinds = [(kind_said(kind), sums.by_kind[kind]) for kind in sorted(sums.by_kind, key=_kind_place)]
     ways = [(way or _("way to pay not known"), sum_) for way, sum_ in sums.by_way.items()]
     promised = [(_("Promised, in no sum here"), sums.waiting)] if sums.waiting else []
     yield _table(_("What came in"), unit, [*kinds, *in_all], figure)
@@ -149,9 +149,13 @@ def _table(title: str, unit: str, rows: Iterable[tuple[str, Decimal]], figure: F
     return table
 
 
-def is_kind(text: str) -> TypeGuard[LineKind]:
-    """Whether a text is one of the kinds of line."""
-    return text in get_args(LineKind)
+def _kind_place(kind: str) -> int:
+    return KINDS.index(kind) if kind in KINDS else len(KINDS)
+
+
+def kind_said(kind: str) -> str:
+    """Say what money was for; a kind that nobody knows as it stands."""
+    return purpose_label(KINDS[KINDS.index(kind)]) if kind in KINDS else kind
 
 
 def _groups(found: Verification, figure: Figures) -> Table:
