@@ -85,6 +85,11 @@ class Verification:
         return 0 < self.letters_differ <= CLOSE
 
     @property
+    def is_day_first_assumed(self) -> bool:
+        """Whether days were read with the day first though neither the file nor the fingerprint tells."""
+        return self.listed.day_first is None and not (self.is_same or self.same_day)
+
+    @property
     def is_sound(self) -> bool:
         """Whether nothing is wrong and nothing differs."""
         is_other = self.is_same is False and not self.same_day

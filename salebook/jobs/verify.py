@@ -116,7 +116,7 @@ def _fault(fault: RowFault, file: str) -> str:
 
 def remarks(found: Verification) -> Iterator[str]:
     """Say what was taken for granted."""
-    if found.listed.day_first is None:
+    if found.is_day_first_assumed:
         yield _("The days are written with numbers that read two ways: they were read as day, month, year.")
 
 
@@ -219,5 +219,5 @@ def verification_json(found: Verification) -> JsonObject:
             {"group": group.group, "stated": money(group.stated), "share": money(group.share)}
             for group in found.differences
         ],
-        "remarks": ["day first"] if found.listed.day_first is None else [],
+        "remarks": ["day first"] if found.is_day_first_assumed else [],
     }

@@ -56,6 +56,10 @@ def test_a_tidied_text_stays_as_it_is(text: str) -> None:
         ("007", 2, "7.00"),
         ("-0.00", 2, "0.00"),
         ("12.345", 2, "12345.00"),  # so a program groups; salebook itself never writes three digits here
+        ("-3.6300000000000000001", 2, "-3.63"),
+        ("3.62999999999999989", 2, "3.63"),
+        ("9.9999999", 0, "10"),
+        ("3.630001", 2, None),
         ("0.125", 2, None),
         ("12.5", 0, None),
         ("1.2.3", 2, None),
