@@ -74,22 +74,40 @@ def test_a_letter_or_two_that_differ_are_more_likely_misread(count: int, is_misr
 
 def test_without_a_fingerprint_nothing_is_compared() -> None:
     found = verified(*ROWS, asked="")
-    assert (found.is_same, found.same_day, found.letters_differ, found.is_sound) == (None, "", 0, True)
+    assert (found.is_same, found.same_day, found.letters_differ, found.is_sound) == (None, None, 0, True)
 
 
 def test_the_lines_of_a_day_are_found_by_the_print_of_that_evening() -> None:
     evening = [row for row in ROWS if row.part == "line" and row.day == "2027-06-19"]
     found = verified(*ROWS, asked=fingerprint(evening))
-    assert (found.same_day, found.is_same, found.is_sound) == ("2027-06-19", False, True)
-    assert [(day.day, day.lines) for day in found.days] == [("2027-06-19", 4), ("2027-06-20", 3)]
+    assert (found.same_day, found.is_same, found.is_sound) == (found.days[0], False, True)
+    assert [(day.day, day.till, day.lines) for day in found.days] == [
+        ("2027-06-19", "", 4),
+        ("2027-06-20", "", 3),
+    ]
     assert str(found.days[0].money) == "49.50"
+
+
+def test_a_till_of_several_that_was_signed_by_itself_is_found() -> None:
+    two = [replace(row, till="2") if row.line in {"2", "6"} else row for row in ROWS]
+    evening = [row for row in two if row.till == "2" and row.day == "2027-06-19"]
+    found = verified(*two, asked=fingerprint(evening))
+    assert [(day.day, day.till, str(day.money)) for day in found.days] == [
+        ("2027-06-19", "", "49.50"),
+        ("2027-06-19", "1", "35.00"),
+        ("2027-06-19", "2", "14.50"),
+        ("2027-06-20", "", "71.25"),
+        ("2027-06-20", "1", "71.25"),
+        ("2027-06-20", "2", "0"),
+    ]
+    assert found.same_day == found.days[2]
 
 
 def test_a_line_of_the_day_that_was_changed_later_is_noticed() -> None:
     evening = [row for row in ROWS if row.part == "line" and row.day == "2027-06-19"]
     changed = [replace(row, amount="1.00") if row is evening[0] else row for row in ROWS]
     found = verified(*changed, asked=fingerprint(evening))
-    assert (found.same_day, found.is_sound) == ("", False)
+    assert (found.same_day, found.is_sound) == (None, False)
 
 
 def _months_first(rows: tuple[Row, ...]) -> bytes:
