@@ -6,6 +6,7 @@
   const MOST_FAULTS = 200;
   const at = (id) => document.getElementById(id);
   const says = JSON.parse(at("says").textContent);
+  const kinds = new Map(Object.entries(says.kinds));
   const language = at("says").dataset.language;
 
   // Words.
@@ -60,12 +61,19 @@
   const amounts = (sums, label) => Object.entries(sums).map(([key, sum]) => row([label(key), figure(sum)]));
   const isMoney = (text) => /[1-9]/.test(text);
 
+  // Kinds as the statement has them, those that nobody knows last.
+  function inOrder(sums) {
+    const places = [...kinds.keys()];
+    const place = ([kind]) => (kinds.has(kind) ? places.indexOf(kind) : places.length);
+    return Object.fromEntries(Object.entries(sums).sort((one, other) => place(one) - place(other)));
+  }
+
   function cameIn({ takings, currency, waiting }) {
     const total = () => row([says.takings, figure(takings.total)], "sum");
-    const kind = (key) => says.kinds[key] ?? name(key || says.not_known);
+    const kind = (key) => kinds.get(key) ?? name(key || says.not_known);
     const way = (key) => name(key || says.not_known);
     const lists = [
-      table([says.by_kind, currency], [...amounts(takings.by_kind, kind), total()]),
+      table([says.by_kind, currency], [...amounts(inOrder(takings.by_kind), kind), total()]),
       table([says.by_way, currency], [...amounts(takings.by_way, way), total()]),
       table([says.by_day, currency], [...amounts(takings.by_day, dayInFull), total()]),
     ];
@@ -107,9 +115,13 @@
     return section(says.shared, element("div", groups, { class: "beside" }));
   }
 
+  const dayAndTill = ({ day, till }) => (
+    till ? said(says.day_and_till, { day: dayInFull(day), till }) : [dayInFull(day)]
+  );
+
   function days({ days: each, currency }) {
     const rows = each.map((day) => row([
-      [dayInFull(day.day), " ", element("span", day.fingerprint, { class: "told print" })],
+      [...dayAndTill(day), " ", element("span", day.fingerprint, { class: "told fingerprint" })],
       String(day.lines), figure(day.money),
     ]));
     return section(says.days, table([says.day, says.lines, currency], rows));
@@ -142,19 +154,20 @@
 
   function sentence({ asked, same, day_same, letters_differ }) {
     if (same) return ["same", says.same];
-    if (day_same) return ["same", says.day_same];
+    if (day_same) return ["same", day_same.till ? says.till_same : says.day_same];
     return ["other", says.letters_differ[letters_differ] ?? says.other];
   }
 
   function verdict(found, typed) {
     const count = typed.replace(/[\s-]/g, "").length;
     const [kind, text] = found.asked ? sentence(found) : ["", count ? says.no_such_print : says.no_print];
-    const day = dayInFull(found.day_same ?? "");
-    const print = element("span", found.fingerprint, { class: "print whole" });
+    const { day = "", till = "" } = found.day_same ?? {};
+    const values = { day: dayInFull(day), till, count: found.asked ? found.letters_differ : count };
+    const letters = element("span", found.fingerprint, { class: "fingerprint" });
     const sound = !found.faults.length && !found.differences.length;
     return [kind, [
-      paragraph(text, { day, count: found.asked ? found.letters_differ : count }),
-      element("p", [says.its_print, " ", print]),
+      paragraph(text, values),
+      element("p", [says.its_print, " ", letters]),
       ...(sound ? [paragraph(says.adds_up)] : []),
     ]];
   }

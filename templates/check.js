@@ -164,6 +164,12 @@ const salebook = (() => {
 
   const tidy = (text) => trimmed(text.normalize("NFC")).replace(/^'+(?=[=+\-@＝＋－＠])/, "");
 
+  function written(units, digits) {
+    const figures = (units < 0n ? -units : units).toString().padStart(digits + 1, "0");
+    const at = figures.length - digits;
+    return (units < 0n ? "-" : "") + figures.slice(0, at) + (digits ? "." : "") + figures.slice(at);
+  }
+
   function ungrouped(whole, rest) {
     const [first, ...groups] = whole.split(/[.,]/);
     const sound = !groups.length || (/^.{1,3}$/.test(first) && groups.every((group) => group.length === 3));
@@ -186,17 +192,21 @@ const salebook = (() => {
     return signs.filter((sign) => sign === decimal).length > 1 ? null : ungrouped(before, rest);
   }
 
+  // An amount in smallest units; null where it is finer, but for what programs leave of -3.63 in binary.
+  function unitsRead(whole, rest, digits) {
+    const units = BigInt(whole + rest.slice(0, digits).padEnd(digits, "0"));
+    const finer = rest.slice(digits).replace(/0+$/, "");
+    if (!finer || finer.startsWith("000000")) return units;
+    return finer.startsWith("999999") ? units + 1n : null;
+  }
+
   // An amount with a point and so many digits; null where it cannot be read as one.
   function amountText(found, digits) {
     const joined = found.replace(/([0-9])[ \u00a0\u202f\u2009'’](?=[0-9])/g, "$1").replace(/−/g, "-");
     const [, sign, body] = /^(-?)([0-9][0-9.,]*|[.,][0-9]+)$/.exec(joined) ?? [];
     const parts = body ? wholeAndRest(body, digits) : null;
-    if (!parts) return null;
-    const whole = parts[0].replace(/^0+/, "") || "0";
-    const rest = parts[1].replace(/0+$/, "").padEnd(digits, "0");
-    if (rest.length > digits) return null;
-    const written = digits ? `${whole}.${rest}` : whole;
-    return /[1-9]/.test(written) ? sign + written : written;
+    const units = parts ? unitsRead(...parts, digits) : null;
+    return units === null ? null : written(sign ? -units : units, digits);
   }
 
   const wholeText = (found) => amountText(found, 0);
@@ -263,19 +273,13 @@ const salebook = (() => {
     const faults = left.filter(([, found]) => found)
       .map(([row, found]) => ({ row, key: "", found, expected: "nothing" }));
     const units = typed.filter(({ row }) => row.part === "currency").map(({ row }) => wholeText(row.parts));
-    const digits = DIGITS[units.find((unit) => unit in DIGITS)] ?? 2;
+    const digits = (units.length === 1 ? DIGITS[units[0]] : null) ?? 2;
     const told = isDayFirst(typed.map(({ row }) => row.day));
     const rows = typed.map((each) => readRow(each, digits, told ?? dayFirst, faults));
     return { rows, faults, digits, told };
   }
 
   // Sums in whole smallest units; an amount that cannot be read counts nothing.
-
-  const written = (units, digits) => {
-    const figures = (units < 0n ? -units : units).toString().padStart(digits + 1, "0");
-    const at = figures.length - digits;
-    return (units < 0n ? "-" : "") + figures.slice(0, at) + (digits ? "." : "") + figures.slice(at);
-  };
 
   function unitsOf(text, digits) {
     return text && amountText(text, digits) === text ? BigInt(text.replace(".", "")) : 0n;
@@ -346,12 +350,18 @@ const salebook = (() => {
     return { takings, named, fees, costs, to_givers, pool: takings.total - named - fees - costs - to_givers };
   }
 
-  const daysOf = ({ lines, total }) => [...grouped(lines, "day")].map(([day, own]) => ({
-    day,
-    lines: own.length,
-    money: total(own.filter((line) => line.arrived === "yes")),
-    fingerprint: fingerprint(own),
-  }));
+  function daySum(day, till, own, total) {
+    const money = total(own.filter((line) => line.arrived === "yes"));
+    return { day, till, lines: own.length, money, fingerprint: fingerprint(own) };
+  }
+
+  // Day by day; where a day has several tills, also till by till.
+  function daysOf({ lines, total }) {
+    return [...grouped(lines, "day")].flatMap(([day, own]) => {
+      const tills = [...grouped(own, "till")].map(([till, some]) => daySum(day, till, some, total));
+      return [daySum(day, "", own, total), ...(tills.length > 1 ? tills : [])];
+    });
+  }
 
   // What is wrong with rows, beside values that cannot be read.
 
@@ -362,7 +372,7 @@ const salebook = (() => {
       if (!choices.includes(row[key])) yield fault(key, key);
     }
     if (WITH_AMOUNT.includes(row.part) && !row.amount) yield fault("amount", "amount");
-    if (row.part === "share" && /^0*$/.test(row.parts)) yield fault("parts", "parts");
+    if (row.part === "share" && /^(0*|-[0-9]+)$/.test(row.parts)) yield fault("parts", "parts");
   }
 
   function* notOnce(rows) {
@@ -385,7 +395,8 @@ const salebook = (() => {
     const rows = listed.rows.map(({ row }) => row), book = ledger(rows, listed.digits), days = daysOf(book);
     const own = fingerprint(rows);
     const same = asked && asked === own;
-    const day_same = (asked && days.find((day) => day.fingerprint === asked)?.day) || null;
+    const like = asked && days.find((day) => day.fingerprint === asked);
+    const day_same = like ? { day: like.day, till: like.till } : null;
     return { listed, rows, book, days, own, same, day_same, found: same || day_same !== null };
   }
 

@@ -69,8 +69,8 @@ def read_list(content: bytes, *, file: str, day_first: bool = True) -> ListFile:
     rows = {number: cells for number, cells in enumerate(found, start=2) if any(tidy(cell) for cell in cells)}
     left_over = [fault for number, cells in rows.items() for fault in _left_over(number, cells)]
     typed = {number: _row(cells) for number, cells in rows.items()}
-    units = (whole_text(row.parts) or "" for row in typed.values() if row.part == "currency")
-    digits = next((DIGITS[unit] for unit in units if unit in DIGITS), USUAL_DIGITS)
+    units = [whole_text(row.parts) or "" for row in typed.values() if row.part == "currency"]
+    digits = DIGITS.get(units[0], USUAL_DIGITS) if len(units) == 1 else USUAL_DIGITS
     told = is_day_first(row.day for row in typed.values())
     reader = _Reader(digits, day_first=day_first if told is None else told)
     read = {number: reader.read(number, row) for number, row in typed.items()}

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
+from salebook.accounts.fingerprint import fingerprint
 from salebook.accounts.row import MONEY, Arrived, Row, Status
 from salebook.accounts.values import tidy
 from salebook.event.posted_line import PostedLine
@@ -17,6 +18,11 @@ from salebook.plan.money import ZERO, rounded
 def lines_of(report: Report) -> tuple[Row, ...]:
     """Return the list of lines behind the accounts."""
     return tuple(_tidied(row) for row in _rows(report))
+
+
+def fingerprint_of(report: Report) -> str:
+    """Return the fingerprint of the list behind the accounts."""
+    return fingerprint(lines_of(report))
 
 
 def _tidied(row: Row) -> Row:

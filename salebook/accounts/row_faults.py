@@ -1,5 +1,6 @@
 """What is wrong with the rows of a list, beside values that cannot be read."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Final, get_args
 
@@ -15,6 +16,7 @@ CHOICES: Final[Mapping[tuple[str, str], tuple[str, ...]]] = {
 }
 """What may stand in a column of a part."""
 
+NO_PARTS: Final = re.compile("0*|-[0-9]+")
 ONCE: Final = ("currency", "sale")
 WITH_AMOUNT: Final = frozenset({"line", "fee", "cost", "giver", "share", "paid"})
 
@@ -46,5 +48,5 @@ def _of_row(number: int, row: Row) -> Iterator[RowFault]:
             yield RowFault(row=number, key=key, found=found, expected=key)
     if row.part in WITH_AMOUNT and not row.amount:
         yield RowFault(row=number, key="amount", found="", expected="amount")
-    if row.part == "share" and not row.parts.strip("0"):
+    if row.part == "share" and NO_PARTS.fullmatch(row.parts):
         yield RowFault(row=number, key="parts", found=row.parts, expected="parts")

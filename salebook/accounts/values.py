@@ -11,6 +11,10 @@ from salebook.base.csv_text import FORMULA_SIGNS
 TRIMMED: Final = " \t\r\n"
 """By name: what Python takes for space by itself is more than what JavaScript does."""
 
+NOISE_ABOVE: Final = "000000"
+NOISE_BELOW: Final = "999999"
+"""What stands behind the last digit where a program wrote -3.63 as -3.6300000000000000001."""
+
 _GUARD = re.compile(f"^'+(?=[{re.escape(FORMULA_SIGNS)}])")
 _BETWEEN_DIGITS = re.compile("(?<=[0-9])[ \u00a0\u202f\u2009'’](?=[0-9])")
 _AMOUNT = re.compile(r"(-?)([0-9][0-9.,]*|[.,][0-9]+)")
@@ -29,11 +33,20 @@ def amount_text(found: str, digits: int) -> str | None:
     parts = _whole_and_rest(match[2], digits) if match else None
     if match is None or parts is None:
         return None
-    whole, rest = parts[0].lstrip("0") or "0", parts[1].rstrip("0").ljust(digits, "0")
-    if len(rest) > digits:
+    units = _units(parts[0], parts[1].ljust(digits, "0"), digits)
+    if units is None:
         return None
-    written = f"{whole}.{rest}" if digits else whole
-    return f"{match[1]}{written}" if written.strip("0.") else written
+    written = f"{units:0{digits + 1}d}"
+    written = f"{written[:-digits]}.{written[-digits:]}" if digits else written
+    return f"{match[1]}{written}" if units else written
+
+
+def _units(whole: str, rest: str, digits: int) -> int | None:
+    """Return an amount in smallest units; None where it is finer than that, noise of a program forgiven."""
+    units, finer = int(whole + rest[:digits] or "0"), rest[digits:].rstrip("0")
+    if not finer or finer.startswith(NOISE_ABOVE):
+        return units
+    return units + 1 if finer.startswith(NOISE_BELOW) else None
 
 
 def _whole_and_rest(body: str, digits: int) -> tuple[str, str] | None:

@@ -1,6 +1,7 @@
 """Whether a list is the one behind a letter: its fingerprint, its sums, and what is wrong in it."""
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
@@ -11,7 +12,6 @@ from salebook.accounts.fingerprint import fingerprint, letters_that_differ
 from salebook.accounts.row import Row
 from salebook.accounts.row_faults import faults_of
 from salebook.accounts.sums import GroupSum, Sums, sums_of
-from salebook.plan.money import ZERO
 
 CLOSE: Final = 2
 """So many letters that differ are more likely misread than chance: of two lists they differ in 19."""
@@ -22,6 +22,8 @@ class DayPrint:
     """The lines of one day: how many, what they brought, and their own fingerprint."""
 
     day: str
+    till: str
+    """Empty: of all tills together."""
     lines: int
     money: Decimal
     fingerprint: str
@@ -61,8 +63,8 @@ class Verification:
 
     @cached_property
     def days(self) -> tuple[DayPrint, ...]:
-        """The lines day by day."""
-        return days_of(self.rows, self.sums)
+        """The lines day by day, and where a day has several tills also till by till."""
+        return tuple(days_of(self.rows, self.listed.digits))
 
     @property
     def is_same(self) -> bool | None:
@@ -70,9 +72,9 @@ class Verification:
         return self.asked == self.fingerprint if self.asked else None
 
     @property
-    def same_day(self) -> str:
-        """The day whose lines have the fingerprint that was given; empty: none."""
-        return next((day.day for day in self.days if day.fingerprint == self.asked), "")
+    def same_day(self) -> DayPrint | None:
+        """The first day whose lines have the fingerprint that was given."""
+        return next((day for day in self.days if day.fingerprint == self.asked), None)
 
     @property
     def letters_differ(self) -> int:
@@ -96,14 +98,22 @@ class Verification:
         return not (self.faults or self.differences or is_other)
 
 
-def days_of(rows: Sequence[Row], sums: Sums) -> tuple[DayPrint, ...]:
-    """Return the lines of a list day by day, each day with its own fingerprint."""
-    lines = [row for row in rows if row.part == "line"]
-    days = {day: [line for line in lines if line.day == day] for day in sorted({line.day for line in lines})}
-    return tuple(
-        DayPrint(day=day, lines=len(own), money=sums.by_day.get(day, ZERO), fingerprint=fingerprint(own))
-        for day, own in days.items()
-    )
+def days_of(rows: Iterable[Row], digits: int) -> Iterator[DayPrint]:
+    """Yield the lines of a list day by day; where a day has several tills, also till by till."""
+    by_day: dict[str, list[Row]] = defaultdict(list)
+    for row in rows:
+        if row.part == "line":
+            by_day[row.day].append(row)
+    for day, lines in sorted(by_day.items()):
+        yield _day_print(day, "", lines, digits)
+        tills = sorted({line.till for line in lines}, key=lambda till: till.encode("utf-16-be"))
+        for till in tills if len(tills) > 1 else ():
+            yield _day_print(day, till, [line for line in lines if line.till == till], digits)
+
+
+def _day_print(day: str, till: str, lines: Sequence[Row], digits: int) -> DayPrint:
+    money = sums_of(lines, digits).takings
+    return DayPrint(day=day, till=till, lines=len(lines), money=money, fingerprint=fingerprint(lines))
 
 
 def verification_of(content: bytes, *, file: str, asked: str = "") -> Verification:

@@ -22,6 +22,12 @@ from salebook.commands.output import made_file, print_error, print_json
     metavar="DAY",
     help="An interim report: the sale as it stood on the evening of this day, as year-month-day.",
 )
+@click.option(
+    "--evening",
+    callback=read_day,
+    metavar="DAY",
+    help="Only the page of this day's evening: its sums and its fingerprint, for two people to sign.",
+)
 @today_option("The day that stands on letters and statement")
 @click.option("--final", is_flag=True, help="Write nothing while anything still needs a look.")
 @click.option(
@@ -38,6 +44,7 @@ def report(
     folder: Path | None,
     *,
     up_to: date | None,
+    evening: date | None,
     final: bool,
     forget: bool,
     as_json: bool,
@@ -52,6 +59,7 @@ def report(
     Examples:
       salebook report sale.xlsx -o accounts
       salebook report sale.xlsx -o interim --up-to 2027-06-19
+      salebook report sale.xlsx -o evenings --evening 2027-06-19
       salebook report sale.xlsx --json
       salebook report sale.xlsx -o accounts --final --forget
     """
@@ -66,6 +74,9 @@ def report(
     from salebook.prints.after.statement import sentences
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
+    if evening:
+        _refuse_with_evening(up_to=up_to, final=final, as_json=as_json, forget=forget)
+        return _evening(book, evening, folder, **options)
     made = report_on(book, up_to=up_to)
     if final:
         refuse_unless_final(made)
@@ -98,6 +109,35 @@ def _refuse_to_mix(
     if final and up_to:
         says = _("'--final' and '--up-to' do not go together: an interim report is not final.")
         raise click.UsageError(says)
+
+
+def _refuse_with_evening(**others: object) -> None:
+    given = [f"--{name.replace('_', '-').removeprefix('as-')}" for name, value in others.items() if value]
+    if given:
+        says = _("'--evening' makes one page and does not go together with {options}.")
+        raise click.UsageError(says.format(options=", ".join(given)))
+
+
+def _evening(
+    book: Path,
+    day: date,
+    folder: Path | None,
+    *,
+    today: date,
+    templates: Path | None,
+    as_pdf: bool,
+    with_hours: bool,
+) -> int:
+    from salebook.jobs.report import needs_a_look, report_on, write_evening
+
+    if folder is None or with_hours:
+        raise click.UsageError(_("'--evening' needs '-o' and does not go together with '--hours'."))
+    made = report_on(book)
+    for path in write_evening(made, day, folder, today=today, templates=templates, as_pdf=as_pdf):
+        click.echo(printable(made_file(path)))
+    if made.questions:
+        print_error("\n".join(needs_a_look(made)))
+    return NOT_FINAL if made.questions else DONE
 
 
 def _forget(book: Path, folder: Path) -> list[str]:

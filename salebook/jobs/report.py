@@ -1,5 +1,6 @@
 """The report on a filled-in workbook: reckoned, written into a folder, and told."""
 
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from salebook.event.question import question_line
 from salebook.event.report import Report, report_of
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import ZERO
+from salebook.prints.after.evening import evening_html, evening_name
 from salebook.prints.after.pack import CHECK, prints_after
 from salebook.prints.after.page import status_lines
 from salebook.prints.pdf import pdfs_of
@@ -91,7 +93,30 @@ def write_report(
     with_people = with_people and report.up_to is None
     printer = printer_for(report.plan, templates)
     prints = prints_after(printer, report, today=today, with_hours=with_hours, with_people=with_people)
-    files = {name: text.encode() for name, text in prints.items()} | {LINES: list_bytes(lines_of(report))}
+    return _written(prints, folder, as_pdf=as_pdf, more={LINES: list_bytes(lines_of(report))})
+
+
+def write_evening(
+    report: Report,
+    day: date,
+    folder: Path,
+    *,
+    today: date,
+    templates: Path | None = None,
+    as_pdf: bool = False,
+) -> tuple[Path, ...]:
+    """Write the page of one day's evening, dated `today`, into a folder; return its path, and its PDF's.
+
+    Raises WrongUseError where no line is of that day, and as `write_report` does.
+    """
+    page = evening_html(printer_for(report.plan, templates), report, day, today=today)
+    return _written({evening_name(day): page}, folder, as_pdf=as_pdf)
+
+
+def _written(
+    prints: Mapping[str, str], folder: Path, *, as_pdf: bool, more: Mapping[str, bytes] | None = None
+) -> tuple[Path, ...]:
+    files = {name: text.encode() for name, text in prints.items()} | dict(more or {})
     if as_pdf:
         files |= pdfs_of({name: text for name, text in prints.items() if name != CHECK})
     make_folder(folder)

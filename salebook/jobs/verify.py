@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
-from typing import Final, TypeGuard, get_args
+from typing import Final
 
 from babel.numbers import format_decimal
 from rich.table import Table
@@ -13,11 +13,11 @@ from rich.table import Table
 from salebook.accounts.file import RowFault
 from salebook.accounts.fingerprint import typed_fingerprint
 from salebook.accounts.lines import amount_of
-from salebook.accounts.verification import Verification, verification_of
+from salebook.accounts.verification import DayPrint, Verification, verification_of
 from salebook.base.errors import FileError, UnfitError, WrongUseError, error_text
 from salebook.base.terminal import printable
 from salebook.base.words import N_, _, ngettext
-from salebook.event.entries import LineKind
+from salebook.event.breakdown import KINDS
 from salebook.jobs.columns import titled_table
 from salebook.jobs.price_json import JsonObject
 from salebook.prints.wording import purpose_label
@@ -74,8 +74,7 @@ def verdict(found: Verification) -> str:
         says = _("This is the same list as on your letter: {fingerprint}.")
         return says.format(fingerprint=found.fingerprint)
     if found.same_day:
-        says = _("The lines of {day} are those that were signed in the evening: {fingerprint}.")
-        return says.format(day=found.same_day, fingerprint=found.asked)
+        return _of_evening(found.same_day)
     if found.is_misread:
         says = ngettext(
             "Only {count} letter differs: look at your letter again. You typed {asked}, the list has "
@@ -87,6 +86,15 @@ def verdict(found: Verification) -> str:
     else:
         says = _("This is not the list of your letter: you typed {asked}, the list has {fingerprint}.")
     return says.format(count=found.letters_differ, asked=found.asked, fingerprint=found.fingerprint)
+
+
+def _of_evening(day: DayPrint) -> str:
+    says = (
+        _("The lines of till {till} of {day} are those that were signed in the evening: {fingerprint}.")
+        if day.till
+        else _("The lines of {day} are those that were signed in the evening: {fingerprint}.")
+    )
+    return says.format(till=day.till, day=day.day, fingerprint=day.fingerprint)
 
 
 def what_is_wrong(found: Verification, file: str) -> Iterator[str]:
@@ -125,7 +133,7 @@ def tables_of(found: Verification) -> Iterator[Table]:
     sums, figure = found.sums, Figures(digits=found.listed.digits)
     unit = next((row.kind for row in found.rows if row.part == "currency"), "")
     in_all = [(_("In all"), sums.takings)]
-    kinds = [(purpose_label(kind) if is_kind(kind) else kind, sum_) for kind, sum_ in sums.by_kind.items()]
+    kinds = [(kind_said(kind), sums.by_kind[kind]) for kind in sorted(sums.by_kind, key=_kind_place)]
     ways = [(way or _("way to pay not known"), sum_) for way, sum_ in sums.by_way.items()]
     promised = [(_("Promised, in no sum here"), sums.waiting)] if sums.waiting else []
     yield _table(_("What came in"), unit, [*kinds, *in_all], figure)
@@ -149,9 +157,13 @@ def _table(title: str, unit: str, rows: Iterable[tuple[str, Decimal]], figure: F
     return table
 
 
-def is_kind(text: str) -> TypeGuard[LineKind]:
-    """Whether a text is one of the kinds of line."""
-    return text in get_args(LineKind)
+def _kind_place(kind: str) -> int:
+    return KINDS.index(kind) if kind in KINDS else len(KINDS)
+
+
+def kind_said(kind: str) -> str:
+    """Say what money was for; a kind that nobody knows as it stands."""
+    return purpose_label(KINDS[KINDS.index(kind)]) if kind in KINDS else kind
 
 
 def _groups(found: Verification, figure: Figures) -> Table:
@@ -167,7 +179,8 @@ def _days(found: Verification, figure: Figures) -> Table:
     columns = (_("fingerprint"), _("lines"), _("money"))
     table = titled_table(_("Day by day, as on the pages of the evenings"), "", *columns, left=2)
     for day in found.days:
-        table.add_row(printable(day.day), day.fingerprint, str(day.lines), figure(day.money))
+        name = _("{day}, till {till}").format(day=day.day, till=day.till) if day.till else day.day
+        table.add_row(printable(name), day.fingerprint, str(day.lines), figure(day.money))
     return table
 
 
@@ -185,7 +198,7 @@ def verification_json(found: Verification) -> JsonObject:
         "asked": found.asked or None,
         "same": found.is_same,
         "letters_differ": found.letters_differ or None,
-        "day_same": found.same_day or None,
+        "day_same": {"day": day.day, "till": day.till} if (day := found.same_day) else None,
         "takings": {
             "total": money(sums.takings),
             **{
@@ -206,10 +219,7 @@ def verification_json(found: Verification) -> JsonObject:
             for group in sums.groups
         ],
         "waiting": money(sums.waiting),
-        "days": [
-            {"day": day.day, "lines": day.lines, "money": money(day.money), "fingerprint": day.fingerprint}
-            for day in found.days
-        ],
+        "days": [{**vars(day), "money": money(day.money)} for day in found.days],
         "faults": [vars(fault) for fault in found.faults],
         "differences": [
             {"group": group.group, "stated": money(group.stated), "share": money(group.share)}

@@ -63,16 +63,8 @@ def asked_for(rows: tuple[Row, ...], chance: random.Random) -> str:
     letters = list(own)
     for place in chance.sample(range(4), k=chance.randint(1, 3)):
         letters[place] = chance.choice(ALPHABET)
-    return chance.choice(
-        (
-            own,
-            own,
-            "".join(letters),
-            fingerprint([row for row in lines if row.day == day]),
-            "0000-" * 4 + "0000",
-            "",
-        )
-    )
+    of_day = fingerprint([row for row in lines if row.day == day])
+    return chance.choice((own, own, "".join(letters), "".join(letters), of_day, "0000-" * 4 + "0000", ""))
 
 
 @cache
@@ -82,7 +74,7 @@ def lists_by_chance(seed: int) -> tuple[Asked, ...]:
     asked = []
     for number in range(LISTS):
         rows = a_list(chance)
-        content = a_program(chance).saved(rows)
+        content = a_program(chance).saved(chance.choice((rows, rows, rows, rows[1:], (*rows, rows[0]))))
         asked.append((spoilt(content, chance) if number % 3 == 0 else content, asked_for(rows, chance)))
     return tuple(asked)
 
@@ -100,7 +92,7 @@ def test_the_lists_are_of_every_sort() -> None:
     found = [in_python(*each) for each in lists_by_chance(1)]
     values = {"same": (True, False, None), "letters_differ": (1, 2), "currency": tuple(CURRENCIES)}
     for key, each in values.items():
-        assert [value for value in each if sum(one[key] == value for one in found) < 5] == [], key
+        assert [value for value in each if sum(one[key] == value for one in found) < 3] == [], key
     for key in ("faults", "differences", "day_same", "remarks"):
         assert sum(bool(one[key]) for one in found) > 10, key
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from lxml import html
 
+from salebook.prints.after.evening import evening_html, evening_name
 from salebook.prints.after.pack import CHECK, prints_after
 from salebook.prints.before.pack import all_prints
 from salebook.prints.labels.labels import labels_html
@@ -21,9 +22,11 @@ from tests.support.contrast import contrast
 from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with
 from tests.support.print_sales import labels_table, made, pieces, sale
 from tests.support.programs import needs_chromium, needs_poppler
+from tests.support.small_event import FIRST_DAY
 
 BY_OPTION = ("outline.html", "claim-slips.html")
 """What `salebook labels` prints where it is asked for."""
+EVENING = evening_name(FIRST_DAY)
 LABELS = ("labels.html", "tags.html", *BY_OPTION)
 BEFORE = (
     *(
@@ -38,7 +41,7 @@ BEFORE = (
     *("agreement-1-village-library.html", "agreement-2-towpath-rangers.html"),
 )
 ACROSS = frozenset({"tally.html"})
-EVERY = tuple((paper, name) for paper in PAPERS for name in (*BEFORE, *BY_OPTION, *AFTER))
+EVERY = tuple((paper, name) for paper in PAPERS for name in (*BEFORE, *BY_OPTION, *AFTER, EVENING))
 KILN = """
 [kiln]
 shelf = { shape = "round", diameter = "46 cm" }
@@ -71,7 +74,8 @@ def prints(paper: PaperName) -> Mapping[str, str]:
         labels = labels_table(page=paper, rows=6)
         before = sale(locale="en_US", currency="USD", more=KILN, labels=labels)
         after = accounts_with(*LETTER_PAPER)
-    return made(all_prints, before) | by_option(before) | made(prints_after, after, today=TODAY)
+    evening = {EVENING: made(evening_html, after, FIRST_DAY, today=TODAY)}
+    return made(all_prints, before) | by_option(before) | made(prints_after, after, today=TODAY) | evening
 
 
 def by_option(reckoning: Reckoning) -> dict[str, str]:
@@ -88,7 +92,7 @@ every_print = pytest.mark.parametrize(("paper", "name"), EVERY)
 
 def test_no_print_is_forgotten() -> None:
     pages = [name for name in prints("A4") if name.endswith(".html")]
-    assert sorted(pages) == sorted((*BEFORE, *BY_OPTION, *AFTER))
+    assert sorted(pages) == sorted((*BEFORE, *BY_OPTION, *AFTER, EVENING))
 
 
 @every_print

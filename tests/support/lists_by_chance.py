@@ -153,6 +153,13 @@ def _without_zeros(text: str) -> str:
     return text.rstrip("0").removesuffix(".") if "." in text else text
 
 
+def _in_binary(text: str) -> str:
+    if "." not in text:
+        return text
+    last = int(text[-1])
+    return f"{text[:-1]}{last - 1}99999999999999989" if last else f"{text}0000000000000000001"
+
+
 MONEY_STYLES: Final[tuple[Writer, ...]] = (
     _as_it_is,
     lambda text: _grouped(text, ",", "."),
@@ -162,6 +169,7 @@ MONEY_STYLES: Final[tuple[Writer, ...]] = (
     lambda text: _grouped(text, "’", "."),
     lambda text: text.replace("-", "\N{MINUS SIGN}"),
     _without_zeros,
+    _in_binary,
 )
 """How spreadsheet programs write a sum, in one place or another; nothing is lost by any."""
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
+from salebook.accounts.lines import fingerprint_of
 from salebook.base.words import _, ngettext
 from salebook.event.givers import Giver
 from salebook.event.receipts import ready_to_pay, to_pay
@@ -21,6 +22,7 @@ def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: d
         "letter.html",
         status=tuple(status_lines(report)),
         today=today,
+        fingerprint=fingerprint_of(report),
         group=share.group,
         groups=report.plan.beneficiaries,
         share=share,

@@ -1,5 +1,6 @@
 """The poster after the sale: what was raised, how far that is, and for whom."""
 
+from salebook.accounts.lines import fingerprint_of
 from salebook.event.progress import progress_of
 from salebook.event.report import Report
 from salebook.prints.after.page import status_lines
@@ -31,6 +32,7 @@ def poster_after_html(printer: Printer, report: Report) -> str:
     return printer.fill(
         "poster-after.html",
         status=tuple(status_lines(report)),
+        fingerprint=fingerprint_of(report),
         heading=in_large_letters(sale.title, width, TITLE_HEIGHT_MM, TITLE_POINTS, most_lines=3),
         raised=in_large_letters(raised, width, RAISED_HEIGHT_MM, RAISED_POINTS),
         reached=min(100.0, float(progress.share_of_target * 100)),

@@ -5,6 +5,7 @@ from datetime import date
 
 from babel.numbers import format_decimal
 
+from salebook.accounts.lines import fingerprint_of
 from salebook.base.words import _, ngettext
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
@@ -27,6 +28,7 @@ def statement_html(printer: Printer, report: Report, *, today: date, with_hours:
         "statement.html",
         status=tuple(status_lines(report)),
         today=today,
+        fingerprint=fingerprint_of(report),
         sentences=tuple(sentences(report)),
         received=report.received,
         share_out=share_out,

@@ -129,7 +129,7 @@ def test_a_list_is_added_up(page: Browser, tmp_path: Path) -> None:
         ("BFB4-76SQ-0QM4-6YA2-4ZZC", "Only 2 letters differ: look at your letter again."),
         ("BFB4-76SQ-0QM4-6YA2-ZC4A", "This is not the list your letter was made from."),
         ("SE72-JVZG-9XJA-EDCF-7TSZ", "This is not the list your letter was made from."),
-        (SATURDAYS, "This is the fingerprint of one day: the lines of Saturday, 19 June 2027 are unchanged."),
+        (SATURDAYS, "The lines of Saturday, 19 June 2027 are those that were signed in the evening."),
         ("BFB4-7", "A fingerprint has 20 letters and figures, and no U among them. So far there are 5."),
         ("U" * 20, "A fingerprint has 20 letters and figures, and no U among them. So far there are 20."),
         ("", "Now type the fingerprint that stands on your letter."),
@@ -264,6 +264,14 @@ def test_cells_right_of_the_last_column_are_said(page: Browser, tmp_path: Path) 
     assert "Row 14: my note stands right of the last column." in text_of(page, "#results")
 
 
+def test_each_till_of_a_day_has_a_fingerprint_of_its_own(page: Browser, tmp_path: Path) -> None:
+    read(page, tmp_path, csv_of((*ROWS, ROWS[2] | {"till": "garden", "amount": "3.00", "gift": ""})))
+    (till,) = (row for row in tables_of(page) if row.startswith("Saturday, 19 June 2027, till garden"))
+    assert till.endswith(" 1 3.00")
+    says = "The lines of till garden of Saturday, 19 June 2027 are those that were signed in the evening."
+    assert typed(page, till.split()[-3]) == says
+
+
 def test_many_faults_are_not_all_listed(page: Browser, tmp_path: Path) -> None:
     read(page, tmp_path, csv_of((*ROWS, *({"part": "tip"} for _each in range(1000)))))
     assert "Further rows that cannot be read: 800." in text_of(page, "#results")
@@ -329,7 +337,7 @@ def with_text(text: str) -> str:
     )
 
 
-@pytest.mark.parametrize("text", HOSTILE)
+@pytest.mark.parametrize("text", [*HOSTILE, "__proto__", "toString"])
 def test_a_text_of_the_list_is_never_markup(page: Browser, tmp_path: Path, text: str) -> None:
     tame = Counter(read(page, tmp_path, with_text(TAME)).found(MARKUP))
     hostile = Counter(read(page, tmp_path, with_text(text)).found(MARKUP))
