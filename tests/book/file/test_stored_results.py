@@ -109,6 +109,7 @@ def test_an_empty_cell_has_no_type(row: int, shown: bytes) -> None:
     assert (row, b" t=" in cell, cell.endswith(b"/")) == (row, False, True)
 
 
+@pytest.mark.slow
 def test_a_book_is_the_same_file_with_lxml_and_without() -> None:
     def made(before: str) -> bytes:
         command = [sys.executable, "-c", before + WRITE, str(SAMPLES["harbour-weekend"])]
