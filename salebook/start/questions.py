@@ -160,7 +160,7 @@ _DOZEN: Final = (
     Question(
         key="price",
         reader=PRICE,
-        asks=N_("What shall one {piece} cost?"),
+        asks=N_("What shall each of them cost ({piece})?"),
         such_as=_money("16", "{amount} {currency}"),
         assumed=price_to_ask,
         because=N_("what makes the target if nine in ten sell; look at what such a piece costs near you"),
