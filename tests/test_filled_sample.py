@@ -1,11 +1,12 @@
 """The filled-in sample is what its script makes, is read whole, and shows what is wrong on purpose."""
 
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 
 import pytest
 
-from salebook.book.read import read_book
+from salebook.book.read import BookRead, read_book
 from salebook.cli import main
 from salebook.event.event import reckon_event
 from salebook.event.table_count import left_on
@@ -21,15 +22,21 @@ WRONG = (
 )
 
 
+@cache
+def sample_read() -> BookRead:
+    return read_book(packaged_samples() / FILLED)
+
+
+@pytest.mark.slow
 def test_the_sample_is_what_its_script_makes(tmp_path: Path) -> None:
     fresh = tmp_path / "fresh.xlsx"
     fresh.write_bytes(filled_book())
-    sample, made = read_book(packaged_samples() / FILLED), read_book(fresh)
+    sample, made = sample_read(), read_book(fresh)
     assert (made.plan, made.entries, made.stored) == (sample.plan, sample.entries, sample.stored)
 
 
 def test_the_sample_has_sixty_lines_on_the_full_samples_plan() -> None:
-    sample = read_book(packaged_samples() / FILLED)
+    sample = sample_read()
     assert (60, load_plan(packaged_samples() / FULL)) == (len(sample.entries.lines), sample.plan)
 
 
@@ -42,7 +49,7 @@ def test_all_that_is_wrong_on_purpose_is_told_and_nothing_else(capsys: pytest.Ca
 
 def test_the_counts_of_saturday_find_what_the_lines_to_look_at_leave_out() -> None:
     """A mug sold twice, one unknown and one without a way to pay, 20 each, and one for "eighteen"."""
-    sample = read_book(packaged_samples() / FILLED)
+    sample = sample_read()
     event = reckon_event(reckon(sample.plan), sample.entries)
     assert [Decimal(20 + 20 + 20 + 18), Decimal(-1)] == [box.difference for box in event.cash_ups]
     mugs = next(totals for totals in event.state.piece_totals if totals.code == "MUG")
@@ -50,6 +57,7 @@ def test_the_counts_of_saturday_find_what_the_lines_to_look_at_leave_out() -> No
     assert counted - left_on(event.state, mugs, SATURDAY) == -3  # that without a way to pay is sold
 
 
+@pytest.mark.slow
 def test_the_demo_shows_the_weekend_and_its_accounts(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

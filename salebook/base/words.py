@@ -1,9 +1,12 @@
 """The words that people see, in the language that was chosen."""
 
-from collections.abc import Iterable
-from functools import reduce
+from collections.abc import Callable, Iterable
+from functools import cache, reduce
 from gettext import NullTranslations, translation
 from pathlib import Path
+from typing import TypeVar
+
+Made = TypeVar("Made")
 
 _chosen: list[NullTranslations] = [NullTranslations()]
 
@@ -33,6 +36,12 @@ def ngettext(one: str, many: str, n: int) -> str:
 def pgettext(context: str, text: str) -> str:
     """Return a short text that means different things in different places; `context` says which one."""
     return _chosen[0].pgettext(context, text)
+
+
+def once_a_language(make: Callable[[], Made]) -> Callable[[], Made]:
+    """Return a function that makes something of words once for each language; it must not be changed."""
+    made = cache(lambda _language: make())
+    return lambda: made(_chosen[0])
 
 
 def chained(says: str, texts: Iterable[str]) -> str:

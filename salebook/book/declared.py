@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from salebook.base.words import once_a_language
 from salebook.book.sheets.cash_up.sheet import bank_table, cash_table, coins_table
 from salebook.book.sheets.cash_up.table_count import evenings_table
 from salebook.book.sheets.costs import costs_table
@@ -24,6 +25,7 @@ READ = (
 )
 
 
+@once_a_language
 def declared() -> Mapping[str, Table[Any]]:
     """Return the tables from which something is read, by section, headings in the chosen language."""
     return {table.section: table for table in (declare() for declare in READ)}

@@ -1,7 +1,7 @@
 """What several tills filled in, put together: each line once."""
 
 from collections import defaultdict
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from operator import attrgetter
@@ -45,8 +45,8 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
         made=joiner.single("made", _("Pieces")),
         studio=joiner.single("studio", _("Making")),
         studio_day=next((book.entries.studio_day for book in books if book.entries.studio_day), None),
-        cash=joiner.keyed("cash", attrgetter("day", "till"), _("Cash-up")),
-        table_counts=joiner.keyed("table_counts", attrgetter("day", "code"), _("Cash-up")),
+        cash=joiner.keyed("cash", attrgetter("day", "till"), _("the cash box of {day}, till {of}")),
+        table_counts=joiner.keyed("table_counts", attrgetter("day", "code"), _("the count of {of} on {day}")),
         banked=joiner.most("banked"),
         payments=joiner.most("payments"),
         claims=joiner.claims(),
@@ -108,35 +108,40 @@ class _Merger:
     def pieces(self) -> dict[str, PieceEntry]:
         """Return what was filled in about each piece, cell by cell."""
         found: dict[str, PieceEntry] = {}
+        first: dict[str, str] = {}
         for book in self._books:
             for number, entry in book.entries.pieces.items():
-                found[number] = self._both(number, found.get(number, PieceEntry()), entry)
+                before, of = found.get(number, PieceEntry()), (first.setdefault(number, book.file), book.file)
+                found[number] = self._both(number, before, entry, of)
         return found
 
-    def _both(self, number: str, before: PieceEntry, entry: PieceEntry) -> PieceEntry:
+    def _both(self, number: str, before: PieceEntry, entry: PieceEntry, of: tuple[str, str]) -> PieceEntry:
         told: dict[str, Any] = {key: getattr(entry, key) for key in PIECE_KEYS if getattr(entry, key)}
         torn = [key for key, value in told.items() if getattr(before, key) not in {None, "", value}]
         if torn:
-            self._ask(_("Pieces"), number)
+            self._ask(_("Pieces"), number, *of)
         return replace(before, **{key: value for key, value in told.items() if key not in torn})
 
     def single(self, what: str, sheet: str) -> dict[str, Any]:
         """Return single values by name; of two that differ the first."""
-        found: dict[str, Any] = {}
+        found: dict[str, tuple[Any, str]] = {}
         for book in self._books:
             for name, value in getattr(book.entries, what).items():
-                if found.setdefault(name, value) != value:
-                    self._ask(sheet, name)
-        return found
+                before, first = found.setdefault(name, (value, book.file))
+                if before != value:
+                    self._ask(sheet, name, first, book.file)
+        return {name: value for name, (value, _file) in found.items()}
 
-    def keyed(self, what: str, key: Callable[[Any], Hashable], sheet: str) -> tuple[Any, ...]:
-        """Return records that each stand once; of two that differ the first."""
-        found: dict[Hashable, Any] = {}
+    def keyed(self, what: str, key: Callable[[Any], tuple[date, str]], named: str) -> tuple[Any, ...]:
+        """Return records of Cash-up that each stand once, by day and text; of two that differ the first."""
+        found: dict[tuple[date, str], tuple[Any, str]] = {}
         for book in self._books:
             for record in getattr(book.entries, what):
-                if found.setdefault(key(record), record) != record:
-                    self._ask(sheet, book.file)
-        return tuple(found.values())
+                day, text = key(record)
+                before, first = found.setdefault((day, text), (record, book.file))
+                if before != record:
+                    self._ask(_("Cash-up"), named.format(day=day, of=text), first, book.file)
+        return tuple(record for record, _file in found.values())
 
     def most(self, what: str) -> tuple[Any, ...]:
         """Return each record as often as the book has it that has it most often."""
@@ -152,17 +157,24 @@ class _Merger:
 
     def claims(self) -> tuple[Claim, ...]:
         """Return every claim once; a number that stands for two people is kept twice and asked about."""
-        found: list[Claim] = []
+        found: dict[Claim, str] = {}
         for book in self._books:
             for claim in book.entries.claims:
                 if claim in found:
                     continue
                 number = fold_case(claim.claim)
-                if number and number in {fold_case(other.claim) for other in found}:
-                    self._ask(_("Hand over"), _("a claim number"))
-                found.append(claim)
+                alike = (file for other, file in found.items() if number and fold_case(other.claim) == number)
+                if first := next(alike, None):
+                    says = _("claim {number} is somebody else in {first} and in {other}: both stay")
+                    self._question(
+                        _("Hand over"), says.format(number=claim.claim, first=first, other=book.file)
+                    )
+                found[claim] = book.file
         return tuple(found)
 
-    def _ask(self, sheet: str, what: str) -> None:
-        says = _("{what}: the books say different things").format(what=what)
+    def _ask(self, sheet: str, what: str, first: str, other: str) -> None:
+        says = _("{what}: {first} and {other} say different things; what {first} says counts")
+        self._question(sheet, says.format(what=what, first=first, other=other))
+
+    def _question(self, sheet: str, says: str) -> None:
         self.questions.append(Question(sheet=sheet, row=0, says=says))

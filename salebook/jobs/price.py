@@ -152,7 +152,7 @@ def _levers(reckoning: Reckoning) -> Iterator[Table]:
 def _piece_costs(reckoning: Reckoning) -> Table:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
     table = titled_table(_("What a piece costs"), "", _("each"), _("paid back after"))
-    table.add_row(_("to pay back the table"), sale.format_money(cost.sale), _after(pieces.sale))
+    table.add_row(_("to cover what the takings must pay"), sale.format_money(cost.sale), _after(pieces.sale))
     table.add_row(_("all money spent"), sale.format_money(cost.spent), _after(pieces.spent))
     table.add_row(_("and my hours"), sale.format_money(cost.full), _after(pieces.full))
     return table

@@ -5,6 +5,7 @@ from dataclasses import asdict
 from decimal import Decimal
 from functools import partial
 
+from salebook.accounts.lines import fingerprint_of
 from salebook.event.cash_up import CashUp
 from salebook.event.report import Report
 from salebook.jobs.price_json import JsonObject, json_money
@@ -43,6 +44,7 @@ def report_json(report: Report) -> JsonObject:
         "to_send": sum(waiting.is_sent for waiting in report.waiting),
         "cash_up": [_cash_up(box, money, has_tills=has_tills) for box in report.cash_ups],
         "target": _target(report, money),
+        "fingerprint": fingerprint_of(report),
         "questions": [asdict(question) for question in report.questions],
         "notes": [asdict(note) for note in report.notes],
     }

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from salebook.base.words import _, ngettext
 from salebook.plan.faults import ARROW
-from salebook.plan.keys import Record
+from salebook.plan.keys import Record, keys_of
 from salebook.plan.model import Clay, Donated, Plan, Ware
 from salebook.plan.quantities import Quantity, plain
 
@@ -43,7 +43,22 @@ def warnings(plan: Plan) -> tuple[str, ...]:
 
 
 def _at(place: str, says: str, **words: object) -> str:
-    return f"{place}: {says.format(**words)}"
+    return f"{in_words(place)}: {says.format(**words)}"
+
+
+def in_words(place: str) -> str:
+    """Say a place in the plan with the headings of the sheet Plan, up to a comma, a name as it stands.
+
+    "wares → MUG → seconds_price" is "MUG → Price of a second", "kiln → gap" is "The kiln → Between pieces".
+    """
+    record: type[Record] = Plan
+    said: list[str] = []
+    for part in place.split(ARROW):
+        found = next((key for key in keys_of(record) if key.name == part), None)
+        # A name says by itself of which table it is.
+        said = [*said, _(found.words.label).partition(",")[0]] if found else [part]
+        record = (found and found.inside) or record
+    return ARROW.join(said)
 
 
 def _left_out(place: str, record: Record, key: str, says: str) -> Iterator[str]:
@@ -185,11 +200,12 @@ def _prices_off_the_step(plan: Plan) -> Iterator[str]:
     says = _("{price} is no whole number of steps of {step}; it stands as written.")
     sale = plan.sale
     for good in _goods(plan):
+        table = "wares" if isinstance(good, Ware) else "donated"
         for key in ("price", "seconds_price"):
             price = getattr(good, key, None)
             if price is not None and price % sale.price_step:
                 sums = {"price": sale.format_money(price), "step": sale.format_money(sale.price_step)}
-                yield _at(f"{good.code} → {key}", says, **sums)
+                yield _at(f"{table} → {good.code} → {key}", says, **sums)
 
 
 def _odd_seconds(plan: Plan) -> Iterator[str]:

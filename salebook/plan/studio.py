@@ -307,7 +307,7 @@ class Firing(Record):
         "Metered kWh, one load", "of one load, used as it is", default=Decimal(0), usual="not metered"
     )
     on_share_given: fields.OnShare | None = key(
-        "Elements on",
+        "Elements or burner on",
         "without wall keys: share of the time that elements or burner are on",
         default=None,
         alias="on_share",

@@ -180,7 +180,7 @@ def _best_prices(plan: Plan, advice: Advice) -> Iterator[str]:
     text = (
         _("The most can be expected with prices {prices}: about {net}.")
         if lowest == highest
-        else _("The most can be expected with prices {prices}: about {net}, and all of these do as well.")
+        else _("The most can be expected with prices {prices}: about {net}, anywhere in that range.")
     )
     yield text.format(prices=_between(lowest, highest), net=about(net, plan.sale))
 

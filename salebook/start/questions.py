@@ -160,7 +160,7 @@ _DOZEN: Final = (
     Question(
         key="price",
         reader=PRICE,
-        asks=N_("What shall one {piece} cost?"),
+        asks=N_("What shall each of them cost ({piece})?"),
         such_as=_money("16", "{amount} {currency}"),
         assumed=price_to_ask,
         because=N_("what makes the target if nine in ten sell; look at what such a piece costs near you"),
@@ -297,7 +297,7 @@ _REST: Final = (
     Question(
         key="power",
         reader=POWER,
-        asks=N_("What power does its plate say?"),
+        asks=N_("How many kW? (metal plate on the kiln)"),
         such_as=N_('7.2 kW, or "gas"'),
         assumed=lambda so_far: GAS if so_far["energy"].gas else "7.2 kW",
         because=N_("a small electric kiln, or gas where its price was said: read the plate"),

@@ -12,7 +12,7 @@ import pytest
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
-from salebook.base.words import _, ngettext, pgettext, use_catalogue, use_language
+from salebook.base.words import _, ngettext, once_a_language, pgettext, use_catalogue, use_language
 from salebook.cli import main
 from salebook.event.remarks import Remark
 from salebook.pricing.costing import KIND_WORDS
@@ -27,6 +27,20 @@ ROOT = Path(__file__).parent.parent.parent
 def english_again() -> Iterator[None]:
     yield
     use_language("en_GB")
+
+
+def test_what_is_made_once_a_language_follows_a_change_of_it() -> None:
+    made: list[str] = []
+
+    @once_a_language
+    def greeting() -> str:
+        made.append("")
+        return _("Total")
+
+    with in_pseudo():
+        other = [greeting(), greeting()]
+    assert [pseudo("Total")] * 2 + ["Total"] * 2 == [*other, greeting(), greeting()]
+    assert len(made) == 2
 
 
 @pytest.mark.parametrize("locale", ["en_GB", "xx_YY", ""])

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from tests.support.books import SAMPLES, book_of_plan, sample_book
+from tests.support.books import SAMPLES, SMALLEST, book_of_plan, each_sample, sample_book
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.plan_strategies import plan_of
 from tests.support.programs import libreoffice_command, needs, path_of
@@ -77,7 +77,7 @@ def test_every_figure_fits_its_cell_and_no_printed_page_is_empty(name: str, tmp_
     assert [] == [number for number, page in enumerate(pages, 1) if len(page.split()) < 8]
 
 
-@pytest.mark.parametrize("sample", SAMPLES)
+@each_sample
 def test_the_sheets_stand_in_their_order_without_gridlines_and_fit_their_page(sample: str) -> None:
     workbook: Any = load_workbook(BytesIO(sample_book(sample)))
 
@@ -92,7 +92,7 @@ def test_the_sheets_stand_in_their_order_without_gridlines_and_fit_their_page(sa
 
 
 def test_price_and_progress_have_charts() -> None:
-    workbook: Any = load_workbook(BytesIO(sample_book("harbour-weekend")))
+    workbook: Any = load_workbook(BytesIO(sample_book(SMALLEST)))
     charts = {sheet.title: len(sheet._charts) for sheet in workbook.worksheets if sheet._charts}
 
     assert {"Price", "Progress"} == set(charts)

@@ -7,7 +7,14 @@ from functools import cache
 
 import pytest
 
-from tests.support.books import SAMPLES, book_of_plan, few_free_lines, sample_book, sample_tables
+from tests.support.books import (
+    SAMPLES,
+    book_of_plan,
+    each_sample,
+    few_free_lines,
+    sample_book,
+    sample_tables,
+)
 from tests.support.cells import formula_cells
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.plan_strategies import plan_of
@@ -67,13 +74,13 @@ def test_a_sample_in_another_language_shows_what_libreoffice_works_out() -> None
 
 
 @FILLED_IN
-@EACH_SAMPLE
+@each_sample
 def test_a_sample_keeps_the_schema_and_the_rules(sample: str, filled_in: bool) -> None:
     book = sample_book(sample, filled_in=filled_in)
     assert faults(book) == []
 
 
-@EACH_SAMPLE
+@each_sample
 def test_the_proof_has_much_to_compare(sample: str) -> None:
     sheets = {cell.sheet for cell in formula_cells(sample_book(sample))}
     assert len(sheets) >= 10

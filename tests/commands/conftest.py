@@ -1,11 +1,14 @@
-"""A plan to be spoilt."""
+"""A plan to be spoilt, and workbooks that are quick to write and to read."""
 
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from tests.support.books import few_lines
 from tests.support.command_line import SOUND
+
+__all__ = ["few_lines", "plan"]
 
 
 @pytest.fixture

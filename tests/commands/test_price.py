@@ -116,11 +116,13 @@ class TestPriceOfABook:
         assert "91 good, 19 sold, 3 held for people, £434.39 raised." in shown.out
         assert "50 % of the selling time is over" in shown.out
 
+    @pytest.mark.slow
     def test_today_means_the_evening_of_that_day(self, capsys: Capture) -> None:
         assert main(["price", str(FILLED), "--today", "2027-06-19", "--json"]) == 0
         now = json.loads(capsys.readouterr().out)["now"]
         assert (now["at"], now["over"]) == ("2027-06-19T22:00", 0.5)
 
+    @pytest.mark.slow
     def test_the_answer_has_all_of_the_plans(self, capsys: Capture) -> None:
         assert main(["price", str(FILLED), "--now", "2027-06-19T17:30", "--json"]) == 0
         of_book = json.loads(capsys.readouterr().out)
@@ -143,6 +145,7 @@ class TestPriceOfABook:
         assert main(["price", str(FILLED), "--now", now]) == 2
         assert "lies more than 50 years from the sale" in capsys.readouterr().err
 
+    @pytest.mark.slow
     @pytest.mark.parametrize("now", ["2020-06-19 10:00", "2030-06-19 10:00"])
     def test_before_and_after_the_sale_there_is_an_answer_too(self, now: str, capsys: Capture) -> None:
         assert main(["price", str(FILLED), "--now", now]) == 0

@@ -43,8 +43,8 @@ def asked(found: MergedEntries) -> list[tuple[str, int, str]]:
     return [(question.sheet, question.row, question.says) for question in found.questions]
 
 
-def differ(sheet: str, what: str) -> tuple[str, int, str]:
-    return sheet, 0, f"{what}: the books say different things"
+def differ(sheet: str, what: str, other: str = "two") -> tuple[str, int, str]:
+    return sheet, 0, f"{what}: one and {other} say different things; what one says counts"
 
 
 def test_lines_stand_by_till_and_number_and_each_once() -> None:
@@ -196,7 +196,7 @@ def test_of_single_values_that_differ_the_first_counts_and_it_is_asked(
 ) -> None:
     first, second = values
     found = together({key: {"DOT": first}}, {key: {"DOT": first, "MAY": second}}, {key: {"DOT": second}})
-    assert ({"DOT": first, "MAY": second}, [differ(sheet, "DOT")]) == (
+    assert ({"DOT": first, "MAY": second}, [differ(sheet, "DOT", "three")]) == (
         getattr(found.entries, key),
         asked(found),
     )
@@ -212,7 +212,7 @@ def test_a_cash_box_and_a_count_of_the_table_stand_once() -> None:
         {"cash": (boxes[2],), "table_counts": tuple(counts)},
     )
     assert (tuple(boxes[:2]), tuple(counts)) == (found.entries.cash, found.entries.table_counts)
-    assert asked(found) == [differ("Cash-up", "two")]
+    assert asked(found) == [differ("Cash-up", "the cash box of 2027-06-19, till 1")]
 
 
 def test_money_moved_twice_alike_is_kept_as_often_as_one_book_has_it() -> None:
@@ -228,7 +228,8 @@ def test_money_moved_twice_alike_is_kept_as_often_as_one_book_has_it() -> None:
 def test_a_claim_number_that_stands_for_two_people_is_asked_about_and_both_are_kept() -> None:
     ada, same, bea = Claim(claim="c7", name="A"), Claim(claim="c7", name="A"), Claim(claim="C7", name="B")
     found = together({"claims": (ada,)}, {"claims": (same, bea)})
-    assert ((ada, bea), [differ("Hand over", "a claim number")]) == (found.entries.claims, asked(found))
+    says = "claim C7 is somebody else in one and in two: both stay"
+    assert ((ada, bea), [("Hand over", 0, says)]) == (found.entries.claims, asked(found))
 
 
 def test_people_without_a_claim_number_are_kept_and_nothing_is_asked() -> None:

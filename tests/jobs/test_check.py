@@ -11,7 +11,6 @@ from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, DayCount, GroupPayment, TableCount
 from salebook.event.event import Event
 from salebook.jobs.check import check_file, check_lines
-from tests.support.books import few_free_lines
 from tests.support.small_event import FIRST, FIRST_DAY, after, line, sale
 
 
@@ -74,8 +73,7 @@ def test_plain_words_for_handing_over_are_understood(tmp_path: Path, typed: str,
 
 def put(folder: Path, event: Event) -> Path:
     path = folder / "sale.xlsx"
-    with few_free_lines():
-        path.write_bytes(book_bytes(sale(), event))
+    path.write_bytes(book_bytes(sale(), event))
     return path
 
 

@@ -17,7 +17,6 @@ from salebook.event.event import reckon_event
 from salebook.forecast.figures import figures_of
 from salebook.jobs.forecast import forecast_from, show_forecast
 from salebook.jobs.forecast_json import forecast_json
-from tests.support.books import few_free_lines
 from tests.support.lantern_sale import IN_MAY, SATURDAY_EVENING, TALLY, asked, lanterns, on_saturday, sold
 from tests.support.sale_states import state_from
 
@@ -31,8 +30,7 @@ def book(entries: str = "nothing") -> bytes:
         "40 sold": Entries(made={"LAN": 86}, lines=sold(range(1, 41))),
         "a week": Entries(studio={"LAN": TALLY}),
     }
-    with few_free_lines():
-        return book_bytes(lanterns(), reckon_event(lanterns(), filled[entries]))
+    return book_bytes(lanterns(), reckon_event(lanterns(), filled[entries]))
 
 
 def shown(
@@ -100,9 +98,8 @@ def test_a_question_on_the_book_is_named_with_the_command_that_lists_it(tmp_path
         line.__class__(**{**vars(line), "number": number}) for number, line in enumerate(twice.lines, start=1)
     )
     path = tmp_path / "sale.xlsx"
-    with few_free_lines():
-        event = reckon_event(lanterns(), Entries(made=twice.made, lines=lines))
-        path.write_bytes(book_bytes(lanterns(), event))
+    event = reckon_event(lanterns(), Entries(made=twice.made, lines=lines))
+    path.write_bytes(book_bytes(lanterns(), event))
     console = Console(file=io.StringIO(), record=True, width=1000)
     show_forecast(forecast_from(path, now=SATURDAY_EVENING, today=None, clock=CLOCK), console)
     assert f"Something in the workbook needs a look first (1): salebook check {path}" in console.export_text()

@@ -7,6 +7,7 @@ from datetime import date, time
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 import pytest
@@ -25,7 +26,6 @@ from salebook.jobs.join import Joined, join_books
 from salebook.jobs.make import OFFICE
 from salebook.jobs.renew import renew
 from tests.support.bent_book import bent, place, typed
-from tests.support.books import few_free_lines
 from tests.support.cells import values_of
 from tests.support.programs import needs_libreoffice
 from tests.support.proof import differences, recalculated_by_libreoffice, without_stored_results
@@ -37,8 +37,12 @@ Lines = tuple[Mapping[str, Any], ...]
 
 @cache
 def empty_till(till: str, book_id: str = "") -> bytes:
-    with few_free_lines():
-        return till_book_bytes(sale(), reckon_event(sale(), Entries()), till=till, book_id=book_id)
+    return till_book_bytes(sale(), reckon_event(sale(), Entries()), till=till, book_id=book_id)
+
+
+@cache
+def empty_owners_book() -> bytes:
+    return book_bytes(sale(), reckon_event(sale(), Entries()), till=OFFICE)
 
 
 def till_book(till: str, lines: Lines, path: Path, book_id: str = "") -> Path:
@@ -47,13 +51,6 @@ def till_book(till: str, lines: Lines, path: Path, book_id: str = "") -> Path:
             typed(workbook, number, values)
 
     path.write_bytes(bent(fill, empty_till(till, book_id)))
-    return path
-
-
-def owners_book(path: Path, filled_in: Entries | None = None) -> Path:
-    with few_free_lines():
-        event = reckon_event(sale(), filled_in or Entries())
-        path.write_bytes(book_bytes(sale(), event, till=OFFICE))
     return path
 
 
@@ -72,12 +69,18 @@ def join(*books: Path, out: Path) -> Joined:
     return join_books(books, out, plan=None, force=False, today=TODAY)
 
 
+@pytest.fixture(scope="module")
+def one_day(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("one-day")
+    (folder / "sale.xlsx").write_bytes(empty_owners_book())
+    till_book("1", FIRST_TABLE, folder / "one.xlsx")
+    till_book("2", SECOND_TABLE, folder / "two.xlsx")
+    return folder
+
+
 @pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    owners_book(tmp_path / "sale.xlsx")
-    till_book("1", FIRST_TABLE, tmp_path / "one.xlsx")
-    till_book("2", SECOND_TABLE, tmp_path / "two.xlsx")
-    return tmp_path
+def folder(one_day: Path, tmp_path: Path) -> Path:
+    return copytree(one_day, tmp_path, dirs_exist_ok=True)
 
 
 def test_lines_stand_in_the_order_of_time_each_with_its_till(folder: Path) -> None:
@@ -165,7 +168,8 @@ def test_without_the_plan_anywhere_that_is_said(folder: Path) -> None:
 
 
 def test_what_the_owners_book_holds_is_in_the_joined_one(folder: Path) -> None:
-    owners_book(folder / "sale.xlsx", Entries(lines=(line(1, "donation", amount="9", till=OFFICE),)))
+    event = reckon_event(sale(), Entries(lines=(line(1, "donation", amount="9", till=OFFICE),)))
+    (folder / "sale.xlsx").write_bytes(book_bytes(sale(), event, till=OFFICE))
     made = join(folder / "sale.xlsx", folder / "one.xlsx", out=folder / "all.xlsx")
     assert made.lines == 4
 
@@ -213,20 +217,26 @@ SUNDAY: Lines = (
 )
 
 
-@pytest.fixture
-def two_days(tmp_path: Path) -> Path:
-    """Two tables on Saturday put together, renewed with another price, and table 1 on Sunday."""
-    owners_book(tmp_path / "sale.xlsx")
-    till_book("1", FIRST_TABLE, tmp_path / "one.xlsx", book_id="SAT4C")
-    till_book("2", SECOND_TABLE, tmp_path / "two.xlsx", book_id="SAT4D")
-    made = join(*(tmp_path / f"{name}.xlsx" for name in ("one", "two")), out=tmp_path / "all.xlsx")
+@pytest.fixture(scope="module")
+def saturday_and_sunday(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("two-days")
+    (folder / "sale.xlsx").write_bytes(empty_owners_book())
+    till_book("1", FIRST_TABLE, folder / "one.xlsx", book_id="SAT4C")
+    till_book("2", SECOND_TABLE, folder / "two.xlsx", book_id="SAT4D")
+    made = join(*(folder / f"{name}.xlsx" for name in ("one", "two")), out=folder / "all.xlsx")
     dearer = load_workbook(made.path)
     keys, column = place(dearer["Plan"], "wares", "price")
     dearer["Plan"].cell(keys + 2, column).value = 99
-    dearer.save(tmp_path / "dearer.xlsx")
-    renew(made.path, plan=tmp_path / "dearer.xlsx", today=TODAY)
-    till_book("1", SUNDAY, tmp_path / "sunday.xlsx", book_id="SUN4C")
-    return tmp_path
+    dearer.save(folder / "dearer.xlsx")
+    renew(made.path, plan=folder / "dearer.xlsx", today=TODAY)
+    till_book("1", SUNDAY, folder / "sunday.xlsx", book_id="SUN4C")
+    return folder
+
+
+@pytest.fixture
+def two_days(saturday_and_sunday: Path, tmp_path: Path) -> Path:
+    """Two tables on Saturday put together, renewed with another price, and table 1 on Sunday."""
+    return copytree(saturday_and_sunday, tmp_path, dirs_exist_ok=True)
 
 
 def test_the_second_day_of_a_table_is_taken_in_whole_and_the_first_keeps_its_amounts(two_days: Path) -> None:

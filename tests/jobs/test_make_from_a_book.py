@@ -1,7 +1,9 @@
 """A pack made from a workbook holds what there is: out of the kiln, at its grade and price, not sold."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from shutil import copy
 
 import pytest
 
@@ -26,31 +28,36 @@ FILLED = Entries(
 )
 
 
-@pytest.fixture
-def book(tmp_path: Path) -> Path:
-    file = tmp_path / "sale.xlsx"
+@pytest.fixture(scope="module")
+def filled_in(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    file = tmp_path_factory.mktemp("filled-in") / "sale.xlsx"
     file.write_bytes(book_bytes(sale(), reckon_event(sale(), FILLED), book_id="CD34G"))
     return file
 
 
 @pytest.fixture
-def pack(book: Path) -> dict[str, bytes]:
-    return make_pack(pack_source(book), tills=1, book_ids=["", "CD34H"])
+def book(filled_in: Path, tmp_path: Path) -> Path:
+    return Path(copy(filled_in, tmp_path))
 
 
-def test_labels_are_for_the_pieces_that_wait_to_be_sold(pack: dict[str, bytes]) -> None:
+@pytest.fixture(scope="module")
+def pack(filled_in: Path) -> Mapping[str, bytes]:
+    return make_pack(pack_source(filled_in), tills=1, book_ids=["", "CD34H"])
+
+
+def test_labels_are_for_the_pieces_that_wait_to_be_sold(pack: Mapping[str, bytes]) -> None:
     text = pack["labels.html"].decode()
     assert [f"MAY-00{n}" for n in range(1, 8) if f"MAY-00{n}" in text] == ["MAY-001", "MAY-002", "MAY-004"]
     assert ("D1-001" in text, "D1-002" in text) == (True, False)
 
 
-def listed(pack: dict[str, bytes]) -> list[tuple[str, str]]:
+def listed(pack: Mapping[str, bytes]) -> list[tuple[str, str]]:
     """Return the first word and the price of each row of the price list."""
     words = (row.split() for row in rows(pack["price-list.html"].decode()) if "£" in row)
     return [(row[0], row[-1]) for row in words]
 
 
-def test_the_price_list_has_what_is_left_at_its_price(pack: dict[str, bytes]) -> None:
+def test_the_price_list_has_what_is_left_at_its_price(pack: Mapping[str, bytes]) -> None:
     assert listed(pack) == [("Mug", "£28.00"), ("Mug", "£18.00"), ("Thimble", "£1.50"), ("Carved", "£14.50")]
 
 
@@ -62,7 +69,7 @@ def test_what_is_sold_out_is_not_on_the_price_list(book: Path) -> None:
     assert listed(pack) == [("Mug", "£28.00"), ("Carved", "£14.50")]
 
 
-def test_the_workbook_has_all_that_was_filled_in(pack: dict[str, bytes], tmp_path: Path) -> None:
+def test_the_workbook_has_all_that_was_filled_in(pack: Mapping[str, bytes], tmp_path: Path) -> None:
     fresh = tmp_path / "fresh.xlsx"
     fresh.write_bytes(pack["sale.xlsx"])
     read = read_book(fresh)
@@ -72,7 +79,7 @@ def test_the_workbook_has_all_that_was_filled_in(pack: dict[str, bytes], tmp_pat
 
 
 def test_a_tables_book_knows_what_is_there_and_spoken_for_and_no_name(
-    pack: dict[str, bytes], tmp_path: Path
+    pack: Mapping[str, bytes], tmp_path: Path
 ) -> None:
     till = tmp_path / "till.xlsx"
     till.write_bytes(pack["sale-till-1.xlsx"])

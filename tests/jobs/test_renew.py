@@ -21,7 +21,6 @@ from salebook.jobs.renew import renew
 from salebook.making.studio_tally import StudioCount
 from salebook.reckoning import Reckoning
 from tests.support.bent_book import bent, typed
-from tests.support.books import few_free_lines
 from tests.support.cells import values_of
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.proof import differences, recalculated_by_libreoffice, without_stored_results
@@ -31,8 +30,7 @@ TODAY = date(2027, 6, 21)
 
 
 def put(reckoning: Reckoning, filled_in: Entries, path: Path) -> Path:
-    with few_free_lines():
-        path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), sale_id="abc"))
+    path.write_bytes(book_bytes(reckoning, reckon_event(reckoning, filled_in), sale_id="abc"))
     return path
 
 
@@ -156,8 +154,7 @@ def test_errors_and_uncalculated_formulas_in_lines_are_asked_about_and_recalcula
             typed(workbook, number, {key: "=5+2.5" if number % 2 else "#N/A"})
 
     (tmp_path / "sale.xlsx").write_bytes(bent(spoil))
-    with few_free_lines():
-        renewed = renew(tmp_path / "sale.xlsx", plan=None, today=TODAY)
+    renewed = renew(tmp_path / "sale.xlsx", plan=None, today=TODAY)
     asked = ("shows the error", "never calculated")
     assert sum(says in one.says for one in renewed.questions for says in asked) == 5
     book = renewed.path.read_bytes()
@@ -174,8 +171,7 @@ def test_a_count_of_the_studio_in_words_is_kept_on_start_here(tmp_path: Path) ->
         sheet.cell(row, column).value = "ca 5"
 
     (tmp_path / "sale.xlsx").write_bytes(bent(spoil))
-    with few_free_lines():
-        renewed = renew(tmp_path / "sale.xlsx", plan=None, today=TODAY)
+    renewed = renew(tmp_path / "sale.xlsx", plan=None, today=TODAY)
     (kept,) = read_book(renewed.path).entries.unplaced
     assert (kept.sheet, kept.says.partition(", ")[2]) == ("Making", "thrown: ca 5")
 

@@ -69,7 +69,8 @@ class TestFinal:
         assert shown.err == ""
         assert list(answer) == [
             *("currency", "final", "status", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
-            *("share_out", "pieces", "to_collect", "to_send", "cash_up", "target", "questions", "notes"),
+            *("share_out", "pieces", "to_collect", "to_send", "cash_up", "target", "fingerprint"),
+            *("questions", "notes"),
         ]
         assert (answer["final"], answer["pool"]) == (True, "110.15")
 
@@ -109,6 +110,31 @@ class TestFinal:
         assert main(["report", str(tmp_path / "sale.xlsx"), "-o", str(tmp_path / "out")]) == 0
         assert f"Takings, row {row}: the amount is text" in capsys.readouterr().out
 
+    def test_an_evening_is_one_page_and_nothing_else(
+        self, sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        out = tmp_path / "evenings"
+        assert main(["report", str(sound), "-o", str(out), "--evening", "2027-06-19"]) == 0
+        assert [path.name for path in out.iterdir()] == ["evening-2027-06-19.html"]
+        assert capsys.readouterr().out == f"Made {out / 'evening-2027-06-19.html'}\n"
+
+    @pytest.mark.parametrize(
+        ("options", "says"),
+        [
+            (["--evening", "2027-06-19", "--final", "-o", "out"], "does not go together with --final"),
+            (["--evening", "2027-06-19", "--json"], "does not go together with --json"),
+            (["--evening", "2027-06-19", "--up-to", "2027-06-19", "-o", "out"], "together with --up-to"),
+            (["--evening", "2027-06-19", "--hours", "-o", "out"], "together with '--hours'"),
+            (["--evening", "2027-06-22", "-o", "out"], "no line of takings is of 22 June 2027"),
+        ],
+    )
+    def test_what_an_evening_cannot_be_is_said(
+        self, sound: Path, options: list[str], says: str, capsys: Capture, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.chdir(sound.parent)
+        assert main(["report", str(sound), *options]) == 2
+        assert says in " ".join(capsys.readouterr().err.split())
+
     def test_hours_are_on_the_statement_only_where_asked_for(self, sound: Path, tmp_path: Path) -> None:
         texts = []
         for options in ([], ["--hours"]):
@@ -145,7 +171,8 @@ class TestNotFinal:
         assert "Not final: 2 lines need a look." in shown.err
         assert "line 2: unknown: type MAY-001" in shown.err
         assert "line 3: sold twice" in shown.err
-        for path in tmp_path.iterdir():
+        assert ",not final," in (tmp_path / "lines.csv").read_text(encoding="utf-8")
+        for path in set(tmp_path.iterdir()) - {tmp_path / "lines.csv", tmp_path / "check.html"}:
             assert "Not final: 2 lines need a look." in path.read_text(encoding="utf-8")
 
     def test_the_row_is_the_sheets_own(self, doubtful: Path, capsys: Capture) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from salebook.cli import main
 from tests.support.bent_book import bent
-from tests.support.books import book_of_plan, few_free_lines
+from tests.support.books import book_of_plan
 from tests.support.sound_plan import plan_with
 
 Spoil = Callable[[Any], None]
@@ -40,8 +40,7 @@ SPOILT: Mapping[Spoil, str] = {
 @pytest.fixture(scope="module")
 def books(tmp_path_factory: pytest.TempPathFactory) -> Mapping[Spoil, Path]:
     """Workbooks whose plan cannot be worked out."""
-    with few_free_lines():
-        sound = book_of_plan(plan_with())
+    sound = book_of_plan(plan_with())
     folder = tmp_path_factory.mktemp("spoilt")
     paths: dict[Spoil, Path] = {spoil: folder / f"{spoil.__name__}.xlsx" for spoil in SPOILT}
     for spoil, path in paths.items():

@@ -21,7 +21,6 @@ from salebook.jobs.report import report_on
 from salebook.jobs.samples import packaged_samples
 from salebook.jobs.stubs import StubsRead, read_stubs
 from salebook.photos.outlines import is_drawn
-from tests.support.books import few_free_lines
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.small_event import FIRST, FIRST_DAY, line, sale
 from tests.support.stub_photos import SMALL, Light, drawn_stubs, photograph
@@ -45,11 +44,18 @@ def put_photos(folder: Path, photos: Mapping[str, tuple[str, ...]]) -> None:
         path.write_bytes(jpeg(*numbers))
 
 
+@cache
+def empty_book() -> bytes:
+    return book_with(Entries())
+
+
+def book_with(filled_in: Entries) -> bytes:
+    return book_bytes(sale(), reckon_event(sale(), filled_in), sale_id="abc", book_id="K4C4C")
+
+
 def put_book(folder: Path, filled_in: Entries | None = None) -> Path:
     path = folder / "sale.xlsx"
-    with few_free_lines():
-        event = reckon_event(sale(), filled_in or Entries())
-        path.write_bytes(book_bytes(sale(), event, sale_id="abc", book_id="K4C4C"))
+    path.write_bytes(book_with(filled_in) if filled_in else empty_book())
     return path
 
 
@@ -60,8 +66,7 @@ def read(
         places=tuple(book.parent / place for place in places),
         **{"day": FIRST_DAY, **more},  # type: ignore[arg-type]
     )
-    with few_free_lines():
-        return read_stubs(book, asked, out=out, is_dry=is_dry, today=TODAY)
+    return read_stubs(book, asked, out=out, is_dry=is_dry, today=TODAY)
 
 
 def test_piles_become_lines_and_their_sums_are_right(tmp_path: Path) -> None:
@@ -242,8 +247,7 @@ def test_a_book_open_in_a_spreadsheet_program_is_left_alone(mark: str, tmp_path:
 
 
 def run(*arguments: object) -> int:
-    with few_free_lines():
-        return main(["stubs", *map(str, arguments)])
+    return main(["stubs", *map(str, arguments)])
 
 
 def test_the_command_says_what_was_read_and_which_book_to_use(

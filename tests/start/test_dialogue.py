@@ -352,7 +352,7 @@ def is_a_piece(text: str) -> bool:
     return is_a_name(text) and not re.search(r"[,;&+]|and", text, re.IGNORECASE)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(suppress_health_check=[HealthCheck.too_slow])
 @given(name=NAMES.filter(is_a_piece))
 def test_names_stand_in_the_plan_as_they_were_said(name: str) -> None:
     text = text_from(*script(title=name, maker=name, clay=name, piece=name))

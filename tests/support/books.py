@@ -26,6 +26,12 @@ SAMPLES = {
 }
 """Plan files that are whole sales."""
 
+SMALLEST = "first-sale"
+each_sample = pytest.mark.parametrize(
+    "sample", [name if name == SMALLEST else pytest.param(name, marks=pytest.mark.slow) for name in SAMPLES]
+)
+"""Runs a test on every sample, on others than the smallest with the slow tests."""
+
 
 @contextmanager
 def few_free_lines(*, fewest: int = 8) -> Iterator[None]:
@@ -33,6 +39,13 @@ def few_free_lines(*, fewest: int = 8) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(takings, "FEWEST_LINES", fewest)
         patch.setattr(takings, "LINES_A_PIECE", 0)
+        yield
+
+
+@pytest.fixture(autouse=True, scope="package")
+def few_lines() -> Iterator[None]:
+    """Leave few lines free in all books of a folder of tests; its conftest.py takes this in."""
+    with few_free_lines():
         yield
 
 

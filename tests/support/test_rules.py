@@ -11,7 +11,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.formula import ArrayFormula
 
-from tests.support.books import sample_book
+from tests.support.books import SMALLEST, sample_book
 from tests.support.cells import file_of, parts_of
 from tests.support.rules import broken_rules, faults_of_file
 from tests.support.small_books import bytes_of
@@ -179,6 +179,6 @@ def test_broken_rules_say_where() -> None:
     ],
 )
 def test_a_fault_of_the_file_is_named(part: str, written: bytes, otherwise: bytes, fault: str) -> None:
-    parts = parts_of(sample_book("harbour-weekend"))
+    parts = parts_of(sample_book(SMALLEST))
     parts[part] = parts[part].replace(written, otherwise).replace(b"/pt>", b"/dPt>").replace(b":xdr=", b":d=")
     assert fault in "\n".join(faults_of_file(file_of(parts)))

@@ -61,15 +61,15 @@ class Opened:
     in_error: frozenset[str]
     """The parts of sheets on which a cell shows an error, such as #REF!."""
 
-    def workbook(self, *, results: bool) -> Any:
-        """Open the workbook to be read row by row; `results` shows stored results in place of formulas.
+    def workbook(self) -> Any:
+        """Open the workbook to be read row by row.
 
         Raises FileError where it cannot be made out.
         """
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
-                return load_workbook(io.BytesIO(self.content), read_only=True, data_only=results)
+                return load_workbook(io.BytesIO(self.content), read_only=True)
         except MemoryError:
             raise
         except Exception as trouble:  # whatever openpyxl meets in a damaged file

@@ -127,7 +127,7 @@ def read_raw(opened: Opened) -> Raw:
 
     Raises FileError where it is damaged.
     """
-    workbook = opened.workbook(results=False)
+    workbook = opened.workbook()
     if len(workbook.worksheets) < len(opened.merged):
         raise damaged(opened.file)  # a sheet is in the file, but nothing leads to it
     try:
@@ -135,7 +135,7 @@ def read_raw(opened: Opened) -> Raw:
             sheets={sheet.title: _sheet(sheet, opened) for sheet in workbook.worksheets},
             names={name: str(defined.attr_text) for name, defined in workbook.defined_names.items()},
             properties={mark.name: mark.value for mark in workbook.custom_doc_props.props},
-            _results_of=lambda title: dict(_rows(opened.workbook(results=True)[title])),
+            _results_of=lambda title: dict(_rows(workbook[title], results=True)),
         )
     except MemoryError:
         raise
@@ -152,8 +152,8 @@ def _sheet(sheet: Any, opened: Opened) -> Sheet:
     return Sheet(sheet.title, rows, ranges, part in opened.in_error)  # type: ignore[arg-type] # whole ranges have no None
 
 
-def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:
-    """Yield the rows that have anything in them.
+def _rows(sheet: Any, *, results: bool = False) -> Iterator[tuple[int, Cells]]:
+    """Yield the rows that have anything in them; `results` shows stored results in place of formulas.
 
     openpyxl's own iteration believes the size that a file states and skips rows that are out of order;
     the parser beneath it does neither.
@@ -164,7 +164,7 @@ def _rows(sheet: Any) -> Iterator[tuple[int, Cells]]:
         parser = WorkSheetParser(
             source,
             sheet._shared_strings,
-            data_only=workbook.data_only,
+            data_only=results,
             epoch=workbook.epoch,
             date_formats=workbook._date_formats,
             timedelta_formats=workbook._timedelta_formats,

@@ -93,21 +93,21 @@ def _of_the_making() -> Iterator[Check]:
         condition="making_table_ok=1",
         holds=True,
         trouble=_("The table of chances is too short for what stands on Plan"),
-        where=_("Making; then renew the book"),
+        where=_("Making; then run: salebook renew"),
     )
     yield Check(
-        looks_at=_("Grey figures are up to date"),
+        looks_at=_("No grey figure is old"),
         condition="stale_loads=0",
         holds=True,
-        trouble=_("Inputs have changed since they were worked out"),
-        where=_("Firing: renew the book"),
+        trouble=_("Some figures in grey are old: what they were worked out from has changed"),
+        where=_("Firing; run: salebook renew"),
     )
     yield Check(
         looks_at=_("The dated plan is up to date"),
         condition="stale_days=0",
         holds=True,
-        trouble=_("Inputs have changed since the days were worked out"),
-        where=_("Making; renew the book"),
+        trouble=_("The days are old: what they were worked out from has changed"),
+        where=_("Making; run: salebook renew"),
     )
 
 
@@ -144,7 +144,7 @@ def _of_the_takings(event: Event) -> Iterator[Check]:
         condition="COUNT(takings_order)<=nearly_full*ROWS(takings_order)",
         holds=True,  # a book is never written without room
         trouble=_("Takings are nearly full"),
-        where=_("Takings; renew the book"),
+        where=_("Takings; run: salebook renew"),
     )
     yield Check(
         looks_at=_("All money has a way to pay"),
@@ -177,7 +177,7 @@ def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
             condition="1=0",
             holds=False,
             trouble=_("A usual series stands in for this currency's coins and notes"),
-            where=_("Plan: coins and notes; then renew the book"),
+            where=_("Plan: coins and notes; then run: salebook renew"),
         )
 
 

@@ -58,12 +58,12 @@ STEPS: Final = (
 """The steps of a sale: what one does, and on which sheets."""
 
 COLOURS: Final = (
-    (N_("Yours to fill in"), "input text", N_("straw, with a dotted frame: type here, nowhere else")),
+    (N_("Yours to fill in"), "input text", N_("yellow, with a dotted frame: type here, nowhere else")),
     (N_("Follows from the rest"), "result text", N_("a live formula: it moves when you change something")),
     (
         N_("Worked out by salebook"),
         "worked text",
-        N_("grey italics: no formula can give it; renew the book when it is stale"),
+        N_("grey italics: no formula can give it; when it is old, run: salebook renew"),
     ),
     (N_("Needs a look"), "remark text", N_("red: a remark in words, never only a colour")),
     (N_("salebook's marks"), "key", N_("tiny and grey: how the file is read back; leave them alone")),
@@ -80,7 +80,7 @@ def write_start_here(book: Book, reckoning: Reckoning, event: Event) -> None:
         _(
             "This book goes with one sale of handmade pieces from the first bag of clay to "
             "the last penny for the groups. What you know stands on Plan; every other sheet "
-            "follows from it, live. Straw cells are for you."
+            "follows from it, live. Yellow boxes are for you."
         ),
     )
     checks = checks_of(reckoning, event)
@@ -198,7 +198,7 @@ def _write_help(page: Page, book: Book) -> None:
     )
     page.paragraph(
         _(
-            "Changed the plan a lot, or is something stale? “salebook renew” writes a fresh "
+            "Changed the plan a lot, or is some figure old? “salebook renew” writes a fresh "
             "book with all that you filled in. After the sale “salebook report” writes the "
             "accounts and letters."
         )

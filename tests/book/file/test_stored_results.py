@@ -2,13 +2,16 @@
 
 import subprocess
 import sys
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from io import BytesIO
+from typing import Any
+from xml.etree.ElementTree import canonicalize
 from zipfile import ZipFile
 
 import pytest
 from openpyxl import Workbook, load_workbook
+from openpyxl.styles import Font
 
 from salebook.book.figure import Figure, Value
 from salebook.book.file.stored_results import UnstoredFormulaError, saved_with_results
@@ -68,6 +71,36 @@ def test_the_same_workbook_gives_the_same_file() -> None:
     assert book_of(Figure("=1+1", 2)) == book_of(Figure("=1+1", 2))
 
 
+def test_what_is_no_formula_stands_in_the_file_as_openpyxl_writes_it() -> None:
+    day, clock = date(2027, 6, 19), datetime(2027, 6, 19, 9, 30)
+    texts = ["plain", " around ", "a & <b>", "two\nlines", "abc\u202edef", "=1+1", "#REF!"]
+    workbook, sheet = _empty()
+    for row, content in enumerate([*texts, 3, 0.1 + 0.2, -1e-9, Decimal("2.50"), True, day, clock], start=1):
+        sheet.cell(row, 2).value = content
+        sheet.cell(row, 2).data_type = "s" if isinstance(content, str) else sheet.cell(row, 2).data_type
+    sheet.merge_cells("D1:E1")
+    sheet["D1"].font = sheet["E1"].font = Font(bold=True)
+    sheet["D1"].value = sheet["E2"].value = 1
+    sheet.row_dimensions[3].height = 30
+    sheet.row_dimensions[40].outline_level = 1
+    plain = BytesIO()
+    workbook.save(plain)
+    ours = _sheet(saved_with_results(workbook, {sheet.title: {}}))
+    theirs = _sheet(plain.getvalue()).replace(b' t="n" />', b" />")
+    assert canonicalize(ours.decode()) == canonicalize(theirs.decode())
+
+
+def test_a_result_without_its_formula_is_refused() -> None:
+    workbook, sheet = _empty()
+    with pytest.raises(UnstoredFormulaError, match="A1"):
+        saved_with_results(workbook, {sheet.title: {"A1": 1}})
+
+
+def _empty() -> tuple[Workbook, Any]:
+    workbook = Workbook()
+    return workbook, workbook.worksheets[0]
+
+
 @pytest.mark.parametrize(("row", "shown"), [(1, b'<c r="A1"'), (2, b'<c r="A2"')])
 def test_an_empty_cell_has_no_type(row: int, shown: bytes) -> None:
     book = Book(currency="GBP", locale="en_GB")
@@ -79,6 +112,7 @@ def test_an_empty_cell_has_no_type(row: int, shown: bytes) -> None:
     assert (row, b" t=" in cell, cell.endswith(b"/")) == (row, False, True)
 
 
+@pytest.mark.slow
 def test_a_book_is_the_same_file_with_lxml_and_without() -> None:
     def made(before: str) -> bytes:
         command = [sys.executable, "-c", before + WRITE, str(SAMPLES["harbour-weekend"])]

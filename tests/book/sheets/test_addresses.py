@@ -4,14 +4,15 @@ import ast
 import re
 from collections import defaultdict
 from collections.abc import Iterator
-from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
+from string import digits
 
 import pytest
-from openpyxl import load_workbook
 
-from tests.support.books import sample_book
+from tests.support.books import book_of_plan, few_free_lines, sample_tables
+from tests.support.cells import plain_values
+from tests.support.plan_strategies import plan_of
 
 SHEETS = Path(__file__).parents[3] / "salebook" / "book" / "sheets"
 
@@ -79,9 +80,10 @@ def test_addresses_by_hand_are_found(source: str, found: list[str]) -> None:
 
 def test_no_two_sheets_have_a_table_of_the_same_name() -> None:
     sheets: dict[str, set[str]] = defaultdict(set)
-    for sheet in load_workbook(BytesIO(sample_book("harbour-weekend", filled_in=True))).worksheets:
-        for (mark,) in sheet.iter_rows(max_col=1, values_only=True):
-            if str(mark).startswith("["):
-                sheets[str(mark)].add(sheet.title)
+    with few_free_lines():
+        book = book_of_plan(plan_of(sample_tables("harbour-weekend")))
+    for (sheet, place), mark in plain_values(book).items():
+        if str(mark).startswith("[") and place.rstrip(digits) == "A":
+            sheets[str(mark)].add(sheet)
     assert len(sheets) > 40
     assert {mark for mark, titles in sheets.items() if len(titles) > 1} == set()

@@ -45,6 +45,7 @@ def reckoned(reckoning: Reckoning, event: Event, change: int | None = None) -> F
     return figures_of(state_at(standing, prices_at(reckoning.plan, change)))
 
 
+@pytest.mark.slow
 @given(events())
 def test_the_kinds_of_day_are_weighed_as_they_are_reckoned(drawn: tuple[Reckoning, Event]) -> None:
     reckoning, event = drawn

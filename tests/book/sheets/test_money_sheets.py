@@ -9,6 +9,7 @@ import pytest
 from salebook.book.write import book_bytes
 from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount
 from salebook.event.event import reckon_event
+from tests.support.books import few_free_lines
 from tests.support.cells import values_of
 from tests.support.programs import needs_libreoffice
 from tests.support.proof import differing_cells, recalculated_by_libreoffice
@@ -108,6 +109,7 @@ def test_every_figure_of_the_money_is_the_models(
 
 def test_what_is_paid_out_of_the_box_is_said_to_be_no_cost_yet() -> None:
     reckoning = reckoning_with()
-    values = values_of(book_bytes(reckoning, reckon_event(reckoning, Entries())))
+    with few_free_lines():
+        values = values_of(book_bytes(reckoning, reckon_event(reckoning, Entries())))
     texts = [value for (sheet, _cell), value in values.items() if sheet == "Cash-up"]
     assert any("What is paid out of the box is no cost yet: put it on Costs too" in str(t) for t in texts)

@@ -227,12 +227,12 @@ def _source_of(known: Denominations, currency: str) -> str:
     if not known.known:
         return _(
             "The coins and notes of {currency} are not known here: a usual series stands in their place. "
-            "Write yours on Plan (coins and notes) and renew the book."
+            "Write yours on Plan (coins and notes) and run “salebook renew”."
         ).format(currency=currency)
     if known.source == "sale.denominations":
         return _("Coins and notes as the plan names them.")
     return _(
-        "Coins and notes of {currency}: {source}. Others: name yours on Plan and renew the book."
+        "Coins and notes of {currency}: {source}. Others: name yours on Plan and run “salebook renew”."
     ).format(currency=currency, source=known.source)
 
 

@@ -31,7 +31,7 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
     page.title(
         _("Plan"),
         _(
-            "Everything that you told salebook. Straw cells can be changed: every sheet follows. "
+            "Everything that you told salebook. Yellow boxes can be changed: every sheet follows. "
             "Leave the small grey words alone: they are how the file is read back."
         ),
     )

@@ -90,7 +90,7 @@ def ladder_table(
     table.live("chance", _("Chance"), "percents", "[chances.chance]", lambda row: chances[row.rung.change])
     table.live("mean", _("One brings in, on average"), "worked rate", mean)
     table.live(
-        *("break_even", _("Pieces that pay back the table"), "whole", pays_back("[mean]")),
+        *("break_even", _("Pieces that cover what the takings must pay"), "whole", pays_back("[mean]")),
         lambda row: or_none(row.break_even),
     )
     table.live(
@@ -242,7 +242,7 @@ def _net_chart(page: Page, placed: Placed) -> None:
 
 
 def _pieces_chart(page: Page, placed: Placed) -> None:
-    """Draw the pieces expected beside those that pay back the table and those that make the target."""
+    """Draw the pieces expected beside those that pay the costs and those that make the target."""
     chart: Any = _lines(page, placed, "expected_sold", "break_even", "pieces_needed")
     dress(
         chart,

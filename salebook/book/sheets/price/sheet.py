@@ -239,7 +239,7 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
     table: Table[Basis] = Table("bases", N_("Price"), record=str)
     advice, costs = reckoning.advice, reckoning.costs
     words: dict[Basis, str] = {
-        "sale": _("to pay back the table"),
+        "sale": _("to cover what the takings must pay"),
         "spent": _("all money spent"),
         "full": _("and my hours"),
     }

@@ -96,7 +96,7 @@ def put_try_it(
     page.band(_("Try it: other prices"))
     page.paragraph(
         _(
-            "Type a price for each ware in the straw-coloured cells and see what follows below; nothing else "
+            "Type a price for each ware in the yellow boxes and see what follows below; nothing else "
             "in the workbook changes. Empty means the price on Plan. Seconds and given pieces keep their "
             "prices. Prices that you like go on Plan."
         ),
@@ -148,7 +148,7 @@ def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
         ),
         (
             "try_pays_back",
-            _("Pieces that pay back the table"),
+            _("Pieces that cover what the takings must pay"),
             pays_back("try_mean"),
             or_none(advice.break_even.sale),
             "whole",

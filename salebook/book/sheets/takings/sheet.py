@@ -326,7 +326,7 @@ def _write_top(page: Page, row: int, event: Event, placed: Placed, *, said: str)
     at = placed.column
     rows, used = placed.last - placed.first + 1, len(event.state.lines)
     remarks = sum(bool(line.remark) for line in event.state.lines)
-    full = _("Nearly full: renew the book before the lines run out.")
+    full = _("Nearly full: run “salebook renew” before the lines run out.")
     nearly_full = f'=IF(COUNT(takings_order)>nearly_full*ROWS(takings_order),{quoted(full)},"")'
     page.put(row, at("piece"), said, "label")
     raised = Figure("=raised", event.share_out.reached)
