@@ -89,7 +89,8 @@ def test_300_lists_give_the_same_answer(page: Browser, seed: int) -> None:
 
 
 def test_the_lists_are_of_every_sort() -> None:
-    found = [in_python(*each) for each in lists_by_chance(1)]
+    found = [one for each in lists_by_chance(1) if (one := in_python(*each))]
+    assert len(found) > 250
     values = {"same": (True, False, None), "letters_differ": (1, 2), "currency": tuple(CURRENCIES)}
     for key, each in values.items():
         assert [value for value in each if sum(one[key] == value for one in found) < 3] == [], key

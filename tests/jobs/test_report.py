@@ -152,7 +152,7 @@ class TestFinal:
     def test_every_print_comes_as_pdf_too(self, sound: Path, tmp_path: Path) -> None:
         assert main(["report", str(sound), "-o", str(tmp_path), "--pdf"]) == 0
         pages = {path.stem for path in tmp_path.glob("*.html")}
-        assert pages == {path.stem for path in tmp_path.glob("*.pdf")}
+        assert pages - {"check"} == {path.stem for path in tmp_path.glob("*.pdf")}
         assert {path.read_bytes()[:5] for path in tmp_path.glob("*.pdf")} == {b"%PDF-"}
 
     def test_the_book_gives_the_same_accounts_as_what_was_filled_in(
