@@ -6,7 +6,7 @@
   const MOST_FAULTS = 200;
   const at = (id) => document.getElementById(id);
   const says = JSON.parse(at("says").textContent);
-  const kinds = new Map(Object.entries(says.kinds));
+  const kinds = new Map(says.kinds);
   const language = at("says").dataset.language;
 
   // Words.

@@ -22,7 +22,7 @@ def check_html(printer: Printer) -> str:
     return printer.fill(
         "check.html",
         letters_differ={count: _letters_differ(count) for count in range(1, CLOSE + 1)},
-        kinds={kind: purpose_label(kind) for kind in KINDS},
+        kinds=[(kind, purpose_label(kind)) for kind in KINDS],
         # Text of ours: escaped, it would be no script any more.
         scripts=tuple(map(Markup, scripts)),
         hashes=tuple(map(source_hash, scripts)),

@@ -7,6 +7,9 @@ from pathlib import Path
 import pytest
 from lxml import html
 
+from salebook.accounts.file import list_bytes
+from salebook.accounts.lines import lines_of
+from salebook.prints.after.pack import prints_after
 from salebook.prints.paper import PAPERS, PaperName
 from tests.prints.test_every_print import CUT_OFF, FAINT, SCOPES, SMALLEST_PX
 from tests.support.browser import read_back
@@ -21,7 +24,8 @@ from tests.support.check_page import (
     typed,
 )
 from tests.support.devtools import Browser
-from tests.support.finished_sale import LETTER_PAPER
+from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts
+from tests.support.print_sales import made
 from tests.support.programs import needs_chromium, needs_poppler
 from tests.support.pseudo import in_pseudo, pseudo
 from tests.test_hostile_text import HOSTILE, TAME
@@ -114,6 +118,7 @@ def test_a_list_is_added_up(page: Browser, tmp_path: Path) -> None:
         f"Saturday, 19 June 2027 {SATURDAYS} 2 1,036.01",
     ):
         assert row in found
+    assert [row.split(" ")[0] for row in found[1:4]] == ["Pieces", "Gifts", "Raffle"]
     assert text_of(page, "#verdict p") == "Now type the fingerprint that stands on your letter."
     assert FINGERPRINT in text_of(page, "#verdict")
     assert "It adds up" in text_of(page, "#verdict")
@@ -146,6 +151,22 @@ def test_the_fingerprint_may_be_typed_first(page: Browser, tmp_path: Path) -> No
     assert text_of(page, "#verdict") == ""
     read(page, tmp_path)
     assert text_of(page, "#verdict p") == "This is the same list as on your letter."
+
+
+def test_letter_list_and_page_of_a_sale_belong_together(page: Browser, tmp_path: Path) -> None:
+    report = accounts()
+    letters = [text for name, text in made(prints_after, report, today=TODAY).items() if "letter-" in name]
+    chosen(page, list_bytes(lines_of(report)), folder=tmp_path)
+    assert len(letters) == 2
+    for letter, share in zip(letters, report.event.share_out.groups, strict=True):
+        (fingerprint,) = re.findall(r'<p class="fingerprint">([^<]+)', letter)
+        assert typed(page, fingerprint) == "This is the same list as on your letter."
+        assert f"In all {share.total:.2f}" in tables_of(page)
+        assert f"Still to pay {share.to_pay:.2f}" in tables_of(page)
+    assert "It adds up" in text_of(page, "#verdict")
+    whole = page.found("document.documentElement.outerHTML")
+    people = [text for claim in report.event.entries.claims for text in (claim.name, claim.contact)]
+    assert [text for text in (*people, "Ivy Marsh", "Otto Reed", "the blue one") if text in whole] == []
 
 
 @pytest.mark.parametrize("place", ["#drop", "h1"])
@@ -325,6 +346,7 @@ def test_sums_and_days_are_written_as_on_the_letter(tmp_path: Path) -> None:
     assert "Samstag, 19. Juni 2027 1.036,01" in tables_of(page)
 
 
+HIGHEST = "(place => Math.max(...[...document.querySelectorAll(place)].map(part => part.offsetHeight)))"
 ANY_TEXT = ("till", "piece", "what", "way", "group", "kind", "part", "amount", "day", "parts", "arrived")
 MARKUP = "[...document.querySelectorAll('main *')].map(part => part.tagName)"
 
@@ -378,6 +400,7 @@ def test_it_fits_a_telephone_and_a_laptop(tmp_path: Path, width: int, text: str)
     assert page.found("document.documentElement.scrollWidth") <= width
     assert page.found(CUT_OFF.replace("'body *'", "'main *'")) == []
     assert page.found(FAINT) == []
+    assert text or page.found(f"{HIGHEST}('thead .figure')") < 30
 
 
 @needs_poppler
