@@ -62,7 +62,7 @@ def report(
         understood,
         write_report,
     )
-    from salebook.prints.after.statement import sentences
+    from salebook.prints.after.statement import told
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     made = report_on(book, up_to=up_to)
@@ -70,7 +70,7 @@ def report(
         refuse_unless_final(made)
     if forget and (waits := still_open(made)):
         print_error(waits)
-    said = [*sentences(made), *understood(made)]
+    said = [*told(made), *understood(made)]
     if folder:
         said += [made_file(path) for path in write_report(made, folder, with_people=not forget, **options)]
     if folder and forget:
