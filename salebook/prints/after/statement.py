@@ -169,7 +169,7 @@ def given_back_since_paid(report: Report, payments: Sequence[GroupPayment]) -> I
     back = given_back(report.event.state, first) if first else ZERO
     if first and back > 0:
         sale = report.plan.sale
-        says = _("Since the first payment, on {day}, buyers were given back {sum}: that is off already.")
+        says = _("Since the first payment, on {day}, buyers were given back {sum}: that is taken off here.")
         yield says.format(day=day_in_full(first, sale.locale), sum=sale.format_money(back))
 
 

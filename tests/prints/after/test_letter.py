@@ -62,11 +62,11 @@ def test_a_group_that_gets_nothing_is_not_sent_a_sum_of_nothing() -> None:
     assert "Nothing to share yet: £1.50 is missing" in list(told(report))[1]
 
 
-def test_a_refund_after_an_interim_payment_is_said_to_be_off_already() -> None:
+def test_a_refund_after_an_interim_payment_is_said_to_be_taken_off() -> None:
     paid = (GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal(10)),)
     refund = line(8, "refund", FIRST, day=SECOND_DAY)
     report = report_of(sale(), Entries(lines=(*LINES, refund), payments=paid))
-    says = "Since the first payment, on 20 June 2027, buyers were given back £28.00: that is off already."
+    says = "Since the first payment, on 20 June 2027, buyers were given back £28.00: that is taken off here."
     assert says in letter(report)
     assert says in made(statement_html, report, today=TODAY)
     assert says in list(told(report))

@@ -8,7 +8,7 @@ import pytest
 
 from salebook.event.entries import Banked, DayCount
 from salebook.event.report import Report
-from salebook.prints.after.statement import statement_html
+from salebook.prints.after.statement import statement_html, told
 from salebook.prints.after.statement_csv import statement_csv
 from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with, rows
 from tests.support.print_sales import made
@@ -27,10 +27,10 @@ def test_every_line_of_the_account_is_there() -> None:
         "Deposits 5.00",
         "Raffle 71.25",
         "Takings 120.75",
-        "cash 106.25 0.00 -0.50 105.75 not yet",
-        "card 14.50 0.30 0.00 14.20 not yet",
+        "cash 106.25 0.00 -0.50 105.75 not yet -105.75",
+        "card 14.50 0.30 0.00 14.20 not yet -14.20",
         "not known 0.00 0.00 0.00 0.00 60.00 +60.00 open",
-        "All ways 120.75 0.30 -0.50 119.95 60.00 +60.00",
+        "All ways 120.75 0.30 -0.50 119.95 60.00 -59.95",
         "Given for Tide ~ mill 2.00",
         "Fees for card 1.75 % of 14.50, and 0.05 for 1 payment 0.30",
         "bags 0.333 for each of 2 pieces sold 0.67",
@@ -78,7 +78,7 @@ def test_cash_paid_out_has_a_column_only_where_there_was_any() -> None:
     assert "Day Float Cash taken Paid out Should be in it Counted Difference Counted by Checked by" in found
     assert any(row.endswith("20.00 35.00 3.20 51.80 54.50 +2.70 Ivy Marsh Otto Reed") for row in found)
     assert "All days 106.25 3.20 +2.70" in found
-    assert "cash 106.25 0.00 3.20 +2.70 105.75 not yet" in found
+    assert "cash 106.25 0.00 3.20 +2.70 105.75 not yet -105.75" in found
 
 
 def test_what_others_met_is_as_planned_unless_it_was_filled_in() -> None:
@@ -128,6 +128,18 @@ def test_money_in_the_bank_stands_beside_what_was_taken_explained_or_open() -> N
     assert "cash 106.25 0.00 -0.50 105.75 107.75 +2.00 open" in open_
     assert "cash 106.25 0.00 -0.50 105.75 107.75 +2.00 explained: float paid in too" in explained
     assert "card 14.50 0.30 0.00 14.20 14.20" in open_
+    says = "cash: £2.00 more arrived in the bank than should, and nobody says why (Cash-up)."
+    assert says in told(accounts_with(banked=banked))
+    assert says not in told(accounts_with(banked=banked, bank_reasons={"cash": "miscounted"}))
+
+
+def test_money_that_came_by_no_way_is_set_against_all_that_should_arrive() -> None:
+    banked = (Banked(day=SECOND_DAY, what="all of it", arrived=Decimal("121.95")),)
+    says = (
+        "£121.95 arrived in the bank by no way to pay that is named (Cash-up). "
+        "In all £121.95 arrived, and £119.95 should."
+    )
+    assert says in told(accounts_with(banked=banked))
 
 
 def test_pieces_that_nobody_counted_are_said_to_be_as_planned() -> None:
