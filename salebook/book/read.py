@@ -21,6 +21,7 @@ from salebook.book.reading.integrity import overwritten, questions_on_tables
 from salebook.book.reading.money import (
     read_actual_costs,
     read_actual_fees,
+    read_bank_reasons,
     read_banked,
     read_cash,
     read_payments,
@@ -243,6 +244,7 @@ def _entries(
         claims=read_claims(tables, asked),
         actual_costs=read_actual_costs(tables, parser, asked),
         actual_fees=read_actual_fees(tables, parser, asked),
+        bank_reasons=read_bank_reasons(tables, parser, asked),
         from_here=read_from_here(tables, parser, asked),
         unplaced=_unplaced(tables),
     )

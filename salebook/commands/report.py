@@ -64,14 +64,14 @@ def report(
       salebook report sale.xlsx -o accounts --final --forget
     """
     from salebook.jobs.report import (
+        before_forgetting,
         needs_a_look,
         refuse_unless_final,
         report_on,
-        still_open,
         understood,
         write_report,
     )
-    from salebook.prints.after.statement import sentences
+    from salebook.prints.after.statement import told
 
     _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     if evening:
@@ -80,9 +80,9 @@ def report(
     made = report_on(book, up_to=up_to)
     if final:
         refuse_unless_final(made)
-    if forget and (waits := still_open(made)):
-        print_error(waits)
-    said = [*sentences(made), *understood(made)]
+    if folder and forget and (waits := before_forgetting(made, book, folder)):
+        print_error("\n".join(waits))
+    said = [*told(made), *understood(made)]
     if folder:
         said += [made_file(path) for path in write_report(made, folder, with_people=not forget, **options)]
     if folder and forget:
@@ -142,12 +142,6 @@ def _evening(
 
 def _forget(book: Path, folder: Path) -> list[str]:
     from salebook.jobs.report import write_without_people
-    from salebook.prints.after.pack import COLLECTION
 
     copy = write_without_people(book, folder)
-    listed = folder / COLLECTION
-    holds = [str(path) for path in (book, listed, listed.with_suffix(".pdf")) if path.exists()]
-    return [
-        _("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy),
-        _("Names still stand in {files}: delete what you need no longer.").format(files=", ".join(holds)),
-    ]
+    return [_("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy)]

@@ -43,8 +43,9 @@ def breakdown_of(plan: Plan, state: EventState) -> TakingsBreakdown:
     """Take the takings apart."""
     # Without what was paid straight to a group, each list adds up to the same sum. The
     # sheet's own list by kind shows all that arrived.
-    lines = [line for line in state.lines if line.arrived and not line.straight]
-    apart = [(line, purpose, amount) for line in lines for purpose, amount in _apart(line)]
+    in_takings = [line for line in state.lines if not line.straight and not line.line.waiting]
+    apart = [(line, purpose, amount) for line in in_takings for purpose, amount in _apart(line) if amount]
+    lines = [line for line in in_takings if line.arrived]
     by_kind = _sums((line.kind, line.arrived) for line in lines)
     by_purpose = _sums((purpose, amount) for _line, purpose, amount in apart)
     ways = dict.fromkeys((way.name for way in plan.payments if not way.paid_to), ZERO)

@@ -52,6 +52,7 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
         table_counts=tuple(count for _code, count in placed(_("Cash-up"), of_codes, codes, _count_text)),
         actual_costs=dict(placed(_("Costs"), entries.actual_costs.items(), costs, _amount_text)),
         actual_fees=dict(placed(_("Share-out"), entries.actual_fees.items(), ways, _amount_text)),
+        bank_reasons=dict(placed(_("Cash-up"), entries.bank_reasons.items(), ways, _amount_text)),
     )
     return replace(carried, unplaced=tuple(dict.fromkeys(kept)))
 

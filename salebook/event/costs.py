@@ -18,6 +18,8 @@ class CostMet:
     amount: Decimal
     is_actual: bool
     """Whether what it really cost was filled in."""
+    sold: int
+    """How many of the pieces are sold with which it grows; 0 where it does not."""
 
     @property
     def is_as_planned(self) -> bool:
@@ -32,19 +34,17 @@ def cost_key(line: CostLine) -> str:
 
 def costs_met(reckoning: Reckoning, state: EventState, entries: Entries) -> tuple[CostMet, ...]:
     """Return every cost as it counts, in the order of the cost lines."""
-    actual = entries.actual_costs
-    return tuple(
-        CostMet(
-            line=line,
-            amount=actual[cost_key(line)] if cost_key(line) in actual else _to_date(line, reckoning, state),
-            is_actual=cost_key(line) in actual,
-        )
-        for line in reckoning.costs.lines
-    )
+    digits = reckoning.plan.sale.digits
+    return tuple(_cost_met(line, state, entries, digits) for line in reckoning.costs.lines)
 
 
-def _to_date(line: CostLine, reckoning: Reckoning, state: EventState) -> Decimal:
-    if not line.grows:
-        return line.total
+def _cost_met(line: CostLine, state: EventState, entries: Entries, digits: int) -> CostMet:
     sold = sum(state.sold(code) for code in line.codes)
-    return rounded(line.per_piece_sold * sold, reckoning.plan.sale.digits)
+    planned = rounded(line.per_piece_sold * sold, digits) if line.grows else line.total
+    actual = entries.actual_costs.get(cost_key(line))
+    return CostMet(
+        line=line,
+        amount=planned if actual is None else actual,
+        is_actual=actual is not None,
+        sold=sold,
+    )

@@ -133,6 +133,7 @@ class Banked:
 
     day: date
     what: str
+    """The way to pay that it came by; any other text counts for none."""
     expected: Decimal | None = None
     arrived: Decimal | None = None
 
@@ -200,6 +201,8 @@ class Entries:
     """By the cost line's key, "kind: name"."""
     actual_fees: dict[str, Decimal] = field(default_factory=dict)
     """By way to pay."""
+    bank_reasons: dict[str, str] = field(default_factory=dict)
+    """Why more or less arrived in the bank than should, by way to pay."""
     from_here: FromHere = FromHere()
     unplaced: tuple["Unplaced", ...] = ()
     """What belongs to nothing in the plan any more."""

@@ -17,6 +17,8 @@ class GivenPieces:
     sold: int
     paid: Decimal
     """What was paid for them, gifts on top left out; deposits too."""
+    shared: Decimal
+    """The same for those that are sold: what the giver's part is taken of."""
     to_giver: Decimal
 
     @property
@@ -57,5 +59,6 @@ def _given_by(name: str, plan: Plan, pieces: Sequence[PieceState]) -> Iterator[G
                 given=given,
                 sold=sum(piece.sold for piece in own),
                 paid=sum((piece.paid for piece in own), ZERO),
+                shared=sum((piece.paid for piece in own if piece.sold), ZERO),
                 to_giver=sum((piece.to_giver for piece in own), ZERO),
             )

@@ -52,6 +52,7 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
         claims=joiner.claims(),
         actual_costs=joiner.single("actual_costs", _("Costs")),
         actual_fees=joiner.single("actual_fees", _("Share-out")),
+        bank_reasons=joiner.single("bank_reasons", _("Cash-up")),
         from_here=next((typed for typed in looked_ahead if typed != FromHere()), FromHere()),
         unplaced=tuple(dict.fromkeys(kept for book in books for kept in book.entries.unplaced)),
     )

@@ -38,6 +38,12 @@ def money_in(
     return sum(arrived, ZERO)
 
 
+def given_back(state: EventState, since: date) -> Decimal:
+    """Return what was given back to buyers from a day on, out of the takings."""
+    refunds = (line for line in state.lines if line.kind == "refund" and line.day >= since)
+    return -sum((line.arrived for line in refunds if not line.straight), ZERO)
+
+
 def in_order_of_time(state: EventState) -> Sequence[PostedLine]:
     """Return the lines as Takings shows them: those of several bundles in the order of time.
 

@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
+from salebook.event.bank import WayBanked, ways_banked
 from salebook.event.breakdown import TakingsBreakdown, breakdown_of
 from salebook.event.cash_up import CashUp
 from salebook.event.claims import ClaimState, waiting_claims
@@ -15,6 +16,7 @@ from salebook.event.givers import Giver, givers_of
 from salebook.event.people import People, people_of
 from salebook.event.question import Question, questions_of
 from salebook.event.reconciliation import SheetSums, reconcile
+from salebook.event.stock import Stock, stock_of
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO
 from salebook.reckoning import Reckoning
@@ -54,9 +56,11 @@ class Report:
 
     @property
     def cash_ups(self) -> tuple[CashUp, ...]:
-        """The cash boxes of the days that the report covers."""
-        boxes = self.event.cash_ups
-        return tuple(box for box in boxes if self.up_to is None or box.day <= self.up_to)
+        """The cash boxes of the days that the report covers; tills at which nothing happened are left out."""
+        tills = {line.line.till for line in self.event.state.lines}
+        boxes = [box for box in self.event.cash_ups if self.up_to is None or box.day <= self.up_to]
+        used = tuple(box for box in boxes if box.till in tills or box.paid_out or box.difference)
+        return used or tuple(boxes)
 
     @cached_property
     def received(self) -> TakingsBreakdown:
@@ -67,6 +71,16 @@ class Report:
     def givers(self) -> tuple[Giver, ...]:
         """Everyone who gave pieces."""
         return givers_of(self.plan, self.event.state.pieces)
+
+    @cached_property
+    def banked(self) -> tuple[WayBanked, ...]:
+        """Money in the bank beside the takings, way by way."""
+        return ways_banked(self.plan, self.event)
+
+    @cached_property
+    def stock(self) -> tuple[Stock, ...]:
+        """What became of the pieces."""
+        return stock_of(self.event.state, self.plan.sale.digits)
 
     @cached_property
     def people(self) -> People:

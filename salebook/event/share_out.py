@@ -45,8 +45,13 @@ class GroupShare:
 
     @property
     def to_pay(self) -> Decimal:
-        """What is still to pay."""
+        """What is still to pay; negative where too much was paid."""
         return self.total - self.paid
+
+    @property
+    def overpaid(self) -> Decimal:
+        """What was paid beyond what it gets."""
+        return max(ZERO, -self.to_pay)
 
 
 @dataclass(frozen=True, kw_only=True)

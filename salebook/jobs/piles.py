@@ -9,8 +9,8 @@ from salebook.base.errors import FileError, WrongUseError, error_text
 from salebook.base.words import _
 from salebook.event.lines import fold_case
 from salebook.event.stubs import OTHER, way_of_pile
+from salebook.photos.endings import is_photo
 from salebook.photos.outlines import is_drawn
-from salebook.photos.photo import is_photo
 from salebook.plan.model import Plan
 
 

@@ -1,6 +1,6 @@
 """The report on a filled-in workbook: reckoned, written into a folder, and told."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -9,11 +9,12 @@ from salebook.accounts.lines import lines_of
 from salebook.base.errors import NOT_FINAL, SalebookError
 from salebook.base.files import write_atomically
 from salebook.base.folders import free_name, make_folder
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.book.file.forgetting import without_people
 from salebook.book.read import BookRead, TillRead, read_book
 from salebook.event.question import question_line
 from salebook.event.report import Report, report_of
+from salebook.jobs.names_left import names_left, names_left_lines
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import ZERO
 from salebook.prints.after.evening import evening_html, evening_name
@@ -125,21 +126,44 @@ def _written(
     return tuple(folder / name for name in files)
 
 
-def still_open(report: Report) -> str:
-    """Say what is not handed over or paid yet; nothing where nobody waits."""
-    if not report.waiting:
-        return ""
+def still_open(report: Report) -> Iterator[str]:
+    """Say what is not handed over, paid or arrived yet; nothing where nobody waits."""
+    sale = report.plan.sale
     sent = sum(waiting.is_sent for waiting in report.waiting)
-    owed = sum((waiting.to_pay for waiting in report.waiting), ZERO)
-    says = _(
-        "Not handed over yet: {fetched} to fetch, {sent} to send; still to pay: {owed}. The copy without "
-        "names does not say whose: keep the book with its sheet Hand over until all is handed over."
-    )
-    return says.format(
-        fetched=len(report.waiting) - sent,
-        sent=sent,
-        owed=report.plan.sale.format_money(owed),
-    )
+    owed = [waiting.to_pay for waiting in report.waiting if waiting.to_pay]
+    promised = sum((line.waiting for line in report.event.state.lines), ZERO)
+    if report.waiting:
+        yield _not_handed_over(len(report.waiting) - sent, sent)
+    if owed:
+        says = ngettext(
+            "{count} of them still owes {sum}.", "{count} of them still owe {sum} together.", len(owed)
+        )
+        yield says.format(count=len(owed), sum=sale.format_money(sum(owed, ZERO)))
+    if promised:
+        yield _("{sum} is promised and has not arrived.").format(sum=sale.format_money(promised))
+    if report.waiting or promised:
+        yield _(
+            "The copy without names does not say whose: keep the book with its sheet Hand over until all is "
+            "done."
+        )
+
+
+def before_forgetting(report: Report, book: Path, folder: Path) -> tuple[str, ...]:
+    """Say what is still open, and which files in the book's folder and in that of the prints hold names.
+
+    Raises as read_any_book does for the book.
+    """
+    return (*still_open(report), *names_left_lines(names_left(book, folder, report)))
+
+
+def _not_handed_over(fetched: int, sent: int) -> str:
+    if not sent:
+        says = _("Not handed over yet: {fetched} to fetch.")
+    elif not fetched:
+        says = _("Not handed over yet: {sent} to send.")
+    else:
+        says = _("Not handed over yet: {fetched} to fetch, {sent} to send.")
+    return says.format(fetched=fetched, sent=sent)
 
 
 def write_without_people(book: Path, folder: Path) -> Path:

@@ -6,8 +6,10 @@ from decimal import Decimal
 from functools import partial
 
 from salebook.accounts.lines import fingerprint_of
+from salebook.event.bank import WayBanked
 from salebook.event.cash_up import CashUp
 from salebook.event.report import Report
+from salebook.event.stock import Stock
 from salebook.jobs.price_json import JsonObject, json_money
 from salebook.prints.after.page import status_lines
 
@@ -21,6 +23,8 @@ def report_json(report: Report) -> JsonObject:
     their total. "" in `by_payment` is money of which the way to pay is not known. `expected` cash is what was
     taken less what was paid out; where there are several tills each entry names its own. `status` says in
     words why the figures are not final, as the prints do; it is empty where nothing is to be said.
+    In `stock` the price is null where only the sum of several pieces is known. In `bank` a way to pay is ""
+    where none is named, and what arrived is null while nothing has.
     `notes` are what was understood although the workbook's own sheets may count it otherwise.
     """
     share_out = report.event.share_out
@@ -40,9 +44,11 @@ def report_json(report: Report) -> JsonObject:
             standing: sum(getattr(totals, standing) for totals in report.event.state.piece_totals)
             for standing in ("here", "reserved", "deposit", "sold")
         },
+        "stock": [_stock(stock, money) for stock in report.stock],
         "to_collect": sum(not waiting.is_sent for waiting in report.waiting),
         "to_send": sum(waiting.is_sent for waiting in report.waiting),
         "cash_up": [_cash_up(box, money, has_tills=has_tills) for box in report.cash_ups],
+        "bank": [_banked(way, money) for way in report.banked],
         "target": _target(report, money),
         "fingerprint": fingerprint_of(report),
         "questions": [asdict(question) for question in report.questions],
@@ -72,6 +78,23 @@ def _cash_up(box: CashUp, money: Money, *, has_tills: bool) -> JsonObject:
         "float": money(box.float_),
         **_sums(box, ("expected", "counted", "difference"), money),
     }
+
+
+def _stock(stock: Stock, money: Money) -> JsonObject:
+    counts = ("made", "given_away", "lost", "left", "sold")
+    return {
+        "code": stock.code,
+        "name": stock.name,
+        **{key: getattr(stock, key) for key in counts},
+        "sold_at": [
+            {"count": some.count, **_sums(some, ("price", "amount"), money)} for some in stock.sold_at
+        ],
+    }
+
+
+def _banked(way: WayBanked, money: Money) -> JsonObject:
+    sums = ("taken", "fee", "paid_out", "found", "expected", "arrived", "difference")
+    return {"way": way.name, **_sums(way, sums, money), "reason": way.reason, "open": way.is_open}
 
 
 def _target(report: Report, money: Money) -> JsonObject:

@@ -12,17 +12,11 @@ from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 from salebook.base.errors import FileError, error_text
 from salebook.base.words import _
 
-ENDINGS: Final = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif"})
 FORMATS: Final = ("JPEG", "PNG", "HEIF")
 MOST_MEGAPIXELS: Final = 52
 """More than telephones take; so many in colour, unpacked by the slowest way, need under 500 MB."""
 
 register_heif_opener()
-
-
-def is_photo(file: Path) -> bool:
-    """Whether a file is a photograph by its name."""
-    return file.suffix.lower() in ENDINGS
 
 
 def grey_photo(file: Path) -> Image.Image:

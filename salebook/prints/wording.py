@@ -12,7 +12,7 @@ from babel.dates import format_date, format_interval, format_time
 from babel.lists import format_list
 from babel.numbers import format_decimal
 
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.event.breakdown import Purpose
 from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
@@ -30,6 +30,9 @@ INCH_TERRITORIES = frozenset({"US", "LR", "MM"})
 
 MM_PER_INCH = Decimal("25.4")
 QUARTERS = ("", "¼", "½", "¾")
+
+MOST_PLACES = 9
+"""After the decimal sign, of a cost for each piece sold."""
 
 TOLERANCE_MINUTES = 0.01
 """What a time may fall short of a whole minute by and still count as one."""
@@ -57,7 +60,7 @@ def filters_of(currency: str, locale: str) -> dict[str, Callable[..., object]]:
         "listed": partial(listed, locale=locale),
         "part": part_label,
         "cost": cost_label,
-        "cost_note": cost_note,
+        "cost_note": partial(cost_note, currency=currency, locale=locale),
         "payer": payer_label,
         "purpose": purpose_label,
         "task": task_label,
@@ -202,11 +205,26 @@ def cost_label(line: CostLine) -> str:
     return says.get(line.kind, "{name}").format(name=line.name)
 
 
-def cost_note(cost: CostMet) -> str:
+def cost_note(cost: CostMet, currency: str, locale: str) -> str:
     """Say how a cost is known: what it really was, by pieces sold, or as planned."""
     if cost.is_actual:
         return _("as paid")
-    return _("for each piece sold") if cost.line.grows else _("as planned")
+    if not cost.line.grows:
+        return _("as planned")
+    each = cost.line.per_piece_sold
+    places = places_for(each, cost.sold, cost.amount, minor_digits(currency))
+    says = ngettext("{each} for {count} piece sold", "{each} for each of {count} pieces sold", cost.sold)
+    return says.format(each=number(each, places, locale=locale), count=cost.sold)
+
+
+def places_for(each: Decimal, count: int, amount: Decimal, digits: int) -> int:
+    """Return how many places one piece's cost needs, so that a hand that multiplies it reaches the amount."""
+    reaches = (
+        places
+        for places in range(digits, MOST_PLACES)
+        if rounded(rounded(each, places) * count, digits) == amount
+    )
+    return next(reaches, MOST_PLACES)
 
 
 def payer_label(cost: CostMet) -> str:

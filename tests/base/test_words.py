@@ -149,7 +149,15 @@ BY_NAME = frozenset(
         *("name", "unit", "words.note", "self.label", "heading", "sheet", "remark.value", "text", "DEFERS"),
         *("caution.about", "caution.text", "caution.decides", "KIND_WORDS[row.line.kind]"),
         *("KIND_WORDS[line.kind]", "KIND_WORDS[cost.line.kind]", "meaning", "one", "other"),
-        *("self._no_dash", "self.say", "cls.expected", "question.because", "reasons[key]", "says"),
+        *(
+            "self._no_dash",
+            "self.say",
+            "cls.expected",
+            "question.because",
+            "reasons[key]",
+            "says",
+            "way.reason",
+        ),
         *("row[0]", "row[1]", "row[2]"),
         *(f"Remark.{remark}.value" for remark in ("MARKED_AS", "RESERVED_FOR", "NO_SUCH_PIECE")),
     }

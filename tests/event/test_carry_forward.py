@@ -19,6 +19,7 @@ def test_what_the_plan_still_has_stays_where_it_was() -> None:
         table_counts=(TableCount(day=FIRST_DAY, code="D1", counted=2),),
         actual_costs={"overhead: hall": Decimal(4)},
         actual_fees={"card": Decimal(1)},
+        bank_reasons={"card": "bank charge"},
     )
     assert entries == carry_forward(entries, sale())
 
@@ -36,6 +37,7 @@ def test_what_it_has_no_longer_is_kept_in_words_with_its_sheet() -> None:
         table_counts=(TableCount(day=FIRST_DAY, code="TWIG", counted=2),),
         actual_costs={"overhead: tent": Decimal("4.50")},
         actual_fees={"shells": Decimal(1)},
+        bank_reasons={"shells": "miscounted"},
         unplaced=(before,),
     )
     assert carry_forward(entries, sale()) == Entries(
@@ -49,5 +51,6 @@ def test_what_it_has_no_longer_is_kept_in_words_with_its_sheet() -> None:
             Unplaced(sheet="Cash-up", says="2027-06-19, TWIG: 2"),
             Unplaced(sheet="Costs", says="overhead: tent: 4.50"),
             Unplaced(sheet="Share-out", says="shells: 1"),
+            Unplaced(sheet="Cash-up", says="shells: miscounted"),
         ),
     )

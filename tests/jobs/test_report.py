@@ -69,7 +69,8 @@ class TestFinal:
         assert shown.err == ""
         assert list(answer) == [
             *("currency", "final", "status", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
-            *("share_out", "pieces", "to_collect", "to_send", "cash_up", "target", "fingerprint"),
+            *("share_out", "pieces", "stock", "to_collect", "to_send", "cash_up", "bank", "target"),
+            "fingerprint",
             *("questions", "notes"),
         ]
         assert (answer["final"], answer["pool"]) == (True, "110.15")
@@ -238,8 +239,7 @@ class TestForget:
         before = sound.read_bytes()
         for _time in range(2):
             assert main(["report", str(sound), "-o", str(tmp_path), "--forget"]) == 0
-        shown = capsys.readouterr().out
-        assert f"Names still stand in {sound}" in shown
+        assert f"\n  {sound}\n" in capsys.readouterr().err
         assert sound.read_bytes() == before
         copies = {"sale-without-people.xlsx", "sale-without-people-2.xlsx"}
         assert {path.name for path in tmp_path.glob("*.xlsx")} == copies
@@ -250,22 +250,36 @@ class TestForget:
         self, sound: Path, tmp_path: Path, capsys: Capture
     ) -> None:
         main(["report", str(sound), "-o", str(tmp_path), "--forget"])
-        told = capsys.readouterr().err
-        assert told.startswith("Not handed over yet: 1 to fetch, 1 to send; still to pay: £19.00.")
+        told = capsys.readouterr().err.splitlines()
+        assert told[:3] == [
+            "Not handed over yet: 1 to fetch, 1 to send.",
+            "2 of them still owe £19.00 together.",
+            "£9.00 is promised and has not arrived.",
+        ]
 
-    def test_nothing_is_said_where_nothing_is_open(self, tmp_path: Path, capsys: Capture) -> None:
+    def test_what_is_open_is_said_although_nothing_can_be_written(
+        self, sound: Path, tmp_path: Path, capsys: Capture
+    ) -> None:
+        (tmp_path / "out").write_text("mine", encoding="utf-8")
+        assert main(["report", str(sound), "-o", str(tmp_path / "out"), "--forget"]) == 1
+        assert capsys.readouterr().err.startswith("Not handed over yet")
+
+    def test_nothing_is_said_to_be_open_where_nothing_is(self, tmp_path: Path, capsys: Capture) -> None:
         book = tmp_path / "sale.xlsx"
         done = (Claim(claim="1", name="Wren Alder", how="fetched", done=True),)
         book.write_bytes(book_bytes(sale(), reckon_event(sale(), Entries(claims=done))))
         assert main(["report", str(book), "-o", str(tmp_path / "accounts"), "--forget"]) == 0
-        assert capsys.readouterr().err == ""
+        says = "Names from Hand over stand in these files; delete what you need no longer:"
+        assert capsys.readouterr().err.splitlines() == [says, f"  {book}"]
 
     def test_a_list_with_names_that_lies_there_already_is_pointed_at(
         self, sound: Path, tmp_path: Path, capsys: Capture
     ) -> None:
-        (tmp_path / "collection.html").write_text("names", encoding="utf-8")
-        assert main(["report", str(sound), "-o", str(tmp_path), "--forget"]) == 0
-        assert str(tmp_path / "collection.html") in capsys.readouterr().out
+        (tmp_path / "collection.html").write_text("<p>Ada Quill</p>", encoding="utf-8")
+        assert main(["report", str(sound), "-o", str(tmp_path), "--forget", "--json"]) == 0
+        shown = capsys.readouterr()
+        assert str(tmp_path / "collection.html") in shown.err
+        assert json.loads(shown.out)["final"] is True
 
 
 class TestWrongUse:

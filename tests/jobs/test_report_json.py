@@ -1,10 +1,11 @@
 """The accounts as JSON."""
 
 import json
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from salebook.event.entries import Claim, DayCount, Entries, GroupPayment, Line
+from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPayment, Line
 from salebook.event.report import report_of
 from salebook.jobs.report_json import report_json
 from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND, SECOND_DAY, line, sale
@@ -28,6 +29,25 @@ ENTRIES = Entries(
 def answer(*lines: Line, **more: Any) -> dict[str, Any]:
     entries = Entries(lines=lines) if lines else ENTRIES
     return report_json(report_of(sale(), entries, **more))
+
+
+def stock(code: str, name: str, *, left: int, sold: int = 0, at: str = "") -> dict[str, Any]:
+    counts = {"made": left + sold, "given_away": 0, "lost": 0, "left": left, "sold": sold}
+    sold_at = [{"count": sold, "price": at, "amount": at}] if sold else []
+    return {"code": code, "name": name, **counts, "sold_at": sold_at}
+
+
+def way(name: str, **sums: str) -> dict[str, Any]:
+    nothing = dict.fromkeys(("taken", "fee", "paid_out", "found", "expected"), "0.00")
+    nobody = {"arrived": None, "difference": None, "reason": "", "open": False}
+    return {"way": name, **nothing, **sums, **nobody}
+
+
+def test_what_arrived_in_the_bank_is_set_against_what_should() -> None:
+    banked = (Banked(day=SECOND_DAY, what="cash", arrived=Decimal("44.50")),)
+    report = report_of(sale(), replace(ENTRIES, banked=banked, bank_reasons={"cash": "miscounted"}))
+    (cash, *_others) = report_json(report)["bank"]
+    assert (cash["arrived"], cash["difference"], cash["open"]) == ("44.50", "2.00", False)
 
 
 def test_the_answer_holds_what_is_promised() -> None:
@@ -65,6 +85,11 @@ def test_the_answer_holds_what_is_promised() -> None:
             },
         ],
         "pieces": {"here": 34, "reserved": 0, "deposit": 1, "sold": 2},
+        "stock": [
+            stock("MAY", "Mug", left=4, sold=1, at="28.00"),
+            stock("DOT", "Thimble dot", left=30),
+            stock("D1", "Carved spoon", left=1, sold=1, at="14.50"),
+        ],
         "to_collect": 1,
         "to_send": 1,
         "cash_up": [
@@ -82,6 +107,11 @@ def test_the_answer_holds_what_is_promised() -> None:
                 "counted": None,
                 "difference": None,
             },
+        ],
+        "bank": [
+            way("cash", taken="42.50", found="0.00", expected="42.50"),
+            way("card", taken="14.50", fee="0.30", expected="14.20"),
+            way("bank * transfer?"),
         ],
         "target": {"amount": "300.00", "reached": "48.90", "share": 0.163},
         "questions": [],

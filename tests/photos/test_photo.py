@@ -17,7 +17,8 @@ from PIL import Image, ImageFile
 
 from salebook.base.errors import FileError
 from salebook.photos.codes import codes_on
-from salebook.photos.photo import MOST_MEGAPIXELS, grey_photo, is_photo
+from salebook.photos.endings import is_photo
+from salebook.photos.photo import MOST_MEGAPIXELS, grey_photo
 
 HEIC = Path(__file__).parent / "four-stubs.heic"
 """Four drawn stubs, encoded by libheif's own program (Debian, libheif-examples)."""

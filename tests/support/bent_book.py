@@ -64,6 +64,7 @@ EVERYTHING = Entries(
     ),
     actual_costs={"overhead: hall": Decimal(4)},
     actual_fees={"card": Decimal("1.10")},
+    bank_reasons={"card": "bank charge"},
     unplaced=(Unplaced(sheet="Pieces", says="TWIG: 3 out of the kiln"),),
 )
 """Something in every table that people fill in."""

@@ -8,6 +8,7 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
 
+from salebook.event.bank import REASONS
 from salebook.event.costs import cost_key
 from salebook.event.denominations import denominations_for
 from salebook.event.entries import (
@@ -149,6 +150,7 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         claims=draw(_claims()),
         actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(costs, money))),
         actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
+        bank_reasons=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, st.sampled_from(REASONS)))),
     )
 
 

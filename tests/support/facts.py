@@ -25,6 +25,7 @@ def facts(entries: Entries) -> dict[str, list[Fact]]:
             *_cash(entries),
             *(astuple(count) for count in entries.table_counts),
             *(astuple(banked) for banked in entries.banked),
+            *entries.bank_reasons.items(),
         ],
         "Share-out": [*(astuple(paid) for paid in entries.payments), *entries.actual_fees.items()],
         "Costs": list(entries.actual_costs.items()),

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
 from salebook.base.errors import UnfitError
 from salebook.base.words import _
@@ -137,25 +137,40 @@ def read_actual_costs(tables: Tables, parser: CellParser, asked: Asked) -> dict[
         kind, name = row.mark.partition(".")[2] or words.get(said, ""), _text(row, "name")
         return f"{kind}: {name}" if kind in KIND_WORDS and name else ""
 
-    return _amounts_by(Fields("costs", tables, parser, asked), "actual", key)
+    return _read_by(Fields("costs", tables, parser, asked), "actual", key, says=_no_amount())
 
 
 def read_actual_fees(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, Decimal]:
     """Read the fees on the statements, by way to pay."""
-    return _amounts_by(Fields("ways", tables, parser, asked), "actual_fee", lambda row: _text(row, "=way"))
+    ways = Fields("ways", tables, parser, asked)
+    return _read_by(ways, "actual_fee", _way, says=_no_amount())
 
 
-def _amounts_by(fields: Fields, key: str, identity: Callable[[Row], str]) -> dict[str, Decimal]:
-    found: dict[str, Decimal] = {}
+def read_bank_reasons(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, str]:
+    """Read why more or less arrived in the bank than should, by way to pay."""
+    ways = Fields("bank_ways", tables, parser, asked)
+    return _read_by(ways, "explained", _way, says=_("there is no such reason to choose: it is not counted"))
+
+
+def _way(row: Row) -> str:
+    return _text(row, "=way")
+
+
+def _no_amount() -> str:
+    return _("the amount is not a number: it is not counted")
+
+
+def _read_by(fields: Fields, key: str, identity: Callable[[Row], str], *, says: str) -> dict[str, Any]:
+    found: dict[str, Any] = {}
     for row in fields.all():
-        amount = fields.read(row, key, _("the amount is not a number: it is not counted"))
-        if amount is None:
+        value = fields.read(row, key, says)
+        if value is None:
             continue
         name = identity(row)
         if not name:
-            says = _("an amount stands here, but it cannot be seen for what: it is not counted")
-            fields.asked.ask(row, says)
-        elif found.setdefault(name, amount) != amount:
+            unseen = _("something stands here, but it cannot be seen for what: it is not counted")
+            fields.asked.ask(row, unseen)
+        elif found.setdefault(name, value) != value:
             fields.asked.ask(row, _("this stands twice: the first row counts"))
     return found
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
+from salebook.event.bank import ways_banked
 from salebook.event.denominations import denominations_for
 from salebook.event.event import Event
 from salebook.event.kiln_difference import kiln_differences
@@ -169,6 +170,13 @@ def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
         holds=cash_elsewhere(plan, event.state, event.cash_ups) == 0,
         trouble=_("Cash was taken on a day that is not among the days of the sale"),
         where=_("Takings: day; Plan: days"),
+    )
+    yield Check(
+        looks_at=_("The bank has what was taken"),
+        condition="bank_open=0",
+        holds=not any(way.is_open for way in ways_banked(plan, event)),
+        trouble=_("More or less arrived in the bank than was taken, and nobody says why"),
+        where=_("Cash-up: in the bank, way by way"),
     )
     known = denominations_for(plan.sale.currency, plan.sale.denominations).known
     if not known:

@@ -9,15 +9,17 @@ from salebook.event.givers import Giver
 from salebook.event.receipts import ready_to_pay, to_pay
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare
+from salebook.plan.model import Sale
 from salebook.plan.money import in_cash
 from salebook.prints.after.page import status_lines, taken_off
-from salebook.prints.after.statement import too_much
+from salebook.prints.after.shares import share_words
+from salebook.prints.after.statement import given_back_since_paid
 from salebook.prints.render import Printer
 
 
 def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: date) -> str:
     """Return the letter to the group of one share, dated `today`."""
-    payments = report.event.entries.payments
+    payments = [paid for paid in report.event.entries.payments if paid.group == share.group.name]
     return printer.fill(
         "letter.html",
         status=tuple(status_lines(report)),
@@ -26,11 +28,13 @@ def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: d
         group=share.group,
         groups=report.plan.beneficiaries,
         share=share,
+        reached_by=share_words(report)[share.group.name],
+        missing=report.missing,
         share_out=report.event.share_out,
         bought=_bought(report),
         off=taken_off(report),
-        payments=[payment for payment in payments if payment.group == share.group.name],
-        to_pay=tuple(_to_pay(report, share)),
+        payments=payments,
+        to_pay=(*given_back_since_paid(report, payments), *_to_pay(report, share)),
     )
 
 
@@ -45,21 +49,36 @@ def _bought(report: Report) -> str:
 
 
 def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:
-    """Say what is still to pay, and how."""
+    """Say what is still to pay and how, or what was paid too much."""
     sale = report.plan.sale
-    if share.to_pay < 0:
-        yield too_much(share, sale)
-    if share.to_pay <= 0:
-        return
-    yield _when(report, share)
-    if any(taken.waiting for taken in report.event.share_out.ways):
+    comes_late = any(taken.waiting for taken in report.event.share_out.ways)
+    if share.overpaid:
+        yield _too_much(share, sale, comes_late=comes_late)
+    elif not share.to_pay:
+        yield _("Nothing is left to pay.") if share.total else _("You owe nothing, and nothing is to pay.")
+    else:
+        yield _when(report, share)
+    if comes_late and not share.overpaid:
         yield _(
             "Some money is promised and has not arrived yet: your part of it follows as a second payment."
         )
     cash = in_cash(share.to_pay, sale.currency)
-    if cash != share.to_pay:
+    if share.to_pay > 0 and cash != share.to_pay:
         says = _("Please take it by transfer: in coins it can only be paid as {cash}.")
         yield says.format(cash=sale.format_money(cash))
+
+
+def _too_much(share: GroupShare, sale: Sale, *, comes_late: bool) -> str:
+    says = (
+        _(
+            "You were paid {paid} and get {total}: {sum} too much. Some money is promised and has "
+            "not arrived yet: keep the {sum} until then, it is taken off your part of that."
+        )
+        if comes_late
+        else _("You were paid {paid} and get {total}: {sum} too much. Please pay the {sum} back to us.")
+    )
+    amounts = {"paid": share.paid, "total": share.total, "sum": share.overpaid}
+    return says.format(**{name: sale.format_money(amount) for name, amount in amounts.items()})
 
 
 def _when(report: Report, share: GroupShare) -> str:

@@ -5,12 +5,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.base.words import _, ngettext
+from salebook.event.bank import WayBanked
 from salebook.event.costs import CostMet
 from salebook.event.givers import Giver
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare, WayTaken
+from salebook.plan.model import Sale
+from salebook.plan.money import rounded
 from salebook.plan.quantities import plain
-from salebook.prints.wording import day_in_full
+from salebook.prints.wording import day_in_full, figure, listed
 
 
 def status_lines(report: Report) -> Iterator[str]:
@@ -27,8 +30,13 @@ def status_lines(report: Report) -> Iterator[str]:
         says = _("Interim: as it stood on the evening of {day}; costs as they are known now.")
         yield says.format(day=day_in_full(report.up_to, sale.locale))
     if report.missing:
-        says = _("Nothing to share yet: {sum} is missing until the takings meet what comes off them.")
-        yield says.format(sum=sale.format_money(report.missing))
+        yield nothing_to_share(report)
+
+
+def nothing_to_share(report: Report) -> str:
+    """Say what the takings fall short of what comes off them."""
+    says = _("Nothing to share yet: {sum} is missing until the takings meet what comes off them.")
+    return says.format(sum=report.plan.sale.format_money(report.missing))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,7 +47,8 @@ class TakenOff:
     fees: tuple[tuple[WayTaken, str], ...]
     """Each with how it is known."""
     costs: tuple[CostMet, ...]
-    givers: tuple[Giver, ...]
+    givers: tuple[tuple[Giver, str], ...]
+    """Each with what the part is taken of."""
     total: Decimal
 
     @property
@@ -50,22 +59,52 @@ class TakenOff:
 
 def taken_off(report: Report) -> TakenOff:
     """Return what comes off the takings of a sale."""
-    share_out = report.event.share_out
+    share_out, sale = report.event.share_out, report.plan.sale
     return TakenOff(
         named=tuple(share for share in share_out.groups if share.named),
         fees=tuple((taken, _fee_note(taken, report)) for taken in share_out.ways if taken.fee),
         costs=tuple(cost for cost in report.event.share_out.costs if cost.line.met_by == "sale"),
-        givers=tuple(giver for giver in report.givers if giver.to_giver),
+        givers=tuple((giver, _giver_note(giver, sale)) for giver in report.givers if giver.to_giver),
         total=share_out.named + share_out.fees + share_out.costs_met_by_sale + share_out.to_givers,
     )
 
 
 def _fee_note(taken: WayTaken, report: Report) -> str:
+    """Say what a fee was taken on, so that a hand reaches it."""
     if taken.payment.name in report.event.entries.actual_fees:
         return _("by the statement")
-    way, terms = taken.payment, []
-    if way.percent:
-        terms.append(_("{percent} %").format(percent=plain(way.percent)))
-    if way.fixed:
-        terms.append(f"{taken.payments} × {report.plan.sale.format_money(way.fixed)}")
-    return " + ".join(terms)
+    way, sale, count = taken.payment, report.plan.sale, taken.payments
+    has_refunds = taken.money != taken.positive
+    percent = _("{percent} % of {sum}, before refunds") if has_refunds else _("{percent} % of {sum}")
+    percent = percent.format(percent=plain(way.percent), sum=in_figures(taken.positive, sale))
+    fixed = ngettext("{sum} for {count} payment", "{sum} for each of {count} payments", count)
+    fixed = fixed.format(sum=in_figures(way.fixed, sale), count=count)
+    if way.percent and way.fixed:
+        return _("{percent}, and {fixed}").format(percent=percent, fixed=fixed)
+    return percent if way.percent else fixed
+
+
+def _giver_note(giver: Giver, sale: Sale) -> str:
+    """Say of what a giver's part is taken."""
+    terms = [
+        _("{percent} % of {sum}").format(
+            percent=plain(row.given.keeps * 100), sum=in_figures(row.shared, sale)
+        )
+        for row in giver.pieces
+        if row.to_giver
+    ]
+    is_exact = all(rounded(row.given.keeps * row.shared, sale.digits) == row.to_giver for row in giver.pieces)
+    says = "{terms}" if is_exact else _("{terms}, rounded for each piece")
+    return says.format(terms=listed(terms, sale.locale))
+
+
+def in_figures(amount: Decimal, sale: Sale) -> str:
+    """Write a sum as it stands in a column of figures."""
+    return figure(amount, currency=sale.currency, locale=sale.locale)
+
+
+def reason_label(way: WayBanked) -> str:
+    """Say why more or less arrived in the bank than should, or that nobody does; nothing where it did not."""
+    if way.is_open:
+        return _("open")
+    return _("explained: {reason}").format(reason=_(way.reason)) if way.difference else ""

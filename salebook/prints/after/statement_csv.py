@@ -9,10 +9,11 @@ from decimal import Decimal
 from salebook.base.csv_text import BYTE_ORDER_MARK, guarded
 from salebook.base.words import _
 from salebook.event.costs import CostMet
+from salebook.event.lines import fold_case
 from salebook.event.report import Report
 from salebook.plan.money import rounded
 from salebook.pricing.costing import KIND_WORDS
-from salebook.prints.after.page import status_lines, taken_off
+from salebook.prints.after.page import reason_label, status_lines, taken_off
 from salebook.prints.wording import cost_note, payer_label, purpose_label
 
 
@@ -51,7 +52,7 @@ def _safe(value: Decimal | str, digits: int) -> Decimal | str:
 
 def _entries(report: Report) -> Iterator[Entry]:
     yield from (Entry(part=_("status"), note=line) for line in status_lines(report))
-    for part in (_received, _taken_off, _shared, _paid, _apart, _cash, _in_kind):
+    for part in (_received, _taken_off, _shared, _paid, _bank, _apart, _cash, _in_kind):
         yield from part(report)
 
 
@@ -73,8 +74,8 @@ def _taken_off(report: Report) -> Iterator[Entry]:
         note = _("by the statement") if taken.payment.name in actual else _("by the plan")
         yield Entry(part=_("fee"), way=taken.payment.name, note=note, amount=-taken.fee)
     for cost in off.costs:
-        yield _cost(_("cost"), cost, cost_note(cost), -cost.amount)
-    for giver in off.givers:
+        yield _cost(_("cost"), cost, _note(cost, report), -cost.amount)
+    for giver, _terms in off.givers:
         yield Entry(part=_("giver's part"), name=giver.name, amount=-giver.to_giver)
 
 
@@ -98,11 +99,25 @@ def _paid(report: Report) -> Iterator[Entry]:
                 name=payment.group,
                 amount=payment.amount,
             )
+    ways = {fold_case(way.name): way.name for way in report.plan.payments}
     for banked in report.event.entries.banked:
         if banked.arrived is not None:
-            yield Entry(part=_("arrived in the bank"), day=banked.day.isoformat(), amount=banked.arrived)
+            yield Entry(
+                part=_("arrived in the bank"),
+                day=banked.day.isoformat(),
+                way=ways.get(fold_case(banked.what), ""),
+                amount=banked.arrived,
+            )
     for share in report.event.share_out.groups:
         yield Entry(part=_("still to pay"), name=share.group.name, amount=share.to_pay)
+
+
+def _bank(report: Report) -> Iterator[Entry]:
+    for way in report.banked:
+        name = way.name or _("not known")
+        yield Entry(part=_("should be in the bank"), way=name, amount=way.expected)
+        if way.difference:
+            yield Entry(part=_("bank difference"), way=name, note=reason_label(way), amount=way.difference)
 
 
 def _apart(report: Report) -> Iterator[Entry]:
@@ -133,8 +148,12 @@ def _cash(report: Report) -> Iterator[Entry]:
 def _in_kind(report: Report) -> Iterator[Entry]:
     for cost in report.event.share_out.costs:
         if cost.line.met_by != "sale":
-            note = f"{payer_label(cost)}, {cost_note(cost)}"
+            note = f"{payer_label(cost)}, {_note(cost, report)}"
             yield _cost(_("given in kind"), cost, note, cost.amount)
+
+
+def _note(cost: CostMet, report: Report) -> str:
+    return cost_note(cost, report.plan.sale.currency, report.plan.sale.locale)
 
 
 def _cost(part: str, cost: CostMet, note: str, amount: Decimal) -> Entry:

@@ -18,13 +18,14 @@ pytestmark = pytest.mark.slow
 
 HOMES = {
     **dict.fromkeys(("tally", "pieces"), "Pieces"),
-    **dict.fromkeys(("cash", "coins", "table", "bank"), "Cash-up"),
+    **dict.fromkeys(("cash", "coins", "table", "bank", "bank_ways"), "Cash-up"),
     **dict.fromkeys(("paid", "ways"), "Share-out"),
     **{"studio": "Making", "costs": "Costs", "claims": "Hand over", "kept": "Start here"},
 }
 
 FILLED = {
     **{"cash": "paid_out", "coins": "count", "table": "counted", "bank": "arrived"},
+    "bank_ways": "explained",
     **{"paid": "reference", "ways": "actual_fee", "costs": "actual"},
     **{"tally": "out_of_the_kiln", "studio": "thrown", "pieces": "reserved_for", "kept": "says"},
 }

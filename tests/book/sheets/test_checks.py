@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from salebook.book.sheets.checks import checks_of
-from salebook.event.entries import DayCount, GroupPayment, TableCount
+from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
 from tests.support.sound_sale import event_with, reckoning_with, sale
 
 DAY = date(2027, 5, 8)
@@ -38,6 +38,11 @@ def test_before_the_sale_every_check_says_ok() -> None:
             [sale("VASE-001")],
             {"table_counts": (TableCount(day=DAY, code="VASE", counted=0),)},
             "The last count of the table agrees with the book",
+        ),
+        (
+            [sale("VASE-001")],
+            {"banked": (Banked(day=DAY, what="cash", arrived=Decimal(20)),)},
+            "The bank has what was taken",
         ),
         (
             [],

@@ -48,7 +48,12 @@ AFTERWARDS: dict[str, Any] = {
         TableCount(day=FIRST, code="VASE", counted=20),
         TableCount(day=SECOND, code="SPN", counted=4),
     ),
-    "banked": (Banked(day=SECOND, what="card", expected=Decimal("50.10"), arrived=Decimal("49.99")),),
+    "banked": (
+        Banked(day=SECOND, what="card*", expected=Decimal("50.10"), arrived=Decimal("49.99")),
+        Banked(day=SECOND, what="link", arrived=Decimal("3.01")),
+        Banked(day=SECOND, what="cash"),
+    ),
+    "bank_reasons": {"card*": "still on its way"},
     "payments": (GroupPayment(day=SECOND, group="Village library", amount=Decimal("20.01"), reference="=1"),),
     "actual_fees": {"card*": Decimal("1.23")},
 }

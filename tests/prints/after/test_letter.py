@@ -4,14 +4,14 @@ import re
 from datetime import date
 from decimal import Decimal
 
-from salebook.event.entries import Banked, GroupPayment
+from salebook.event.entries import Banked, Entries, GroupPayment
 from salebook.event.receipts import to_pay
-from salebook.event.report import Report
+from salebook.event.report import Report, report_of
 from salebook.prints.after.letter import letter_html
-from salebook.prints.after.statement import statement_html
-from tests.support.finished_sale import TODAY, accounts, accounts_with, rows
+from salebook.prints.after.statement import statement_html, told
+from tests.support.finished_sale import LINES, TIDE, TODAY, accounts, accounts_with, rows
 from tests.support.print_sales import made
-from tests.support.small_event import FIRST, SECOND_DAY, line
+from tests.support.small_event import FIRST, SECOND_DAY, line, sale
 
 
 def letter(report: Report, number: int = 1) -> str:
@@ -22,7 +22,11 @@ def test_the_amount_and_how_it_was_reached_are_there() -> None:
     text = letter(accounts())
     assert '<p class="amount">£38.72</p>' in text
     found = rows(text)
-    steps = ["Takings of the sale 120.75", "Money to share 110.15", "Your share 1 of 3 parts 36.72"]
+    steps = [
+        "Takings of the sale 120.75",
+        "Money to share 110.15",
+        "Your share 1 of 3 parts of 110.15, rounded down, and 0.01 left over 36.72",
+    ]
     steps += ["Given for you by name 2.00", "In all 38.72"]
     assert steps == [row for row in found if row in steps]
 
@@ -42,10 +46,39 @@ def test_what_comes_off_adds_up_to_what_is_not_shared() -> None:
 
 
 def test_a_pool_below_zero_gives_a_group_what_was_given_by_name_and_no_more() -> None:
-    text = letter(accounts(line(1, "donation", amount="1", group="Tide ~ mill")))
+    text = letter(accounts(line(1, "donation", amount="1", group=TIDE)))
     assert '<p class="amount">£1.00</p>' in text
-    assert "Money to share -3.50" in rows(text)
+    assert "Missing, so nothing to share 3.50" in rows(text)
+    assert "Your share 1 of 3 parts, but there is nothing to share 0.00" in rows(text)
     assert "£3.50 is missing" in text
+
+
+def test_a_group_that_gets_nothing_is_not_sent_a_sum_of_nothing() -> None:
+    report = accounts(line(1, "raffle", amount="2"))
+    text = letter(report)
+    assert "What came in does not meet what comes off yet, so there is nothing to share." in text
+    assert 'class="amount"' not in text
+    assert "You owe nothing, and nothing is to pay." in text
+    assert "Nothing to share yet: £1.50 is missing" in list(told(report))[1]
+
+
+def test_a_refund_after_an_interim_payment_is_said_to_be_taken_off() -> None:
+    paid = (GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal(10)),)
+    refund = line(8, "refund", FIRST, day=SECOND_DAY)
+    report = report_of(sale(), Entries(lines=(*LINES, refund), payments=paid))
+    says = "Since the first payment, on 20 June 2027, buyers were given back £28.00: that is taken off here."
+    assert says in letter(report)
+    assert says in made(statement_html, report, today=TODAY)
+    assert says in list(told(report))
+    assert "given back £" not in letter(report, 0)
+    assert "given back £" not in letter(accounts())
+
+
+def test_late_money_is_named_even_where_all_else_is_paid() -> None:
+    paid = (GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal("38.72")),)
+    text = letter(accounts_with(payments=paid))
+    assert "Nothing is left to pay." in text
+    assert "your part of it follows as a second payment" in text
 
 
 def test_money_that_came_late_is_a_second_payment() -> None:
@@ -79,19 +112,28 @@ def test_money_that_lies_in_the_bank_is_said_to() -> None:
 
 
 def test_a_group_that_has_all_is_told_so() -> None:
-    report = accounts(line(1, "raffle", amount="2"))
+    paid = (GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal("3.50")),)
+    report = report_of(sale(), Entries(lines=(line(1, "raffle", amount="14"),), payments=paid))
     assert "Nothing is left to pay." in letter(report)
 
 
 def test_a_group_that_was_paid_too_much_is_told_what_should_come_back() -> None:
-    payments = (GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal("40.72")),)
-    report = accounts_with(payments=payments)
+    paid = (GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal("40.72")),)
+    promised = accounts_with(payments=paid)
+    says = "You were paid £40.72 and get £38.72: £2.00 too much. Some money is promised"
+    assert says in letter(promised)
+    assert "keep the £2.00 until then" in letter(promised)
+    report = report_of(sale(), Entries(lines=LINES[:-1], payments=paid))
+    share = report.event.share_out.groups[1]
     text = letter(report)
-    assert "£2.00 too much was paid: it should come back." in text
+    assert f"£{share.overpaid} too much. Please pay the £{share.overpaid} back to us." in text
     assert "Nothing is left to pay." not in text
-    assert "Tide ~ mill: £2.00 too much was paid: it should come back." in made(
-        statement_html, report, today=TODAY
-    )
+    told_to_all = f"Tide ~ mill was paid £40.72 and gets £{share.total}: £{share.overpaid} too much"
+    statement = made(statement_html, report, today=TODAY)
+    assert told_to_all in statement
+    assert any(told_to_all in said for said in told(report))
+    (row,) = (row for row in rows(statement) if row.startswith(TIDE))
+    assert f"40.72 0.00 {share.overpaid}" in row
     assert to_pay(report.event.share_out) == report.event.share_out.groups[0].to_pay
 
 

@@ -145,20 +145,29 @@ def weekend(paper: PaperName) -> Report:
 @needs_chromium
 @needs_poppler
 @pytest.mark.parametrize("paper", PAPERS)
-def test_the_statement_of_a_whole_weekend_fits_one_page(paper: PaperName, tmp_path: Path) -> None:
+def test_a_whole_weekend_is_signed_on_the_first_of_two_pages(paper: PaperName, tmp_path: Path) -> None:
     report = weekend(paper)
     assert len(report.event.state.lines) > 40
     found = printed(made(statement_html, report, today=TODAY), tmp_path)
-    assert len(found.sizes) == 1
+    assert len(found.sizes) == 2
+    assert signed_on(found) == [1] * 4
     assert overlaps(found) == []
 
 
 @needs_weasyprint
 @needs_poppler
-def test_the_statement_as_pdf_fits_one_page_and_nothing_lies_on_anything(tmp_path: Path) -> None:
+def test_the_statement_as_pdf_is_signed_on_the_first_page_and_nothing_lies_on_anything(
+    tmp_path: Path,
+) -> None:
     found = as_pdf(made(statement_html, weekend("A4"), today=TODAY), tmp_path)
-    assert len(found.sizes) == 1
+    assert len(found.sizes) == 2
+    assert signed_on(found) == [1] * 4
     assert overlaps(found) == []
+
+
+def signed_on(found: Printed) -> list[int]:
+    """Return the page of each line for a name below a day's cash."""
+    return [word.page for word in found.words if word.text in {"Counted:", "Checked:"}]
 
 
 def overlaps(found: Printed) -> list[tuple[str, str]]:

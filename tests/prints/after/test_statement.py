@@ -6,11 +6,13 @@ from decimal import Decimal
 
 import pytest
 
+from salebook.event.entries import Banked, DayCount
 from salebook.event.report import Report
-from salebook.prints.after.statement import statement_html
+from salebook.prints.after.statement import statement_html, told
+from salebook.prints.after.statement_csv import statement_csv
 from tests.support.finished_sale import LETTER_PAPER, TODAY, accounts, accounts_with, rows
 from tests.support.print_sales import made
-from tests.support.small_event import FIRST, SECOND, line
+from tests.support.small_event import FIRST, FIRST_DAY, SECOND, SECOND_DAY, line
 
 
 def statement(report: Report, *, with_hours: bool = False) -> str:
@@ -25,13 +27,15 @@ def test_every_line_of_the_account_is_there() -> None:
         "Deposits 5.00",
         "Raffle 71.25",
         "Takings 120.75",
-        "cash 106.25",
-        "card 14.50",
+        "cash 106.25 0.00 -0.50 105.75 not yet -105.75",
+        "card 14.50 0.30 0.00 14.20 not yet -14.20",
+        "not known 0.00 0.00 0.00 0.00 60.00 +60.00 open",
+        "All ways 120.75 0.30 -0.50 119.95 60.00 -59.95",
         "Given for Tide ~ mill 2.00",
-        "Fees for card 1.75 % + 1 × £0.05 0.30",
-        "bags for each piece sold 0.67",
+        "Fees for card 1.75 % of 14.50, and 0.05 for 1 payment 0.30",
+        "bags 0.333 for each of 2 pieces sold 0.67",
         "hall as paid 4.00",
-        "Giver's part for A neighbour 3.63",
+        "Giver's part for A neighbour 25 % of 14.50 3.63",
         "Comes off in all 10.60",
         "Money to share 110.15",
         "Clay: buff maker 12.00",
@@ -39,8 +43,13 @@ def test_every_line_of_the_account_is_there() -> None:
         "Sat 19 Jun 20.00 35.00 55.00 54.50 -0.50 Ivy Marsh Otto Reed",
         "Sun 20 Jun 0.00 71.25 71.25 not counted",
         "All days 106.25 -0.50",
-        "Tide ~ mill 1 36.72 2.00 38.72 10.00 28.72 6.00",
-        "All groups 3 110.15 2.00 112.15 10.00 102.15 6.00",
+        "Tide ~ mill 1 of 3 parts of 110.15, rounded down, and 0.01 left over "
+        "36.72 2.00 38.72 10.00 28.72 6.00",
+        "All groups 110.15 2.00 112.15 10.00 102.15 6.00",
+        "Mug 5 0 0 4 1 1 at 28.00 28.00",
+        "Carved spoon 2 0 0 1 1 1 at 14.50 14.50",
+        "Part paid, not sold yet 5.00",
+        "In the takings for pieces 37 0 0 35 2 47.50",
     ):
         assert row in [each.replace("Sat, ", "Sat ") for each in found]
 
@@ -67,8 +76,9 @@ def test_cash_paid_out_has_a_column_only_where_there_was_any() -> None:
     box = replace(accounts().event.entries.cash[0], paid_out=Decimal("3.20"))
     found = rows(statement(accounts_with(cash=(box,))))
     assert "Day Float Cash taken Paid out Should be in it Counted Difference Counted by Checked by" in found
-    assert "20.00 35.00 3.20 51.80 54.50 +2.70 Ivy Marsh Otto Reed" in found[-3]
-    assert found[-1] == "All days 106.25 3.20 +2.70"
+    assert any(row.endswith("20.00 35.00 3.20 51.80 54.50 +2.70 Ivy Marsh Otto Reed") for row in found)
+    assert "All days 106.25 3.20 +2.70" in found
+    assert "cash 106.25 0.00 3.20 +2.70 105.75 not yet -105.75" in found
 
 
 def test_what_others_met_is_as_planned_unless_it_was_filled_in() -> None:
@@ -85,6 +95,57 @@ def test_tills_that_nobody_used_stand_nowhere() -> None:
     found = rows(statement(accounts(line(1, piece=FIRST), line(2, piece=SECOND, till="2"))))
     boxes = [row for row in found if "not counted" in row]
     assert [row.replace("Sat, ", "Sat ")[:12] for row in boxes] == ["Sat 19 Jun 1", "Sat 19 Jun 2"]
+
+
+def test_a_till_without_a_line_stands_nowhere_unless_its_count_differs() -> None:
+    def boxes(*counts: DayCount) -> list[str]:
+        report = accounts_with(cash=(*accounts().event.entries.cash, *counts))
+        assert ("till 2" in statement_csv(report)) == any(count.total != count.float_ for count in counts)
+        return [row for row in rows(statement(report)) if re.match(r"S(at|un)", row)]
+
+    opened = DayCount(day=FIRST_DAY, till="2", float_=Decimal(20), counts={Decimal(10): 2})
+    assert boxes(opened) == boxes()
+    short = replace(opened, counts={Decimal(10): 1})
+    assert [row for row in boxes(short) if "-10.00" in row] != []
+
+
+def test_two_lines_for_names_stand_below_each_days_cash() -> None:
+    found = rows(statement(accounts()))
+    (first, second) = (index for index, row in enumerate(found) if row == "Counted: name Checked: name")
+    assert found[first - 1].startswith("Sat")
+    assert found[second - 1].startswith("Sun")
+
+
+def test_money_in_the_bank_stands_beside_what_was_taken_explained_or_open() -> None:
+    banked = (
+        Banked(day=SECOND_DAY, what="cash", arrived=Decimal("107.75")),
+        Banked(day=SECOND_DAY, what="card", arrived=Decimal("14.20")),
+    )
+    open_, explained = (
+        rows(statement(accounts_with(banked=banked, bank_reasons=reasons)))
+        for reasons in ({}, {"cash": "float paid in too"})
+    )
+    assert "cash 106.25 0.00 -0.50 105.75 107.75 +2.00 open" in open_
+    assert "cash 106.25 0.00 -0.50 105.75 107.75 +2.00 explained: float paid in too" in explained
+    assert "card 14.50 0.30 0.00 14.20 14.20" in open_
+    says = "cash: £2.00 more arrived in the bank than should, and nobody says why (Cash-up)."
+    assert says in told(accounts_with(banked=banked))
+    assert says not in told(accounts_with(banked=banked, bank_reasons={"cash": "miscounted"}))
+
+
+def test_money_that_came_by_no_way_is_set_against_all_that_should_arrive() -> None:
+    banked = (Banked(day=SECOND_DAY, what="all of it", arrived=Decimal("121.95")),)
+    says = (
+        "£121.95 arrived in the bank by no way to pay that is named (Cash-up). "
+        "In all £121.95 arrived, and £119.95 should."
+    )
+    assert says in told(accounts_with(banked=banked))
+
+
+def test_pieces_that_nobody_counted_are_said_to_be_as_planned() -> None:
+    assert "Made as planned, since nobody counted them: Mug and Thimble dot." in statement(accounts())
+    counted = accounts_with(made={"MAY": 5, "DOT": 30})
+    assert "Made as planned" not in statement(counted)
 
 
 def test_the_fee_on_a_statement_is_said_to_be_one() -> None:

@@ -8,10 +8,10 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, settings
 
-from salebook.event.entries import Line
+from salebook.event.entries import Banked, Line
 from salebook.prints.after.statement_csv import statement_csv
 from tests.support.finished_sale import accounts, accounts_with
-from tests.support.small_event import line, messy_lines
+from tests.support.small_event import SECOND_DAY, line, messy_lines
 
 BALANCED = ("received", "fee", "cost", "giver's part", "given by name", "share", "missing")
 
@@ -42,6 +42,17 @@ def test_a_row_for_each_day_kind_and_way_and_each_cost() -> None:
 def test_money_without_a_way_to_pay_is_said_to_be_not_known() -> None:
     found = table(statement_csv(accounts(line(1, "raffle", amount="2", way=""))))
     assert ["received", "2027-06-19", "Raffle", "not known", "", "", "2.00"] in found
+
+
+def test_what_should_be_in_the_bank_and_what_arrived_stand_by_way_to_pay() -> None:
+    banked = (Banked(day=SECOND_DAY, what=" Card", arrived=Decimal("16.20")),)
+    found = table(statement_csv(accounts_with(banked=banked)))
+    for row in (
+        ["arrived in the bank", "2027-06-20", "", "card", "", "", "16.20"],
+        ["should be in the bank", "", "", "card", "", "", "14.20"],
+        ["bank difference", "", "", "card", "", "open", "2.00"],
+    ):
+        assert row in found
 
 
 def test_cash_paid_out_makes_up_for_what_is_expected() -> None:

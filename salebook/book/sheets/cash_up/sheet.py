@@ -14,15 +14,17 @@ from salebook.book.page import Book, Page
 from salebook.book.row_height import new_page
 from salebook.book.sheets.cash_up.table_count import write_table_count
 from salebook.book.table import Table, put_line
+from salebook.event.bank import REASONS, WayBanked, arrived_without_way, ways_banked
 from salebook.event.cash_up import CashUp
 from salebook.event.denominations import Denominations, denominations_for
 from salebook.event.entries import Banked, DayCount, Entries
 from salebook.event.event import Event
 from salebook.event.receipts import banked, cash_elsewhere, money_in
 from salebook.plan.model import Payment, Plan
+from salebook.plan.money import ZERO
 from salebook.reckoning import Reckoning
 
-WIDTHS: Final = (3, 13, 10, 20, 16, 12, 12, 12, 13, 12, 12)
+WIDTHS: Final = (3, 13, 10, 20, 16, 12, 12, 12, 13, 12, 20)
 COUNTS_ON_A_PAGE: Final = 2
 """As many counts fit on one page; the first stands below the boxes."""
 SPARE_BANKED: Final = 8
@@ -64,6 +66,7 @@ class Coin:
     count: int | None
 
 
+IN_BOX: Final = 'IF(AND([payments.cash]="yes",[payments.paid_to]=""),"yes","no")'
 DIFFERS: Final = "AND(ISNUMBER([difference]),[difference]<>0)"
 
 
@@ -97,12 +100,11 @@ def cash_table() -> Table[Box]:
 def day_ways_table() -> Table[DayWay]:
     """Declare the table of what came in by each way to pay on each day."""
     table: Table[DayWay] = Table("day_ways", N_("Cash-up"), record=lambda row: row.way.name)
-    in_box = 'IF(AND([payments.cash]="yes",[payments.paid_to]=""),"yes","no")'
     table.fixed("day", _("Day"), "label date")
     table.fixed("till", _("Till"), "label")
     table.live("=way", _("Way to pay"), "text", "[payments.name]", lambda row: row.way.name)
     table.live(
-        *("=cash", _("In the cash box"), "text", in_box),
+        *("=cash", _("In the cash box"), "text", IN_BOX),
         lambda row: yes_or_no(row.way.cash and not row.way.paid_to),
     )
     table.live(
@@ -134,7 +136,8 @@ def bank_table() -> Table[Banked]:
     # The label below the table stands in this column.
     table.input("day", _("Day"), "date", evidence=False)
     table.gap()
-    table.input("what", _("What"), "text")
+    way = _("Choose the way to pay that this money came by")
+    table.input("what", _("By which way to pay"), "text", choices="way_names", says=way)
     table.input("expected", _("Expected"), "money")
     table.input("arrived", _("Arrived"), "money")
     table.live("=difference", _("Difference"), "money", difference, _difference, alarm=DIFFERS)
@@ -147,12 +150,40 @@ def _difference(entry: Banked) -> Decimal | None:
     return entry.arrived - entry.expected
 
 
+def bank_ways_table() -> Table[WayBanked]:
+    """Declare the table of what should arrive in the bank by each way to pay, what did, and why not."""
+    table: Table[WayBanked] = Table("bank_ways", N_("Cash-up"), record=lambda way: way.name)
+    first = 'AND([cash]="yes",COUNTIF([cash^],"yes")=1)'
+    expected = money_rounded("[taken]-[fee]-[paid_out]+[found]")
+    of_way = "([bank.what:]=[way])"
+    none = f'OR([payments.paid_to]<>"",SUMPRODUCT({of_way}*([bank.arrived:]<>""))=0)'
+    difference = f'IF([arrived]="","",{money_rounded("[arrived]-[expected]")})'
+    table.live("=way", _("Way to pay"), "text", "[payments.name]", lambda way: way.name, read=True)
+    table.live("=cash", _("In the cash box"), "text", IN_BOX, lambda way: yes_or_no(way.is_cash))
+    table.live("=taken", _("Taken"), "money", 'IF([payments.paid_to]="",[ways.money],0)')
+    table.live("=fee", _("Fee that counts"), "money", 'IF([payments.paid_to]="",[ways.fee],0)')
+    table.live("=paid_out", _("Paid out of the box"), "money", f"IF({first},SUM([cash.paid_out:]),0)")
+    table.live("=found", _("Count differs"), "money", f"IF({first},SUM([cash.difference:]),0)")
+    table.live("=expected", _("Should be in the bank"), "money", expected)
+    table.live("=arrived", _("Arrived"), "money", f'IF({none},"",SUMPRODUCT({of_way}*1,[bank.arrived:]))')
+    table.live(
+        "=difference",
+        _("Difference"),
+        "total money",
+        difference,
+        alarm='AND(ISNUMBER([difference]),[difference]<>0,[explained]="")',
+    )
+    table.input("explained", _("Explained by"), "text", "reason", choices=REASONS, says=_("Choose a reason"))
+    return table
+
+
 def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Cash-up."""
     page = _write_cash(book, reckoning, event)
     new_page(page)
     write_table_count(page, reckoning, event)
     _write_banked(page, event.entries)
+    _write_bank_ways(page, reckoning.plan, event)
     page.print_so_far()
 
 
@@ -266,5 +297,44 @@ def _write_banked(page: Page, entries: Entries) -> None:
     put_line(
         *(page, _("All that arrived in the bank"), arrived, "total money"),
         name="banked_arrived",
+        column=placed.column("arrived"),
+    )
+    page.row += 1
+
+
+def _write_bank_ways(page: Page, plan: Plan, event: Event) -> None:
+    page.band(_("In the bank, way by way"))
+    page.paragraph(
+        _(
+            "What should be in the bank is what was taken, less fees and what was paid out of "
+            "the cash box, as it was counted. What arrived stands above, each sum with its way "
+            "to pay. Where the two differ, choose the reason: the statement says it, or that "
+            "the difference is open."
+        ),
+        "note",
+    )
+    reasons, banked = event.entries.bank_reasons, ways_banked(plan, event)
+    by_name = {way.name: way for way in banked}
+    rows = [
+        by_name.get(name) or WayBanked(name=name, taken=ZERO, arrived=None, reason=reasons.get(name, ""))
+        for name in (way.name for way in plan.payments)
+    ]
+    placed = bank_ways_table().write(page, rows)
+    unnamed = Figure(
+        "=SUM([bank.arrived:])-SUM([bank_ways.arrived:])", arrived_without_way(plan, event.entries)
+    )
+    put_line(
+        *(page, _("Arrived by no way to pay that is named"), unnamed, "result money"),
+        name="bank_unnamed",
+        column=placed.column("arrived"),
+    )
+    differ = '([bank_ways.difference:]<>"")*([bank_ways.difference:]<>0)*([bank_ways.explained:]="")'
+    nameless = "AND(ROUND(bank_unnamed,6)<>0,ROUND(bank_unnamed-money_without_way,6)<>0)"
+    put_line(
+        page,
+        _("Differences that nobody explains"),
+        Figure(f"=SUMPRODUCT({differ})+IF({nameless},1,0)", sum(way.is_open for way in banked)),
+        "result whole",
+        name="bank_open",
         column=placed.column("arrived"),
     )
