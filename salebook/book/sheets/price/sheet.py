@@ -17,6 +17,9 @@ from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_li
 from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.group_shares import put_group_shares
 from salebook.book.sheets.price.ladder import ladder_rows, put_ladder
+from salebook.book.sheets.price.must_fetch import put_must_fetch
+from salebook.book.sheets.price.must_fetch_search import Search
+from salebook.book.sheets.price.must_fetch_workings import put_workings
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price.promise import put_promise
 from salebook.book.sheets.price.sums import put_sums
@@ -65,7 +68,10 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     goods = goods_with_all_seconds(reckoning)
     rungs, chances = ladder_rows(reckoning), price_chances(reckoning.plan)
     cases = {case.key: case for case in price_cases(reckoning, goods, rungs)}
+    search = Search(reckoning, goods, rungs, cases)
     _in_short(page, reckoning, chances, cases[PLANNED])
+    if reckoning.plan.wares:
+        put_must_fetch(page, search)
     page.band(_("What each group can expect"))
     put_group_shares(
         page, reckoning.plan, reckoning.advice.share_out, section="expected_shares", net="expected_net"
@@ -81,6 +87,9 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     new_page(page)
     put_demand_lines(page, reckoning.plan.wares)
     page.print_so_far()
+    if reckoning.plan.wares:
+        put_workings(page, search)
+        cases |= {case.key: case for case in search.cases}
     chances.put(page, tuple(cases.values()))
 
 
