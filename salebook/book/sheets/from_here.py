@@ -98,7 +98,7 @@ def _put_chance(page: Page, label: str, name: str, ahead: Ahead, case: Case) -> 
     after = f"IF({chance}>0.5,{quoted(reached)},{quoted(missed)})"
     reckoned = case.reckoned
     likely = words_of(reckoned.chance)
-    few, roughly = live_sentence(_("{likely} (rough: few pieces left)"), likely=(words, likely))
+    few, roughly = live_sentence(_("{likely} (rough: few pieces decide)"), likely=(words, likely))
     formula = f"IF(rest_over>=1,{after},IF({rough}=1,{few},{words}))"
     said = roughly if reckoned.is_rough else likely
     if ahead.over >= 1:

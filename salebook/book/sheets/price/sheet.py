@@ -26,7 +26,7 @@ from salebook.book.sheets.price.sums import put_sums
 from salebook.book.sheets.price.try_it import put_try_it
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
-from salebook.forecast.live_chance import FEW, WITHIN
+from salebook.forecast.live_chance import WITHIN
 from salebook.making.losses import Run
 from salebook.plan.model import Ware
 from salebook.pricing.break_even import mean_contribution
@@ -140,8 +140,8 @@ def _in_short(page: Page, reckoning: Reckoning, chances: LiveChances, planned: C
     page.paragraph(
         _(
             "The chance follows what stands here, reckoned by a curve; “salebook price” reckons it exactly. "
-            "From {few} pieces on the two are hardly ever more than {within} in 100 apart."
-        ).format(few=FEW, within=round(100 * WITHIN)),
+            "Where it does not say that it is rough, the two are no more than {within} in 100 apart."
+        ).format(within=round(100 * WITHIN)),
         "note",
     )
     page.row += 1
