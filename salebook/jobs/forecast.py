@@ -47,7 +47,7 @@ def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock
     """
     read = read_book(book)
     day = now.date() if now else today or clock.date()
-    reckoning = reckoning_of(read.plan, file=book, today=day)
+    reckoning = reckoning_of(read.plan, file=book, today=day, said="--now" if now else "--today")
     report = report_in(read, reckoning)
     event = report.event
     evening = evening_of(today, read.plan.sale) if today else usual_moment(reckoning, event, clock)
