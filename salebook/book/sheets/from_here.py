@@ -71,8 +71,9 @@ def put_from_here(page: Page, ahead: Ahead, cases: Sequence[Case]) -> None:
     page.paragraph(Figure(f'=IF(rest_fits=1,"",{quoted(odd)})', "" if ahead.fits else odd), "remark")
     page.paragraph(
         _(
-            "Pieces not yet counted out of the kiln count as planned. The kinds of day are weighed anew by "
-            "what has sold. “salebook price” with this book reckons exactly."
+            "Of a ware not yet counted out of the kiln all that are planned count as there; “salebook price” "
+            "with this book goes by what is on the way, and reckons exactly. The kinds of day are weighed "
+            "anew by what has sold."
         ),
         "note",
     )
