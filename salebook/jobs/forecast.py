@@ -100,6 +100,7 @@ def _ladder(forecast: Forecast, mark: str) -> Table:
     table = titled_table(
         _("What is left, at other prices"), _("prices"), *([_("each")] if has_price else []), *counted
     )
+    table.columns[0].no_wrap = True
     table.add_column()
     for rung in forecast.ladder:
         _add_rung(table, forecast.as_it_is if rung.change == 0 else rung, forecast, mark)
