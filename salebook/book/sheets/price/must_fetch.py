@@ -28,9 +28,9 @@ def put_must_fetch(page: Page, search: Search) -> None:
 
 
 def _said(search: Search) -> Figure:
-    enough = _("The prices on Plan can be expected to make the target.")
-    none = _("No price of your own pieces makes the target, even if all sell.")
-    missed = _("The prices on Plan miss the target. To reach it each piece must fetch:")
+    enough = _("The prices on Plan should make the target.")
+    none = _("No price makes the target, even if all sell.")
+    missed = _("For the target each piece must fetch:")
     state = "[fetch_found.state@all]"
     formula = f"IF({state}=0,{quoted(enough)},IF({state}=2,{quoted(none)},{quoted(missed)}))"
     return Figure(f"={formula}", (enough, missed, none)[search.found["all"].state])
