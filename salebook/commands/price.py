@@ -57,7 +57,8 @@ def price(ctx: click.Context, plan: Path, *, now: datetime | None, today: date, 
     if is_workbook(plan):
         _of_book(plan, now=now, today=today if is_day_given else None, as_json=as_json)
         return
-    reckoning = reckoning_from(plan, today=now.date() if now else today)
+    day = now.date() if now else today
+    reckoning = reckoning_from(plan, today=day, said="--now" if now else "--today")
     if as_json:
         from salebook.jobs.price_json import price_json
 

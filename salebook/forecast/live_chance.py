@@ -11,9 +11,9 @@ from salebook.pricing.chance import binomial
 ALIKE: Final = 1e-9
 """Up to such a variance pieces count as alike."""
 FEW: Final = 20
-"""With fewer pieces of several kinds the curve may be further off than `WITHIN`."""
+"""With fewer pieces of several kinds the curve counts as rough."""
 WITHIN: Final = 0.05
-"""How near to the exact chance the curve is from so many pieces on, in all but 1 of 1 000 random sales."""
+"""How near to the exact chance the curve is where it does not count as rough."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,8 +36,8 @@ class LiveChance:
 
     @property
     def is_rough(self) -> bool:
-        """Whether on some kind of day too few pieces, of several kinds, are open for the curve."""
-        return any(day.is_rough for day in self.days)
+        """Whether too few pieces decide for the curve: on some kind of day, or over all of them."""
+        return any(day.is_few for day in self.days) or self._mean(lambda day: day.off) > WITHIN
 
     @cached_property
     def days(self) -> tuple["DayChance", ...]:
@@ -47,8 +47,11 @@ class LiveChance:
     @cached_property
     def chance(self) -> float:
         """The chance over all kinds of day, from 0 to 1."""
-        chances = (weight * day.chance for weight, day in zip(self.weights, self.days, strict=True))
-        return sum(chances) / sum(self.weights)
+        return self._mean(lambda day: day.chance)
+
+    def _mean(self, of_day: Callable[["DayChance"], float]) -> float:
+        weighted = (weight * of_day(day) for weight, day in zip(self.weights, self.days, strict=True))
+        return sum(weighted) / sum(self.weights)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,9 +114,17 @@ class DayChance:
         return max(0, math.ceil(round(self.to_go / self.mean, 9)))
 
     @property
-    def is_rough(self) -> bool:
-        """Whether the curve decides, and with too few pieces for it."""
-        return 0 < self.open < FEW and self.count_needed == 0 and self.lowest < self.to_go <= self.highest
+    def _is_undecided(self) -> bool:
+        return self.open > 0 and self.lowest < self.to_go <= self.highest
+
+    @property
+    def _is_alike(self) -> bool:
+        return self.count_needed > 0 and self.mixed < ALIKE
+
+    @property
+    def is_few(self) -> bool:
+        """Whether the curve decides, and with few pieces."""
+        return self._is_undecided and self.open < FEW and not self._is_alike
 
     @cached_property
     def aim(self) -> float:
@@ -151,11 +162,27 @@ class DayChance:
         return (self.aim - self.expected) / self.spread if self.spread else 0.0
 
     @cached_property
+    def height(self) -> float:
+        """The height of the normal curve there."""
+        return math.exp(-(self.away**2) / 2) / math.sqrt(2 * math.pi)
+
+    @cached_property
+    def lump(self) -> float:
+        """What one piece brings, in standard deviations: on average of those that make the spread."""
+        cubed = sum(left * _OF_ONE[2](sells) * abs(brings) ** 3 for left, brings, sells in self._open)
+        return cubed / self.spread**3 if self.spread else 0.0
+
+    @cached_property
+    def off(self) -> float:
+        """How far off the curve may be: half a piece, as sums may stand a whole one apart."""
+        is_smooth = self._is_undecided and self.count_needed == 0
+        return self.height * self.lump / 2 if is_smooth else 0.0
+
+    @cached_property
     def by_curve(self) -> float:
         """The chance by the normal curve, corrected for skewness (Edgeworth's series)."""
-        height = math.exp(-(self.away**2) / 2) / math.sqrt(2 * math.pi)
         above = 1 - math.erfc(-self.away / math.sqrt(2)) / 2
-        return min(1.0, max(0.0, above + self.skewness * (self.away**2 - 1) * height / 6))
+        return min(1.0, max(0.0, above + self.skewness * (self.away**2 - 1) * self.height / 6))
 
     @cached_property
     def chance(self) -> float:
@@ -164,7 +191,7 @@ class DayChance:
             return 1.0
         if self.to_go > self.highest:
             return 0.0
-        if not self.count_needed or self.mixed >= ALIKE:
+        if not self._is_alike:
             return self.by_curve
         first, chances = binomial(self.open, self.sells)
         return math.fsum(chances[max(0, self.count_needed - first) :])

@@ -34,8 +34,9 @@ def titled_table(title: str, *columns: str, left: int = 1) -> Table:
 def fit_columns(table: Table, width: int) -> None:
     """Set the columns of a table without a frame to widths that fit so many cells.
 
-    Each is at least as wide as its longest word, or its longest figure; what is left goes first to those
-    that need least of it. Where even that is too wide, the longest words are broken.
+    Each is at least as wide as its longest word, or its longest figure, or its longest cell where it does
+    not wrap; what is left goes first to those that need least of it. Where even that is too wide, the longest
+    words are broken.
     """
     # rich takes width from the widest columns first, whether or not a word then breaks.
     room = width - BETWEEN_COLUMNS * (len(table.columns) - 1)
@@ -45,7 +46,10 @@ def fit_columns(table: Table, width: int) -> None:
     lacking = [max(0, _longest(column) - least) for column, least in zip(table.columns, widths, strict=True)]
     for place in sorted(range(len(widths)), key=lacking.__getitem__):
         widths[place] += min(lacking[place], max(0, room - sum(widths)))
-        table.columns[place].width = widths[place]
+        column = table.columns[place]
+        column.width = widths[place]
+        # A cell without a break would be cut where even the longest words are broken.
+        column.no_wrap = column.no_wrap and column.width >= _longest(column)
 
 
 def show_tables(tables: Iterable[Table], console: Console) -> None:
@@ -74,7 +78,8 @@ def _longest(column: Column) -> int:
 def _longest_word(column: Column) -> int:
     """Return the cells of the longest part that is kept whole: a word, but a figure with its unit."""
     heading, *cells = _texts(column)
-    whole = cells if column.justify == "right" else [word for cell in cells for word in cell.split()]
+    is_whole = column.justify == "right" or column.no_wrap
+    whole = cells if is_whole else [word for cell in cells for word in cell.split()]
     return max(map(cell_len, (*heading.split(), *whole)), default=0)
 
 

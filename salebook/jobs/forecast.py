@@ -47,7 +47,7 @@ def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock
     """
     read = read_book(book)
     day = now.date() if now else today or clock.date()
-    reckoning = reckoning_of(read.plan, file=book, today=day)
+    reckoning = reckoning_of(read.plan, file=book, today=day, said="--now" if now else "--today")
     report = report_in(read, reckoning)
     event = report.event
     evening = evening_of(today, read.plan.sale) if today else usual_moment(reckoning, event, clock)
@@ -100,6 +100,7 @@ def _ladder(forecast: Forecast, mark: str) -> Table:
     table = titled_table(
         _("What is left, at other prices"), _("prices"), *([_("each")] if has_price else []), *counted
     )
+    table.columns[0].no_wrap = True
     table.add_column()
     for rung in forecast.ladder:
         _add_rung(table, forecast.as_it_is if rung.change == 0 else rung, forecast, mark)

@@ -123,6 +123,7 @@ def _ladder(reckoning: Reckoning, mark: str) -> Table:
     table = titled_table(
         _("At other prices"), _("prices"), _("pieces sold"), _("for the groups"), _("chance")
     )
+    table.columns[0].no_wrap = True
     table.add_column(_("of the target"))
     for rung in reckoning.advice.ladder:
         guessed = is_guessed(plan.wares, rung.prices)

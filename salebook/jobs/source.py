@@ -3,6 +3,7 @@
 import sys
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 from salebook.base.errors import FaultyPlanError, FileError, WrongUseError
 from salebook.base.words import _
@@ -14,6 +15,9 @@ DASH = Path("-")
 """Standard input where something is read, standard output where something is written."""
 FARTHEST_YEARS = 50
 """From today to the sale; beyond it a date is a slip of the keyboard, or the computer's clock is wrong."""
+
+MomentOption = Literal["--today", "--now"]
+"""By which option of a command the day may have been given."""
 
 BOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xls", ".xltx", ".ods"})
 BOOK_STARTS = frozenset({b"PK\x03\x04", b"\xd0\xcf\x11\xe0"})
@@ -48,36 +52,38 @@ def is_workbook(file: Path) -> bool:
         return False
 
 
-def reckoning_from(file: Path, *, today: date | None = None) -> Reckoning:
+def reckoning_from(file: Path, *, today: date | None = None, said: MomentOption = "--today") -> Reckoning:
     """Read the plan in a file and work it out; "-" is standard input, `today` asks if there is time.
 
     Raises FileError where it cannot be read, and FaultyPlanError with all its faults, those that only show in
     reckoning too, such as a piece that fits no empty kiln.
     """
-    return reckoning_of(plan_from(file), file=file, today=today)
+    return reckoning_of(plan_from(file), file=file, today=today, said=said)
 
 
-def reckoning_of(plan: Plan, *, file: Path, today: date | None = None) -> Reckoning:
-    """Work out a plan that was read from a file.
+def reckoning_of(
+    plan: Plan, *, file: Path, today: date | None = None, said: MomentOption = "--today"
+) -> Reckoning:
+    """Work out a plan that was read from a file; `said` is the option by which today may have been given.
 
     Raises FaultyPlanError with the file's name, and WrongUseError where today is out of all reach of the
     sale.
     """
     if today is not None:
-        _refuse_far_off(today, plan.sale.days[0])
+        _refuse_far_off(today, plan.sale.days[0], said)
     try:
         return reckon(plan, today=today)
     except FaultyPlanError as faulty:
         raise faulty.in_file(name_of(file)) from None
 
 
-def _refuse_far_off(today: date, sale: date) -> None:
+def _refuse_far_off(today: date, sale: date, said: MomentOption) -> None:
     if abs(today.year - sale.year) > FARTHEST_YEARS:
         says = _(
             "{today} lies more than {years} years from the sale on {sale}: "
-            "look at --today, the computer's date and the plan's days"
+            "look at {option}, the computer's date and the plan's days"
         )
-        raise WrongUseError(says.format(today=today, years=FARTHEST_YEARS, sale=sale))
+        raise WrongUseError(says.format(today=today, years=FARTHEST_YEARS, sale=sale, option=said))
 
 
 def name_of(file: Path) -> str:

@@ -1,20 +1,34 @@
 """What an answer in mid-sale leans on, and what in its book is odd, in sentences."""
 
 from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
 
 from babel.lists import format_list
 
 from salebook.base.words import _, ngettext
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.selling_time import USUAL_HOURS, closing_of
+from salebook.plan.model import Ware
+from salebook.plan.money import ZERO
+from salebook.pricing.demand import share_of_ware
 from salebook.say.time import format_day
+
+NOTICED: Final = Decimal("0.01")
+"""A share that sells is worth a sentence where it is so much another."""
 
 
 def leans_on(forecast: Forecast) -> tuple[str, ...]:
     """Say what is taken for granted, and what the chance would be if the first day were another share."""
     if forecast.is_over or not forecast.as_it_is.state.to_sell:
         return ()
-    return (*_on_time(forecast), *_on_kinds_of_day(forecast), *_on_demand(forecast), *_on_counts(forecast))
+    return (
+        *_on_time(forecast),
+        *_on_kinds_of_day(forecast),
+        *_on_demand(forecast),
+        *_on_prices_so_far(forecast),
+        *_on_counts(forecast),
+    )
 
 
 def odd_in_book(forecast: Forecast) -> tuple[str, ...]:
@@ -56,6 +70,29 @@ def _on_demand(forecast: Forecast) -> Iterator[str]:
         yield _(
             "How many buy at which price is the plan's guess; what has sold changes only the kind of day."
         )
+
+
+def _on_prices_so_far(forecast: Forecast) -> Iterator[str]:
+    """Say of which wares so much more or less was paid that another share would have bought all along."""
+    others = [ware.name for ware in forecast.plan.wares if _sold_otherwise(ware, forecast)]
+    if others:
+        text = _(
+            "What {wares} sold for so far is not what is asked now: the time past is weighed as if it had "
+            "been asked all along."
+        )
+        yield text.format(wares=format_list(others, locale=forecast.plan.sale.locale))
+
+
+def _sold_otherwise(ware: Ware, forecast: Forecast) -> bool:
+    pieces = [
+        piece
+        for piece in forecast.event.state.pieces
+        if piece.piece.code == ware.code and piece.grade == "first" and piece.sold > 0
+    ]
+    if not pieces:
+        return False
+    each = sum((piece.account.settled for piece in pieces), ZERO) / sum(piece.sold for piece in pieces)
+    return abs(share_of_ware(ware, each) - share_of_ware(ware, ware.price)) >= NOTICED
 
 
 def _on_counts(forecast: Forecast) -> Iterator[str]:

@@ -142,8 +142,11 @@ class TestPriceOfABook:
 
     @pytest.mark.parametrize("now", ["1900-01-01 10:00", "9999-12-31 23:59"])
     def test_a_moment_out_of_all_reach_is_refused_in_words(self, now: str, capsys: Capture) -> None:
-        assert main(["price", str(FILLED), "--now", now]) == 2
-        assert "lies more than 50 years from the sale" in capsys.readouterr().err
+        for file in (FILLED, ROOT / "sample_data" / "first-sale.toml"):
+            assert main(["price", str(file), "--now", now]) == 2
+            said = capsys.readouterr().err
+            assert "lies more than 50 years from the sale" in said
+            assert ("look at --now, the computer's date" in said, "--today" in said) == (True, False)
 
     @pytest.mark.slow
     @pytest.mark.parametrize("now", ["2020-06-19 10:00", "2030-06-19 10:00"])

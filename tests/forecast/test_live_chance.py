@@ -2,7 +2,7 @@
 
 import os
 import random
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
@@ -28,15 +28,26 @@ def exact(sale: LiveChance) -> float:
     return sum(chances) / sum(sale.weights)
 
 
-def sale_by_chance(rng: random.Random, *, fewest: int = FEW) -> LiveChance:
-    """Draw a sale: up to 5 kinds of piece, some at round prices, on up to 4 kinds of day."""
+Draw = Callable[[random.Random], float]
+
+
+def odd(rng: random.Random) -> float:
+    return rng.choice((round(rng.uniform(5, 80), 2), rng.choice((18.5, 40.25))))
+
+
+def round_sum(rng: random.Random) -> float:
+    return 0.5 * rng.randint(10, 120) if rng.random() < 0.5 else 5.0 * rng.randint(1, 12)
+
+
+def sale_by_chance(rng: random.Random, brings: Draw, *, fewest: int) -> LiveChance:
+    """Draw a sale: up to 5 kinds of piece, some of which bring the same, on up to 4 kinds of day."""
     count, days = rng.randint(fewest, MOST), rng.randint(1, 4)
     cuts = sorted(rng.randint(0, count) for _ in range(rng.randint(0, 4)))
     factors = [rng.uniform(0.5, 1.3) for _ in range(days)]
     pieces = tuple(
         Pieces(
             left=upper - lower,
-            brings=rng.choice((round(rng.uniform(5, 80), 2), rng.choice((18.5, 40.25)))),
+            brings=brings(rng),
             sells=tuple(min(1.0, share * factor) for factor in factors),
         )
         for lower, upper in zip([0, *cuts], [*cuts, count], strict=True)
@@ -44,32 +55,41 @@ def sale_by_chance(rng: random.Random, *, fewest: int = FEW) -> LiveChance:
     )
     needed = sum(one.left * one.brings for one in pieces) * rng.uniform(0.05, 0.98)
     weights = tuple(float(rng.randint(1, 4)) for _ in factors)
-    return LiveChance(pieces=pieces, needed=needed, weights=weights)
+    return LiveChance(pieces=pieces, needed=round(needed, 1) - 1e-6, weights=weights)
 
 
-def distances(count: int, seed: int) -> Iterator[tuple[float, LiveChance]]:
+def assert_near_or_said(count: int, seed: int, brings: Draw, *, fewest: int, rough: float) -> None:
+    """It is as near as it says, without an exception, and says so of all but a few sales."""
     rng = random.Random(seed)  # noqa: S311  (nothing secret)
-    for sale in (sale_by_chance(rng) for _ in range(count)):
-        yield abs(sale.chance - exact(sale)), sale
+    sales = [sale_by_chance(rng, brings, fewest=fewest) for _ in range(count)]
+    said = [sale for sale in sales if not sale.is_rough]
+    further = [(sale.chance, sale) for sale in said if abs(sale.chance - exact(sale)) > WITHIN]
+    assert (seed, further) == (seed, [])
+    assert len(said) >= count * (1 - rough) - 2
 
 
-def assert_near(count: int, seed: int) -> None:
-    """Where nearly all pieces bring the same, and a few another sum, it is now and then further off."""
-    off = [distance for distance, _sale in distances(count, seed)]
-    further = sum(one > WITHIN for one in off)
-    assert (seed, further <= 2 + count / 1_000, max(off) < 0.12) == (seed, True, True)
+KINDS = pytest.mark.parametrize("brings", [odd, round_sum])
 
 
+@KINDS
 @pytest.mark.parametrize("count", [QUICK, pytest.param(SALES, marks=pytest.mark.slow)])
-def test_the_curve_is_near_the_exact_chance_from_20_pieces_on(count: int) -> None:
-    assert_near(count, seed=7)
+def test_from_20_pieces_on_the_curve_is_near_the_exact_chance_or_says_that_it_is_rough(
+    count: int, brings: Draw
+) -> None:
+    assert_near_or_said(count, 7, brings, fewest=FEW, rough=0.08)
 
 
+@KINDS
+@pytest.mark.parametrize("count", [QUICK, pytest.param(SALES, marks=pytest.mark.slow)])
+def test_so_it_is_with_fewer_pieces(count: int, brings: Draw) -> None:
+    assert_near_or_said(count, 8, brings, fewest=1, rough=0.25)
+
+
+@KINDS
 @pytest.mark.long
-def test_the_curve_is_near_the_exact_chance_of_many_fresh_sales() -> None:
-    assert_near(
-        MANY_SALES, seed=int(os.environ.get("SALEBOOK_SEED") or random.SystemRandom().randrange(10**9))
-    )
+def test_so_it_is_in_many_fresh_sales(brings: Draw) -> None:
+    seed = int(os.environ.get("SALEBOOK_SEED") or random.SystemRandom().randrange(10**9))
+    assert_near_or_said(MANY_SALES, seed, brings, fewest=FEW, rough=0.08)
 
 
 def of_mugs(count: int, needed: float, *shares: float) -> LiveChance:
@@ -101,19 +121,21 @@ def test_goods_that_bring_and_sell_alike_are_one_good(left: tuple[int, ...]) -> 
 
 ROUGH = {
     "several kinds, few of them": ((10, 20.0, 0.5), (9, 31.0, 0.5), True),
-    "several kinds, enough of them": ((10, 20.0, 0.5), (10, 31.0, 0.5), False),
+    "several kinds, enough of them": ((60, 20.0, 0.5), (60, 31.0, 0.5), False),
+    "several kinds, of which few may fail": ((60, 20.0, 0.95), (60, 31.0, 0.95), True),
     "few of one kind": ((10, 20.0, 0.5), (9, 20.0, 0.5), False),
+    "few that bring the same, some of which sell better": ((10, 20.0, 0.5), (9, 20.0, 0.9), True),
     "few, as all others surely sell": ((30, 20.0, 1.0), (9, 20.0, 0.5), False),
     "nothing left to sell": ((0, 20.0, 0.5), (0, 31.0, 0.5), False),
 }
 
 
 @pytest.mark.parametrize("case", ROUGH)
-def test_it_is_rough_for_few_pieces_of_several_kinds(case: str) -> None:
+def test_it_is_rough_where_few_pieces_decide(case: str) -> None:
     *lots, is_rough = ROUGH[case]
     pieces = tuple(Pieces(left=left, brings=brings, sells=(sells,)) for left, brings, sells in lots)
-    needed = 0.6 * sum(one.left * one.brings for one in pieces)
-    assert LiveChance(pieces=pieces, needed=needed, weights=(1.0,)).is_rough is is_rough
+    aim = sum(one.left * one.brings * one.sells[0] for one in pieces)
+    assert LiveChance(pieces=pieces, needed=aim, weights=(1.0,)).is_rough is is_rough
 
 
 BOUNDS = {

@@ -116,7 +116,8 @@ def test_where_nobody_is_expected_to_buy_what_brings_a_loss_less_will_do_than_if
 
 
 @given(plans())
-def test_what_must_be_fetched_is_enough_and_a_tenth_of_a_per_cent_less_is_not(plan: Plan) -> None:
+def test_what_must_be_fetched_is_enough_and_a_thousandth_less_is_not(plan: Plan) -> None:
+    """In tenths of a per cent where the plan knows what sells; far above a thousandth of the price."""
     standing = planned_standing(reckon(plan))
     sale = standing.plan.sale
 
@@ -130,5 +131,5 @@ def test_what_must_be_fetched_is_enough_and_a_tenth_of_a_per_cent_less_is_not(pl
     for found in must_fetch(standing):
         if found.change is not None:
             assert is_enough(found.assuming, found.change)
-            less = found.change - Decimal("0.1")
+            less = found.change - ((100 + found.change) / 1000 if found.is_guessed else Decimal("0.1"))
             assert found.assuming == "sure" or less <= -100 or not is_enough(found.assuming, less)

@@ -40,12 +40,20 @@ def shown(
     now: datetime | None = None,
     today: date | None = None,
     clock: datetime = CLOCK,
+    width: int = 100,
 ) -> str:
     path = tmp_path / "sale.xlsx"
     path.write_bytes(book(entries))
-    console = Console(file=io.StringIO(), record=True, width=100)
+    console = Console(file=io.StringIO(), record=True, width=width)
     show_forecast(forecast_from(path, now=now, today=today, clock=clock), console)
     return console.export_text()
+
+
+@pytest.mark.parametrize("width", [60, 70, 80])
+def test_the_mark_of_a_guess_stands_beside_its_price_on_a_narrow_terminal(tmp_path: Path, width: int) -> None:
+    lines = shown(tmp_path, "40 sold", today=date(2027, 6, 19), width=width).splitlines()
+    assert [line for line in lines if line.startswith(("?", "higher")) and "does not say" not in line] == []
+    assert any(line.startswith("60 % higher ?") for line in lines)
 
 
 def test_sentences_come_first_then_the_ladder_then_options_then_what_it_leans_on(tmp_path: Path) -> None:

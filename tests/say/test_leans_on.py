@@ -33,6 +33,23 @@ def test_it_says_what_is_taken_for_granted() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("amount", "some", "is_said"),
+    [
+        pytest.param("55", 40, True, id="dearer, as the price was cut since"),
+        pytest.param("44", 40, False, id="what is asked now"),
+        pytest.param("40", 4, False, id="a little less by haggling"),
+    ],
+)
+def test_prices_that_were_others_so_far_are_named(amount: str, some: int, *, is_said: bool) -> None:
+    says = (
+        "What Lantern sold for so far is not what is asked now: the time past is weighed as if it had been "
+        "asked all along."
+    )
+    lines = (*sold(range(1, some + 1), amount=Decimal(amount)), *sold(range(some + 1, 41)))
+    assert (says in leans_on(asked(SATURDAY_EVENING, made={"LAN": 86}, lines=lines))) is is_said
+
+
 def test_opening_hours_in_the_plan_are_not_assumed() -> None:
     of = lanterns(days='[2027-06-19]\nopen = "10:00 to 18:00"')
     assert leans_on(asked(IN_MAY, of=of, made={"LAN": 86})) == (

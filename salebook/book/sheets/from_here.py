@@ -71,8 +71,9 @@ def put_from_here(page: Page, ahead: Ahead, cases: Sequence[Case]) -> None:
     page.paragraph(Figure(f'=IF(rest_fits=1,"",{quoted(odd)})', "" if ahead.fits else odd), "remark")
     page.paragraph(
         _(
-            "Pieces not yet counted out of the kiln count as planned. The kinds of day are weighed anew by "
-            "what has sold. “salebook price” with this book reckons exactly."
+            "Of a ware not yet counted out of the kiln all that are planned count as there; “salebook price” "
+            "with this book goes by what is on the way, and reckons exactly. The kinds of day are weighed "
+            "anew by what has sold."
         ),
         "note",
     )
@@ -98,7 +99,7 @@ def _put_chance(page: Page, label: str, name: str, ahead: Ahead, case: Case) -> 
     after = f"IF({chance}>0.5,{quoted(reached)},{quoted(missed)})"
     reckoned = case.reckoned
     likely = words_of(reckoned.chance)
-    few, roughly = live_sentence(_("{likely} (rough: few pieces left)"), likely=(words, likely))
+    few, roughly = live_sentence(_("{likely} (rough: few pieces decide)"), likely=(words, likely))
     formula = f"IF(rest_over>=1,{after},IF({rough}=1,{few},{words}))"
     said = roughly if reckoned.is_rough else likely
     if ahead.over >= 1:

@@ -11,7 +11,7 @@ from salebook.book.formulas import quoted
 from salebook.book.page import Page
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table, put_line
-from salebook.forecast.live_chance import ALIKE, FEW, DayChance, LiveChance, Pieces
+from salebook.forecast.live_chance import ALIKE, FEW, WITHIN, DayChance, LiveChance, Pieces
 from salebook.pricing.chance import TOLERANCE
 
 FORGIVEN: Final = format(TOLERANCE, "f")
@@ -149,15 +149,22 @@ class LiveChances:
         add("highest", _("at most"), "money", f"SUMPRODUCT({may}*({{c}}>0)*{{c}})")
         away = "IF([spread]>0,([aim]-[expected])/[spread],0)"
         add("away", _("Aim above, in spreads"), "thousandths", away)
-        above = "1-NORMSDIST([away])+[skewness]*([away]*[away]-1)*EXP(-([away]*[away])/2)/SQRT(2*PI())/6"
+        add("height", _("Height of the curve there"), "thousandths", "EXP(-([away]*[away])/2)/SQRT(2*PI())")
+        above = "1-NORMSDIST([away])+[skewness]*([away]*[away]-1)*[height]/6"
         add("by_curve", _("By the curve"), "percent", f"MIN(1,MAX(0,{above}))")
         exact = "1-BINOMDIST([count_needed]-1,[open],[sells],TRUE)"
-        chosen = f"IF(OR([count_needed]=0,[mixed]>={NEXT_TO_NOTHING}),[by_curve],{exact})"
+        by_curve = f"OR([count_needed]=0,[mixed]>={NEXT_TO_NOTHING})"
+        chosen = f"IF({by_curve},[by_curve],{exact})"
         known = f"IF([to_go]<=[lowest],1,IF([to_go]>[highest],0,{chosen}))"
         add("chance", _("Chance"), "percent", known)
-        undecided = "[count_needed]=0,[to_go]>[lowest],[to_go]<=[highest]"
-        rough = f"IF(AND([open]>0,[open]<{FEW},{undecided}),1,0)"
-        table.live("rough", _("Rough"), "small whole", rough, lambda row: int(row[1].is_rough))
+        undecided = "[open]>0,[to_go]>[lowest],[to_go]<=[highest]"
+        few = f"IF(AND({undecided},[open]<{FEW},{by_curve}),1,0)"
+        table.live("few", _("Few pieces"), "small whole", few, lambda row: int(row[1].is_few))
+        cubed = "SUMPRODUCT({left}*{r}*(1-{r})*{c}*{c}*{c}*(({c}>0)-({c}<0)))"
+        add("lump", _("One piece, in spreads"), "thousandths", f"IF([spread]>0,{cubed}/[spread]^3,0)")
+        add(
+            "off", _("May be off by"), "percent", f"IF(AND({undecided},[count_needed]=0),[height]*[lump]/2,0)"
+        )
         return table
 
     def _of_day(self, formula: str, row: _DayRow) -> str:
@@ -175,7 +182,9 @@ class LiveChances:
     def _cases_table(self) -> Table[Case]:
         table: Table[Case] = Table(self.section, self.sheet, record=lambda case: case.key)
         sure, brings = (f"[{self.section}_pieces.{key}:]" for key in ("sure", "brings"))
-        weights, chances = (f"[{self.section}_days.{key}:]" for key in ("weight", "chance"))
+        weights, chances, few, off = (
+            f"[{self.section}_days.{key}:]" for key in ("weight", "chance", "few", "off")
+        )
 
         table.fixed("name", _("Prices"), "small text")
         needed = f"-SUMPRODUCT({sure},{brings})-{FORGIVEN}"
@@ -191,7 +200,7 @@ class LiveChances:
             *("words", _("in words"), "small text", _words_formula("[chance]", tenths)),
             lambda case: words_of(case.reckoned.chance),
         )
-        rough = f"MAX([{self.section}_days.rough:])"
+        rough = f"IF(OR(MAX({few})=1,SUMPRODUCT({weights},{off})/SUM({weights})>{WITHIN}),1,0)"
         table.live("rough", _("Rough"), "small whole", rough, lambda case: int(case.reckoned.is_rough))
         return table
 
@@ -199,7 +208,7 @@ class LiveChances:
 def put_chance(page: Page, label: str, chances: LiveChances, case: Case, *, name: str) -> None:
     """Write the chance of a case, and beside it in words; and whether it is rough."""
     section, reckoned = chances.section, case.reckoned
-    says = _("(rough: fewer than {few} pieces of several kinds)").format(few=FEW)
+    says = _("(rough: few pieces decide)")
     rough = f'IF([{section}.rough@{case.key}]=1,{quoted(f" {says}")},"")'
     words = f"{words_of(reckoned.chance)}{f' {says}' if reckoned.is_rough else ''}"
     put_line(

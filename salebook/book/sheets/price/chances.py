@@ -24,8 +24,8 @@ def price_chances(plan: Plan) -> LiveChances:
 
 def price_cases(reckoning: Reckoning, goods: Sequence[Good], rungs: Sequence[LadderRow]) -> tuple[Case, ...]:
     """Return the cases; `goods` holds for each ware its firsts and its seconds, and then donated pieces."""
-    case = partial(_case, reckoning)
-    found = [case(PLANNED, _("on Plan"), goods, [_planned(n) for n, _good in enumerate(goods, 1)])]
+    case = partial(case_of, reckoning)
+    found = [case(PLANNED, _("on Plan"), goods, [as_planned(n) for n, _good in enumerate(goods, 1)])]
     if reckoning.plan.wares:
         found.append(case(TRIED, _("tried"), goods, list(_tried(goods))))
     for n, row in enumerate(rungs, start=1):
@@ -34,32 +34,34 @@ def price_cases(reckoning: Reckoning, goods: Sequence[Good], rungs: Sequence[Lad
     return tuple(found)
 
 
-_From = tuple[str, str]
+Source = tuple[str, str]
 """The formulas of what one brings in and of the share that sells."""
 
 
-def _planned(n: int) -> _From:
+def as_planned(n: int) -> Source:
+    """Return those of the n-th good at the plan's prices."""
     return f"[good_contributions@{n}]", f"[good_shares@{n}]"
 
 
-def _tried(goods: Sequence[Good]) -> Iterator[_From]:
+def _tried(goods: Sequence[Good]) -> Iterator[Source]:
     for n, good in enumerate(goods, start=1):
-        brings, share = _planned(n)
+        brings, share = as_planned(n)
         if good.grade != "donated":
             share = f"[try_it.share@{good.code}]"
         yield f"[try_it.brings@{good.code}]" if good.grade == "first" else brings, share
 
 
-def _on_rung(rung: int, goods: Sequence[Good]) -> Iterator[_From]:
+def _on_rung(rung: int, goods: Sequence[Good]) -> Iterator[Source]:
     for n, good in enumerate(goods, start=1):
         brings = f"[ladder.brings.{good.code}.{good.grade}@{rung}]"
         share = f"[ladder.share.{good.code}.first@{rung}]"
-        yield _planned(n) if good.grade == "donated" else (brings, share)
+        yield as_planned(n) if good.grade == "donated" else (brings, share)
 
 
-def _case(
-    reckoning: Reckoning, key: str, name: str, goods: Sequence[Good], formulas: Sequence[_From]
+def case_of(
+    reckoning: Reckoning, key: str, name: str, goods: Sequence[Good], formulas: Sequence[Source]
 ) -> Case:
+    """Return a case of goods at some prices; for each of them stands where its figures come from."""
     plan = reckoning.plan
     days = enumerate(plan.outlooks, start=1)
     return Case(

@@ -22,7 +22,7 @@ from salebook.book.table import Table
 from salebook.plan.model import Outlook, Ware
 from salebook.pricing.break_even import mean_contribution, pieces_to_earn
 from salebook.pricing.demand import expected_sold
-from salebook.pricing.good import Good, goods_of, second_of
+from salebook.pricing.good import Good, Prices, goods_of, second_of
 from salebook.pricing.ladder import Rung, prices_at
 from salebook.pricing.outcome import to_earn
 from salebook.reckoning import Reckoning
@@ -178,6 +178,13 @@ def ladder_rows(reckoning: Reckoning) -> tuple[LadderRow, ...]:
     return tuple(_row(reckoning, rung) for rung in reckoning.advice.ladder)
 
 
+def goods_at(reckoning: Reckoning, prices: Prices) -> Mapping[tuple[str, str], Good]:
+    """Return everything for sale at other prices by code and grade, seconds of every ware too."""
+    plan, costs, runs = reckoning.plan, reckoning.costs, reckoning.studio.runs
+    seconds = (second_of(plan, run, costs, prices) for run in runs)
+    return {(good.code, good.grade): good for good in (*seconds, *goods_of(plan, runs, costs, prices))}
+
+
 def put_ladder(
     page: Page,
     rows: Sequence[LadderRow],
@@ -205,12 +212,10 @@ def put_ladder(
 def _row(reckoning: Reckoning, rung: Rung) -> LadderRow:
     plan, costs = reckoning.plan, reckoning.costs
     prices = prices_at(plan, rung.change)
-    goods = goods_of(plan, reckoning.studio.runs, costs, prices)
-    mean = mean_contribution(goods, costs, "sale")
-    seconds = [second_of(plan, run, costs, prices) for run in reckoning.studio.runs]
+    mean = mean_contribution(goods_of(plan, reckoning.studio.runs, costs, prices), costs, "sale")
     return LadderRow(
         rung=rung,
-        goods={(good.code, good.grade): good for good in (*seconds, *goods)},
+        goods=goods_at(reckoning, prices),
         outlooks=plan.outlooks,
         mean=mean,
         break_even=pieces_to_earn(costs.fixed("sale"), mean) if mean > 0 else None,

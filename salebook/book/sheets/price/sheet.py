@@ -17,13 +17,16 @@ from salebook.book.sheets.price.demand_lines import over_all_days, put_demand_li
 from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.group_shares import put_group_shares
 from salebook.book.sheets.price.ladder import ladder_rows, put_ladder
+from salebook.book.sheets.price.must_fetch import put_must_fetch
+from salebook.book.sheets.price.must_fetch_search import Search
+from salebook.book.sheets.price.must_fetch_workings import put_workings
 from salebook.book.sheets.price.pieces_to_sell import needed, or_none, pays_back
 from salebook.book.sheets.price.promise import put_promise
 from salebook.book.sheets.price.sums import put_sums
 from salebook.book.sheets.price.try_it import put_try_it
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
-from salebook.forecast.live_chance import FEW, WITHIN
+from salebook.forecast.live_chance import WITHIN
 from salebook.making.losses import Run
 from salebook.plan.model import Ware
 from salebook.pricing.break_even import mean_contribution
@@ -65,7 +68,10 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     goods = goods_with_all_seconds(reckoning)
     rungs, chances = ladder_rows(reckoning), price_chances(reckoning.plan)
     cases = {case.key: case for case in price_cases(reckoning, goods, rungs)}
+    search = Search(reckoning, goods, rungs, cases)
     _in_short(page, reckoning, chances, cases[PLANNED])
+    if reckoning.plan.wares:
+        put_must_fetch(page, search)
     page.band(_("What each group can expect"))
     put_group_shares(
         page, reckoning.plan, reckoning.advice.share_out, section="expected_shares", net="expected_net"
@@ -81,6 +87,9 @@ def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
     new_page(page)
     put_demand_lines(page, reckoning.plan.wares)
     page.print_so_far()
+    if reckoning.plan.wares:
+        put_workings(page, search)
+        cases |= {case.key: case for case in search.cases}
     chances.put(page, tuple(cases.values()))
 
 
@@ -131,8 +140,8 @@ def _in_short(page: Page, reckoning: Reckoning, chances: LiveChances, planned: C
     page.paragraph(
         _(
             "The chance follows what stands here, reckoned by a curve; “salebook price” reckons it exactly. "
-            "From {few} pieces on the two are hardly ever more than {within} in 100 apart."
-        ).format(few=FEW, within=round(100 * WITHIN)),
+            "Where it does not say that it is rough, the two are no more than {within} in 100 apart."
+        ).format(within=round(100 * WITHIN)),
         "note",
     )
     page.row += 1

@@ -9,6 +9,7 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure, Value
 from salebook.book.formulas import sum_of
 from salebook.book.page import Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.live_chance import Case, LiveChances, put_chance
 from salebook.book.sheets.price.demand_lines import over_all_days, share_formula
 from salebook.book.sheets.price.group_shares import put_group_shares
@@ -92,6 +93,7 @@ def put_try_it(
     plan = reckoning.plan
     if tried is None:
         return
+    new_page(page)
     # Empty at first, and then the prices on Plan: a copy of them would go stale.
     page.band(_("Try it: other prices"))
     page.paragraph(
