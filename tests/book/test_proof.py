@@ -52,7 +52,6 @@ def faults(book: bytes) -> list[str]:
 
 
 @needs_libreoffice
-@pytest.mark.xdist_group("samples")  # one worker, or each would recalculate all of them
 @FILLED_IN
 @EACH_SAMPLE
 def test_a_sample_shows_what_libreoffice_works_out(

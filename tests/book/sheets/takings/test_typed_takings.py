@@ -16,7 +16,7 @@ from tests.support.plan_strategies import plan_of
 from tests.support.programs import needs_libreoffice
 
 # One worker, or each would make all the books.
-pytestmark = [pytest.mark.xdist_group("typed takings"), pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 PLAN = plan_of(sample_tables("worked-plan"))
 BEFORE = a_day_of_takings(PLAN)
