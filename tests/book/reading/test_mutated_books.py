@@ -199,7 +199,6 @@ def stand(seeds: range, folder: Path) -> None:
     assert touched > len(seeds) * LEAST_TOUCHED
 
 
-@pytest.mark.no_cover  # other tests cover the same lines, and counting them takes as long as the work
 def test_spoilt_books_lose_nothing_in_silence(tmp_path: Path) -> None:
     stand(range(USUAL), tmp_path)
 
