@@ -11,11 +11,14 @@ from tests.versions import try_both_ends, write_known_good
 
 ROOT = Path(__file__).parent.parent
 
+# The tests of a file stay together: what they share, such as a run of LibreOffice, is made once.
+SPREAD = ("-n", "2", "--dist", "loadfile", "--no-loadscope-reorder")
+
 GATES = {
     "style": ("ruff", "check", "."),
     "format": ("ruff", "format", "--check", "."),
     "types": ("mypy",),
-    "tests": ("pytest", "-n", "2", "--dist", "loadgroup", "--cov", "--cov-report=term"),
+    "tests": ("pytest", *SPREAD, "--cov", "--cov-report=term"),
 }
 """Tests come last, so that pytest's closing line ends the output."""
 

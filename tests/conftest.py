@@ -38,6 +38,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark tests by the programs that they need; before `-m` chooses among them.
 
     A long test is slow as well: an `-m "not slow"` takes the place of the `-m "not long"` of pyproject.toml.
+    In slow tests no lines are counted: that takes as long as the work, and the others cover them.
     """
     for item in items:
         needed = [program for mark in item.iter_markers("needs") for program in mark.args]
@@ -45,6 +46,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.slow)
         for mark in marks_for(*needed):
             item.add_marker(mark)
+        if item.get_closest_marker("slow"):
+            item.add_marker(pytest.mark.no_cover)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

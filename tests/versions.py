@@ -105,7 +105,7 @@ def tried(folder: Path, constraints: list[str]) -> str:
         installed = _run([python, "-m", "pip", *install, "--upgrade", "--editable", ".[dev]"])
         if installed.returncode:
             return f"cannot be installed with Python {sys.version.split()[0]}\n{installed.stderr.strip()}"
-        quick = ["pytest", "-n", "2", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
+        quick = ["pytest", "-n", "2", "--dist", "loadfile", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
         return summary(_run([python, "-m", *quick]).stdout)
     except subprocess.TimeoutExpired:
         return f"no answer within {LIMIT_S} seconds"

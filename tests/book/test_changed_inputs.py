@@ -15,8 +15,7 @@ from tests.support.plan_strategies import plan_of
 from tests.support.programs import needs_libreoffice
 from tests.support.strategies import Tables
 
-# One worker, or each would make all the books.
-pytestmark = [pytest.mark.xdist_group("changed inputs"), pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 SAMPLE = "harbour-weekend"
 

@@ -70,7 +70,6 @@ def sales(lot: int) -> list[Sale]:
 
 
 @ENGINES
-@pytest.mark.no_cover  # the samples cover the same lines, and counting them takes as long as the work
 @pytest.mark.parametrize("lot", range(SALES // SALES_IN_A_LOT))
 def test_sales_by_chance_show_what_an_engine_works_out(
     lot: int, engine: Engine, record_property: Record

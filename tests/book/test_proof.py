@@ -52,7 +52,6 @@ def faults(book: bytes) -> list[str]:
 
 
 @needs_libreoffice
-@pytest.mark.xdist_group("samples")  # one worker, or each would recalculate all of them
 @FILLED_IN
 @EACH_SAMPLE
 def test_a_sample_shows_what_libreoffice_works_out(
@@ -106,7 +105,6 @@ MANY_LOTS = pytest.mark.parametrize("lot", range(MANY_BOOKS // BOOKS_IN_ONE_RUN)
 
 
 @needs_libreoffice
-@pytest.mark.no_cover  # the samples cover the same lines, and counting them takes as long as the work
 @LOTS
 def test_sales_by_chance_show_and_report_what_libreoffice_works_out(
     lot: int, record_property: Record
@@ -122,7 +120,6 @@ def fresh() -> int:
 
 @needs_libreoffice
 @pytest.mark.long
-@pytest.mark.no_cover
 @MANY_LOTS
 def test_many_fresh_sales_show_and_report_what_libreoffice_works_out(
     lot: int, record_property: Record

@@ -363,6 +363,73 @@ def test_columns_beside_the_printed_page_leave_those_between_bare(book: Book) ->
     assert page.sheet.print_area == "'Glaze'!$A$1:$I$4"
 
 
+def test_a_formula_may_name_the_cells_above_and_below_its_own_and_the_sum(book: Book) -> None:
+    page = sheet(book, "It's here")
+    table: Table[Bag] = Table("runs", "It's here")
+    table.fixed("price", "Price", "label money", name="run_prices", total=Sum("all_runs"))
+    table.live("=so_far", "So far", "money", "[so_far-]+[price]", lambda _bag: 1)
+    table.live("=share", "Share", "percent", "[price]/[price+]", lambda _bag: 1)
+    table.total("All")
+    table.write(page, BAGS)
+    other = sheet(book, "There")
+    other.put(1, 2, Figure("=[run_prices@2]+[runs.price+]", 1), "result money")
+    book.finish()
+    assert [[cell.value for cell in row] for row in page.sheet["C3:D4"]] == [
+        ["=C2+B3", "=B3/B$5"],
+        ["=C3+B4", "=B4/B$5"],
+    ]
+    assert other.sheet["B1"].value == "='It''s here'!$B$4+'It''s here'!$B$5"
+
+
+@pytest.mark.parametrize(
+    ("style", "holds"),
+    [
+        *(("", "text"), ("text", "text"), ("wrapped", "text"), ("verbatim", "text"), ("money", "money")),
+        *(("whole", "count"), ("date", "day"), ("day", "day"), ("clock", "clock"), ("time", "clock")),
+        *(("percent", "number"), ("tenths", "number")),
+    ],
+)
+def test_what_a_column_holds_follows_from_how_it_is_shown(style: str, holds: str) -> None:
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.input("x", "X", style)
+    table.live("=y", "Y", lambda _bag: f"result {style}", "1")
+    table.input("word", "Word", style, choices=("yes", "no"))
+    table.input("yes", "Yes", style, choices=("yes",))
+    found = [table[key].holds for key in ("x", "=y", "word", "yes")]
+    assert found == [holds, "number", "choice", "yes"]
+
+
+@pytest.mark.parametrize(
+    ("style", "said"),
+    [
+        ("money", "An amount, not below 0, is expected here"),
+        ("whole", "A whole number, not below 0, is expected here"),
+        ("tenths", "A number, not below 0, is expected here"),
+        ("date", None),
+        ("text", None),
+    ],
+)
+def test_a_number_that_is_none_is_said_in_the_words_of_its_column(
+    book: Book, style: str, said: str | None
+) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.input("count", "Bags", style)
+    table.input("price", "Price", "money", says="What does it cost?")
+    table.write(page, (), spare=1)
+    rules = {str(rule.sqref): rule.error for rule in page.sheet.data_validations.dataValidation}
+    assert (rules.get("B3"), rules["C3"]) == (said, "What does it cost?")
+
+
+def test_a_row_of_several_records_shows_the_first_that_has_what_is_asked(book: Book) -> None:
+    page = sheet(book)
+    table: Table[tuple[object, Bag, Bag]] = Table("bags", "Glaze")
+    table.fixed("count", "Bags", "label")
+    table.live("=price", "Price", "money", "1+1")
+    table.write(page, [(object(), BAGS[0], BAGS[1])], spare=1)
+    assert (page.sheet["B3"].value, book.stored["Glaze"]) == (2, {"C3": Decimal("12.50"), "C4": ""})
+
+
 def test_a_table_without_rows_guards_no_cells(book: Book) -> None:
     page = sheet(book)
     bags_without_empty: Table[Bag] = Table("bags", "Glaze")

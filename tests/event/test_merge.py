@@ -13,6 +13,7 @@ from salebook.event.entries import (
     Claim,
     DayCount,
     Entries,
+    FromHere,
     GroupPayment,
     Line,
     PieceEntry,
@@ -70,6 +71,23 @@ def test_a_line_told_in_two_ways_counts_twice_and_is_asked_about() -> None:
     assert [Question(sheet="Takings", row=22, says=says, book="two")] == list(found.questions)
     assert [7, 8] == [one.amount for one in found.entries.lines]
     assert {"one", "two"} == set(found.files.values())
+
+
+def test_a_line_told_in_a_third_way_is_asked_about_beside_the_first() -> None:
+    lines = [line(4, "donation", amount=amount, till="3", book="K4") for amount in ("7", "8", "9")]
+    found = together(*({"lines": (told,)} for told in lines))
+    assert [("two", True), ("three", True)] == [
+        (one.book, " in one, " in one.says) for one in found.questions
+    ]
+    assert [7, 8, 9] == [one.amount for one in found.entries.lines]
+
+
+def test_what_stood_twice_in_one_book_is_asked_about_where_that_is_read() -> None:
+    seven, eight = (line(4, "donation", amount=amount, till="3", book="K4") for amount in ("7", "8"))
+    nine = replace(seven, amount=Decimal(9))
+    found = merge([book("one", lines=(seven,)), book("two", lines=(eight, nine))])
+    assert ["two"] == [question.book for question in found.questions]
+    assert [7, 8, 9] == [one.amount for one in found.entries.lines]
 
 
 def test_what_stood_twice_when_books_were_joined_stands_twice_ever_after() -> None:
@@ -248,6 +266,12 @@ def test_the_first_day_of_the_studios_count_and_all_that_was_kept_go_on() -> Non
     day = date(2027, 6, 1)
     found = together({"unplaced": (kept,)}, {"unplaced": (kept,), "studio_day": day})
     assert (day, (kept,)) == (found.entries.studio_day, found.entries.unplaced)
+
+
+def test_the_first_look_ahead_that_anybody_typed_goes_on() -> None:
+    half, dearer = FromHere(over=Decimal("0.5")), FromHere(other=Decimal("1.1"))
+    found = together({}, {"from_here": half}, {"from_here": dearer})
+    assert [half, FromHere()] == [found.entries.from_here, together({}, {}).entries.from_here]
 
 
 def test_a_table_given_twice_is_good_to_know() -> None:

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
 import pint
 import pytest
@@ -10,9 +11,14 @@ from hypothesis import strategies as st
 
 from salebook.plan.quantities import GRAMS_PER, MILLIMETRES_PER, Length, Mass, Temperature
 
-REGISTRY: "pint.UnitRegistry[Fraction]" = pint.UnitRegistry(non_int_type=Fraction)
 PINT_NAMES = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
 PINT_LENGTHS = {"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch"}
+
+
+@cache
+def registry() -> "pint.UnitRegistry[Fraction]":
+    """Return pint's units, which take a while to be read."""
+    return pint.UnitRegistry(non_int_type=Fraction)
 
 
 def test_the_pound_and_the_ounce_are_those_of_the_table_of_units() -> None:
@@ -65,7 +71,7 @@ def test_metric_packs_in_pounds() -> None:
 def test_masses_are_those_of_pint(thousandths: int, unit: tuple[str, str]) -> None:
     """General-purpose units library pint, reckoning in exact fractions."""
     ours = Mass(Decimal(thousandths) / 1000, unit[0])
-    theirs = REGISTRY.Quantity(Fraction(thousandths, 1000), unit[1]).to("gram").magnitude
+    theirs = registry().Quantity(Fraction(thousandths, 1000), unit[1]).to("gram").magnitude
     assert theirs == Fraction(ours.g)
 
 
@@ -73,7 +79,7 @@ def test_masses_are_those_of_pint(thousandths: int, unit: tuple[str, str]) -> No
 def test_lengths_are_those_of_pint(thousandths: int, unit: tuple[str, str]) -> None:
     """General-purpose units library pint, reckoning in exact fractions."""
     ours = Length(Decimal(thousandths) / 1000, unit[0])
-    theirs = REGISTRY.Quantity(Fraction(thousandths, 1000), unit[1]).to("millimeter").magnitude
+    theirs = registry().Quantity(Fraction(thousandths, 1000), unit[1]).to("millimeter").magnitude
     assert theirs == Fraction(ours.mm)
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PIL import Image, ImageColor
+from PIL import Image, ImageColor, ImageDraw
 
 from salebook.photos.codes import SeenCode
 from salebook.photos.outlines import ASKED, COUNTED, LONGEST_PX, in_rows, is_drawn, outlined
@@ -33,6 +33,22 @@ def test_an_outline_runs_around_each_code_and_nowhere_else() -> None:
             assert near(picture, colour, line) > 100
         assert near(picture, other, (x - 40, y - 40, x + 140, y + 140)) == 0
     assert near(picture, COUNTED, (0, 600, 1200, 900)) == 0
+
+
+def test_a_second_line_runs_around_a_code_that_is_asked_about() -> None:
+    picture = drawn(Image.new("L", (1200, 900), 200), code("A", 300, 300), code("Z", 800, 500), known=("A",))
+    farther = [near(picture, colour, (x, y - 25, x + 100, y - 19)) for x, y, colour in OUTLINES]
+    assert (farther[0], farther[1] > 100) == (0, True)
+
+
+OUTLINES = ((300, 300, COUNTED), (800, 500, ASKED))
+
+
+def test_each_code_has_its_number_and_a_known_one_what_it_says(monkeypatch: pytest.MonkeyPatch) -> None:
+    said: list[str] = []
+    monkeypatch.setattr(ImageDraw.ImageDraw, "text", lambda _pen, _at, text, **_more: said.append(text))
+    drawn(Image.new("L", (1200, 900), 200), code("A", 300, 500), code("Z", 800, 100), known=("A",))
+    assert said == ["1", "2  A"]
 
 
 def test_a_large_photograph_makes_a_small_picture() -> None:

@@ -2,8 +2,6 @@
 
 from typing import get_args
 
-import pytest
-
 from salebook.event.entries import LineKind
 from tests.support.books import sample_book
 from tests.support.cells import values_of
@@ -29,6 +27,7 @@ def headings_to_type_under() -> list[str]:
     return [heading.split(",")[0] for heading in typed if heading not in SAYS_ITSELF]
 
 
-@pytest.mark.parametrize("name", [*headings_to_type_under(), *get_args(LineKind)])
-def test_every_column_and_kind_of_takings_is_explained(name: str) -> None:
-    assert name.lower() in said_at_the_table().lower()
+def test_every_column_and_kind_of_takings_is_explained() -> None:
+    names, said = [*headings_to_type_under(), *get_args(LineKind)], said_at_the_table().lower()
+    assert len(names) > 15
+    assert [name for name in names if name.lower() not in said] == []

@@ -92,9 +92,10 @@ BOOKS: dict[str, tuple[list[tuple[Place, object]], Entries]] = {
 @pytest.fixture(scope="module")
 def made() -> dict[str, bytes]:
     books = {}
-    for title, (changes, entries) in BOOKS.items():
-        reckoning = reckoning_with(*changes)
-        books[title] = book_bytes(reckoning, reckon_event(reckoning, entries))
+    with few_free_lines():
+        for title, (changes, entries) in BOOKS.items():
+            reckoning = reckoning_with(*changes)
+            books[title] = book_bytes(reckoning, reckon_event(reckoning, entries))
     return books
 
 

@@ -77,7 +77,6 @@ def typed(plan: Plan) -> Mapping[str, bytes]:
 
 
 @needs_libreoffice
-@pytest.mark.xdist_group("typed in the studio")  # one worker, or each would recalculate all the books
 def test_what_the_studio_types_is_followed_live(plan: Plan, typed: Mapping[str, bytes]) -> None:
     recalculated = typed["counts"]
     stand = studio_states(reckon(plan).studio.runs, COUNTS, float(plan.sale.confidence))
@@ -88,7 +87,6 @@ def test_what_the_studio_types_is_followed_live(plan: Plan, typed: Mapping[str, 
 
 
 @needs_libreoffice
-@pytest.mark.xdist_group("typed in the studio")
 @pytest.mark.parametrize("day", DAYS)
 def test_the_day_that_is_typed_counts(day: str, typed: Mapping[str, bytes]) -> None:
     said, hand = DAYS[day]

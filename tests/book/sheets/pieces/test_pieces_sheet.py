@@ -19,8 +19,6 @@ from tests.support.programs import needs_libreoffice
 from tests.support.proof import recalculated_by_libreoffice, same
 from tests.support.small_event import DONATED, FIRST, SECOND, SECOND_DAY, UNNUMBERED, line, sale
 
-pytestmark = pytest.mark.xdist_group("typed pieces")  # one worker, or each would make all the books
-
 LINES = (
     line(1, piece=FIRST, way="card"),
     line(2, "deposit", SECOND, "8", claim="7"),

@@ -17,8 +17,6 @@ from tests.support.keyboard import Keyboard, typing_into
 from tests.support.programs import needs_keyboard
 from tests.support.small_event import line, numbered_anew, sale
 
-pytestmark = pytest.mark.xdist_group("keyboard")  # one worker, or each would type all of it
-
 WANTED = 20
 SCANNER_MS = 2
 """A scanner types hundreds of letters a second."""

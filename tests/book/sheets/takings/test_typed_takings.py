@@ -15,8 +15,7 @@ from tests.support.entry_strategies import a_day_of_takings
 from tests.support.plan_strategies import plan_of
 from tests.support.programs import needs_libreoffice
 
-# One worker, or each would make all the books.
-pytestmark = [pytest.mark.xdist_group("typed takings"), pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 PLAN = plan_of(sample_tables("worked-plan"))
 BEFORE = a_day_of_takings(PLAN)
