@@ -160,14 +160,14 @@
 
   function verdict(found, typed) {
     const count = typed.replace(/[\s-]/g, "").length;
-    const [kind, text] = found.asked ? sentence(found) : ["", count ? says.no_such_print : says.no_print];
+    const [kind, text] = found.asked ? sentence(found) : ["", count ? says.not_whole : says.no_fingerprint];
     const { day = "", till = "" } = found.day_same ?? {};
     const values = { day: dayInFull(day), till, count: found.asked ? found.letters_differ : count };
     const letters = element("span", found.fingerprint, { class: "fingerprint" });
     const sound = !found.faults.length && !found.differences.length;
     return [kind, [
       paragraph(text, values),
-      element("p", [says.its_print, " ", letters]),
+      element("p", [says.its_fingerprint, " ", letters]),
       ...(sound ? [paragraph(says.adds_up)] : []),
     ]];
   }
@@ -184,9 +184,9 @@
   ];
 
   function show() {
-    const typed = at("print").value;
+    const typed = at("fingerprint").value;
     // A long list takes a while: it is added up again only once another fingerprint is whole.
-    const known = found && salebook.typedPrint(typed) === found.asked;
+    const known = found && salebook.typedFingerprint(typed) === found.asked;
     if (list !== null && !known) found = salebook.check(list, typed);
     const [kind, lines] = found ? verdict(found, typed) : ["", []];
     at("verdict").className = `verdict ${kind}`;
@@ -230,7 +230,7 @@
     if (at("file").files.length) read(at("file").files[0]);
     at("file").value = ""; // the same file may be chosen again
   });
-  at("print").addEventListener("input", show);
+  at("fingerprint").addEventListener("input", show);
   // A file let go beside the field would be opened in place of this page.
   document.addEventListener("dragover", (event) => { event.preventDefault(); over(true); });
   document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) over(false); });

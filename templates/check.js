@@ -89,7 +89,7 @@ const salebook = (() => {
     return [...hash].map((word) => (word >>> 0).toString(16).padStart(8, "0")).join("");
   }
 
-  // The list's one text, and its print.
+  // The list's one text, and its fingerprint.
 
   const textsOf = (row) => JSON.stringify(KEYS.map((key) => row[key]));
   const canonical = (rows) => `[${[JSON.stringify(KEYS), ...rows.map(textsOf).sort(byUnits)].join(",")}]`;
@@ -101,8 +101,8 @@ const salebook = (() => {
     return inGroups(upTo(20).map((n) => LETTERS[Number((bits >> BigInt(95 - 5 * n)) & 31n)]).join(""));
   }
 
-  // A print as it is printed, of what somebody typed; null where it cannot be one.
-  function typedPrint(text) {
+  // A fingerprint as it is printed, of what somebody typed; null where it cannot be one.
+  function typedFingerprint(text) {
     const letters = text.toUpperCase().replace(/[ -]/g, "").replace(/[IL]/g, "1").replace(/O/g, "0");
     return /^[0-9A-HJKMNP-TV-Z]{20}$/.test(letters) ? inGroups(letters) : null;
   }
@@ -390,7 +390,7 @@ const salebook = (() => {
 
   // The answer: the same values as `salebook verify --json`.
 
-  // A list with its prints, compared with one that was asked for.
+  // A list with its fingerprints, compared with one that was typed.
   function compared(listed, asked) {
     const rows = listed.rows.map(({ row }) => row), book = ledger(rows, listed.digits), days = daysOf(book);
     const own = fingerprint(rows);
@@ -400,7 +400,7 @@ const salebook = (() => {
     return { listed, rows, book, days, own, same, day_same, found: same || day_same !== null };
   }
 
-  // As the letter had it: days that can be read two ways are read in the way that has its print.
+  // Days that can be read two ways are read in the way that has the letter's fingerprint.
   function comparedBothWays(text, asked) {
     const listed = readList(text, true);
     if (!listed) return null;
@@ -443,12 +443,12 @@ const salebook = (() => {
     };
   }
 
-  // What is in a list, and whether it has the print that was typed; null where it is no list.
+  // What is in a list, and whether it has the fingerprint that was typed; null where it is no list.
   function check(text, typed = "") {
-    const asked = typedPrint(typed);
+    const asked = typedFingerprint(typed);
     const found = comparedBothWays(text, asked);
     return found && answer(found, asked);
   }
 
-  return { check, decoded, typedPrint, sha256, canonical };
+  return { check, decoded, typedFingerprint, sha256, canonical };
 })();

@@ -104,7 +104,7 @@ def days_of(rows: Iterable[Row], digits: int) -> Iterator[DayPrint]:
     for row in rows:
         if row.part == "line":
             by_day[row.day].append(row)
-    for day, lines in sorted(by_day.items()):
+    for day, lines in sorted(by_day.items(), key=lambda item: item[0].encode("utf-16-be")):
         yield _day_print(day, "", lines, digits)
         tills = sorted({line.till for line in lines}, key=lambda till: till.encode("utf-16-be"))
         for till in tills if len(tills) > 1 else ():

@@ -98,6 +98,14 @@ def test_the_lists_are_of_every_sort() -> None:
         assert sum(bool(one[key]) for one in found) > 10, key
 
 
+def test_days_that_are_none_come_in_the_same_order(page: Browser) -> None:
+    rows = [
+        Row(part="line", day=day, arrived="yes") for day in ("\U0001f600", "2027-06-19", "\ufb33", "soon")
+    ]
+    asked = [(list_bytes(rows), "")]
+    assert on_the_page(page, asked) == [in_python(*each) for each in asked]
+
+
 def test_what_a_program_rewrites_keeps_its_fingerprint(page: Browser) -> None:
     chance = random.Random(2)  # noqa: S311  (nothing secret)
     lists = [a_list(chance) for _list in range(LISTS)]

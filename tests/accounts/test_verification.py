@@ -190,3 +190,16 @@ def test_a_list_without_groups_or_lines_is_added_up_to_nothing() -> None:
     assert found.sums.pool == ZERO
     assert not found.sums.groups
     assert not found.days
+
+
+@pytest.mark.parametrize("parts", ["", "0", "-1"])
+def test_a_share_has_a_part_or_more(parts: str) -> None:
+    found = verified(*ROWS[:2], replace(ROWS[-2], parts=parts)).faults
+    assert [(fault.key, fault.found, fault.expected) for fault in found] == [("parts", parts, "parts")]
+
+
+def test_of_two_currencies_neither_counts_whichever_stands_first() -> None:
+    yen = replace(ROWS[1], kind="JPY", parts="1")
+    both = (verified(*ROWS, yen), verified(yen, *ROWS))
+    assert [found.listed.digits for found in both] == [2, 2]
+    assert both[0].fingerprint == both[1].fingerprint

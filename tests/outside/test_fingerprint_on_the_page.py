@@ -74,9 +74,9 @@ def test_rows_are_sorted_as_rfc_8785_sorts_properties(page: Browser) -> None:
     ],
 )
 def test_letters_are_read_as_crockford_has_them(page: Browser, typed: str, read: str | None) -> None:
-    assert page.found(f"salebook.typedPrint({json.dumps(typed)})") == read
+    assert page.found(f"salebook.typedFingerprint({json.dumps(typed)})") == read
 
 
 @pytest.mark.parametrize("typed", ["", "1234", "1" * 19, "1" * 21, "ß" * 20, "1234-5678-9ABC-DEFG-HJK!"])
 def test_what_has_not_twenty_of_its_letters_is_no_fingerprint(page: Browser, typed: str) -> None:
-    assert page.found(f"salebook.typedPrint({json.dumps(typed)})") is None
+    assert page.found(f"salebook.typedFingerprint({json.dumps(typed)})") is None

@@ -52,7 +52,7 @@ def said_of_file(shown: Browser) -> str:
 
 def typed(shown: Browser, fingerprint: str) -> str:
     """Type a fingerprint in place of another; return the first sentence of the answer."""
-    shown.found("(field => { field.focus(); field.select(); })(document.getElementById('print'))")
+    shown.found("(field => { field.focus(); field.select(); })(document.getElementById('fingerprint'))")
     shown.type(fingerprint)
     return text_of(shown, "#verdict p")
 

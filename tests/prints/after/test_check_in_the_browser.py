@@ -199,7 +199,7 @@ def test_the_field_is_a_button_for_the_keyboard(page: Browser) -> None:
     page.press("Enter")
     assert page.found("globalThis.asked") is True
     page.press("Tab")
-    assert page.found("document.activeElement.id") == "print"
+    assert page.found("document.activeElement.id") == "fingerprint"
 
 
 NO_TEXT = "is not a text file. If you opened the list in a spreadsheet program, save it as CSV."
@@ -424,11 +424,13 @@ def test_the_answer_prints_whole_on_its_paper(tmp_path: Path, paper: PaperName) 
 def test_it_is_labelled_for_those_who_do_not_see_it(page: Browser, tmp_path: Path) -> None:
     whole = html.document_fromstring(read(page, tmp_path).found("document.documentElement.outerHTML"))
     named = {part.get("id"): part for part in whole.iter() if part.get("id")}
-    assert [field.get("id") for field in whole.iter("input") if field.get("hidden") is None] == ["print"]
-    assert [label.get("for") for label in whole.iter("label")] == ["print"]
+    assert [field.get("id") for field in whole.iter("input") if field.get("hidden") is None] == [
+        "fingerprint"
+    ]
+    assert [label.get("for") for label in whole.iter("label")] == ["fingerprint"]
     assert named["verdict"].get("aria-live") == "polite"
     assert named["file-said"].get("role") == "status"
-    assert named["print"].get("aria-describedby") in named
+    assert named["fingerprint"].get("aria-describedby") in named
     assert [heading for heading in whole.iter("th") if heading.get("scope") not in SCOPES] == []
     assert [table for table in whole.iter("table") if not table.xpath("./thead//th")] == []
 
