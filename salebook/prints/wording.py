@@ -170,7 +170,7 @@ def hours_said(sale: Sale) -> str:
 def clock(hour: float) -> str:
     """Say a clock time, counted in hours from the first midnight: "03:48", and how many days later."""
     # Of a clock that nobody changes; the card says what a night of changed clocks does to the times.
-    minutes = _whole_minutes(hour)
+    minutes = whole_minutes(hour)
     days, minutes = divmod(minutes, int(HOURS_PER_DAY * MINUTES_PER_HOUR))
     said = f"{minutes // 60:02}:{minutes % 60:02}"
     if days == 0:
@@ -180,13 +180,13 @@ def clock(hour: float) -> str:
 
 def lasting(hours: float) -> str:
     """Say a duration: "5 h 48 min"."""
-    minutes = _whole_minutes(hours)
+    minutes = whole_minutes(hours)
     if minutes < MINUTES_PER_HOUR:
         return _("{minutes} min").format(minutes=minutes)
     return _("{hours} h {minutes:02} min").format(hours=minutes // 60, minutes=minutes % 60)
 
 
-def _whole_minutes(hours: float) -> int:
+def whole_minutes(hours: float) -> int:
     """Return the whole minutes of a time, as spreadsheet programs show them: the rest is left off."""
     return int(hours * MINUTES_PER_HOUR + TOLERANCE_MINUTES)
 

@@ -10,7 +10,7 @@ from salebook.prints.render import Printer
 from salebook.prints.studio.shelf import shelf_pictures
 from salebook.prints.wording import listed
 from salebook.reckoning import Reckoning
-from salebook.say.cautions import DEFERS, cautions_on
+from salebook.say.cautions import DEFERS, caution_about, cautions_on
 from salebook.say.kiln import LEAST_SHORT_KW, load_sentences
 from salebook.say.time import format_day
 
@@ -111,10 +111,15 @@ def firing_html(printer: Printer, reckoning: Reckoning) -> str:
             if loading.loads
         ],
         by_gas=plan.kiln is not None and plan.kiln.fuel == "gas",
-        night=next(each for each in cautions_on("firing") if each.about == "Firing at night"),
+        night=caution_about("Firing at night"),
         cautions=cautions_on("firing"),
         defers=DEFERS,
     )
+
+
+def start_hour(need: FiringNeed) -> float:
+    """Return the clock time at which a firing begins, in hours."""
+    return need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
 
 
 def is_by_night(begins: float, hours: float) -> bool:
@@ -134,7 +139,7 @@ def _light(need: FiringNeed, reckoning: Reckoning) -> str:
 
 
 def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
-    begins = need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
+    begins = start_hour(need)
     return FiringCard(
         need=need,
         begins=begins,
