@@ -18,7 +18,7 @@ from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR
-from salebook.plan.model import Beneficiary, Donated, Sale, Ware
+from salebook.plan.model import Beneficiary, Donated, MetBy, Sale, Ware
 from salebook.plan.money import format_money, in_cash, minor_digits, rounded
 from salebook.plan.quantities import plain
 from salebook.pricing.costing import CostLine
@@ -59,6 +59,7 @@ def filters_of(currency: str, locale: str) -> dict[str, Callable[..., object]]:
         "cost": cost_label,
         "cost_note": cost_note,
         "payer": payer_label,
+        "met_by": met_by_label,
         "purpose": purpose_label,
         "task": task_label,
         "load": load_sentence,
@@ -211,7 +212,12 @@ def cost_note(cost: CostMet) -> str:
 
 def payer_label(cost: CostMet) -> str:
     """Say who met a cost that the takings did not."""
-    return _("maker") if cost.line.met_by == "maker" else _("sponsor")
+    return met_by_label(cost.line.met_by)
+
+
+def met_by_label(who: MetBy) -> str:
+    """Say who meets a cost."""
+    return {"maker": _("maker"), "sale": _("takings"), "sponsor": _("sponsor")}[who]
 
 
 def part_label(group: Beneficiary, groups: Sequence[Beneficiary]) -> str:

@@ -31,6 +31,7 @@ BEFORE = (
         "tags.html",
         "price-list.html",
         "tally.html",
+        "shopping.html",
         "making.html",
         "firing.html",
         "poster.html",
@@ -258,7 +259,7 @@ def test_long_names_and_great_sums_stay_on_every_print(paper: PaperName, tmp_pat
     )
     every = made(all_prints, reckoning) | by_option(reckoning)
     kinds = {re.split(r"-[0-9]", name)[0]: name for name in every}
-    assert len(kinds) == 10
+    assert len(kinds) == 11
     for name in kinds.values():
         text = every[name]
         check_pages(paper, name, text, tmp_path)
