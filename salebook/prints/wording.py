@@ -145,7 +145,7 @@ def day_in_full(day: date, locale: str) -> str:
 
 def stretch(task: Task, locale: str) -> str:
     """Say the days of a task, from the first to the last."""
-    first, last = (format_day(day, locale) for day in (task.first, task.last))
+    first, last = (format_day_short(day, locale) for day in (task.first, task.last))
     return first if task.first == task.last else _("{first} to {last}").format(first=first, last=last)
 
 
