@@ -9,10 +9,10 @@ from salebook.prints.studio.steps import steps_of
 from salebook.reckoning import Reckoning, reckon
 from tests.prints.test_every_print import KILN
 from tests.support.books import SAMPLES
-from tests.support.browser import printed
+from tests.support.browser import as_pdf, printed
 from tests.support.finished_sale import rows
-from tests.support.print_sales import made, sale
-from tests.support.programs import needs_chromium, needs_poppler
+from tests.support.print_sales import labels_table, made, sale
+from tests.support.programs import needs_chromium, needs_poppler, needs_weasyprint
 
 STUDIO_WORK = """
 [[work]]
@@ -134,3 +134,14 @@ def test_no_page_of_the_wall_is_nearly_empty(sample: str, tmp_path: Path) -> Non
     found = printed(made(making_html, reckon(load_plan(SAMPLES[sample]))), tmp_path)
     filled = [max(word.bottom for word in found.on(page)) for page in range(1, len(found.sizes) + 1)]
     assert [lowest for lowest in filled if lowest < 297 / 4] == []
+
+
+@needs_weasyprint
+@needs_poppler
+@pytest.mark.parametrize("page", ["A4", "Letter"])
+def test_the_cautions_stand_beside_a_stick_in_a_pdf_too(page: str, tmp_path: Path) -> None:
+    wall = made(making_html, sale(labels=labels_table(page=page, rows=6)))
+    found = as_pdf(wall, tmp_path)
+    (stick,) = (word for word in found.words if word.text == "LAN" and word.page == len(found.sizes))
+    dust = next(word for word in found.words if word.text == "dust.")
+    assert (dust.page, dust.left > stick.right, dust.bottom < stick.top) == (stick.page, True, True)
