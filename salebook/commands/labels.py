@@ -28,6 +28,11 @@ MOST_LABELS: Final = 1_000_000
 )
 @click.option("--tags", is_flag=True, help="Tie-on cards with a stub in place of labels.")
 @click.option("--claim-slips", is_flag=True, help="The same with a slip for who fetches the piece later.")
+@click.option(
+    "--addresses",
+    is_flag=True,
+    help="From a workbook: address labels for what is to be sent, with names; delete the file afterwards.",
+)
 @TEMPLATES
 @click.option(
     "--pdf", "as_pdf", is_flag=True, help="PDF in place of HTML; needs: .venv/bin/pip install '.[pdf]'."
@@ -46,11 +51,24 @@ def labels(
       salebook labels plan.toml --outline -o outline.html
       salebook labels sale.xlsx --only LAN-003,LAN-007..012 --skip 5 --nudge 0.5,-1
       salebook labels sale.xlsx --made --claim-slips -o tags.pdf
+      salebook labels sale.xlsx --addresses --skip 3
     """
-    from salebook.jobs.labels import LabelOptions, comes_as_pdf, labelling_from, print_remarks, printed
+    from salebook.jobs.labels import (
+        LabelOptions,
+        addressing_from,
+        comes_as_pdf,
+        labelling_from,
+        print_remarks,
+        printed,
+    )
 
     options = LabelOptions(**given, as_pdf=comes_as_pdf(file, asked=as_pdf))
-    labelling = labelling_from(source, only=options.only, only_made=made, without_reserved=without_reserved)
+    if options.addresses:
+        labelling = addressing_from(source, options, chosen_by_state=made or without_reserved)
+    else:
+        labelling = labelling_from(
+            source, only=options.only, only_made=made, without_reserved=without_reserved
+        )
     _put(printed(labelling, options), file or options.usual_file)
     for remark in print_remarks(labelling, options):
         print_error(remark)

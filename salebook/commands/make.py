@@ -1,6 +1,6 @@
 """The command make: the sale pack."""
 
-from datetime import date
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -68,7 +68,13 @@ def make_and_tell(
 
     book_ids = [new_book_id() for _book in range(tills + 1)]
     files = make_pack(
-        source, templates=templates, as_pdf=as_pdf, prints_only=prints_only, tills=tills, book_ids=book_ids
+        source,
+        templates=templates,
+        as_pdf=as_pdf,
+        prints_only=prints_only,
+        tills=tills,
+        book_ids=book_ids,
+        stamp=_moment(source.reckoning.days.today),
     )
     first, *others = put_pack(files, folder, force=force, today=date.today(), source=source.book)
     says = _("Made {book}: open it first and begin at its sheet Start here.").format(book=first)
@@ -79,3 +85,10 @@ def make_and_tell(
         click.echo(how_to_install())
     for remark in label_remarks(source.reckoning):
         print_error(remark)
+
+
+def _moment(today: date | None) -> datetime:
+    """Return this moment; where another day was said to be today, its midnight."""
+    if today is None or today == date.today():
+        return datetime.now(UTC)
+    return datetime.combine(today, time(), UTC)

@@ -8,16 +8,18 @@ from typing import Any
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
 from salebook.book.read import read_book
+from salebook.event.claims import ClaimState, waiting_claims
 from salebook.event.event import reckon_event
 from salebook.event.offers import as_it_stands
 from salebook.event.question import question_line
 from salebook.event.register import Piece
 from salebook.jobs.source import DASH, is_workbook, name_of, reckoning_from, reckoning_of
+from salebook.prints.labels.addresses import ADDRESSES, address_remarks, addresses_html
 from salebook.prints.labels.labels import label_remarks, labels_html
 from salebook.prints.labels.pieces import pieces_as_they_are, pieces_for_sale, pieces_on_the_table
 from salebook.prints.labels.tags import tags_html
 from salebook.prints.pdf import pdf_of
-from salebook.prints.render import printer_for
+from salebook.prints.render import Printer, printer_for
 from salebook.reckoning import Reckoning
 
 PDF_ENDING = ".pdf"
@@ -30,6 +32,8 @@ class Labelling:
 
     reckoning: Reckoning
     pieces: tuple[Piece, ...]
+    waiting: tuple[ClaimState, ...] = ()
+    """What is to be sent, where address labels were asked for."""
     questions: tuple[str, ...] = ()
     """What a person should look at in the workbook first."""
 
@@ -44,6 +48,7 @@ class LabelOptions:
     outline: bool = False
     tags: bool = False
     claim_slips: bool = False
+    addresses: bool = False
     templates: Path | None = None
     as_pdf: bool = False
 
@@ -55,7 +60,8 @@ class LabelOptions:
     @property
     def usual_file(self) -> Path:
         """The file that they are written to where none is named."""
-        return Path("tags" if self.are_tags else "labels").with_suffix(".pdf" if self.as_pdf else ".html")
+        name = ADDRESSES if self.addresses else "tags.html" if self.are_tags else "labels.html"
+        return Path(name).with_suffix(".pdf" if self.as_pdf else ".html")
 
 
 def comes_as_pdf(file: Path | None, *, asked: bool) -> bool:
@@ -117,6 +123,29 @@ def labelling_from(
     )
 
 
+def addressing_from(file: Path, options: LabelOptions, *, chosen_by_state: bool = False) -> Labelling:
+    """Read from a sale's workbook what is to be sent, with names and addresses from its sheet Hand over.
+
+    Raises WrongUseError for options that choose pieces, for a plan, which knows nobody, and where nothing is
+    to be sent; else as `labelling_from` does.
+    """
+    if chosen_by_state or options.only is not None or options.are_tags or options.outline:
+        raise WrongUseError(_("--addresses goes together with --skip, --nudge, --templates and --pdf alone"))
+    if not is_workbook(file):
+        says = _("{file}: a plan does not know whom to send anything; name the sale's workbook instead")
+        raise WrongUseError(says.format(file=name_of(file)))
+    read = read_book(file)
+    reckoning = reckoning_of(read.plan, file=file)
+    claims = waiting_claims(read.entries.claims, reckon_event(reckoning, read.entries).state)
+    waiting = tuple(each for each in claims if each.is_sent)
+    if not waiting:
+        raise WrongUseError(_("{file}: nothing on the sheet Hand over is to be sent").format(file=file))
+    asked = [question for question in read.questions if question.sheet == read.sheets["Hand over"]]
+    return Labelling(
+        reckoning=reckoning, pieces=(), waiting=waiting, questions=tuple(map(question_line, asked))
+    )
+
+
 def printed(labelling: Labelling, options: LabelOptions) -> bytes:
     """Return a file of labels or tie-on cards, HTML or PDF.
 
@@ -124,9 +153,18 @@ def printed(labelling: Labelling, options: LabelOptions) -> bytes:
     cards do not have.
     """
     printer = printer_for(labelling.reckoning.plan, options.templates)
+    if options.addresses:
+        html = _addresses(printer, labelling, options)
+        return pdf_of(html) if options.as_pdf else html.encode()
     make, given = _labels_or_tags(options)
     html = make(printer, labelling.reckoning, labelling.pieces, only=options.only, **given)
     return pdf_of(html) if options.as_pdf else html.encode()
+
+
+def _addresses(printer: Printer, labelling: Labelling, options: LabelOptions) -> str:
+    return addresses_html(
+        *(printer, labelling.reckoning, labelling.waiting), skip=options.skip, nudge=nudge_of(options.nudge)
+    )
 
 
 def _labels_or_tags(options: LabelOptions) -> tuple[Callable[..., str], dict[str, Any]]:
@@ -141,6 +179,8 @@ def _labels_or_tags(options: LabelOptions) -> tuple[Callable[..., str], dict[str
 
 def print_remarks(labelling: Labelling, options: LabelOptions) -> tuple[str, ...]:
     """Say what a person should know before printing."""
+    if options.addresses:
+        return (*labelling.questions, *address_remarks(labelling.reckoning, labelling.waiting))
     remarks = () if options.are_tags else label_remarks(labelling.reckoning, nudge=nudge_of(options.nudge))
     return (*labelling.questions, *remarks)
 

@@ -3,7 +3,7 @@
 import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 from salebook.base.errors import FileError
@@ -12,7 +12,7 @@ from salebook.base.folders import free_name, make_folder
 from salebook.base.words import _
 from salebook.book.file.filled_in import can_be_read, is_filled_in
 from salebook.book.read import read_book
-from salebook.book.write import FIRST_TILL, book_bytes, till_book_bytes
+from salebook.book.write import FIRST_TILL, book_bytes, sale_id_of, till_book_bytes
 from salebook.event.carry_forward import carry_forward
 from salebook.event.entries import Entries
 from salebook.event.event import Event, reckon_event
@@ -23,9 +23,11 @@ from salebook.prints.before.pack import all_prints
 from salebook.prints.labels.pieces import pieces_on_the_table
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
+from salebook.prints.studio.diary import diary_text
 from salebook.reckoning import Reckoning
 
 BOOK = "sale.xlsx"
+DIARY = "sale.ics"
 OFFICE = "0"
 """The till of lines typed into the sale's own book where tables have books of their own."""
 ID_LETTERS = "CDFGHJKMNPQRTVWXY34679"
@@ -86,11 +88,13 @@ def make_pack(
     prints_only: bool = False,
     tills: int = 0,
     book_ids: Sequence[str] = (),
+    stamp: datetime | None = None,
 ) -> dict[str, bytes]:
     """Return the files of the sale pack by name, the workbook first; `as_pdf` adds each print as PDF.
 
     With `tills` there is a workbook for each of so many tables beside the sale's own; `book_ids` are
-    those of the books, the sale's own first. `prints_only` leaves all workbooks out.
+    those of the books, the sale's own first. `prints_only` leaves all workbooks out. `stamp` is when the
+    diary was made; as in the workbook the sale's first day stands for it where it is not given.
 
     Raises as `printer_for`, `all_prints` and `pdfs_of` do.
     """
@@ -100,7 +104,14 @@ def make_pack(
     printer = printer_for(source.reckoning.plan, templates)
     prints = all_prints(printer, as_it_stands(source.reckoning, event), pieces)
     pdfs = pdfs_of(prints) if as_pdf else {}
-    return books | {name: html.encode() for name, html in prints.items()} | pdfs
+    diary = _diary(source, stamp)
+    return books | {name: text.encode() for name, text in (prints | {DIARY: diary}).items()} | pdfs
+
+
+def _diary(source: PackSource, stamp: datetime | None) -> str:
+    sale = source.reckoning.plan.sale
+    made_at = stamp or datetime.combine(sale.days[0], time(), UTC)
+    return diary_text(source.reckoning, sale_id=source.sale_id or sale_id_of(sale), stamp=made_at)
 
 
 def _books(source: PackSource, event: Event, tills: int, book_ids: Sequence[str]) -> dict[str, bytes]:

@@ -12,21 +12,30 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from salebook.making.losses import Run
 from salebook.making.studio import Studio, plan_studio
 from salebook.plan.model import Plan
 
 Kind = Literal["throw", "dry", "fire", "glaze", "finish"]
-Span = tuple[int, int]
-"""First and last day, as ordinals."""
+Batch = tuple[str, int]
+"""A ware's code and so many pieces of it."""
 
 EARLIEST, LATEST = date(1901, 1, 1), date(9990, 1, 1)
 """Dates beyond these are taken for these: no spreadsheet shows earlier ones, none can be later than 9999."""
 
 SHARES_TRIED = 1000
 """Shares of what is wanted are tried in thousandths."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Throw:
+    """What is thrown on one day: pieces of one ware, by its code."""
+
+    day: date
+    code: str
+    pieces: int
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,6 +49,16 @@ class Task:
     """The firing's name, where the kind is "fire", or "glaze" for the glaze that is put on before it."""
     lit: tuple[date, ...] = ()
     """The day on which each kiln load is lit."""
+    throws: tuple[Throw, ...] = ()
+    """What is thrown on each day, where the kind is "throw"."""
+
+
+class Span(NamedTuple):
+    """First and last day of a part of a task, as ordinals; of throwing, what is thrown."""
+
+    first: int
+    last: int
+    batch: Batch = ("", 0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -119,7 +138,7 @@ class _Step:
 
     kind: Kind
     firing: str = ""
-    batches: tuple[int, ...] = ()
+    batches: tuple[Batch, ...] = ()
     bats: int | None = None
     days: int = 1
     """On a bat, in drying, or for one kiln load."""
@@ -130,7 +149,7 @@ class _Step:
         if self.kind == "throw":
             return _throwing(self.batches, self.bats, self.days, begin, free)
         if self.kind == "dry":
-            return [(begin, begin + self.days - 1)]
+            return [Span(begin, begin + self.days - 1)]
         return list(_one_after_another(self.loads, self.days, begin, free))
 
     @property
@@ -143,7 +162,9 @@ def _steps(plan: Plan, studio: Studio) -> tuple[_Step, ...]:
     if not studio.runs:
         return ()
     making = plan.making
-    batches = tuple(pieces for run in studio.runs for pieces in batches_of(run, making.batch))
+    batches = tuple(
+        (run.ware.code, pieces) for run in studio.runs for pieces in batches_of(run, making.batch)
+    )
     throw = _Step(kind="throw", batches=batches, bats=making.bats, days=making.days_on_bat)
     drying = making.days_on_bat + making.drying_days
     dry = (_Step(kind="dry", days=drying),) if drying else ()
@@ -176,7 +197,9 @@ def _latest(steps: Sequence[_Step], sale_day: date, free: frozenset[int]) -> tup
     # Begun in time and ready in time are then one law, which a property tests.
     backwards = [step.reversed for step in reversed(steps)]
     placed = _placed(backwards, 1 - sale_day.toordinal(), frozenset(-day for day in free))
-    turned = [[(-last, -first) for first, last in reversed(spans)] for spans in reversed(placed)]
+    turned = [
+        [Span(-last, -first, batch) for first, last, batch in reversed(spans)] for spans in reversed(placed)
+    ]
     return tuple(_task(step, spans) for step, spans in zip(steps, turned, strict=True))
 
 
@@ -189,28 +212,39 @@ def _placed(steps: Iterable[_Step], begin: int, free: frozenset[int]) -> list[li
 
 
 def _task(step: _Step, spans: Sequence[Span]) -> Task:
-    lit = tuple(_date(first) for first, _last in spans) if step.kind == "fire" else ()
+    days = tuple(_date(span.first) for span in spans)
     return Task(
-        kind=step.kind, first=_date(spans[0][0]), last=_date(spans[-1][1]), firing=step.firing, lit=lit
+        kind=step.kind,
+        first=days[0],
+        last=_date(spans[-1].last),
+        firing=step.firing,
+        lit=days if step.kind == "fire" else (),
+        throws=tuple(_throws(spans, days)) if step.kind == "throw" else (),
     )
 
 
+def _throws(spans: Iterable[Span], days: Iterable[date]) -> Iterator[Throw]:
+    for span, day in zip(spans, days, strict=True):
+        code, pieces = span.batch
+        yield Throw(day=day, code=code, pieces=pieces)
+
+
 def _throwing(
-    batches: Iterable[int], bats: int | None, days_on_bat: int, begin: int, free: frozenset[int]
+    batches: Iterable[Batch], bats: int | None, days_on_bat: int, begin: int, free: frozenset[int]
 ) -> list[Span]:
     """Throw as much as may be on each working day: one batch, or what of it the free bats take."""
     day = _working(begin, free)
     spans: list[Span] = []
     taken: deque[tuple[int, int]] = deque()
     on_bats = 0
-    for batch in batches:
-        left = batch
+    for code, pieces in batches:
+        left = pieces
         while left:
             while taken and taken[0][0] <= day:
                 on_bats -= taken.popleft()[1]
             thrown = left if bats is None else min(left, bats - on_bats)
             if thrown:
-                spans.append((day, day))
+                spans.append(Span(day, day, (code, thrown)))
                 taken.append((day + days_on_bat, thrown))
                 on_bats += thrown
                 left -= thrown
@@ -223,7 +257,7 @@ def _one_after_another(count: int, days: int, begin: int, free: frozenset[int]) 
     for _number in range(max(1, count)):
         first = _working(begin, free)
         last = _working(first + days - 1, free)
-        yield first, last
+        yield Span(first, last)
         begin = last + 1
 
 

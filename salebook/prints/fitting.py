@@ -1,7 +1,7 @@
 """Text in a box: it shrinks in steps, then breaks, then is cut with an ellipsis."""
 
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -78,6 +78,17 @@ def fit(
     lines = line.broken(words, SMALLEST_POINTS)
     last = line.cut(lines[lines_at_7 - 1])
     return Fitted(points=SMALLEST_POINTS, lines=(*lines[: lines_at_7 - 1], last), is_cut=True)
+
+
+def lines_that_fit(texts: Sequence[str], width_mm: float, height_mm: float, largest: float) -> Fitted | None:
+    """Return texts, each on lines of its own, as large as they fit into a box; None where 7 points do not."""
+    line = _Line(width_mm=width_mm, bold=False)
+    for points in _sizes(largest, SMALLEST_POINTS):
+        broken = [line.broken(tuple(_words(text)), points) for text in texts]
+        lines = tuple(each for text in broken for each in text)
+        if all(broken) and len(lines) * line_mm(points) <= height_mm + 1e-6:
+            return Fitted(points=points, lines=lines)
+    return None
 
 
 def _sizes(largest: float, least: float) -> Iterator[float]:

@@ -19,7 +19,7 @@ from jinja2.sandbox import SandboxedEnvironment
 
 from salebook.base.errors import FileError, SalebookError
 from salebook.base.package_data import package_data
-from salebook.base.words import _
+from salebook.base.words import _, ngettext
 from salebook.plan.model import Plan, Sale
 from salebook.plan.paper import usual_page
 from salebook.prints.paper import PAPERS, Paper
@@ -117,7 +117,7 @@ def _environment(templates: Path | None, currency: str, locale: str) -> Environm
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals["_"] = _
+    made.globals |= {"_": _, "ngettext": ngettext}
     made.filters |= filters_of(currency, locale)
     return made
 

@@ -18,7 +18,7 @@ from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR
-from salebook.plan.model import Beneficiary, Donated, Sale, Ware
+from salebook.plan.model import Beneficiary, Donated, MetBy, Sale, Ware
 from salebook.plan.money import format_money, in_cash, minor_digits, rounded
 from salebook.plan.quantities import plain
 from salebook.pricing.costing import CostLine
@@ -62,6 +62,7 @@ def filters_of(currency: str, locale: str) -> dict[str, Callable[..., object]]:
         "cost": cost_label,
         "cost_note": partial(cost_note, currency=currency, locale=locale),
         "payer": payer_label,
+        "met_by": met_by_label,
         "purpose": purpose_label,
         "task": task_label,
         "load": load_sentence,
@@ -147,7 +148,7 @@ def day_in_full(day: date, locale: str) -> str:
 
 def stretch(task: Task, locale: str) -> str:
     """Say the days of a task, from the first to the last."""
-    first, last = (format_day(day, locale) for day in (task.first, task.last))
+    first, last = (format_day_short(day, locale) for day in (task.first, task.last))
     return first if task.first == task.last else _("{first} to {last}").format(first=first, last=last)
 
 
@@ -173,7 +174,7 @@ def hours_said(sale: Sale) -> str:
 def clock(hour: float) -> str:
     """Say a clock time, counted in hours from the first midnight: "03:48", and how many days later."""
     # Of a clock that nobody changes; the card says what a night of changed clocks does to the times.
-    minutes = _whole_minutes(hour)
+    minutes = whole_minutes(hour)
     days, minutes = divmod(minutes, int(HOURS_PER_DAY * MINUTES_PER_HOUR))
     said = f"{minutes // 60:02}:{minutes % 60:02}"
     if days == 0:
@@ -183,13 +184,13 @@ def clock(hour: float) -> str:
 
 def lasting(hours: float) -> str:
     """Say a duration: "5 h 48 min"."""
-    minutes = _whole_minutes(hours)
+    minutes = whole_minutes(hours)
     if minutes < MINUTES_PER_HOUR:
         return _("{minutes} min").format(minutes=minutes)
     return _("{hours} h {minutes:02} min").format(hours=minutes // 60, minutes=minutes % 60)
 
 
-def _whole_minutes(hours: float) -> int:
+def whole_minutes(hours: float) -> int:
     """Return the whole minutes of a time, as spreadsheet programs show them: the rest is left off."""
     return int(hours * MINUTES_PER_HOUR + TOLERANCE_MINUTES)
 
@@ -229,7 +230,12 @@ def places_for(each: Decimal, count: int, amount: Decimal, digits: int) -> int:
 
 def payer_label(cost: CostMet) -> str:
     """Say who met a cost that the takings did not."""
-    return _("maker") if cost.line.met_by == "maker" else _("sponsor")
+    return met_by_label(cost.line.met_by)
+
+
+def met_by_label(who: MetBy) -> str:
+    """Say who meets a cost."""
+    return {"maker": _("maker"), "sale": _("takings"), "sponsor": _("sponsor")}[who]
 
 
 def part_label(group: Beneficiary, groups: Sequence[Beneficiary]) -> str:

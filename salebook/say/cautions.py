@@ -267,3 +267,8 @@ CAUTIONS: Final = (
 def cautions_on(*topics: Topic) -> tuple[Caution, ...]:
     """Return the cautions on one topic or several, in reading order."""
     return tuple(caution for caution in CAUTIONS if caution.topic in topics)
+
+
+def caution_about(about: str) -> Caution:
+    """Return the caution with an English heading."""
+    return next(caution for caution in CAUTIONS if caution.about == about)

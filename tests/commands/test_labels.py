@@ -37,6 +37,8 @@ class TestLabels:
             (("--nudge", "-x"), "expected two numbers in mm"),
             (("--tags", "--outline"), "sheets of labels"),
             (("--made",), "name the sale's workbook"),
+            (("--addresses",), "a plan does not know whom to send anything"),
+            (("--addresses", "--made"), "--addresses goes together with"),
         ],
     )
     def test_what_cannot_be_printed_is_named_and_leaves_no_file(

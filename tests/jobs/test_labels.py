@@ -1,15 +1,24 @@
 """Labels by themselves, from a plan or a workbook."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
 
 from salebook.base.errors import FileError, WrongUseError
 from salebook.book.write import book_bytes
-from salebook.event.entries import Entries, Line, PieceEntry
+from salebook.event.entries import Claim, Entries, Line, PieceEntry
 from salebook.event.event import Event, reckon_event
-from salebook.jobs.labels import LabelOptions, comes_as_pdf, labelling_from, nudge_of, print_remarks, printed
+from salebook.jobs.labels import (
+    LabelOptions,
+    addressing_from,
+    comes_as_pdf,
+    labelling_from,
+    nudge_of,
+    print_remarks,
+    printed,
+)
 from salebook.prints.labels.pieces import pieces_as_they_are, pieces_on_the_table
 from salebook.reckoning import reckon
 from tests.prints.labels.test_labels import labels_in
@@ -231,3 +240,59 @@ def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(title: str, book: Path
     (question,) = labelling.questions
     assert question.startswith(f"{title}, row {cell.row}: ")
     assert print_remarks(labelling, LabelOptions())[0] == question
+
+
+CLAIMS = (
+    Claim(claim="C1", name="Ada Quill", contact="5 Mill Row", how="fetched"),
+    Claim(claim="C2", name="Ben Oss", contact="4 Mill Row", how="sent on"),
+    Claim(claim="C3", name="Una Marl", contact="6 Mill Row", how="sent on", done=True),
+)
+ASKED = LabelOptions(addresses=True)
+
+
+def book_with(folder: Path, *claims: Claim) -> Path:
+    book = folder / "sale.xlsx"
+    book.write_bytes(book_bytes(sale(), event_of(Entries(claims=claims))))
+    return book
+
+
+def test_address_labels_are_for_what_is_still_to_be_sent(tmp_path: Path) -> None:
+    labelling = addressing_from(book_with(tmp_path, *CLAIMS), ASKED)
+    text = printed(labelling, ASKED).decode()
+    assert [name for name in ("Ada", "Ben Oss", "Una", "5 Mill", "4 Mill Row", "6 Mill") if name in text] == [
+        "Ben Oss",
+        "4 Mill Row",
+    ]
+    assert ASKED.usual_file == Path("addresses.html")
+    assert print_remarks(labelling, ASKED)[-1].startswith("Names and addresses stand on these labels")
+
+
+@pytest.mark.parametrize("tags", [False, True])
+def test_nobodys_name_stands_on_labels_that_are_not_address_labels(tags: bool, tmp_path: Path) -> None:
+    options = LabelOptions(tags=tags)
+    text = printed(labelling_from(book_with(tmp_path, *CLAIMS)), options).decode()
+    assert [claim for claim in CLAIMS if claim.name in text or claim.contact in text] == []
+
+
+@pytest.mark.parametrize(
+    "other", [{"only": "LAN-001"}, {"tags": True}, {"claim_slips": True}, {"outline": True}]
+)
+def test_address_labels_go_with_nothing_that_chooses_pieces(other: dict[str, Any], tmp_path: Path) -> None:
+    book = book_with(tmp_path, *CLAIMS)
+    with pytest.raises(WrongUseError, match="--addresses goes together with"):
+        addressing_from(book, LabelOptions(addresses=True, **other))
+    with pytest.raises(WrongUseError, match="--addresses goes together with"):
+        addressing_from(book, ASKED, chosen_by_state=True)
+
+
+def test_a_book_with_nothing_to_send_says_so(tmp_path: Path) -> None:
+    book = book_with(tmp_path, CLAIMS[0])
+    with pytest.raises(WrongUseError, match="nothing on the sheet Hand over is to be sent"):
+        addressing_from(book, ASKED)
+
+
+@needs_weasyprint
+def test_address_labels_come_as_pdf(tmp_path: Path) -> None:
+    options = LabelOptions(addresses=True, as_pdf=True)
+    assert printed(addressing_from(book_with(tmp_path, *CLAIMS), options), options).startswith(b"%PDF")
+    assert options.usual_file == Path("addresses.pdf")

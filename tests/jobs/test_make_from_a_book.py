@@ -12,9 +12,10 @@ from salebook.book.read import read_any_book, read_book
 from salebook.book.write import book_bytes
 from salebook.event.entries import Claim, Entries, PieceEntry
 from salebook.event.event import reckon_event
-from salebook.jobs.make import PackSource, make_pack, pack_source, put_pack
+from salebook.jobs.make import DIARY, PackSource, make_pack, pack_source, put_pack
 from salebook.jobs.renew import renew
 from salebook.making.studio_tally import StudioCount
+from salebook.reckoning import reckon
 from tests.support.cells import values_of
 from tests.support.command_line import run_salebook
 from tests.support.finished_sale import TODAY, rows
@@ -97,7 +98,7 @@ def test_prints_alone_leave_workbooks_alone(book: Path, tmp_path: Path) -> None:
     before = book.read_bytes()
     files = make_pack(pack_source(book), prints_only=True)
     paths = put_pack(files, tmp_path, force=False, today=TODAY, source=book)
-    assert {path.suffix for path in paths} == {".html"}
+    assert {path.suffix for path in paths} == {".html", ".ics"}
     assert book.read_bytes() == before
 
 
@@ -126,3 +127,16 @@ def test_prints_alone_and_books_of_tables_exclude_each_other(book: Path) -> None
     ran = run_salebook("make", book, "-o", book.parent, "--prints-only", "--tills", "2")
     assert (ran.returncode, ran.stdout) == (2, "")
     assert "leave out --tills" in ran.stderr
+
+
+def test_the_diary_of_a_book_keeps_its_entries_under_another_title(book: Path) -> None:
+    def uids(source: PackSource) -> list[str]:
+        diary = make_pack(source, prints_only=True)[DIARY].decode()
+        return [line for line in diary.split("\r\n") if line.startswith("UID:")]
+
+    source = pack_source(book)
+    plan = source.reckoning.plan
+    retitled = plan.model_copy(update={"sale": plan.sale.model_copy(update={"title": "Another title"})})
+    assert uids(replace(source, reckoning=reckon(retitled))) == uids(source)
+    assert uids(PackSource(reckoning=source.reckoning)) == uids(source)
+    assert uids(PackSource(reckoning=reckon(retitled))) != uids(source)

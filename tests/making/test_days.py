@@ -1,6 +1,6 @@
 from datetime import date, timedelta
 from decimal import Decimal
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -271,3 +271,29 @@ def test_what_would_fit_does_fit(plan: Plan, today: date) -> None:
             if ware.code in days.instead.wanted
         )
         assert not days_of(plan.model_copy(update={"wares": fewer}), today).is_too_late
+
+
+@settings(deadline=None)
+@given(working_plans(), NEAR)
+def test_each_piece_is_thrown_once_in_the_order_of_the_wares(plan: Plan, today: date) -> None:
+    days, studio = days_of(plan, today), plan_studio(plan)
+    for tasks in (days.latest, days.earliest):
+        throws = tasks[0].throws if tasks else ()
+        thrown = {
+            code: sum(each.pieces for each in group)
+            for code, group in groupby(throws, lambda each: each.code)
+        }
+        assert thrown == {run.ware.code: run.started for run in studio.runs if run.started}
+        assert [(throws[0].day, throws[-1].day)] == [(tasks[0].first, tasks[0].last)] if throws else not tasks
+        assert all(one.day < other.day for one, other in pairwise(throws))
+        assert all(each.pieces <= plan.making.batch for each in throws)
+
+
+def test_bats_split_a_batch_over_days() -> None:
+    """Five pieces in batches of three, on two bats that are free again on the day after."""
+    plan = five_pieces(batch=3, bats=2)
+    assert [(each.day, each.pieces) for each in days_of(plan, june(-20)).earliest[0].throws] == [
+        (june(-20), 2),
+        (june(-19), 1),
+        (june(-18), 2),
+    ]

@@ -3,14 +3,19 @@
 import re
 from collections.abc import Mapping
 from functools import cache
+from itertools import product
 from pathlib import Path
 
 import pytest
 from lxml import html
 
+from salebook.event.claims import ClaimState, waiting_claims
+from salebook.event.entries import Claim, Entries
+from salebook.event.event import reckon_event
 from salebook.prints.after.evening import evening_html, evening_name
 from salebook.prints.after.pack import CHECK, prints_after
 from salebook.prints.before.pack import all_prints
+from salebook.prints.labels.addresses import addresses_html
 from salebook.prints.labels.labels import labels_html
 from salebook.prints.labels.tags import tags_html
 from salebook.prints.paper import PAPERS, PaperName
@@ -24,7 +29,7 @@ from tests.support.print_sales import labels_table, made, pieces, sale
 from tests.support.programs import needs_chromium, needs_poppler
 from tests.support.small_event import FIRST_DAY
 
-BY_OPTION = ("outline.html", "claim-slips.html")
+BY_OPTION = ("outline.html", "claim-slips.html", "addresses.html")
 """What `salebook labels` prints where it is asked for."""
 EVENING = evening_name(FIRST_DAY)
 LABELS = ("labels.html", "tags.html", *BY_OPTION)
@@ -34,6 +39,7 @@ BEFORE = (
         "tags.html",
         "price-list.html",
         "tally.html",
+        "shopping.html",
         "making.html",
         "firing.html",
         "poster.html",
@@ -81,7 +87,18 @@ def prints(paper: PaperName) -> Mapping[str, str]:
 def by_option(reckoning: Reckoning) -> dict[str, str]:
     outline = made(labels_html, reckoning, pieces(reckoning), outline=True)
     slips = made(tags_html, reckoning, pieces(reckoning), claim_slips=True)
-    return dict(zip(BY_OPTION, (outline, slips), strict=True))
+    addresses = made(addresses_html, reckoning, to_send(reckoning))
+    return dict(zip(BY_OPTION, (outline, slips, addresses), strict=True))
+
+
+def to_send(reckoning: Reckoning) -> tuple[ClaimState, ...]:
+    """Return claims of people with difficult names, at two addresses each."""
+    addresses = [f"{name}, 4 Mill Row, Tidewater" for name in (*NAMES.values(), "Flat 2")]
+    claims = tuple(
+        Claim(claim=str(number), name=name, contact=contact, how="sent on")
+        for number, (name, contact) in enumerate(product(NAMES.values(), addresses), 1)
+    )
+    return waiting_claims(claims, reckon_event(reckoning, Entries(claims=claims)).state)
 
 
 PAPER = "FBF8F3"
@@ -264,7 +281,7 @@ def test_long_names_and_great_sums_stay_on_every_print(paper: PaperName, tmp_pat
     )
     every = made(all_prints, reckoning) | by_option(reckoning)
     kinds = {re.split(r"-[0-9]", name)[0]: name for name in every}
-    assert len(kinds) == 10
+    assert len(kinds) == 12
     for name in kinds.values():
         text = every[name]
         check_pages(paper, name, text, tmp_path)

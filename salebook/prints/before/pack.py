@@ -8,6 +8,7 @@ from salebook.event.register import Piece
 from salebook.plan.model import Beneficiary
 from salebook.prints.before.poster import poster_html
 from salebook.prints.before.price_list import price_list_html
+from salebook.prints.before.shopping import shopping_html
 from salebook.prints.file_name import file_name
 from salebook.prints.labels.labels import labels_html
 from salebook.prints.labels.pieces import pieces_for_sale
@@ -36,6 +37,7 @@ def all_prints(
         "tags.html": tags_html(printer, reckoning, labelled),
         "price-list.html": price_list_html(printer, reckoning, pieces),
         "tally.html": takings_on_paper_html(printer, reckoning),
+        "shopping.html": shopping_html(printer, reckoning, labelled),
         "making.html": making_html(printer, reckoning),
         "firing.html": firing_html(printer, reckoning),
         "poster.html": poster_html(printer, reckoning),

@@ -48,7 +48,7 @@ def labels_html(
     """
     labels = reckoning.plan.labels
     sheet = sheet_of(labels, nudge=nudge)
-    _check_skip(skip, sheet)
+    check_skip(skip, sheet)
     wordings = tuple(wordings_of(reckoning, chosen(tuple(pieces), only)))
     room = room_in(sheet, wordings)
     return printer.fill(
@@ -70,7 +70,8 @@ def label_remarks(reckoning: Reckoning, *, nudge: tuple[float, float] = (0.0, 0.
     return tuple(_remarks(reckoning, sheet_of(reckoning.plan.labels, nudge=nudge)))
 
 
-def _check_skip(skip: int, sheet: Sheet) -> None:
+def check_skip(skip: int, sheet: Sheet) -> None:
+    """Refuse to skip more labels than a sheet has; raises WrongUseError."""
     if not 0 <= skip < len(sheet.places):
         says = ngettext(
             "Cannot skip {skip} label: a sheet has {count}, so expected 0 to {most}.",

@@ -2,17 +2,15 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import accumulate, pairwise
+from datetime import date
+from itertools import accumulate, pairwise, zip_longest
 
-from salebook.base.words import _
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR, FiringNeed, Part
 from salebook.prints.render import Printer
 from salebook.prints.studio.shelf import shelf_pictures
-from salebook.prints.wording import listed
 from salebook.reckoning import Reckoning
-from salebook.say.cautions import DEFERS, cautions_on
+from salebook.say.cautions import DEFERS, caution_about, cautions_on
 from salebook.say.kiln import LEAST_SHORT_KW, load_sentences
-from salebook.say.time import format_day
 
 HOUR_MARKS = (1, 2, 3, 4, 6, 12, 24)
 MOST_MARKS = 12
@@ -21,8 +19,8 @@ DEGREE_STEP = 200
 NIGHT_BEGINS, NIGHT_ENDS = 22.0, 6.0
 """Hours of the clock between which people sleep."""
 
-MOST_DAYS_SAID = 6
-"""Of more kiln loads only the first and the last day are said."""
+LOADS_BESIDE = 3
+"""So many kiln loads have a box each beside the steps."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,16 +83,24 @@ class Curve:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LoadToFire:
+    """One load on the card: its number, by when it is to be lit, how many pieces are in it, where known."""
+
+    number: int
+    light_by: date | None
+    pieces: int | None
+
+
+@dataclass(frozen=True, kw_only=True)
 class FiringCard:
-    """One firing with its clock, its curve, and what to say of its days."""
+    """One firing with its clock, its curve, and its loads."""
 
     need: FiringNeed
     begins: float
     """Hours of the clock, as those at which the parts end."""
     part_ends: tuple[float, ...]
     by_night: bool
-    light: str
-    """By when each load is to be lit; empty where the plan has nothing to make."""
+    loads: tuple[LoadToFire, ...]
     curve: Curve
 
 
@@ -104,6 +110,7 @@ def firing_html(printer: Printer, reckoning: Reckoning) -> str:
     return printer.fill(
         "firing.html",
         cards=tuple(_card(need, reckoning) for need in studio.firings),
+        loads_beside=LOADS_BESIDE,
         least_short_kw=LEAST_SHORT_KW,
         packings=[
             (loading, load_sentences(loading, plan), shelf_pictures(loading, plan))
@@ -111,10 +118,15 @@ def firing_html(printer: Printer, reckoning: Reckoning) -> str:
             if loading.loads
         ],
         by_gas=plan.kiln is not None and plan.kiln.fuel == "gas",
-        night=next(each for each in cautions_on("firing") if each.about == "Firing at night"),
+        night=caution_about("Firing at night"),
         cautions=cautions_on("firing"),
         defers=DEFERS,
     )
+
+
+def start_hour(need: FiringNeed) -> float:
+    """Return the clock time at which a firing begins, in hours."""
+    return need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
 
 
 def is_by_night(begins: float, hours: float) -> bool:
@@ -123,23 +135,22 @@ def is_by_night(begins: float, hours: float) -> bool:
     return not awake or begins + hours > NIGHT_BEGINS
 
 
-def _light(need: FiringNeed, reckoning: Reckoning) -> str:
-    locale, tasks = reckoning.plan.sale.locale, reckoning.days.latest
-    days = next((task.lit for task in tasks if task.lit and task.firing == need.firing.name), ())
-    said = [format_day(day, locale) for day in days]
-    if len(said) > MOST_DAYS_SAID:
-        says = _("To be in time light the first load by {first} and the last by {last}.")
-        return says.format(first=said[0], last=said[-1])
-    return _("To be in time light a load by {days}.").format(days=listed(said, locale)) if said else ""
+def _loads(need: FiringNeed, reckoning: Reckoning) -> Iterator[LoadToFire]:
+    tasks, loadings = reckoning.days.latest, reckoning.studio.loadings
+    lit = next((task.lit for task in tasks if task.lit and task.firing == need.firing.name), ())
+    found = next(each.loads for each in loadings if each.stage == need.firing.stage)
+    pieces = [load.pieces for load in found] if len(found) == need.loads else []
+    for number, day, count in zip_longest(range(1, need.loads + 1), lit[: need.loads], pieces):
+        yield LoadToFire(number=number, light_by=day, pieces=count)
 
 
 def _card(need: FiringNeed, reckoning: Reckoning) -> FiringCard:
-    begins = need.firing.start.hour + need.firing.start.minute / MINUTES_PER_HOUR
+    begins = start_hour(need)
     return FiringCard(
         need=need,
         begins=begins,
         part_ends=tuple(accumulate((part.hours for part in need.parts), initial=begins))[1:],
         by_night=is_by_night(begins, need.hours),
-        light=_light(need, reckoning),
+        loads=tuple(_loads(need, reckoning)),
         curve=Curve(parts=need.parts, begins=begins),
     )

@@ -12,7 +12,10 @@ from tests.support.browser import printed
 from tests.support.print_sales import labels_table, made, sale
 from tests.support.programs import needs_chromium, needs_poppler
 
-KINDS = ("labels", "tags", "price-list", "tally", "making", "firing", "poster", "agreement-1-village-library")
+KINDS = (
+    *("labels", "tags", "price-list", "tally", "shopping", "making", "firing", "poster"),
+    "agreement-1-village-library",
+)
 
 
 @pytest.fixture(scope="module")
@@ -30,7 +33,9 @@ def test_the_pack_holds_every_print_made_before_the_sale(prints: dict[str, str])
 
 @needs_chromium
 @needs_poppler
-@pytest.mark.parametrize("kind", ["price-list", "tally", "making", "poster", "agreement-1-village-library"])
+@pytest.mark.parametrize(
+    "kind", ["price-list", "tally", "shopping", "making", "poster", "agreement-1-village-library"]
+)
 def test_prints_on_letter_have_no_page_too_many(kind: str, tmp_path: Path) -> None:
     found = printed(made(all_prints, on_letter())[f"{kind}.html"], tmp_path)
     assert len(found.sizes) <= (3 if kind == "making" else 1)

@@ -1,8 +1,12 @@
+from pathlib import Path
+
 import pytest
 
 from salebook.prints.before.price_list import price_list_html
+from tests.support.browser import printed
 from tests.support.finished_sale import rows
 from tests.support.print_sales import labels_table, made, sale
+from tests.support.programs import needs_chromium, needs_poppler
 
 
 def test_wares_seconds_and_donated_pieces_stand_with_sizes_and_prices() -> None:
@@ -55,7 +59,7 @@ paid_to = "Village library"
 def test_the_list_says_that_a_price_is_no_gift_and_whom_to_ask() -> None:
     text = made(price_list_html, sale())
     assert "not a gift for tax purposes" in text
-    assert "ask each group before its name stands here, and check local rules" in text
+    assert "ask each group whether its name may stand here, and check local rules" in text
 
 
 def test_the_number_that_promises_rest_on_is_named() -> None:
@@ -63,3 +67,12 @@ def test_the_number_that_promises_rest_on_is_named() -> None:
     half = asked.advice.target.for_sale // 2
     assert f"once {half} pieces are sold" in made(price_list_html, asked)
     assert "once" not in made(price_list_html, sale())
+
+
+@needs_chromium
+@needs_poppler
+def test_what_is_for_the_maker_alone_is_shown_on_the_screen_and_not_printed(tmp_path: Path) -> None:
+    text = made(price_list_html, sale())
+    found = " ".join(word.text for word in printed(text, tmp_path).words)
+    assert "Village library" in found
+    assert "ask each group" not in found

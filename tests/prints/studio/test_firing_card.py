@@ -1,5 +1,6 @@
 import re
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -10,8 +11,21 @@ from salebook.prints.wording import clock, lasting
 from salebook.reckoning import Reckoning, reckon
 from salebook.say.kiln import load_sentence
 from tests.support.books import SAMPLES
+from tests.support.browser import printed
 from tests.support.finished_sale import rows
 from tests.support.print_sales import made, sale
+from tests.support.programs import needs_chromium, needs_poppler
+
+BOXES = (
+    "Day",
+    "Who stays",
+    "Meter before",
+    "Meter after",
+    "kWh used",
+    "Opened at",
+    "Came out",
+    "Lost, and why",
+)
 
 
 @pytest.fixture(scope="module")
@@ -125,7 +139,7 @@ def test_a_firing_by_night_carries_its_caution_in_place(worked: Reckoning) -> No
 
 
 def test_the_clock_is_said_for_nights_on_which_clocks_change(worked: Reckoning) -> None:
-    assert made(firing_html, worked).count("Times are those of a clock that nobody changes.") == 2
+    assert made(firing_html, worked).count("Times are those of a clock that nobody changes.") == 1
 
 
 def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
@@ -135,11 +149,37 @@ def test_each_load_stands_with_its_shelves(worked: Reckoning) -> None:
             assert f"{number} {load_sentence(load)} {load.height_left_mm:.0f} mm" in found
 
 
-def test_the_last_days_to_light_the_kiln_are_said(worked: Reckoning) -> None:
-    """The worked sale is on 8 May 2027: a day to finish, and before it two days for each of two loads."""
-    assert "To be in time light a load by Mon, 3 May 2027 and Wed, 5 May 2027." in made(firing_html, worked)
+def test_each_load_has_its_boxes_its_pieces_and_the_last_day_to_light_it(worked: Reckoning) -> None:
+    """The worked sale is on 8 May 2027: a day to finish, before it two days a load, a day to glaze."""
+    text = made(firing_html, worked)
+    pieces = {each.stage: [load.pieces for load in each.loads] for each in worked.studio.loadings}
+    biscuit, glaze = pieces["biscuit"], pieces["glaze"]
+    assert [row for row in rows(text) if re.search("pieces? by", row)] == [
+        *(f"1 {biscuit[0]} pieces by Wed 28 Apr", f"2 {biscuit[1]} pieces by Fri 30 Apr"),
+        *(f"1 {glaze[0]} pieces by Mon 3 May", f"2 {glaze[1]} pieces by Wed 5 May"),
+    ]
+    parts = sum(len(need.parts) for need in worked.studio.firings)
+    assert text.count('<td class="box"></td>') == 4 * len(BOXES) + 2 * parts
+    assert [[word for word in BOXES if f">{word}</th>" not in text]] == [[]]
 
 
-def test_of_many_loads_only_the_first_and_the_last_day_are_said(worked: Reckoning) -> None:
+def test_of_many_loads_each_has_a_box_beside_each_step(worked: Reckoning) -> None:
+    many = reckon(worked.plan, loads={"biscuit": 9, "glaze": 1})
+    text = made(firing_html, many)
+    parts = [len(need.parts) for need in many.studio.firings]
+    assert text.count('<td class="box"></td>') == 10 * len(BOXES) + 9 * parts[0] + parts[1]
+    assert [text.count(f">Load {number}</th>") for number in range(1, 11)] == [2, *[1] * 8, 0]
+
+
+def test_pieces_are_not_told_where_a_person_says_how_many_loads(worked: Reckoning) -> None:
     many = reckon(worked.plan, loads={"biscuit": 9, "glaze": 9})
-    assert made(firing_html, many).count("To be in time light the first load by") == 2
+    assert [row for row in rows(made(firing_html, many)) if "pieces by" in row] == []
+
+
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_no_page_of_the_firing_print_is_nearly_empty(sample: str, tmp_path: Path) -> None:
+    found = printed(made(firing_html, reckon(load_plan(SAMPLES[sample]))), tmp_path)
+    filled = [max(word.bottom for word in found.on(page)) for page in range(1, len(found.sizes) + 1)]
+    assert [lowest for lowest in filled if lowest < 297 / 3] == []
