@@ -16,9 +16,10 @@ from salebook.event.report import Report
 from salebook.jobs.source import BOOK_ENDINGS
 from salebook.photos.endings import is_photo
 from salebook.prints.after.pack import COLLECTION
+from salebook.prints.labels.addresses import ADDRESSES
 
 TEXTS: Final = frozenset({".html", ".htm", ".csv", ".txt"})
-PRINTED_LIST: Final = Path(COLLECTION).with_suffix(".pdf").name
+PRINTED_LISTS: Final = {Path(name).with_suffix(".pdf").name for name in (COLLECTION, ADDRESSES)}
 LARGEST_TEXT: Final = 20_000_000
 """Bytes; no print and no list of a sale is larger."""
 SHORTEST_NAME: Final = 3
@@ -50,7 +51,7 @@ def names_left(book: Path, folder: Path, report: Report) -> NamesLeft:
     holds = {file: _holds_people(file, own.sale_id) for file in files if file.suffix in BOOK_ENDINGS}
     contacts = (text for claim in own.entries.claims for text in (claim.name, claim.contact))
     buyers = _with_names(files, contacts)
-    lists = (file for file in files if file.name == PRINTED_LIST and file not in buyers)
+    lists = (file for file in files if file.name in PRINTED_LISTS and file not in buyers)
     others = [file for file in _with_names(files, _other_names(report)) if file not in buyers]
     photos = Counter(photo.parent for place in places for photo in _photos(place))
     return NamesLeft(

@@ -148,6 +148,7 @@ BY_NAME = frozenset(
     {
         *("name", "unit", "words.note", "self.label", "heading", "sheet", "remark.value", "text", "DEFERS"),
         *("caution.about", "caution.text", "caution.decides", "KIND_WORDS[row.line.kind]"),
+        *("EXPECTED[fault.expected]", "found.words.label"),
         *("KIND_WORDS[line.kind]", "KIND_WORDS[cost.line.kind]", "meaning", "one", "other"),
         *(
             "self._no_dash",

@@ -37,7 +37,7 @@ ODD = {
     "demand that rises with price": (
         [(BALL, BALL + "\ndemand = [[10, 0.4], [16, 0.6], [20, 0.9]]")],
         "",
-        "MUG → demand: more would sell at a higher price; is that meant?",
+        "MUG → How many would sell at each price: more would sell at a higher price; is that meant?",
     ),
     "nothing would sell": ([(BALL, BALL + "\ndemand = [[10, 0], [20, 0]]")], "", "less than 1 in 20"),
     "a fee above the price": (

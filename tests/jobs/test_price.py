@@ -19,7 +19,7 @@ def test_one_piece_is_no_plural() -> None:
     console = Console(file=io.StringIO(), record=True, width=100)
     first = (SAMPLES / "first-sale.toml").read_text(encoding="utf-8")
     show_price(reckon(read_plan(first.replace("amount = 24", "amount = 3"), file="first.toml")), console)
-    (table,) = (line for line in console.export_text().splitlines() if line.startswith("to pay back"))
+    (table,) = (line for line in console.export_text().splitlines() if line.startswith("to cover what"))
     assert table.endswith(" 1 piece")
 
 

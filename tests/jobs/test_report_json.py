@@ -5,6 +5,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+from salebook.accounts.lines import fingerprint_of
 from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPayment, Line
 from salebook.event.report import report_of
 from salebook.jobs.report_json import report_json
@@ -114,6 +115,7 @@ def test_the_answer_holds_what_is_promised() -> None:
             way("bank * transfer?"),
         ],
         "target": {"amount": "300.00", "reached": "48.90", "share": 0.163},
+        "fingerprint": fingerprint_of(report_of(sale(), ENTRIES)),
         "questions": [],
         "notes": [],
     }
