@@ -63,6 +63,7 @@ def test_more_given_back_than_sold_is_none_sold() -> None:
         ),
         ([("order", "6"), ("balance", "3")], {"net": 9, "on_orders": 6, "balances": 1}, True),
         ([("balance", "3"), ("balance", "")], {"net": 3, "balances": 2, "asks_left": 1}, True),
+        ([("balance", ""), ("balance", "")], {"balances": 2, "asks_left": 2}, True),
         ([("deposit", "10"), ("refund", "10")], {"deposits": 10, "refunds": -10}, False),
     ],
 )
