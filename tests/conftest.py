@@ -15,7 +15,7 @@ settings.register_profile("fresh", deadline=None, print_blob=True)
 
 # A workbook is many small objects that live long; to look through them at the usual pace takes up to a third
 # of the time.
-gc.set_threshold(20_000, 20, 20)
+gc.set_threshold(100_000, 20, 50)
 
 PROFILES = {"not long": "the same each time", "not slow": "quick"}
 """How examples are drawn, by what is left out."""

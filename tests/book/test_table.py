@@ -316,6 +316,46 @@ def test_a_value_may_be_a_path_of_attributes_and_a_style_may_follow_the_row(book
 def test_the_cell_of_a_line_that_stands_alone_can_be_named_in_formulas(book: Book) -> None:
     page = sheet(book)
     assert put_line(page, "Today", 3, "input whole", column=4) == "$D$1"
+    assert put_line(page, "Hall", 4, "input money", name="hall", note=("once", "note")) == "$C$2"
+    assert [[cell.value for cell in row] for row in page.sheet["A1:D2"]] == [
+        [None, "Today", None, 3],
+        [None, "Hall", 4, "once"],
+    ]
+    assert set(book.workbook.defined_names) == {"sheet_glaze", "hall"}
+
+
+def test_rows_without_a_name_of_their_own_are_found_by_their_place(book: Book) -> None:
+    plain: Table[Bag] = Table("bags", "Glaze")
+    plain.fixed("price", "Price", "label money")
+    plain.write(sheet(book), BAGS)
+    uses: Table[Bag] = Table("uses", "Uses", record=lambda bag: bag.name)
+    uses.join("bags", lambda bag: str(BAGS.index(bag) + 1))
+    uses.live("=price", "Price", "money", "[bags.price]", lambda _bag: 0)
+    page = sheet(book, "Uses")
+    uses.write(page, BAGS)
+    like: Table[Bag] = Table("like", "Uses")
+    like.live("=price", "Price", "money", "[bags.price]", lambda _bag: 0)
+    like.write(page, BAGS)
+    book.finish()
+    found = [page.sheet[at].value for at in ("B3", "B4", "B7", "B8")]
+    assert found == ["='Glaze'!$B$3", "='Glaze'!$B$4"] * 2
+
+
+def test_a_row_of_sums_looks_like_one_and_carries_no_mark(book: Book) -> None:
+    page = sheet(book)
+    table: Table[Bag] = Table("bags", "Glaze")
+    table.fixed("name", "Name", "label")
+    table.live("=price", "Price", "money", "1+1", lambda bag: bag.price, total=Sum())
+    table.live("=aside", "Aside", "worked whole", "1+1", lambda _bag: 2, total=Sum())
+    table.live("=least", "Least", "money", "1+1", lambda _bag: 2, total=Sum(formula="1", style="note"))
+    table.gap()
+    table.total("All")
+    table.write(page, BAGS)
+    book.finish()
+    assert [cell.value for cell in page.sheet[5]][:5] == [None, "All", "=SUM(C$3:C$4)", "=SUM(D$3:D$4)", "=1"]
+    looks = [page.sheet.cell(5, column).style for column in (2, 3, 4, 5, 6)]
+    names = ("total", "total money", "worked whole", "note")
+    assert looks == [*(f"salebook {name}" for name in names), "Normal"]
 
 
 def test_rows_of_one_part_stand_together_and_a_record_elsewhere_sees_its_own(book: Book) -> None:

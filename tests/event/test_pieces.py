@@ -1,9 +1,13 @@
 """What the lines say of each piece, added up."""
 
+from datetime import date
 from decimal import Decimal
 
-from salebook.event.entries import PieceEntry
-from tests.support.small_event import FIRST, UNNUMBERED, after, line, piece_of
+import pytest
+
+from salebook.event.entries import Line, LineKind, PieceEntry
+from salebook.event.pieces import Several
+from tests.support.small_event import FIRST, SECOND_DAY, UNNUMBERED, after, line, piece_of
 
 
 def test_a_piece_that_no_line_names_waits_for_nobody() -> None:
@@ -44,3 +48,77 @@ def test_a_balance_on_a_ware_without_numbers_sells_as_many_as_are_counted() -> N
 def test_more_given_back_than_sold_is_none_sold() -> None:
     event = after(line(1, piece=UNNUMBERED), line(2, "refund", UNNUMBERED, count=3))
     assert event.state.sold(UNNUMBERED) == 0
+
+
+@pytest.mark.parametrize(
+    ("lines", "several", "handed_over"),
+    [
+        ([("sale", "28")], {}, True),
+        ([("sale", ""), ("refund", "4")], {"net": 24, "refunds": -4}, False),
+        ([("sale", "20"), ("sale", "5")], {"net": 25, "typed_sales": 25}, True),
+        (
+            [("deposit", "10"), ("balance", "")],
+            {"net": 10, "deposits": 10, "balances": 1, "asks_left": 1},
+            True,
+        ),
+        ([("order", "6"), ("balance", "3")], {"net": 9, "on_orders": 6, "balances": 1}, True),
+        ([("balance", "3"), ("balance", "")], {"net": 3, "balances": 2, "asks_left": 1}, True),
+        ([("balance", ""), ("balance", "")], {"balances": 2, "asks_left": 2}, True),
+        ([("deposit", "10"), ("refund", "10")], {"deposits": 10, "refunds": -10}, False),
+    ],
+)
+def test_several_lines_of_a_piece_add_up_by_kind(
+    lines: list[tuple[LineKind, str]], several: dict[str, int], handed_over: bool
+) -> None:
+    typed = (line(n, kind, FIRST, amount) for n, (kind, amount) in enumerate(lines, start=1))
+    account = piece_of(after(*typed), FIRST).account
+    assert (Several(**several), handed_over) == (account.several, account.is_handed_over)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("entry", "lines", "spoken_for"),
+    [
+        (PieceEntry(), (), False),
+        (PieceEntry(reserved_for="7"), (), True),
+        (PieceEntry(), (line(1, "order", FIRST),), True),
+        (PieceEntry(), (line(1, "deposit", FIRST, "0.50"),), True),
+        (PieceEntry(), (line(1, "balance", FIRST, "0.50"),), True),
+        (PieceEntry(), (line(1, "deposit", FIRST, "5"), line(2, "refund", FIRST, "5")), False),
+        (PieceEntry(), (line(1, piece=FIRST),), False),
+    ],
+)
+def test_a_price_holds_where_a_piece_is_reserved_ordered_or_part_paid(
+    entry: PieceEntry, lines: tuple[Line, ...], spoken_for: bool
+) -> None:
+    assert piece_of(after(*lines, pieces={FIRST: entry}), FIRST).is_spoken_for is spoken_for
+
+
+@pytest.mark.parametrize(
+    ("entry", "day"),
+    [
+        (PieceEntry(mishap="broken", marked_on=SECOND_DAY), SECOND_DAY),
+        (PieceEntry(reserved_for="7", marked_on=SECOND_DAY), SECOND_DAY),
+        (PieceEntry(mishap="left over", marked_on=SECOND_DAY), None),
+        (PieceEntry(marked_on=SECOND_DAY), None),
+    ],
+)
+def test_a_mark_keeps_a_piece_off_the_table_from_its_day_but_not_what_was_left_over(
+    entry: PieceEntry, day: date | None
+) -> None:
+    assert piece_of(after(pieces={FIRST: entry}), FIRST).aside_from == day
+
+
+@pytest.mark.parametrize(
+    ("entry", "lines", "gone"),
+    [
+        (PieceEntry(), (), False),
+        (PieceEntry(), (line(1, piece=FIRST),), True),
+        (PieceEntry(), (line(1, "deposit", FIRST, "5"),), True),
+        (PieceEntry(mishap="missing"), (), True),
+        (PieceEntry(reserved_for="7"), (), False),
+    ],
+)
+def test_what_is_sold_part_paid_or_lost_is_gone(
+    entry: PieceEntry, lines: tuple[Line, ...], gone: bool
+) -> None:
+    assert piece_of(after(*lines, pieces={FIRST: entry}), FIRST).is_gone is gone

@@ -66,6 +66,11 @@ def test_a_stub_becomes_a_line_with_its_day_its_piece_and_its_way_to_pay() -> No
     assert [expected, replace(expected, number=9, piece=SECOND)] == [stub.line for stub in made]
 
 
+def test_lines_are_numbered_after_the_last_one_of_their_table() -> None:
+    there = [replace(line(number), book="K4C4C") for number in (2, 7, 4)] + [line(90, till="2")]
+    assert [8] == [stub.line.number for stub in made_from(pile("card", (FIRST,)), lines=tuple(there))]
+
+
 def test_lines_of_stubs_count_at_the_list_price() -> None:
     stubs = made_from(pile("cash", (FIRST, SECOND)), pile("card", (DONATED,)))
     event = after((), stubs)

@@ -1,6 +1,7 @@
 """Columns of a terminal's table break names between words, and figures never."""
 
 import io
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from rich.table import Table
 from salebook.jobs.columns import fit_columns
 from salebook.jobs.price import show_price
 from salebook.plan.load import read_plan
-from salebook.reckoning import reckon
+from salebook.reckoning import Reckoning, reckon
 
 SAMPLE_DATA = Path(__file__).parent.parent.parent / "sample_data"
 WORDS = st.lists(st.text("abc", min_size=1, max_size=14), min_size=1, max_size=20).map(" ".join)
@@ -55,10 +56,15 @@ def test_a_short_column_is_written_out_beside_a_long_name() -> None:
     assert lines[1].endswith("other cost  £12.00")
 
 
+@cache
+def reckoned(sample: str) -> Reckoning:
+    return reckon(read_plan((SAMPLE_DATA / sample).read_text(encoding="utf-8"), file=sample))
+
+
 @pytest.mark.parametrize("width", [60, 80])
 @pytest.mark.parametrize("sample", ["harbour-weekend.toml", "first-sale.toml", "bergmarkt.toml"])
 def test_the_price_advice_fits_the_terminal_and_cuts_nothing(sample: str, width: int) -> None:
-    reckoning = reckon(read_plan((SAMPLE_DATA / sample).read_text(encoding="utf-8"), file=sample))
+    reckoning = reckoned(sample)
     narrow, wide = (Console(file=io.StringIO(), record=True, width=each) for each in (width, 400))
     show_price(reckoning, narrow)
     show_price(reckoning, wide)

@@ -239,6 +239,7 @@ def two_days(saturday_and_sunday: Path, tmp_path: Path) -> Path:
     return copytree(saturday_and_sunday, tmp_path, dirs_exist_ok=True)
 
 
+@pytest.mark.slow
 def test_the_second_day_of_a_table_is_taken_in_whole_and_the_first_keeps_its_amounts(two_days: Path) -> None:
     renewed, sunday = two_days / "all-renewed.xlsx", two_days / "sunday.xlsx"
     made = join(renewed, sunday, out=two_days / "both.xlsx")
@@ -250,6 +251,7 @@ def test_the_second_day_of_a_table_is_taken_in_whole_and_the_first_keeps_its_amo
     assert (Decimal(28), None) == (by_piece["SAT4C", FIRST], by_piece["SUN4C", "MAY-003"])
 
 
+@pytest.mark.slow
 def test_older_copies_and_what_was_joined_before_add_nothing(two_days: Path) -> None:
     names = ("all-renewed", "sunday", "one", "two")
     once = join(*(two_days / f"{name}.xlsx" for name in names), out=two_days / "once.xlsx")
@@ -284,6 +286,7 @@ def test_a_table_is_asked_the_same_before_and_after_its_book_is_joined(folder: P
     assert sorted(said) == sorted(one.says.removeprefix("table 2, ") for one in after)
 
 
+@pytest.mark.slow
 def test_a_joined_book_that_nobody_touched_is_joined_anew_and_another_is_not(folder: Path) -> None:
     books = (folder / "one.xlsx", folder / "two.xlsx")
     made = join(*books, out=folder / "all.xlsx")

@@ -60,6 +60,7 @@ class TestMake:
         assert main(["make", str(plan_in(tmp_path, "price = 16", "price = 18")), "-o", str(tmp_path)]) == 0
         assert (tmp_path / "sale.xlsx").read_bytes() != before
 
+    @pytest.mark.slow
     def test_a_workbook_with_takings_in_it_stays(self, tmp_path: Path, capsys: Capture) -> None:
         assert main(["make", str(FIRST), "-o", str(tmp_path)]) == 0
         book = tmp_path / "sale.xlsx"
@@ -110,6 +111,7 @@ class TestDemo:
         assert f"{folder / 'sale.xlsx'}: open it first" in shown.out
         assert main(["check", str(folder / "harbour-weekend.toml")]) == 0
 
+    @pytest.mark.slow
     def test_a_plan_that_was_changed_in_the_demo_folder_stays(self, tmp_path: Path) -> None:
         mine = tmp_path / "harbour-weekend.toml"
         mine.write_text("mine", encoding="utf-8")

@@ -191,6 +191,7 @@ def test_the_command_says_which_book_to_use_and_what_it_typed(
     assert all(part in said for part in words)
 
 
+@pytest.mark.slow
 def test_a_book_that_stands_there_already_is_kept_under_the_date(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

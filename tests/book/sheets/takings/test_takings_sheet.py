@@ -176,6 +176,7 @@ def test_messy_lines_count_in_the_sheet_as_in_python() -> None:
     assert differences(messy(), values_of(recalculated(messy()))) == []
 
 
+@pytest.mark.slow
 def test_a_messy_book_breaks_no_rule_of_the_file_format() -> None:
     assert violations(messy()) == []
     assert list(broken_rules(messy())) == []
