@@ -22,7 +22,16 @@ from tests.support.books import ROOT, SAMPLES
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.finished_sale import REED, TIDE, TODAY, accounts
 from tests.support.print_sales import made
-from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
+from tests.support.small_event import (
+    DONATED,
+    FIRST,
+    FIRST_DAY,
+    SECOND_DAY,
+    line,
+    messy_lines,
+    numbered_anew,
+    sale,
+)
 
 PENNY = Decimal("0.01")
 FOR_PIECES = {"Pieces sold", "Paid on orders", "Deposits", "Balances of deposits", "Given back"}
@@ -229,13 +238,21 @@ def afterwards(draw: st.DrawFn) -> dict[str, Any]:
             GroupPayment(day=SECOND_DAY, group=group, amount=draw(MONEY))
             for group in draw(st.lists(st.sampled_from([REED, TIDE]), max_size=2))
         ),
-        "actual_fees": draw(st.dictionaries(st.just("card"), MONEY)),
+        "actual_fees": draw(st.just({}) | st.dictionaries(st.just("card"), MONEY)),
         "bank_reasons": draw(st.dictionaries(st.sampled_from(ways[:2]), st.just("miscounted"))),
         "pieces": draw(st.dictionaries(st.sampled_from([FIRST, "MAY-003", DONATED]), mishaps)),
     }
 
 
-@given(messy_lines(), afterwards())
+BY_CARD = (line(1, piece="MAY-004", way="card"), line(2, "refund", "MAY-004", way="card"))
+
+
+def with_cards(lines: tuple[Line, ...], cards: int) -> tuple[Line, ...]:
+    """Return lines after a sale by card, or after one that was given back."""
+    return numbered_anew((*BY_CARD[:cards], *lines))
+
+
+@given(st.builds(with_cards, messy_lines(), st.integers(0, 2)), afterwards())
 @settings(deadline=None)
 def test_a_hand_reaches_every_figure_of_any_sale(lines: tuple[Line, ...], filled_in: dict[str, Any]) -> None:
     check_by_hand(report_of(sale(), Entries(lines=lines, **filled_in)))

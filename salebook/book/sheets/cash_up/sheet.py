@@ -182,6 +182,7 @@ def write_cash_up(book: Book, reckoning: Reckoning, event: Event) -> None:
     page = _write_cash(book, reckoning, event)
     new_page(page)
     write_table_count(page, reckoning, event)
+    new_page(page)
     _write_banked(page, event.entries)
     _write_bank_ways(page, reckoning.plan, event)
     page.print_so_far()
@@ -306,10 +307,9 @@ def _write_bank_ways(page: Page, plan: Plan, event: Event) -> None:
     page.band(_("In the bank, way by way"))
     page.paragraph(
         _(
-            "What should be in the bank is what was taken, less fees and what was paid out of "
-            "the cash box, as it was counted. What arrived stands above, each sum with its way "
-            "to pay. Where the two differ, choose the reason: the statement says it, or that "
-            "the difference is open."
+            "Taken, less fees and what was paid out of the box, as it was counted, should be in "
+            "the bank. What arrived stands above. Where the two differ choose the reason, or the "
+            "statement calls it open."
         ),
         "note",
     )
