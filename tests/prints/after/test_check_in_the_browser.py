@@ -159,7 +159,7 @@ def test_letter_list_and_page_of_a_sale_belong_together(page: Browser, tmp_path:
     chosen(page, list_bytes(lines_of(report)), folder=tmp_path)
     assert len(letters) == 2
     for letter, share in zip(letters, report.event.share_out.groups, strict=True):
-        (fingerprint,) = re.findall(r'<p class="fingerprint">([^<]+)', letter)
+        (fingerprint,) = re.findall(r'class="fingerprint">([^<]+)', letter)
         assert typed(page, fingerprint) == "This is the same list as on your letter."
         assert f"In all {share.total:.2f}" in tables_of(page)
         assert f"Still to pay {share.to_pay:.2f}" in tables_of(page)
