@@ -194,6 +194,7 @@ const salebook = (() => {
 
   // An amount in smallest units; null where it is finer, but for what programs leave of -3.63 in binary.
   function unitsRead(whole, rest, digits) {
+    if (whole.replace(/^0+/, "").length > 15) return null;
     const units = BigInt(whole + rest.slice(0, digits).padEnd(digits, "0"));
     const finer = rest.slice(digits).replace(/0+$/, "");
     if (!finer || finer.startsWith("000000")) return units;
@@ -285,7 +286,7 @@ const salebook = (() => {
     return text && amountText(text, digits) === text ? BigInt(text.replace(".", "")) : 0n;
   }
 
-  const wholeOf = (text) => (/^[0-9]+$/.test(text) ? BigInt(text) : 0n);
+  const wholeOf = (text) => (/^[0-9]+$/.test(text) && wholeText(text) === text ? BigInt(text) : 0n);
 
   function grouped(rows, key) {
     const found = new Map();

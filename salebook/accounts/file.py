@@ -86,6 +86,7 @@ def _cells(content: bytes, file: str) -> list[list[str]]:
         text = content.decode(encoding)
         first = re.split("[\r\n]", text, maxsplit=1)[0]
         separator = max(SEPARATORS, key=first.count)
+        csv.field_size_limit(MOST_BYTES)
         return list(csv.reader(io.StringIO(text, newline=""), delimiter=separator)) or [[]]
     except (ValueError, csv.Error) as trouble:
         says = _("{file}: is no table of text: expected the file lines.csv of a report")

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from salebook.accounts.row import MONEY, Row
-from salebook.accounts.values import amount_text
+from salebook.accounts.values import amount_text, whole_text
 from salebook.plan.money import ZERO, share_out
 
 
@@ -143,4 +143,4 @@ def _amount(text: str) -> Decimal:
 
 
 def _whole(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() else 0
+    return int(text) if text.isdigit() and whole_text(text) == text else 0

@@ -11,6 +11,8 @@ from salebook.base.csv_text import FORMULA_SIGNS
 TRIMMED: Final = " \t\r\n"
 """By name: what Python takes for space by itself is more than what JavaScript does."""
 
+MOST_WHOLE_DIGITS: Final = 15
+"""More money than anybody has; longer ones no program reads exactly."""
 NOISE_ABOVE: Final = "000000"
 NOISE_BELOW: Final = "999999"
 """What stands behind the last digit where a program wrote -3.63 as -3.6300000000000000001."""
@@ -43,6 +45,9 @@ def amount_text(found: str, digits: int) -> str | None:
 
 def _units(whole: str, rest: str, digits: int) -> int | None:
     """Return an amount in smallest units; None where it is finer than that, noise of a program forgiven."""
+    whole = whole.lstrip("0")
+    if len(whole) > MOST_WHOLE_DIGITS:
+        return None
     units, finer = int(whole + rest[:digits] or "0"), rest[digits:].rstrip("0")
     if not finer or finer.startswith(NOISE_ABOVE):
         return units

@@ -178,6 +178,13 @@ def test_what_is_no_list_is_refused(content: bytes, says: str) -> None:
         read(content)
 
 
+def test_a_cell_of_any_length_is_read() -> None:
+    row = Row(part="line", what="mug" * 100_000, parts="9" * 5000)
+    found = read(list_bytes([row]))
+    assert found.rows[2] == row
+    assert [fault.key for fault in found.faults] == ["parts"]
+
+
 def test_a_file_beyond_all_measure_is_refused() -> None:
     with pytest.raises(FileError, match="no table of text"):
         read(b" " * 20_000_001)
