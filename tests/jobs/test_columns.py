@@ -62,7 +62,10 @@ def reckoned(sample: str) -> Reckoning:
 
 
 @pytest.mark.parametrize("width", [60, 80])
-@pytest.mark.parametrize("sample", ["harbour-weekend.toml", "first-sale.toml", "bergmarkt.toml"])
+@pytest.mark.parametrize(
+    "sample",
+    [pytest.param("harbour-weekend.toml", marks=pytest.mark.slow), "first-sale.toml", "bergmarkt.toml"],
+)
 def test_the_price_advice_fits_the_terminal_and_cuts_nothing(sample: str, width: int) -> None:
     reckoning = reckoned(sample)
     narrow, wide = (Console(file=io.StringIO(), record=True, width=each) for each in (width, 400))

@@ -100,6 +100,7 @@ def test_an_empty_book_in_the_sale_says_where_it_stands(tmp_path: Path) -> None:
     assert "100 good, 0 sold, £0 raised." in text
 
 
+@pytest.mark.slow
 def test_a_question_on_the_book_is_named_with_the_command_that_lists_it(tmp_path: Path) -> None:
     twice = Entries(made={"LAN": 86}, lines=(*sold([1]), *(sold([1], claim="9"))))
     lines = tuple(

@@ -268,6 +268,7 @@ def test_lines_of_two_days_of_one_table_are_right_in_every_cell(two_days: Path) 
     assert differences(book, values_of(again)) == []
 
 
+@pytest.mark.slow
 def test_a_table_is_asked_the_same_before_and_after_its_book_is_joined(folder: Path) -> None:
     doubtful: Lines = (
         {"piece": FIRST},

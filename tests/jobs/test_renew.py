@@ -110,6 +110,7 @@ def test_other_money_is_asked_about(tmp_path: Path) -> None:
     assert question.says == "the money is EUR now and was GBP: each amount stands as it was typed"
 
 
+@pytest.mark.slow
 def test_what_the_plan_has_no_place_for_is_kept_and_asked_about(tmp_path: Path) -> None:
     filled_in = Entries(
         lines=(line(1, piece="DOT", count=2), line(2, piece=FIRST)),
@@ -162,6 +163,7 @@ def test_errors_and_uncalculated_formulas_in_lines_are_asked_about_and_recalcula
     assert differences(book, values_of(again["sale"])) == []
 
 
+@pytest.mark.slow
 def test_a_count_of_the_studio_in_words_is_kept_on_start_here(tmp_path: Path) -> None:
     def spoil(workbook: Any) -> None:
         sheet = workbook["Making"]

@@ -79,6 +79,7 @@ def test_piles_become_lines_and_their_sums_are_right(tmp_path: Path) -> None:
     assert Decimal("16.00") == report.received.by_way["card"]
 
 
+@pytest.mark.slow
 def test_what_the_book_had_is_untouched(tmp_path: Path) -> None:
     filled_in = a_day_of_takings(sale().plan)
     book = put_book(tmp_path, filled_in)
@@ -141,6 +142,7 @@ def test_where_no_line_is_made_no_book_is_written(tmp_path: Path) -> None:
     assert len(made.questions) == 2
 
 
+@pytest.mark.slow
 def test_a_book_is_written_in_its_own_place_only_with_a_dated_copy(tmp_path: Path) -> None:
     put_photos(tmp_path, {"cash/1.jpg": (FIRST,)})
     book = put_book(tmp_path, Entries(lines=(line(1, piece="MAY-002"),)))
