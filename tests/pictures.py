@@ -30,6 +30,9 @@ pre {{ margin: 0; padding: 14px 18px; font: 13px/17px "DejaVu Sans Mono", monosp
 </style><pre>{code}</pre>"""
 
 
+COLOURS = 48
+
+
 def make_terminal_picture(folder: Path) -> None:
     """Draw what `salebook price` says first."""
     console = Console(
@@ -91,6 +94,10 @@ def draw_page(pdf: Path, page: int, picture: Path) -> None:
     """Draw one page of a PDF as a PNG file with few colours."""
     place = ("-f", str(page), "-l", str(page), "-singlefile")
     run([path_of("pdftoppm"), "-png", "-r", DOTS_PER_INCH, *place, str(pdf), str(picture)])
+    file = picture.with_suffix(".png")
+    with Image.open(file) as drawn:
+        few = drawn.convert("RGB").quantize(COLOURS)
+    few.save(file, optimize=True)
 
 
 def run(command: list[str]) -> str:
