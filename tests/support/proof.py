@@ -37,6 +37,10 @@ NEAR, NEAR_RELATIVE, NEAR_MONEY = 1e-7, 1e-9, 1e-6
 """How far apart two numbers may lie; large ones relatively, but never so far that it shows in money."""
 
 
+LAST_PLACES = 4
+"""Of squares of sums beyond all money a number's last places are more than that."""
+
+
 class NotRecalculatedError(AssertionError):
     """A program did not recalculate a workbook."""
 
@@ -57,7 +61,8 @@ def _near(stored: Value, found: Value) -> bool:
     if not (_is_number(stored) and _is_number(found)):
         return False
     apart, size = abs(float(stored) - float(found)), abs(float(stored))
-    return math.isfinite(apart) and (apart <= NEAR or apart <= min(NEAR_MONEY, NEAR_RELATIVE * size))
+    least = max(NEAR, min(NEAR_MONEY, NEAR_RELATIVE * size), LAST_PLACES * math.ulp(size))
+    return math.isfinite(apart) and apart <= least
 
 
 FORGIVEN = (
