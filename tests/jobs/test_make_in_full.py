@@ -39,7 +39,7 @@ class TestMake:
         shown = capsys.readouterr()
         assert shown.err == ""
         files = sorted(path.name for path in folder.iterdir())
-        assert files == sorted(("sale.xlsx", *made(all_prints, reckon(load_plan(sample)))))
+        assert files == sorted(("sale.xlsx", "sale.ics", *made(all_prints, reckon(load_plan(sample)))))
         assert [name for name in files if str(folder / name) not in shown.out] == []
         assert "open it first" in shown.out.splitlines()[0]
 

@@ -1,6 +1,7 @@
 """`salebook start` on a real terminal, and without one."""
 
 import os
+import signal
 import subprocess
 import sys
 from datetime import date
@@ -17,6 +18,11 @@ PROMPT = "\r\n  > "
 NEXT_JUNE = f"12 and 13 June {date.today().year + 1}"
 
 
+def hear_ctrl_c() -> None:
+    """Hear Ctrl-C also where the tests themselves were started in the background, which is deaf to it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def started(folder: Path, *arguments: str) -> "pexpect.spawn[str]":
     """Start salebook on a terminal of its own."""
     environment = {
@@ -30,6 +36,7 @@ def started(folder: Path, *arguments: str) -> "pexpect.spawn[str]":
         sys.executable,
         ["-m", "salebook", "start", *arguments],
         cwd=str(folder),
+        preexec_fn=hear_ctrl_c,
         env=environment,
         encoding="utf-8",
         timeout=60,
