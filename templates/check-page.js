@@ -59,6 +59,7 @@
 
   const section = (heading, content) => element("section", [element("h2", heading), content].flat());
   const amounts = (sums, label) => Object.entries(sums).map(([key, sum]) => row([label(key), figure(sum)]));
+  const isBelow = (sum) => sum.startsWith("-");
   const isMoney = (text) => /[1-9]/.test(text);
 
   // Kinds as the statement has them, those that nobody knows last.
@@ -88,7 +89,9 @@
     const rows = [
       row([says.takings, figure(found.takings.total)]),
       ...parts.map((part) => row([says[part], figure(negative(found[part]))])),
-      row([says.pool, figure(found.pool)], "sum double"),
+      isBelow(found.pool)
+        ? row([says.missing, figure(negative(found.pool))], "sum double")
+        : row([says.pool, figure(found.pool)], "sum double"),
     ];
     return section(says.comes_off, table([says.from_takings, found.currency], rows));
   }
@@ -103,7 +106,9 @@
       ...(isMoney(group.named) ? [line(says.by_name, group.named)] : []),
       line(says.in_all, group.total, "sum"),
       line(says.paid, group.paid),
-      line(says.to_pay, group.to_pay, "sum double"),
+      isBelow(group.to_pay)
+        ? line(says.too_much, negative(group.to_pay), "sum double")
+        : line(says.to_pay, group.to_pay, "sum double"),
       ...(isMoney(group.straight) ? [line(says.straight, group.straight)] : []),
     ];
     return table([name(group.group), currency], rows);

@@ -24,6 +24,7 @@ const salebook = (() => {
   };
   const WITH_AMOUNT = ["line", "fee", "cost", "giver", "share", "paid"];
   const LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"; // base 32 after Douglas Crockford
+  const NO_TEXT = /[\x00-\x08\x0b\x0c\x0e-\x1f\x80-\x9f]/; // signs that only stand in files that are no text
   const byUnits = (one, other) => (one < other ? -1 : one > other ? 1 : 0);
   const sum = (amounts) => amounts.reduce((total, amount) => total + amount, 0n);
 
@@ -113,12 +114,17 @@ const salebook = (() => {
 
   // Text of a file's bytes; null where they are none.
   function decoded(bytes) {
-    const kind = { "255,254": "utf-16le", "254,255": "utf-16be" }[bytes.slice(0, 2).join()] ?? "utf-8";
-    try {
-      return new TextDecoder(kind, { fatal: true }).decode(bytes);
-    } catch {
-      return null;
+    const wide = { "255,254": "utf-16le", "254,255": "utf-16be" }[bytes.slice(0, 2).join()];
+    // What is no Unicode is in the usual code page of older programs.
+    for (const kind of wide ? [wide] : ["utf-8", "windows-1252"]) {
+      try {
+        const text = new TextDecoder(kind, { fatal: true }).decode(bytes);
+        return kind === "windows-1252" && NO_TEXT.test(text) ? null : text;
+      } catch {
+        continue;
+      }
     }
+    return null;
   }
 
   // What stands between quotation marks from a place on, and where it ends.

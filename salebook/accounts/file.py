@@ -18,6 +18,8 @@ SEPARATORS: Final = ",;\t"
 DIGITS: Final[Mapping[str, int]] = {str(10**digits): digits for digits in range(5)}
 """Digits of a currency by how many of the smallest make one unit."""
 USUAL_DIGITS: Final = 2
+NO_TEXT: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x80-\x9f]")
+"""Signs that only stand in files that are no text."""
 MOST_BYTES: Final = 20_000_000
 
 
@@ -82,8 +84,7 @@ def _cells(content: bytes, file: str) -> list[list[str]]:
     try:
         if len(content) > MOST_BYTES:
             raise ValueError
-        encoding = "utf-16" if content[:2] in {b"\xff\xfe", b"\xfe\xff"} else "utf-8-sig"
-        text = content.decode(encoding)
+        text = _decoded(content)
         first = re.split("[\r\n]", text, maxsplit=1)[0]
         separator = max(SEPARATORS, key=first.count)
         csv.field_size_limit(MOST_BYTES)
@@ -91,6 +92,19 @@ def _cells(content: bytes, file: str) -> list[list[str]]:
     except (ValueError, csv.Error) as trouble:
         says = _("{file}: is no table of text: expected the file lines.csv of a report")
         raise FileError(says.format(file=file)) from trouble
+
+
+def _decoded(content: bytes) -> str:
+    """Return a file's text; of one that is no Unicode, as older programs save it, in the usual code page."""
+    if content[:2] in {b"\xff\xfe", b"\xfe\xff"}:
+        return content.decode("utf-16")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = content.decode("cp1252")
+    if NO_TEXT.search(text):
+        raise ValueError
+    return text
 
 
 def _left_over(number: int, cells: Sequence[str]) -> Iterator[RowFault]:

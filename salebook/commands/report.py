@@ -73,10 +73,11 @@ def report(
     )
     from salebook.prints.after.statement import told
 
-    _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     if evening:
-        _refuse_with_evening(up_to=up_to, final=final, as_json=as_json, forget=forget)
+        hours = options.pop("with_hours")
+        _refuse_with_evening(up_to=up_to, final=final, as_json=as_json, forget=forget, hours=hours)
         return _evening(book, evening, folder, **options)
+    _refuse_to_mix(folder, up_to, final=final, as_json=as_json, forget=forget)
     made = report_on(book, up_to=up_to)
     if final:
         refuse_unless_final(made)
@@ -126,12 +127,11 @@ def _evening(
     today: date,
     templates: Path | None,
     as_pdf: bool,
-    with_hours: bool,
 ) -> int:
     from salebook.jobs.report import needs_a_look, report_on, write_evening
 
-    if folder is None or with_hours:
-        raise click.UsageError(_("'--evening' needs '-o' and does not go together with '--hours'."))
+    if folder is None:
+        raise click.UsageError(_("'--evening' needs '-o': the folder for its page."))
     made = report_on(book)
     for path in write_evening(made, day, folder, today=today, templates=templates, as_pdf=as_pdf):
         click.echo(printable(made_file(path)))

@@ -38,7 +38,7 @@ class WayBanked:
     found: Decimal = ZERO
     """What the counts of the cash box differ by, as they stand on the cash-up."""
     arrived: Decimal | None
-    """None while nothing is known to have arrived."""
+    """None while nothing is known to have arrived, by any way; from then on what has not is missing."""
     is_cash: bool = False
     reason: str = ""
 
@@ -93,7 +93,7 @@ def _arrived(entries: Entries, way: str) -> Decimal | None:
         for entry in entries.banked
         if entry.arrived is not None and fold_case(entry.what) == fold_case(way)
     ]
-    return sum(sums, ZERO) if sums else None
+    return sum(sums, ZERO) if any(entry.arrived is not None for entry in entries.banked) else None
 
 
 def arrived_without_way(plan: Plan, entries: Entries) -> Decimal:

@@ -166,10 +166,9 @@ class _Merger:
                 number = fold_case(claim.claim)
                 alike = (file for other, file in found.items() if number and fold_case(other.claim) == number)
                 if first := next(alike, None):
-                    says = _("claim {number} is somebody else in {first} and in {other}: both stay")
-                    self._question(
-                        _("Hand over"), says.format(number=claim.claim, first=first, other=book.file)
-                    )
+                    # The number itself is left out: some people type a name there.
+                    says = _("a claim number is somebody else in {first} and in {other}: both stay")
+                    self._question(_("Hand over"), says.format(first=first, other=book.file))
                 found[claim] = book.file
         return tuple(found)
 

@@ -48,7 +48,7 @@ def names_left(book: Path, folder: Path, report: Report) -> NamesLeft:
     places = [by_place[place] for place in sorted(by_place)]
     files = [file for place in places for file in sorted(place.iterdir()) if file.is_file()]
     own = read_any_book(book)
-    holds = {file: _holds_people(file, own.sale_id) for file in files if file.suffix in BOOK_ENDINGS}
+    holds = {file: _holds_people(file, own.sale_id) for file in files if file.suffix.lower() in BOOK_ENDINGS}
     contacts = (text for claim in own.entries.claims for text in (claim.name, claim.contact))
     buyers = _with_names(files, contacts)
     lists = (file for file in files if file.name in PRINTED_LISTS and file not in buyers)

@@ -31,8 +31,8 @@ EXPECTED: Final[Mapping[str, str]] = {
     "arrived": N_("yes, no or straight"),
     "parts": N_("how many parts, such as 2; of the currency 100, where a hundred pence make one pound"),
     "nothing": N_("nothing right of the last column"),
-    "currency": N_("one row that names the currency"),
-    "sale": N_("one row that names the sale"),
+    "currency": N_("one row with the word currency"),
+    "sale": N_("one row with the word sale"),
 }
 
 
@@ -116,7 +116,7 @@ def _fault(fault: RowFault, file: str) -> str:
         "expected": _(EXPECTED[fault.expected]),
     }
     if not fault.row:
-        return _("{file}: found {found} such rows, expected {expected}").format(**values)
+        return _("{file}: expected {expected} in its first column, found {found}").format(**values)
     if not fault.key:
         return _("{file}: row {row}: found {found}, expected {expected}").format(**values)
     return _("{file}: row {row}, {key}: found {found}, expected {expected}").format(**values)

@@ -169,13 +169,19 @@ def test_days_that_read_two_ways_are_read_as_asked_and_said() -> None:
         (b"# salebook", "row 1: found # salebook, expected part, till"),
         (",".join(HEADING[::-1]).encode(), "row 1: found arrived, parts"),
         (b"\xff\xfe\x00", "no table of text"),
-        (b"part\xff", "no table of text"),
+        (b"part\xe9", "row 1: found parté, expected part"),
+        (b"part\x81", "no table of text"),
         (b"PK\x03\x04\x14\x00\xb8", "no table of text"),
     ],
 )
 def test_what_is_no_list_is_refused(content: bytes, says: str) -> None:
     with pytest.raises(FileError, match=f"^lines.csv: .*{re.escape(says)}"):
         read(content)
+
+
+def test_a_list_in_the_usual_code_page_of_older_programs_is_read() -> None:
+    row = Row(part="line", what="Café – £ cup", group="Börse")
+    assert read(list_bytes([row]).decode("utf-8-sig").encode("cp1252")).rows[2] == row
 
 
 def test_a_cell_of_any_length_is_read() -> None:

@@ -246,7 +246,7 @@ def test_money_moved_twice_alike_is_kept_as_often_as_one_book_has_it() -> None:
 def test_a_claim_number_that_stands_for_two_people_is_asked_about_and_both_are_kept() -> None:
     ada, same, bea = Claim(claim="c7", name="A"), Claim(claim="c7", name="A"), Claim(claim="C7", name="B")
     found = together({"claims": (ada,)}, {"claims": (same, bea)})
-    says = "claim C7 is somebody else in one and in two: both stay"
+    says = "a claim number is somebody else in one and in two: both stay"
     assert ((ada, bea), [("Hand over", 0, says)]) == (found.entries.claims, asked(found))
 
 

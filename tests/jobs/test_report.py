@@ -125,7 +125,8 @@ class TestFinal:
             (["--evening", "2027-06-19", "--final", "-o", "out"], "does not go together with --final"),
             (["--evening", "2027-06-19", "--json"], "does not go together with --json"),
             (["--evening", "2027-06-19", "--up-to", "2027-06-19", "-o", "out"], "together with --up-to"),
-            (["--evening", "2027-06-19", "--hours", "-o", "out"], "together with '--hours'"),
+            (["--evening", "2027-06-19", "--hours", "-o", "out"], "together with --hours"),
+            (["--evening", "2027-06-19"], "needs '-o'"),
             (["--evening", "2027-06-22", "-o", "out"], "no line of takings is of 22 June 2027"),
         ],
     )

@@ -164,5 +164,7 @@ def _payers(purchases: Sequence[Purchase]) -> Iterator[Payer]:
 
 def _change(reckoning: Reckoning) -> dict[Decimal, int]:
     sale = reckoning.plan.sale
-    prices = [in_cash(good.price, sale.currency) for good in reckoning.advice.goods]
-    return starting_float(prices, denominations_for(sale.currency, sale.denominations).values)
+    prices = dict.fromkeys(
+        in_cash(good.price, sale.currency) for good in reckoning.advice.goods if good.count
+    )
+    return starting_float(filter(None, prices), denominations_for(sale.currency, sale.denominations).values)

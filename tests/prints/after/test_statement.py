@@ -27,8 +27,8 @@ def test_every_line_of_the_account_is_there() -> None:
         "Deposits 5.00",
         "Raffle 71.25",
         "Takings 120.75",
-        "cash 106.25 0.00 -0.50 105.75 not yet -105.75",
-        "card 14.50 0.30 0.00 14.20 not yet -14.20",
+        "cash 106.25 0.00 -0.50 105.75 0.00 -105.75 open",
+        "card 14.50 0.30 0.00 14.20 0.00 -14.20 open",
         "not known 0.00 0.00 0.00 0.00 60.00 +60.00 open",
         "All ways 120.75 0.30 -0.50 119.95 60.00 -59.95",
         "Given for Tide ~ mill 2.00",
@@ -78,7 +78,7 @@ def test_cash_paid_out_has_a_column_only_where_there_was_any() -> None:
     assert "Day Float Cash taken Paid out Should be in it Counted Difference Counted by Checked by" in found
     assert any(row.endswith("20.00 35.00 3.20 51.80 54.50 +2.70 Ivy Marsh Otto Reed") for row in found)
     assert "All days 106.25 3.20 +2.70" in found
-    assert "cash 106.25 0.00 3.20 +2.70 105.75 not yet -105.75" in found
+    assert "cash 106.25 0.00 3.20 +2.70 105.75 0.00 -105.75 open" in found
 
 
 def test_what_others_met_is_as_planned_unless_it_was_filled_in() -> None:

@@ -156,7 +156,7 @@ def bank_ways_table() -> Table[WayBanked]:
     first = 'AND([cash]="yes",COUNTIF([cash^],"yes")=1)'
     expected = money_rounded("[taken]-[fee]-[paid_out]+[found]")
     of_way = "([bank.what:]=[way])"
-    none = f'OR([payments.paid_to]<>"",SUMPRODUCT({of_way}*([bank.arrived:]<>""))=0)'
+    none = 'OR([payments.paid_to]<>"",COUNT([bank.arrived:])=0)'
     difference = f'IF([arrived]="","",{money_rounded("[arrived]-[expected]")})'
     table.live("=way", _("Way to pay"), "text", "[payments.name]", lambda way: way.name, read=True)
     table.live("=cash", _("In the cash box"), "text", IN_BOX, lambda way: yes_or_no(way.is_cash))

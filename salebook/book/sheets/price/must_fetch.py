@@ -90,7 +90,7 @@ def _put_known(page: Page, search: Search, placed: Placed) -> None:
         formula = f"IF(SUMPRODUCT(([fetch_known.count:]>0)*({beyond}))>0,{quoted(no)},{quoted(yes)})"
         prices = prices_at(plan, change_of(found.tenths)).firsts
         guessed = is_guessed((own.ware for own in search.wares if own.count), prices)
-        shown = _shown(found, no if guessed else yes)
-        figure = Figure(f'=IF([fetch_found.state@{key}]=1,{formula},"")', "" if shown == _("none") else shown)
+        shown = (no if guessed else yes) if found.state == 1 else ""
+        figure = Figure(f'=IF([fetch_found.state@{key}]=1,{formula},"")', shown)
         page.put(page.row, placed.column(f"at_{key}"), figure, "result number")
     page.row += 1
