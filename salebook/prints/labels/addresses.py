@@ -18,6 +18,10 @@ from salebook.reckoning import Reckoning
 ADDRESSES = "addresses.html"
 
 LARGEST_POINTS = 12.0
+TELEPHONE = re.compile(
+    r"(?:(?:tel|phone|mob|mobile)\b[.: ]*|(?=[+(0]))[+(0-9][0-9 ()/.-]{5,}(?:\(.*\))?", re.IGNORECASE
+)
+"""A part of what somebody may be reached by that has no place on a parcel."""
 """On a label of the usual size; they grow and shrink with it."""
 
 
@@ -82,8 +86,9 @@ def _fitted(waiting: ClaimState, room: Room) -> Fitted | None:
 
 
 def _address(claim: Claim) -> list[str]:
-    """Return an address by its lines, which commas end too; nothing of a telephone number alone."""
-    lines = [part.strip() for part in re.split(r"[\n,]", claim.contact) if part.strip() and "@" not in part]
+    """Return an address by its lines, which commas end too; without telephone numbers and e-mail."""
+    parts = (part.strip() for part in re.split(r"[\n,]", claim.contact))
+    lines = [part for part in parts if part and "@" not in part and not TELEPHONE.fullmatch(part)]
     return lines if any(sign.isalpha() for line in lines for sign in line) else []
 
 

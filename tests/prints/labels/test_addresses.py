@@ -41,6 +41,11 @@ def labels_of(*claims: Claim) -> list[list[str]]:
         (" 4 Mill Row ,, Tidewater\n", ["4 Mill Row", "Tidewater"]),
         ("4 Mill Row, Tidewater, ben@example.org", ["4 Mill Row", "Tidewater"]),
         ("Dorfstr. 3, 3000 Bern", ["Dorfstr. 3", "3000 Bern"]),
+        ("4 Mill Row, Tidewater, 01632 960123", ["4 Mill Row", "Tidewater"]),
+        ("tel. 960 123 4, 4 Mill Row, Tidewater", ["4 Mill Row", "Tidewater"]),
+        ("4 Mill Row, Tidewater, +44 (0)1632 960123 (evenings)", ["4 Mill Row", "Tidewater"]),
+        ("4 Mill Row, Springfield, 12345-6789", ["4 Mill Row", "Springfield", "12345-6789"]),
+        ("Telford Way 9, 01067 Dresden", ["Telford Way 9", "01067 Dresden"]),
     ],
 )
 def test_an_address_stands_line_by_line_below_the_name(contact: str, lines: list[str]) -> None:
@@ -50,7 +55,8 @@ def test_an_address_stands_line_by_line_below_the_name(contact: str, lines: list
 
 
 @pytest.mark.parametrize(
-    "contact", ["", "01632 960123", "ben@example.org", "+44 1632 960123, ben@example.org"]
+    "contact",
+    ["", "01632 960123", "ben@example.org", "+44 1632 960123, ben@example.org", "01632 960123 (evenings)"],
 )
 def test_who_left_no_address_gets_no_label_and_is_told_of_by_number(contact: str) -> None:
     claims = (BEN, Claim(claim="C3", name="Una Marl", contact=contact, how="sent on"))
