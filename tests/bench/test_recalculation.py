@@ -19,7 +19,7 @@ from tests.support.cells import without_stored_results
 from tests.support.programs import libreoffice_command, needs_libreoffice
 
 PIECES = 1_000
-LIMIT = 5.0
+LIMIT = 3.3
 EVERY_SHEET = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1"
 """A form of output that asks for the value of every cell of every sheet."""
 

@@ -19,7 +19,7 @@ from salebook.plan.load import read_plan
 from salebook.reckoning import Reckoning, reckon
 from tests.bench.clock import processor_seconds
 
-WORKBOOK_LIMIT, PACK_LIMIT = 2.0, 2.5
+WORKBOOK_LIMIT, PACK_LIMIT = 1.35, 1.5
 
 Cells = list[tuple[str, list[tuple[int, int, Any, str]]]]
 
