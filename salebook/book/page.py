@@ -171,11 +171,11 @@ class Page:
     def paragraph(self, content: str | Figure, style: str = "lead", *, first_column: int = 2) -> int:
         """Write a text across the sheet's whole width and return its row."""
         row, last = self.row, len(self.widths)
-        self.put(row, first_column, content, style)
-        if last > first_column:
-            self.sheet.merge_cells(start_row=row, start_column=first_column, end_row=row, end_column=last)
         text = str(content.value) if isinstance(content, Figure) else content
         lines = lines_needed(text, sum(self.widths[first_column - 1 :]))
+        self.put(row, first_column, content, f"{style} wrapped" if lines > 1 and " " not in style else style)
+        if last > first_column:
+            self.sheet.merge_cells(start_row=row, start_column=first_column, end_row=row, end_column=last)
         self.sheet.row_dimensions[row].height = 14.0 * lines + 2
         self.row += 1
         return row

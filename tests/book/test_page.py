@@ -87,6 +87,21 @@ def test_a_long_heading_is_broken_before_it_meets_its_neighbour(book: Book, page
     assert "\n" in str(read(book).cell(row, 3).value)
 
 
+@pytest.mark.parametrize("style", ["lead", "note", "remark", "warn", "bigger"])
+def test_a_paragraph_of_several_lines_is_broken_instead_of_cut_off(
+    style: str, book: Book, page: Page
+) -> None:
+    short, long = (
+        page.paragraph("One line.", style),
+        page.paragraph("Of a ware not yet counted. " * 20, style),
+    )
+    sheet = read(book)
+    one, several = sheet.cell(short, 2), sheet.cell(long, 2)
+    assert several.alignment.wrap_text
+    assert sheet.row_dimensions[long].height > 2 * sheet.row_dimensions[short].height
+    assert (several.font.size, several.font.color.rgb) == (one.font.size, one.font.color.rgb)
+
+
 def test_choices_that_are_too_long_for_a_drop_down_are_refused(page: Page) -> None:
     with pytest.raises(ValueError, match="put them in a range"):
         page.dropdown("B2:B9", ["a group with a long name"] * 12)
