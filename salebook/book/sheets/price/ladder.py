@@ -90,7 +90,7 @@ def ladder_table(
     table.live("chance", _("Chance"), "percents", "[chances.chance]", lambda row: chances[row.rung.change])
     table.live("mean", _("One brings in, on average"), "worked rate", mean)
     table.live(
-        *("break_even", _("Pieces that cover what the takings must pay"), "whole", pays_back("[mean]")),
+        *("break_even", _("Pieces that cover the costs"), "whole", pays_back("[mean]")),
         lambda row: or_none(row.break_even),
     )
     table.live(

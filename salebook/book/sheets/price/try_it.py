@@ -150,7 +150,7 @@ def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
         ),
         (
             "try_pays_back",
-            _("Pieces that cover what the takings must pay"),
+            _("Pieces that cover the costs"),
             pays_back("try_mean"),
             or_none(advice.break_even.sale),
             "whole",
