@@ -145,7 +145,10 @@ def tables_of(found: Verification) -> Iterator[Table]:
         _("Givers' parts"): -sums.to_givers,
     }
     rows = [(_("Takings"), sums.takings), *((name, sum_) for name, sum_ in off.items() if sum_)]
-    yield _table(_("What is shared"), unit, [*rows, (_("Money to share"), sums.pool)], figure)
+    left = (
+        (_("Missing, so nothing to share"), -sums.pool) if sums.pool < 0 else (_("Money to share"), sums.pool)
+    )
+    yield _table(_("What is shared"), unit, [*rows, left], figure)
     yield _groups(found, figure)
     yield _days(found, figure)
 

@@ -60,6 +60,14 @@ def test_what_differs_is_said_with_its_place(tmp_path: Path, capsys: Capture) ->
     assert "The list says 73.43 for Reed bank * friends?, but it adds up to 58.10.\n" in said
 
 
+def test_takings_that_do_not_meet_the_costs_are_said_to_be_missing(tmp_path: Path, capsys: Capture) -> None:
+    rows = (*ROWS[:2], Row(part="cost", what="hall", amount="-40.00"))
+    assert verify(tmp_path, rows=rows) == 0
+    said = [line.split() for line in capsys.readouterr().out.splitlines()]
+    assert ["Missing,", "so", "nothing", "to", "share", "40.00"] in said
+    assert [line for line in said if line[:1] == ["Money"]] == []
+
+
 def test_what_is_no_list_is_told_in_one_line(tmp_path: Path, capsys: Capture) -> None:
     path = tmp_path / "letter.html"
     path.write_text("<p>Thank you</p>", encoding="utf-8")
