@@ -114,7 +114,7 @@ def _cell(cell: Any, styles: dict[int, str], left: dict[str, Value]) -> str:
         spaces = ' xml:space="preserve"' if value != value.strip() else ""
         return f'{beginning} t="inlineStr"><is><t{spaces}>{escape(value)}</t></is></c>'
     if kind == "d":
-        kind, value = "n", to_excel(value)  # type: ignore[no-untyped-call]
+        kind, value = "n", to_excel(value)  # type: ignore[no-untyped-call] # openpyxl ships no types for it
     return f'{beginning} t="{kind}"><v>{escape(safe_string(value))}</v></c>'
 
 

@@ -198,7 +198,7 @@ def put_ladder(
     page.paragraph(
         _(
             "All your own prices changed by so much, each rounded up to the price step; given pieces keep "
-            "theirs. Green: the target can be expected. Red: not even the table is paid back."
+            "theirs. Green: the target can be expected. Red: not even the costs are covered."
         ),
         "note",
     )
