@@ -1,0 +1,141 @@
+"""A whole plan as the text of its file, every key that it says, with what each is and what is to be minded."""
+
+import json
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, time
+from decimal import Decimal
+from typing import Final, NamedTuple
+
+from salebook.base.words import _
+from salebook.plan.dates import clock_text
+from salebook.plan.keys import Key, Kind, Record, keys_of
+from salebook.plan.model import DemandPoint, Footprint, Plan
+from salebook.plan.quantities import Quantity, Temperature, plain
+from salebook.plan.tables import bracketed
+
+WIDTH: Final = 100
+DELETE: Final = "\x7f"
+IN_BRACKETS: Final = (DemandPoint,)
+"""Records that a plan file writes as a list of their values."""
+
+
+class Place(NamedTuple):
+    """Where in a plan something stands: a table, the code or name of a record, a key; empty for all of it."""
+
+    table: str
+    record: str = ""
+    key: str = ""
+
+
+Remarks = Mapping[Place, Sequence[str]]
+"""What is said in comments above a key, above a record, or at the top of the file."""
+
+TOP: Final = Place("")
+
+
+def plan_toml(plan: Plan, remarks: Remarks | None = None) -> str:
+    """Return the text of a plan file that is read as the same plan; remarks stand in it as comments."""
+    return "\n".join(_lines(plan, remarks or {})) + "\n"
+
+
+def comment_lines(text: str) -> list[str]:
+    """Write a text as comment lines."""
+    return [f"# {line}" for line in textwrap.wrap(text, WIDTH)]
+
+
+def quoted(text: str) -> str:
+    """Write a text as TOML does, whatever letters it holds."""
+    return json.dumps(text, ensure_ascii=False).replace(DELETE, "\\u007f")
+
+
+def _lines(plan: Plan, remarks: Remarks) -> Iterator[str]:
+    yield from _comments(remarks, TOP)
+    for key in _said(plan):
+        value = getattr(plan, key.attribute)
+        if key.inside is None:
+            yield f"{key.name} = {_written(value, key.kind)}"
+            continue
+        records = value if key.many else (value,)
+        for nth, record in enumerate(records):
+            yield ""
+            yield from comment_lines(_(key.words.label)) if not nth else ()
+            yield from _record(key.name, record, remarks, is_first=not nth)
+
+
+def _record(table: str, record: Record, remarks: Remarks, *, is_first: bool) -> Iterator[str]:
+    """Write a record below its heading; what a key is stands beside those of the first."""
+    name = str(getattr(record, "code", "") or getattr(record, "name", ""))
+    said = _said(record)
+    unsaid = [
+        place
+        for place in remarks
+        if place[:2] == (table, name) and place.key not in {key.name for key in said}
+    ]
+    for place in unsaid:
+        yield from _comments(remarks, place)
+    yield bracketed(table)
+    for key in said:
+        yield from _comments(remarks, Place(table, name, key.name))
+        line = f"{key.name} = {_written(getattr(record, key.attribute), key.kind)}"
+        says = _meaning(key) if is_first else ""
+        yield f"{line}  # {says}" if says else line
+
+
+def _said(record: Record) -> list[Key]:
+    """Return the keys that a record says itself, and not as they are where nobody says them."""
+    said = (key for key in keys_of(type(record)) if key.attribute in record.model_fields_set)
+    return [key for key in said if getattr(record, key.attribute) not in (None, (), "")]
+
+
+def _comments(remarks: Remarks, place: Place) -> Iterator[str]:
+    for says in remarks.get(place, ()):
+        yield from comment_lines(says)
+
+
+def _meaning(key: Key) -> str:
+    """Say what a key is, unless its name says as much."""
+    label = _(key.words.label).partition(" {")[0]
+    if label.lower() == key.name.replace("_", " "):
+        return ""
+    return f"{label}, {_(key.words.unit)}" if key.words.unit else label
+
+
+def _written(value: object, kind: Kind = Kind.WORD) -> str:
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case int() if kind is Kind.CLOCK:
+            return quoted(clock_text(value))
+        case int():
+            return str(value)
+        case Decimal():
+            return _in_coins(value) if kind is Kind.MONEY else plain(value)
+        case date():
+            return value.isoformat()
+        case time():
+            return quoted(value.isoformat("minutes"))
+        case Temperature(unit="C"):
+            return plain(value.amount)
+        case Quantity():
+            return quoted(value.to_text())
+        case Record():
+            return _written_record(value)
+        case tuple():
+            return f"[{', '.join(_written(each, kind) for each in value)}]"
+    return quoted(str(value))
+
+
+def _in_coins(amount: Decimal) -> str:
+    """Write an amount as people do: 15, or 15.40."""
+    written = plain(amount)
+    return f"{written}0" if written[-2:-1] == "." else written
+
+
+def _written_record(record: Record) -> str:
+    if isinstance(record, Footprint):
+        return quoted(f"{record.widest.to_text()} x {record.narrowest.to_text()}")
+    values = {key.name: _written(getattr(record, key.attribute), key.kind) for key in _said(record)}
+    if isinstance(record, IN_BRACKETS):
+        return f"[{', '.join(values.values())}]"
+    return f"{{ {', '.join(f'{name} = {value}' for name, value in values.items())} }}"
