@@ -1,11 +1,11 @@
-"""A whole plan as the text of its file, every key that it says, with what each is and what is to be minded."""
+"""A whole plan as the text of its file: every key that it says, what each is, and remarks."""
 
 import json
 import textwrap
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, time
 from decimal import Decimal
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from salebook.base.words import _
 from salebook.plan.dates import clock_text
@@ -102,28 +102,8 @@ def _meaning(key: Key) -> str:
 
 
 def _written(value: object, kind: Kind = Kind.WORD) -> str:
-    match value:
-        case bool():
-            return "true" if value else "false"
-        case int() if kind is Kind.CLOCK:
-            return quoted(clock_text(value))
-        case int():
-            return str(value)
-        case Decimal():
-            return _in_coins(value) if kind is Kind.MONEY else plain(value)
-        case date():
-            return value.isoformat()
-        case time():
-            return quoted(value.isoformat("minutes"))
-        case Temperature(unit="C"):
-            return plain(value.amount)
-        case Quantity():
-            return quoted(value.to_text())
-        case Record():
-            return _written_record(value)
-        case tuple():
-            return f"[{', '.join(_written(each, kind) for each in value)}]"
-    return quoted(str(value))
+    write = next((write for one, write in WRITERS.items() if isinstance(value, one)), None)
+    return quoted(str(value)) if write is None else write(value, kind)
 
 
 def _in_coins(amount: Decimal) -> str:
@@ -139,3 +119,17 @@ def _written_record(record: Record) -> str:
     if isinstance(record, IN_BRACKETS):
         return f"[{', '.join(values.values())}]"
     return f"{{ {', '.join(f'{name} = {value}' for name, value in values.items())} }}"
+
+
+WRITERS: Final[Mapping[type, Callable[[Any, Kind], str]]] = {
+    bool: lambda value, _kind: str(value).lower(),
+    int: lambda value, kind: quoted(clock_text(value)) if kind is Kind.CLOCK else str(value),
+    Decimal: lambda value, kind: _in_coins(value) if kind is Kind.MONEY else plain(value),
+    date: lambda value, _kind: value.isoformat(),
+    time: lambda value, _kind: quoted(value.isoformat("minutes")),
+    Temperature: lambda value, _kind: plain(value.amount) if value.unit == "C" else quoted(value.to_text()),
+    Quantity: lambda value, _kind: quoted(value.to_text()),
+    Record: lambda value, _kind: _written_record(value),
+    tuple: lambda value, kind: f"[{', '.join(_written(each, kind) for each in value)}]",
+}
+"""How values are written, by the first type that they are; all others are texts."""
