@@ -35,7 +35,7 @@ class Part:
 
     of: Any
     n: int
-    part: Record
+    part: Record | None
 
 
 def unsaid_keys(record: Any) -> tuple[str, ...]:

@@ -11,6 +11,8 @@ from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
+    ASSUMED_WORTH,
+    BELIEVED_WORTH,
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
     Calibration,
@@ -28,6 +30,8 @@ from salebook.plan.studio import (
     Material,
     MetBy,
     Per,
+    Seen,
+    SeenLoss,
     Shelf,
     Stage,
     Step,
@@ -36,6 +40,8 @@ from salebook.plan.studio import (
 )
 
 __all__ = [
+    "ASSUMED_WORTH",
+    "BELIEVED_WORTH",
     "LEFT_TO_THE_TARGET",
     "MISSING",
     "USUAL_LOSSES",
@@ -65,6 +71,8 @@ __all__ = [
     "Plan",
     "Record",
     "Sale",
+    "Seen",
+    "SeenLoss",
     "Shelf",
     "Stage",
     "Step",

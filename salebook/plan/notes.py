@@ -7,7 +7,7 @@ from decimal import Decimal
 from salebook.base.words import _, ngettext
 from salebook.plan.faults import ARROW
 from salebook.plan.keys import Record, keys_of
-from salebook.plan.model import Clay, Donated, Plan, Ware
+from salebook.plan.model import USUAL_LOSSES, Clay, Donated, Plan, Ware
 from salebook.plan.quantities import Quantity, plain
 
 LEAST_DRYING, MOST_DRYING = Decimal("0.3"), Decimal("0.8")
@@ -107,7 +107,7 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
                 "{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze "
                 "(common practice)."
             )
-            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in ware.losses})
+            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in USUAL_LOSSES})
         if not ware.demand:
             yield from _left_out(place, ware, "sells", _("{value} sell at their price, whatever it is."))
 
