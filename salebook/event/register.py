@@ -7,6 +7,7 @@ from decimal import Decimal
 from salebook.event.entries import Grade
 from salebook.making.losses import Run
 from salebook.plan.model import Donated, Plan, Ware
+from salebook.plan.piece_numbers import number_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,11 +44,6 @@ def register_of(plan: Plan, runs: Sequence[Run]) -> tuple[Piece, ...]:
 def wares_and_donated(plan: Plan) -> tuple[Ware | Donated, ...]:
     """Return everything that has a code: the wares, then what is donated, in plan order."""
     return (*plan.wares, *plan.donated)
-
-
-def number_of(code: str, index: int) -> str:
-    """Return the number of a piece: "LAN-003"; more digits where three are not enough."""
-    return f"{code}-{index:03d}"
 
 
 def _pieces_of(run: Run) -> Iterator[Piece]:

@@ -16,6 +16,7 @@ from salebook.plan.studio import (
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
     Calibration,
+    Carried,
     Clay,
     Demand,
     DemandPoint,
@@ -47,6 +48,7 @@ __all__ = [
     "USUAL_LOSSES",
     "Beneficiary",
     "Calibration",
+    "Carried",
     "Clay",
     "Demand",
     "DemandPoint",
@@ -234,6 +236,7 @@ class Plan(Record):
     clays: tuple[Clay, ...] = key("Clay", default=())
     wares: tuple[Ware, ...] = key("Your pieces", default=())
     donated: tuple[Donated, ...] = key("Pieces that other makers give", default=())
+    carried: tuple[Carried, ...] = key("Pieces left from an earlier sale", default=())
     making: Making = key("Throwing and drying", default=Making())
     kiln: Kiln | None = key("The kiln", default=None)
     firings: tuple[Firing, ...] = key("Firings, in the order in which a piece meets them", default=())

@@ -240,6 +240,37 @@ class Donated(Record):
     )
 
 
+class Carried(Record):
+    """Pieces of the maker's own that an earlier sale left: they are there, and keep their numbers."""
+
+    name: fields.Name = key("Name", "the piece")
+    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
+    numbers: fields.PieceNumbers = key("Their numbers", 'such as "JUG-003, JUG-011..014", or a list of them')
+    price: fields.Price = key("Price", "what stands on their labels")
+    second: fields.YesNo = key("Seconds", "whether they are seconds", default=False)
+    sells_given: fields.Share | None = key(
+        "Share that sells",
+        "share expected to sell",
+        default=None,
+        alias="sells",
+        usual="as the ware's of that code at this price, else 0.9",
+    )
+    spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
+    care: fields.Line = key(
+        "Care, for the label", "one line on the label; promise only what was tested", default=""
+    )
+
+    @property
+    def code(self) -> str:
+        """What tells them from all other pieces: the first of their numbers with a +, which no code has."""
+        return self.numbers[0].replace("-", "+")
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.numbers)
+
+
 class Making(Record):
     """How the maker works: batches, bats and drying."""
 

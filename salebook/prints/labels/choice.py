@@ -6,7 +6,8 @@ from difflib import get_close_matches
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
-from salebook.event.register import Piece, number_of
+from salebook.event.register import Piece
+from salebook.plan.piece_numbers import number_of
 
 LONGEST_SHOWN = 40
 _SHORT = re.compile(r"(.+)-([0-9]{1,6})")
