@@ -5,27 +5,20 @@ import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, time
 from decimal import Decimal
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from salebook.base.words import _
 from salebook.plan.dates import clock_text
 from salebook.plan.keys import Key, Kind, Record, keys_of
-from salebook.plan.model import DemandPoint, Footprint, Plan
+from salebook.plan.model import DemandPoint, Footprint, Plan, SeenLoss
+from salebook.plan.piece_numbers import in_stretches
 from salebook.plan.quantities import Quantity, Temperature, plain
-from salebook.plan.tables import bracketed
+from salebook.plan.tables import Place, bracketed
 
 WIDTH: Final = 100
 DELETE: Final = "\x7f"
-IN_BRACKETS: Final = (DemandPoint,)
+IN_BRACKETS: Final = (DemandPoint, SeenLoss)
 """Records that a plan file writes as a list of their values."""
-
-
-class Place(NamedTuple):
-    """Where in a plan something stands: a table, the code or name of a record, a key; empty for all of it."""
-
-    table: str
-    record: str = ""
-    key: str = ""
 
 
 Remarks = Mapping[Place, Sequence[str]]
@@ -106,6 +99,12 @@ def _written(value: object, kind: Kind = Kind.WORD) -> str:
     return quoted(str(value)) if write is None else write(value, kind)
 
 
+def _listed(values: Sequence[object], kind: Kind) -> str:
+    if kind is Kind.PIECES:
+        return quoted(in_stretches([str(value) for value in values]))
+    return f"[{', '.join(_written(value, kind) for value in values)}]"
+
+
 def _in_coins(amount: Decimal) -> str:
     """Write an amount as people do: 15, or 15.40."""
     written = plain(amount)
@@ -130,6 +129,6 @@ WRITERS: Final[Mapping[type, Callable[[Any, Kind], str]]] = {
     Temperature: lambda value, _kind: plain(value.amount) if value.unit == "C" else quoted(value.to_text()),
     Quantity: lambda value, _kind: quoted(value.to_text()),
     Record: lambda value, _kind: _written_record(value),
-    tuple: lambda value, kind: f"[{', '.join(_written(each, kind) for each in value)}]",
+    tuple: _listed,
 }
 """How values are written, by the first type that they are; all others are texts."""

@@ -7,7 +7,8 @@ from hypothesis import given
 
 from salebook.plan.load import load_plan, read_plan
 from salebook.plan.model import Plan, Record
-from salebook.start.plan_toml import TOP, Place, plan_toml
+from salebook.plan.tables import Place
+from salebook.start.plan_toml import TOP, plan_toml
 from tests.support.plan_strategies import plans
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_data"
