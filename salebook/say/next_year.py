@@ -44,6 +44,11 @@ class Lesson(NamedTuple):
     place: Place
     says: str
 
+    @classmethod
+    def at(cls, table: str, record: str, key: str, says: str) -> "Lesson":
+        """Return a line about a key of a record."""
+        return cls(Place(table, record, key), says)
+
 
 def lessons_in_words(lessons: Lessons) -> tuple[Lesson, ...]:
     """Say all that was learned, in plan order."""
@@ -90,6 +95,11 @@ def _of_demand(seen: DemandSeen, sale: Sale) -> Iterator[Lesson]:
     place = Place(table_of(type(good)), good.code, "demand" if seen.demand else "sells")
     for asked, before, after in zip(seen.asked, seen.before, seen.after, strict=True):
         yield Lesson(place, _sold_in_words(seen, asked, before, after, sale))
+    if seen.cheaper:
+        says = _("{name}: {count} went for less than {price}, and count as not sold at it.")
+        yield Lesson(
+            place, says.format(name=good.name, count=seen.cheaper, price=sale.format_money(good.price))
+        )
     if seen.demand and not isinstance(good, Donated):
         says = _("{name}, other prices moved along: {after} (planned: {before}).")
         after_, before_ = (_points_in_words(points, sale) for points in (seen.demand, good.demand))

@@ -1,13 +1,13 @@
 """What was there to buy in a sale that is over, and what of it found a buyer, at which prices."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
 from salebook.forecast.forecast import Forecast
-from salebook.forecast.learned.demand import Asked, demand_after, share_after, shares_after
+from salebook.forecast.learned.demand import DIGITS, Asked, demand_after, share_after, shares_after
 from salebook.forecast.state import Offered, SaleState
 from salebook.plan.model import Demand, Donated, Ware
 from salebook.pricing.demand import share_at
@@ -26,6 +26,8 @@ class DemandSeen:
     after: tuple[Decimal, ...]
     demand: Demand
     """The points of demand from now on; none where the plan has none."""
+    cheaper: int
+    """How many went for less than the list price."""
 
     @property
     def sells(self) -> Decimal:
@@ -59,16 +61,15 @@ def _left_over(forecast: Forecast) -> Iterator[tuple[str, str]]:
 
 
 def _seen(good: Ware | Donated, offered: Offered, forecast: Forecast) -> DemandSeen:
-    asked = tuple(_asked(good, offered, forecast))
+    paid = Counter(_paid(forecast, good.code))
+    asked = tuple(_asked(good, offered, paid))
+    cheaper = sum(count for price, count in paid.items() if price < good.price)
     points = good.demand if isinstance(good, Ware) else ()
     if not points:
-        before: tuple[Decimal, ...] = (good.sells,)
+        listed = next(each for each in asked if each.price == good.price)
+        after = round(share_after(good.sells, listed), DIGITS)
         return DemandSeen(
-            good=good,
-            asked=asked[:1],
-            before=before,
-            after=(round(share_after(good.sells, asked[0]), 4),),
-            demand=(),
+            good=good, asked=(listed,), before=(good.sells,), after=(after,), demand=(), cheaper=cheaper
         )
     return DemandSeen(
         good=good,
@@ -76,19 +77,18 @@ def _seen(good: Ware | Donated, offered: Offered, forecast: Forecast) -> DemandS
         before=tuple(share_at(each.price, points) for each in asked),
         after=shares_after(points, asked),
         demand=demand_after(points, asked),
+        cheaper=cheaper,
     )
 
 
-def _asked(good: Ware | Donated, offered: Offered, forecast: Forecast) -> Iterator[Asked]:
+def _asked(good: Ware | Donated, offered: Offered, paid: Mapping[Decimal, int]) -> Iterator[Asked]:
     """Yield the prices asked, the lowest first; a piece that went for more had a buyer at a lower one too.
 
     Those are the list price, and others at which some went. Pieces spoken for say nothing: they were sure.
     """
-    paid = Counter(_paid(forecast, good.code))
-    numbered = sum(paid.values())
     others = {price for price, count in paid.items() if count >= FEWEST}
     for price in sorted(others | {good.price}):
-        below = sum(count for other, count in paid.items() if other < price) if numbered else 0
+        below = sum(count for other, count in paid.items() if other < price)
         yield Asked(price=price, sold=max(0, offered.taken - below), offered=offered.free)
 
 
