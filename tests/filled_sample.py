@@ -25,6 +25,7 @@ from salebook.event.entries import (
 )
 from salebook.event.event import reckon_event
 from salebook.jobs.samples import FILLED, FULL
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
@@ -123,6 +124,45 @@ def filled_in() -> Entries:
             "MUG-032": PieceEntry(reserved_for="2"),
         },
         made={"MUG": 37, "BOWL": 23, "JUG": 14},
+        firings_done=(
+            FiringDone(
+                firing="biscuit",
+                load=1,
+                day=date(2027, 5, 25),
+                before=Decimal("20417.3"),
+                after=Decimal("20471.9"),
+                came_out=51,
+                lost=1,
+                why="crack",
+            ),
+            FiringDone(
+                firing="biscuit",
+                load=2,
+                day=date(2027, 5, 27),
+                before=Decimal("20471.9"),
+                after=Decimal("20523.4"),
+                came_out=30,
+            ),
+            FiringDone(
+                firing="stoneware glaze",
+                load=1,
+                day=date(2027, 6, 3),
+                before=Decimal("20530.2"),
+                after=Decimal("20602.8"),
+                came_out=26,
+                lost=2,
+                why="stuck to the shelf",
+            ),
+            FiringDone(firing="stoneware glaze", load=2, day=date(2027, 6, 5), came_out=25),  # no reading
+            FiringDone(
+                firing="stoneware glaze",
+                load=3,
+                day=date(2027, 6, 7),
+                before=Decimal("20669.4"),
+                after=Decimal("20596.6"),  # two figures the wrong way round
+                came_out=25,
+            ),
+        ),
         studio={"MUG": StudioCount(thrown=44, dry=42, biscuit=41, good=36, seconds=1, broken=5)},
         cash=(
             DayCount(

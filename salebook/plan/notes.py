@@ -234,8 +234,9 @@ def _fees_above_prices(plan: Plan) -> Iterator[str]:
 
 def _keys_without_effect(plan: Plan) -> Iterator[str]:
     kiln = plan.kiln
-    if kiln and kiln.fuel == "electric" and kiln.burner_efficiency is not None:
-        yield _at("kiln → burner_efficiency", _("not used, as the kiln is electric."))
+    for key in ("burner_efficiency", "gas_kwh"):
+        if kiln and kiln.fuel == "electric" and getattr(kiln, key) is not None:
+            yield _at(f"kiln → {key}", _("not used, as the kiln is electric."))
     for firing in plan.firings:
         if kiln and kiln.has_walls and firing.on_share_given is not None:
             yield _at(f"firings → {firing.name} → on_share", _("not used, as the kiln's walls are given."))

@@ -371,6 +371,13 @@ class Kiln(Record):
         default=None,
         note=N_("gas: heat that reaches the chamber ÷ heat in the fuel"),
     )
+    gas_kwh: fields.Positive | None = key(
+        "Energy in the gas",
+        default=None,
+        usual="the meter is not read",
+        note=N_("gas: kWh in 1 m³ on the meter or 1 kg in the bottle; see the bill"),
+        unit=N_("kWh"),
+    )
     calibration: Calibration | None = key(
         "Calibration", "`{ firing, metered_kwh }`: a metered firing", default=None
     )
