@@ -13,6 +13,7 @@ from salebook.plan.quantities import mm
 from salebook.plan.studio import (
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
+    USUAL_SELLS,
     Calibration,
     Carried,
     Clay,
@@ -30,6 +31,7 @@ from salebook.plan.studio import (
     MetBy,
     Per,
     Shelf,
+    Source,
     Stage,
     Step,
     Ware,
@@ -40,6 +42,7 @@ __all__ = [
     "LEFT_TO_THE_TARGET",
     "MISSING",
     "USUAL_LOSSES",
+    "USUAL_SELLS",
     "Beneficiary",
     "Calibration",
     "Carried",
@@ -68,6 +71,7 @@ __all__ = [
     "Record",
     "Sale",
     "Shelf",
+    "Source",
     "Stage",
     "Step",
     "Ware",
@@ -242,6 +246,16 @@ class Plan(Record):
     outlooks_given: tuple[Outlook, ...] = key("Kinds of day", default=(), alias="outlooks")
     labels: Labels = key("Sheet of labels", default=Labels())
 
+    @property
+    def there(self) -> tuple[Donated | Carried, ...]:
+        """What need not be made: donated pieces, and those left from an earlier sale."""
+        return (*self.donated, *self.carried)
+
+    @property
+    def goods(self) -> tuple[Source, ...]:
+        """Everything that has a code: the wares, then what is there, in plan order."""
+        return (*self.wares, *self.there)
+
     @cached_property
     def payments(self) -> tuple[Payment, ...]:
         """The ways to pay: as given, else cash only."""
@@ -262,3 +276,7 @@ class Plan(Record):
     def clay_of(self, ware: Ware) -> Clay:
         """Return the clay that a ware is made of."""
         return next(clay for clay in self.clays if clay.name == ware.clay)
+
+    def ware_called(self, code: str) -> Ware | None:
+        """Return the ware of a code; None where there is none."""
+        return next((ware for ware in self.wares if ware.code == code), None)

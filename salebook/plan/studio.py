@@ -91,6 +91,10 @@ LEFT_TO_THE_TARGET = 0
 """Stands as `wanted` until it is worked out how many pieces the target takes."""
 
 
+USUAL_SELLS = Decimal("0.9")
+"""Share expected to sell where the plan says nothing of it (common practice, no source)."""
+
+
 class Ware(Record):
     """One kind of piece that the maker makes."""
 
@@ -103,7 +107,7 @@ class Ware(Record):
     )
     price: fields.Price = key("Price", "price of a good one")
     seconds_price: fields.Price | None = key("Price of a second", default=None, usual="seconds are not sold")
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     numbered: fields.YesNo = key("Numbered", "false: sold by code and count", default=True)
     care: fields.Line = key(
@@ -157,6 +161,11 @@ class Ware(Record):
         """The losses to reckon with: as given, else the usual ones."""
         return USUAL_LOSSES if self.losses_given is None else self.losses_given
 
+    @property
+    def stem(self) -> str:
+        """What the numbers of its pieces begin with."""
+        return self.code
+
 
 class Donated(Record):
     """Pieces that another maker gives."""
@@ -168,12 +177,17 @@ class Donated(Record):
     keeps: fields.Share = key(
         "Giver's part", "share of the price that goes back to the giver", default=Decimal(0)
     )
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     maker: fields.Name = key("Given by", "who gives it")
     care: fields.Line = key(
         "Care, for the label", "one line on the label; promise only what was tested", default=""
     )
+
+    @property
+    def stem(self) -> str:
+        """What the numbers of the pieces begin with."""
+        return self.code
 
 
 class Carried(Record):
@@ -205,6 +219,10 @@ class Carried(Record):
     def count(self) -> int:
         """How many there are."""
         return len(self.numbers)
+
+
+Source = Ware | Donated | Carried
+"""Where pieces come from: made for the sale, given to it, or left from an earlier one."""
 
 
 class Making(Record):
