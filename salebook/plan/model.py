@@ -15,6 +15,7 @@ from salebook.plan.studio import (
     BELIEVED_WORTH,
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
+    USUAL_SELLS,
     Calibration,
     Carried,
     Clay,
@@ -34,6 +35,7 @@ from salebook.plan.studio import (
     Seen,
     SeenLoss,
     Shelf,
+    Source,
     Stage,
     Step,
     Ware,
@@ -46,6 +48,7 @@ __all__ = [
     "LEFT_TO_THE_TARGET",
     "MISSING",
     "USUAL_LOSSES",
+    "USUAL_SELLS",
     "Beneficiary",
     "Calibration",
     "Carried",
@@ -76,6 +79,7 @@ __all__ = [
     "Seen",
     "SeenLoss",
     "Shelf",
+    "Source",
     "Stage",
     "Step",
     "Ware",
@@ -250,6 +254,16 @@ class Plan(Record):
     outlooks_given: tuple[Outlook, ...] = key("Kinds of day", default=(), alias="outlooks")
     labels: Labels = key("Sheet of labels", default=Labels())
 
+    @property
+    def there(self) -> tuple[Donated | Carried, ...]:
+        """What need not be made: donated pieces, and those left from an earlier sale."""
+        return (*self.donated, *self.carried)
+
+    @property
+    def goods(self) -> tuple[Source, ...]:
+        """Everything that has a code: the wares, then what is there, in plan order."""
+        return (*self.wares, *self.there)
+
     @cached_property
     def payments(self) -> tuple[Payment, ...]:
         """The ways to pay: as given, else cash only."""
@@ -270,3 +284,7 @@ class Plan(Record):
     def clay_of(self, ware: Ware) -> Clay:
         """Return the clay that a ware is made of."""
         return next(clay for clay in self.clays if clay.name == ware.clay)
+
+    def ware_called(self, code: str) -> Ware | None:
+        """Return the ware of a code; None where there is none."""
+        return next((ware for ware in self.wares if ware.code == code), None)

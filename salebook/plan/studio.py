@@ -117,6 +117,10 @@ LEFT_TO_THE_TARGET = 0
 """Stands as `wanted` until it is worked out how many pieces the target takes."""
 
 
+USUAL_SELLS = Decimal("0.9")
+"""Share expected to sell where the plan says nothing of it (common practice, no source)."""
+
+
 class Ware(Record):
     """One kind of piece that the maker makes."""
 
@@ -129,7 +133,7 @@ class Ware(Record):
     )
     price: fields.Price = key("Price", "price of a good one")
     seconds_price: fields.Price | None = key("Price of a second", default=None, usual="seconds are not sold")
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     numbered: fields.YesNo = key("Numbered", "false: sold by code and count", default=True)
     care: fields.Line = key(
@@ -221,6 +225,11 @@ class Ware(Record):
         """The share of seconds to reckon with."""
         return self.seconds_given
 
+    @property
+    def stem(self) -> str:
+        """What the numbers of its pieces begin with."""
+        return self.code
+
 
 class Donated(Record):
     """Pieces that another maker gives."""
@@ -232,12 +241,17 @@ class Donated(Record):
     keeps: fields.Share = key(
         "Giver's part", "share of the price that goes back to the giver", default=Decimal(0)
     )
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     maker: fields.Name = key("Given by", "who gives it")
     care: fields.Line = key(
         "Care, for the label", "one line on the label; promise only what was tested", default=""
     )
+
+    @property
+    def stem(self) -> str:
+        """What the numbers of the pieces begin with."""
+        return self.code
 
 
 class Carried(Record):
@@ -269,6 +283,10 @@ class Carried(Record):
     def count(self) -> int:
         """How many there are."""
         return len(self.numbers)
+
+
+Source = Ware | Donated | Carried
+"""Where pieces come from: made for the sale, given to it, or left from an earlier one."""
 
 
 class Making(Record):

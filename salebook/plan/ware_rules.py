@@ -21,7 +21,7 @@ SIZES_AGREE_WITHIN_MM = 1
 
 def something_is_for_sale(draft: Draft) -> Iterator[Finding]:
     """A sale has wares, donated pieces or some left from an earlier sale."""
-    if not any(map(draft.has, (Ware, Donated, Carried))):
+    if not (draft.has(Ware) or draft.has(Donated) or draft.has(Carried)):
         yield missing(_("at least one ware or one donated piece"), "wares")
 
 
