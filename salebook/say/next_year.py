@@ -9,8 +9,9 @@ from babel.lists import format_list
 from salebook.base.words import N_, _
 from salebook.forecast.learned.costs import PRICE_KEY, CostSeen
 from salebook.forecast.learned.demand import Asked
+from salebook.forecast.learned.energy import EnergySeen
 from salebook.forecast.learned.lessons import Lessons
-from salebook.forecast.learned.losses import LossStage, StageSeen
+from salebook.forecast.learned.losses import LossSeen, LossStage
 from salebook.forecast.learned.sold import DemandSeen
 from salebook.plan.model import Demand, Donated, Plan, Sale
 from salebook.plan.money import rounded
@@ -57,6 +58,7 @@ def lessons_in_words(lessons: Lessons) -> tuple[Lesson, ...]:
         *(lesson for seen in lessons.losses for lesson in _of_losses(seen)),
         *(lesson for seen in lessons.demand for lesson in _of_demand(seen, sale)),
         *_of_days(lessons),
+        *(_of_energy(seen) for seen in lessons.energy),
         *(_of_cost(seen, sale) for seen in lessons.costs),
         *_of_pieces_left(lessons),
     )
@@ -72,7 +74,7 @@ def percent(share: Decimal) -> str:
     return f"{plain(rounded(share * 100, 1))} %"
 
 
-def _of_losses(seen: StageSeen) -> Iterator[Lesson]:
+def _of_losses(seen: LossSeen) -> Iterator[Lesson]:
     place = Place("wares", seen.ware.code, "seen")
     says = _(LOST[seen.stage]).format(
         name=seen.ware.name,
@@ -131,16 +133,37 @@ def _points_in_words(points: Demand, sale: Sale) -> str:
 
 def _of_days(lessons: Lessons) -> Iterator[Lesson]:
     says = _(
-        "{name}: by what sold the sale was such a day with {chance}; its weight: {after} (planned: {before})."
+        "{name}: by what sold, the sale was such a day with a chance of {chance}; its weight is {after} "
+        "(planned: {before})."
     )
     for seen in lessons.days:
-        said = says.format(
-            name=seen.outlook.name,
-            chance=percent(seen.chance),
-            after=plain(seen.weight),
-            before=plain(seen.outlook.weight),
+        if seen.weight != seen.outlook.weight:
+            said = says.format(
+                name=seen.outlook.name,
+                chance=percent(seen.chance),
+                after=plain(seen.weight),
+                before=plain(seen.outlook.weight),
+            )
+            yield Lesson(Place("outlooks", seen.outlook.name, "weight"), said)
+
+
+def _of_energy(seen: EnergySeen) -> Lesson:
+    place = Place("firings", seen.firing.name, "metered_kwh")
+    says = _("{name}: {after} kWh a load, by the meter of {metered} of {done} loads (planned: {before} kWh).")
+    if seen.is_calibration:
+        place = Place("kiln", "", "calibration")
+        says = _(
+            "{name}: {after} kWh a load, by the meter of {metered} of {done} loads (planned: {before} kWh); "
+            "this sets the estimates of all firings right."
         )
-        yield Lesson(Place("outlooks", seen.outlook.name, "weight"), said)
+    said = says.format(
+        name=seen.firing.name,
+        after=plain(seen.after),
+        metered=len(seen.seen.metered),
+        done=len(seen.seen.done),
+        before=plain(seen.before),
+    )
+    return Lesson(place, said)
 
 
 def _of_cost(seen: CostSeen, sale: Sale) -> Lesson:
@@ -194,6 +217,8 @@ def _not_learned(lessons: Lessons) -> Iterator[str]:
         )
         money = plan.sale.format_money
         yield says.format(name=met.line.name, actual=money(met.amount), planned=money(met.line.total))
+    if plan.firings and not lessons.energy:
+        yield _("No meter reading stands beside a firing: what firings take stays as planned.")
     if plan.work:
         yield _("How long the work took is not in a book: the minutes stay as planned.")
 

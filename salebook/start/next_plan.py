@@ -9,6 +9,7 @@ from typing import Final, TypeVar
 
 from salebook.base.words import _
 from salebook.forecast.learned.costs import PRICE_KEY, source_of
+from salebook.forecast.learned.energy import firing_after, kiln_after
 from salebook.forecast.learned.lessons import Lessons
 from salebook.forecast.learned.losses import seen_after
 from salebook.forecast.must_fetch import must_fetch
@@ -45,6 +46,8 @@ def taught(lessons: Lessons) -> Plan:
             "donated": tuple(_donated(given, lessons) for given in plan.donated),
             "carried": lessons.carried,
             "making": _with(plan.making, free_days=()),
+            "kiln": plan.kiln and kiln_after(plan.kiln, lessons.energy),
+            "firings": tuple(firing_after(firing, lessons.energy) for firing in plan.firings),
             "outlooks_given": tuple(
                 _with(outlook, weight=weights.get(outlook.name, outlook.weight))
                 for outlook in plan.outlooks_given

@@ -71,8 +71,17 @@ def _record(table: str, record: Record, remarks: Remarks, *, is_first: bool) -> 
     for key in said:
         yield from _comments(remarks, Place(table, name, key.name))
         line = f"{key.name} = {_written(getattr(record, key.attribute), key.kind)}"
-        says = _meaning(key) if is_first else ""
-        yield f"{line}  # {says}" if says else line
+        yield from _with_meaning(line, _meaning(key) if is_first else "")
+
+
+def _with_meaning(line: str, says: str) -> Iterator[str]:
+    """Write what a key is beside its line, above where that would be too long."""
+    if not says:
+        yield line
+    elif len(line) + len(says) > WIDTH:
+        yield from (f"# {says}", line)
+    else:
+        yield f"{line}  # {says}"
 
 
 def _said(record: Record) -> list[Key]:

@@ -6,8 +6,9 @@ from functools import cached_property
 from salebook.event.costs import CostMet
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.learned.costs import CostSeen, costs_seen, source_of
+from salebook.forecast.learned.energy import EnergySeen, energy_seen
 from salebook.forecast.learned.left_over import carried_from, held_back, without_number
-from salebook.forecast.learned.losses import StageSeen, stages_seen
+from salebook.forecast.learned.losses import LossSeen, losses_seen
 from salebook.forecast.learned.outlooks import DaySeen, days_seen
 from salebook.forecast.learned.sold import DemandSeen, demand_seen, state_at_the_end
 from salebook.plan.model import Carried, Plan
@@ -30,9 +31,9 @@ class Lessons:
         return self.forecast.is_over and bool(self.forecast.event.state.lines)
 
     @cached_property
-    def losses(self) -> tuple[StageSeen, ...]:
+    def losses(self) -> tuple[LossSeen, ...]:
         """What the studio tally says, by ware and stage."""
-        return stages_seen(self.forecast.reckoning, self.forecast.event)
+        return losses_seen(self.forecast.reckoning, self.forecast.event)
 
     @cached_property
     def demand(self) -> tuple[DemandSeen, ...]:
@@ -43,6 +44,11 @@ class Lessons:
     def days(self) -> tuple[DaySeen, ...]:
         """Which kind of day it was; nothing before the sale is over."""
         return days_seen(state_at_the_end(self.forecast)) if self.has_sold else ()
+
+    @cached_property
+    def energy(self) -> tuple[EnergySeen, ...]:
+        """What the meter said of the firings."""
+        return energy_seen(self.forecast.reckoning, self.forecast.event)
 
     @cached_property
     def costs(self) -> tuple[CostSeen, ...]:

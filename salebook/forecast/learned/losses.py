@@ -21,7 +21,7 @@ DIGITS: Final = 3
 
 
 @dataclass(frozen=True, kw_only=True)
-class StageSeen:
+class LossSeen:
     """What one sale said of one stage of a ware."""
 
     ware: Ware
@@ -64,7 +64,7 @@ def worth_of_firing(pieces: int, loads: int) -> Decimal:
     return pieces / (1 + (in_each - 1) * ALIKE)
 
 
-def stages_seen(reckoning: Reckoning, event: Event) -> tuple[StageSeen, ...]:
+def losses_seen(reckoning: Reckoning, event: Event) -> tuple[LossSeen, ...]:
     """Return what the studio tally said of each ware and stage of which both ends were counted."""
     loads = {loading.stage: loads_of(loading) for loading in reckoning.studio.loadings}
     return tuple(
@@ -81,7 +81,7 @@ def loads_of(loading: Loading) -> Mapping[str, int]:
     return {code: sum(code in load for load in codes) for code in loading.per_shelf}
 
 
-def seen_after(ware: Ware, seen: tuple[StageSeen, ...]) -> Seen:
+def seen_after(ware: Ware, seen: tuple[LossSeen, ...]) -> Seen:
     """Return what a ware's plan keeps: what was counted on earlier sales and on this one."""
     counts = {each.stage: each.as_key for each in seen if each.ware.code == ware.code}
     return ware.seen.model_copy(
@@ -117,7 +117,7 @@ def _ends(reckoning: Reckoning, code: str, count: StudioCount) -> Ends:
 
 def _of_ware(
     ware: Ware, ends: Ends, count: StudioCount, loads: Mapping[Stage, Mapping[str, int]]
-) -> Iterator[StageSeen]:
+) -> Iterator[LossSeen]:
     counted = {
         "drying": None not in {count.thrown, count.dry},
         "biscuit": None not in {count.dry, count.biscuit},
@@ -130,9 +130,9 @@ def _of_ware(
         if not counted[stage] or entered <= 0:
             continue
         fired = loads.get(stage, {}).get(ware.code, 1) if stage in firings else entered
-        yield StageSeen(
+        yield LossSeen(
             ware=ware, stage=stage, lost=lost, entered=entered, counts_as=worth_of_firing(entered, fired)
         )
     if count.seconds is not None and count.done:
         done = count.done
-        yield StageSeen(ware=ware, stage="seconds", lost=count.seconds, entered=done, counts_as=Decimal(done))
+        yield LossSeen(ware=ware, stage="seconds", lost=count.seconds, entered=done, counts_as=Decimal(done))
