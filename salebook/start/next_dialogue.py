@@ -35,10 +35,11 @@ class NextSale:
 
     def told(self) -> Iterator[str]:
         """Say what was learned, what was not, and what holds no longer, line by line."""
-        yield _what_it_is_from(self.lessons)
-        yield from (lesson.says for lesson in lessons_in_words(self.lessons))
-        yield from not_learned(self.lessons)
-        yield from (lesson.says for lesson in to_ask_again(self.lessons.plan))
+        yield from _under(
+            _what_it_is_from(self.lessons), (one.says for one in lessons_in_words(self.lessons))
+        )
+        yield from _under(_("Not learned:"), not_learned(self.lessons))
+        yield from _under(_("To ask again:"), (one.says for one in to_ask_again(self.lessons.plan)))
         yield _("All else is carried over as it was; prices of clay, materials and energy are last time's.")
 
     def text(self, so_far: SoFar) -> str:
@@ -57,6 +58,9 @@ class NextSale:
 
 def plan_by_asking_anew(sale: NextSale, terminal: Terminal) -> str:
     """Ask what changes, and return the plan; raises EOFError and KeyboardInterrupt as the terminal does."""
+    terminal.say(
+        _('Now only what changes is asked. Enter takes what is offered; "back" goes back one question.')
+    )
     questions = sale.questions
     asked, defaults = questions.all(), questions.defaults
     given: dict[str, Answer] = {}
@@ -76,6 +80,12 @@ def plan_as_proposed(sale: NextSale) -> str:
     defaults = questions.defaults
     answers = with_assumed(questions.all(), defaults, {})
     return sale.text(SoFar(defaults=defaults, answers=answers))
+
+
+def _under(heading: str, lines: Iterable[str]) -> Iterator[str]:
+    """Yield lines below their heading; nothing where there are none."""
+    said = [f"  {line}" for line in lines]
+    yield from (heading, *said, "") if said else ()
 
 
 def _what_it_is_from(lessons: Lessons) -> str:

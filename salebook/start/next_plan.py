@@ -1,7 +1,7 @@
 """The plan of the next sale: the one before with what was learned, and with what is said anew."""
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -12,9 +12,11 @@ from salebook.forecast.learned.costs import PRICE_KEY, source_of
 from salebook.forecast.learned.energy import firing_after, kiln_after
 from salebook.forecast.learned.lessons import Lessons
 from salebook.forecast.learned.losses import seen_after
+from salebook.forecast.learned.sold import wares_and_donated
 from salebook.forecast.must_fetch import must_fetch
 from salebook.forecast.standing import planned_standing
 from salebook.plan.model import Donated, Material, Plan, Record, Ware, Work
+from salebook.plan.tables import table_of
 from salebook.pricing.outcome import reaches
 from salebook.reckoning import reckon
 from salebook.say.next_year import Lesson
@@ -67,7 +69,7 @@ def with_wishes(plan: Plan, wishes: Wishes) -> Plan:
     donated = tuple(
         _with(given, count=wishes.counts[given.code]) for given in plan.donated if wishes.counts[given.code]
     )
-    codes = {good.code for good in (*wares, *donated)}
+    codes = frozenset(code for code, count in wishes.counts.items() if count)
     sale = _with(plan.sale, title=wishes.title, days=wishes.days, target=wishes.target)
     return plan.model_copy(
         update={
@@ -85,13 +87,13 @@ def proposed_prices(plan: Plan) -> Mapping[str, Decimal]:
 
     Where no price is known to make the target they stay as they are.
     """
-    before = {ware.code: ware.price for ware in plan.wares}
     reckoning = reckon(plan)
     target = reckoning.advice.target
+    before = {ware.code: ware.price for ware in plan.wares}
     if not plan.wares or reaches(target.expected_net, target.amount):
         return before
     found = next(one for one in must_fetch(planned_standing(reckoning)) if one.assuming == "as planned")
-    return before | (found.prices.firsts if found.change is not None and not found.is_guessed else {})
+    return before if found.change is None or found.is_guessed else {**before, **found.prices.firsts}
 
 
 def days_next(days: Sequence[date], today: date) -> tuple[date, ...]:
@@ -130,15 +132,11 @@ def to_ask_again(plan: Plan) -> Iterator[Lesson]:
             says = _("{group} agreed last time, on {day}: ask again, and write the new day here as agreed.")
             day = format_day(group.agreed, plan.sale.locale)
             yield Lesson.at("beneficiaries", group.name, "agreed", says.format(group=group.name, day=day))
-    for good, table in (
-        *((ware, "wares") for ware in plan.wares),
-        *((given, "donated") for given in plan.donated),
-    ):
+    for good in wares_and_donated(plan):
         if good.spoken_for:
             says = _("{name}: last time {count} were spoken for; now nobody has asked for any yet.")
-            yield Lesson.at(
-                table, good.code, "spoken_for", says.format(name=good.name, count=good.spoken_for)
-            )
+            said = says.format(name=good.name, count=good.spoken_for)
+            yield Lesson.at(table_of(type(good)), good.code, "spoken_for", said)
     for given in plan.donated:
         says = _("{name}: planned as last time; ask {maker} first.")
         yield Lesson.at("donated", given.code, "count", says.format(name=given.name, maker=given.maker))
@@ -192,7 +190,7 @@ def _with(record: R, **values: object) -> R:
 U = TypeVar("U", Material, Work)
 
 
-def _still_used(records: Sequence[U], codes: Collection[str]) -> tuple[U, ...]:
+def _still_used(records: Sequence[U], codes: frozenset[str]) -> tuple[U, ...]:
     """Return what is used on all pieces, or on some that there still are."""
     kept = (
         (one, tuple(code for code in one.wares if code in codes))

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from salebook.base.errors import FaultyPlanError
 from salebook.base.words import N_, _
+from salebook.forecast.learned.sold import wares_and_donated
 from salebook.plan.model import Donated, Plan, Ware
 from salebook.plan.quantities import plain
 from salebook.start.choices import MOST_WANTED, NAME
@@ -31,12 +32,11 @@ class NextQuestions:
 
     def all(self) -> tuple[Question, ...]:
         """Return the questions in order."""
-        goods = (*self.plan.wares, *self.plan.donated)
         return (
             self._days(),
             self._title(),
             self._target(),
-            *(_how_many(good) for good in goods),
+            *(_how_many(good) for good in wares_and_donated(self.plan)),
             *(self._price(ware) for ware in self.plan.wares),
         )
 
@@ -51,7 +51,7 @@ class NextQuestions:
         )
 
     def _said(self, what: str, so_far: SoFar) -> Iterator[tuple[str, Any]]:
-        for good in (*self.plan.wares, *self.plan.donated):
+        for good in wares_and_donated(self.plan):
             if so_far.was_asked(key := f"{what} {good.code}"):
                 yield good.code, so_far[key]
 

@@ -9,7 +9,7 @@ from typing import Final
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.learned.demand import DIGITS, Asked, demand_after, share_after, shares_after
 from salebook.forecast.state import Offered, SaleState
-from salebook.plan.model import Demand, Donated, Ware
+from salebook.plan.model import Demand, Donated, Plan, Ware
 from salebook.pricing.demand import share_at
 
 FEWEST: Final = 5
@@ -45,12 +45,16 @@ def state_at_the_end(forecast: Forecast) -> SaleState:
 def demand_seen(forecast: Forecast) -> tuple[DemandSeen, ...]:
     """Return what a sale said of each good that was there, in plan order; seconds say nothing of firsts."""
     goods = {good.code: good for good in state_at_the_end(forecast).goods if good.grade != "second"}
-    plan = forecast.plan
     return tuple(
         _seen(good, goods[good.code], forecast)
-        for good in (*plan.wares, *plan.donated)
+        for good in wares_and_donated(forecast.plan)
         if good.code in goods and goods[good.code].free > 0
     )
+
+
+def wares_and_donated(plan: Plan) -> tuple[Ware | Donated, ...]:
+    """Return the kinds of piece of which the next sale may have some again, in plan order."""
+    return (*plan.wares, *plan.donated)
 
 
 def _left_over(forecast: Forecast) -> Iterator[tuple[str, str]]:
