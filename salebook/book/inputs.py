@@ -36,7 +36,7 @@ class Part:
 
     of: Any
     n: int
-    part: Record
+    part: Record | None
 
 
 def unsaid_keys(record: Any) -> tuple[str, ...]:

@@ -216,15 +216,29 @@ def footprint_parts(value: object) -> object:
     return {"widest": widest, "narrowest": narrowest}
 
 
-def demand_parts(value: object) -> object:
-    """Turn [price, share] into the parts of a point of demand; records pass as they are.
+@dataclass(frozen=True)
+class Pair:
+    """Turns a list of two into the parts of a record that has these keys; `say` tells what it looks like."""
 
-    Raises UnfitError.
-    """
-    if isinstance(value, list | tuple) and len(value) == 2:
-        return {"price": value[0], "share": value[1]}
-    expected = _("a price and the share expected to sell at it, such as [28, 0.85]")
-    return value if isinstance(value, BaseModel) else _unfit(expected)
+    keys: tuple[str, str]
+    say: str
+
+    def __call__(self, value: object) -> object:
+        """Return the parts; records pass as they are.
+
+        Raises UnfitError.
+        """
+        if isinstance(value, list | tuple) and len(value) == 2:
+            return dict(zip(self.keys, value, strict=True))
+        return value if isinstance(value, BaseModel) else _unfit(_(self.say))
+
+
+demand_parts = Pair(
+    ("price", "share"), N_("a price and the share expected to sell at it, such as [28, 0.85]")
+)
+seen_parts = Pair(
+    ("lost", "entered"), N_("pieces lost and pieces that went in, such as [5, 44] for 5 lost of 44")
+)
 
 
 def piece_numbers(value: object) -> tuple[str, ...]:
@@ -378,6 +392,7 @@ Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST)), Kind.NUMBER]
 NotNegative = Annotated[Decimal, PlainValidator(Number(0, MOST)), Kind.NUMBER]
 
 Parts = Annotated[int, PlainValidator(Number(1, 1_000_000, whole=True)), Kind.WHOLE]
+SeenCount = Annotated[Decimal, PlainValidator(Number(0, 100_000)), Kind.NUMBER]
 Wanted = Annotated[int, PlainValidator(Number(1, 10_000, whole=True)), Kind.WHOLE]
 PositiveCount = Annotated[int, PlainValidator(Number(1, 1_000, whole=True)), Kind.WHOLE]
 TypedCount = Annotated[PositiveCount, Kind.NUMBER]

@@ -58,6 +58,11 @@ class Key:
     required: bool
     default: object
 
+    @property
+    def apart(self) -> bool:
+        """Whether a sheet shows it in a table of its own: many records, or a record of records."""
+        return self.many or (self.inside is not None and any(key.inside for key in keys_of(self.inside)))
+
 
 def key(
     label: str,

@@ -11,6 +11,8 @@ from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
+    ASSUMED_WORTH,
+    BELIEVED_WORTH,
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
     USUAL_SELLS,
@@ -30,6 +32,8 @@ from salebook.plan.studio import (
     Material,
     MetBy,
     Per,
+    Seen,
+    SeenLoss,
     Shelf,
     Source,
     Stage,
@@ -39,6 +43,8 @@ from salebook.plan.studio import (
 )
 
 __all__ = [
+    "ASSUMED_WORTH",
+    "BELIEVED_WORTH",
     "LEFT_TO_THE_TARGET",
     "MISSING",
     "USUAL_LOSSES",
@@ -70,6 +76,8 @@ __all__ = [
     "Plan",
     "Record",
     "Sale",
+    "Seen",
+    "SeenLoss",
     "Shelf",
     "Source",
     "Stage",

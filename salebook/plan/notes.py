@@ -7,7 +7,7 @@ from decimal import Decimal
 from salebook.base.words import _, ngettext
 from salebook.plan.faults import ARROW
 from salebook.plan.keys import Record, keys_of
-from salebook.plan.model import USUAL_SELLS, Clay, Plan
+from salebook.plan.model import USUAL_LOSSES, USUAL_SELLS, Clay, Plan
 from salebook.plan.quantities import Quantity, plain
 from salebook.plan.tables import table_of
 
@@ -109,7 +109,7 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
                 "{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze "
                 "(common practice)."
             )
-            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in ware.losses})
+            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in USUAL_LOSSES})
         if not ware.demand:
             yield from _left_out(place, ware, "sells", _("{value} sell at their price, whatever it is."))
 
@@ -238,8 +238,9 @@ def _fees_above_prices(plan: Plan) -> Iterator[str]:
 
 def _keys_without_effect(plan: Plan) -> Iterator[str]:
     kiln = plan.kiln
-    if kiln and kiln.fuel == "electric" and kiln.burner_efficiency is not None:
-        yield _at("kiln → burner_efficiency", _("not used, as the kiln is electric."))
+    for key in ("burner_efficiency", "gas_kwh"):
+        if kiln and kiln.fuel == "electric" and getattr(kiln, key) is not None:
+            yield _at(f"kiln → {key}", _("not used, as the kiln is electric."))
     for firing in plan.firings:
         if kiln and kiln.has_walls and firing.on_share_given is not None:
             yield _at(f"firings → {firing.name} → on_share", _("not used, as the kiln's walls are given."))

@@ -20,6 +20,7 @@ RULES: tuple[Rule, ...] = (
     ware_rules.drying_is_part_of_shrinkage,
     ware_rules.sizes_made_and_fired_agree,
     ware_rules.enough_pieces_come_through,
+    ware_rules.no_more_is_lost_than_went_in,
     ware_rules.one_number_at_most_is_left_to_the_target,
     ware_rules.pieces_can_be_counted,
     ware_rules.nobody_speaks_for_more_than_there_is,

@@ -1,11 +1,13 @@
 """What the maker tells us of the studio: clays, pieces, the kiln and its firings, what is used up, work."""
 
+from collections.abc import Mapping
 from datetime import time
 from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator
 
+from salebook.base.beta import Beta
 from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
 from salebook.plan import fields
@@ -59,6 +61,30 @@ USUAL_LOSSES = Losses(
     throwing=Decimal("0.03"), drying=Decimal("0.03"), biscuit=Decimal("0.02"), glaze=Decimal("0.04")
 )
 """Losses assumed where a ware gives none (common practice, no source)."""
+
+
+class SeenLoss(Record):
+    """Pieces lost of those that went into a stage on earlier sales; parts where many stand for fewer."""
+
+    lost: fields.SeenCount = key("Lost")
+    entered: fields.SeenCount = key("Of so many")
+
+
+_SeenLoss = Annotated[SeenLoss, BeforeValidator(fields.seen_parts)]
+
+
+class Seen(Record):
+    """What was counted on earlier sales, stage by stage; of the survivors, how many had a flaw."""
+
+    throwing: _SeenLoss | None = key("Lost in throwing", default=None)
+    drying: _SeenLoss | None = key("Lost in drying", default=None)
+    biscuit: _SeenLoss | None = key("Lost in biscuit firing", default=None)
+    glaze: _SeenLoss | None = key("Lost in glaze firing", default=None)
+    seconds: _SeenLoss | None = key("Seconds among the rest", default=None)
+
+
+BELIEVED_WORTH, ASSUMED_WORTH = 20, 10
+"""How many counted pieces a plan's share of losses stands for, and one that was only assumed (judgement)."""
 
 
 class DemandPoint(Record):
@@ -146,8 +172,11 @@ class Ware(Record):
         alias="losses",
         usual="0.03, 0.03, 0.02, 0.04",
     )
-    seconds: fields.Loss = key(
-        "Seconds among the rest", "share of the survivors with a flaw", default=Decimal(0)
+    seconds_given: fields.Loss = key(
+        "Seconds among the rest",
+        "share of the survivors with a flaw",
+        default=Decimal(0),
+        alias="seconds",
     )
     per_shelf_biscuit: fields.PerShelf | None = key(
         "On a shelf, biscuit", "pieces on a shelf, where you know better", default=None, usual="worked out"
@@ -156,10 +185,45 @@ class Ware(Record):
         "On a shelf, glaze", "pieces on a shelf, where you know better", default=None, usual="worked out"
     )
 
+    seen: Seen = key(
+        "Counted on earlier sales",
+        "counted on earlier sales, `[lost, of so many]`: `{ throwing, drying, biscuit, glaze, seconds }`",
+        default=Seen(),
+        usual="nothing counted",
+    )
+
+    @property
+    def losses_believed(self) -> Losses:
+        """The losses before anything was counted: as given, else the usual ones."""
+        return USUAL_LOSSES if self.losses_given is None else self.losses_given
+
+    @property
+    def has_counts(self) -> bool:
+        """Whether anything was counted on earlier sales."""
+        return self.seen != Seen()
+
+    @property
+    def beliefs(self) -> Mapping[str, Beta]:
+        """How sure the share lost at each stage is, seconds last: as believed, then by what was counted."""
+        losses = BELIEVED_WORTH if self.losses_given is not None else ASSUMED_WORTH
+        seconds = BELIEVED_WORTH if self.seconds_given else ASSUMED_WORTH
+        before = {stage: Beta.believed(share, worth=losses) for stage, share in self.losses_believed}
+        before["seconds"] = Beta.believed(self.seconds_given, worth=seconds)
+        counts = ((stage, getattr(self.seen, stage)) for stage in before)
+        return {
+            stage: before[stage].updated(count.lost, count.entered) if count else before[stage]
+            for stage, count in counts
+        }
+
     @property
     def losses(self) -> Losses:
-        """The losses to reckon with: as given, else the usual ones."""
-        return USUAL_LOSSES if self.losses_given is None else self.losses_given
+        """The losses to reckon with."""
+        return self.losses_believed
+
+    @property
+    def seconds(self) -> Decimal:
+        """The share of seconds to reckon with."""
+        return self.seconds_given
 
     @property
     def stem(self) -> str:
@@ -324,6 +388,13 @@ class Kiln(Record):
         "Burner efficiency",
         default=None,
         note=N_("gas: heat that reaches the chamber ÷ heat in the fuel"),
+    )
+    gas_kwh: fields.Positive | None = key(
+        "Energy in the gas",
+        default=None,
+        usual="the meter is not read",
+        note=N_("gas: kWh in 1 m³ on the meter or 1 kg in the bottle; see the bill"),
+        unit=N_("kWh"),
     )
     calibration: Calibration | None = key(
         "Calibration", "`{ firing, metered_kwh }`: a metered firing", default=None

@@ -109,6 +109,15 @@ def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
             yield wrong(found, expected, *ware.place, "losses")
 
 
+def no_more_is_lost_than_went_in(draft: Draft) -> Iterator[Finding]:
+    """Of the pieces that went into a stage on earlier sales at most all were lost."""
+    for ware in draft.all(Ware):
+        for stage, count in ware.record.seen:
+            if count and count.lost > count.entered:
+                expected = _("at most the {entered} that went in").format(entered=plain(count.entered))
+                yield wrong(described(count.lost), expected, *ware.place, "seen", stage, "lost")
+
+
 def one_number_at_most_is_left_to_the_target(draft: Draft) -> Iterator[Finding]:
     """Only one ware can leave it to the target how many are wanted."""
     left = [ware for ware in draft.all(Ware) if ware.record.wanted == LEFT_TO_THE_TARGET]

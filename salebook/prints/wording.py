@@ -208,6 +208,8 @@ def cost_label(line: CostLine) -> str:
 
 def cost_note(cost: CostMet, currency: str, locale: str) -> str:
     """Say how a cost is known: what it really was, by pieces sold, or as planned."""
+    if not cost.is_planned:
+        return _("as paid, not planned")
     if cost.is_actual:
         return _("as paid")
     if not cost.line.grows:

@@ -44,6 +44,10 @@ def test_every_rule_is_asked() -> None:
 
 CASES: list[tuple[list[Change], str]] = [
     (
+        [(("wares", 0, "seen"), {"drying": [0, 0], "glaze": [Decimal("44.5"), 44]})],
+        "wares → VASE → seen → glaze → lost: found 44.5, expected at most the 44 that went in",
+    ),
+    (
         [*without("donated", "materials"), (("wares",), [])],
         "wares: found nothing, expected at least one ware or one donated piece",
     ),

@@ -71,6 +71,12 @@ def _losses() -> SearchStrategy[Tables]:
     return records({}, {stage: decimals("0", "0.12", digits=3) for stage in stages})
 
 
+def _seen() -> SearchStrategy[Tables]:
+    stages = ("throwing", "drying", "biscuit", "glaze", "seconds")
+    counts = st.tuples(decimals("0", "9", digits=1), decimals("9", "60", digits=2)).map(list)
+    return records({}, dict.fromkeys(stages, counts))
+
+
 def _demand(currency: str) -> SearchStrategy[list[list[Decimal]]]:
     point = st.tuples(prices(currency, most=90), shares).map(list)
     return st.lists(point, min_size=1, max_size=4, unique_by=lambda pair: pair[0])
@@ -105,6 +111,7 @@ def ware(draw: DrawFn, *, code: str, currency: str, clays: Sequence[str], fired:
                 "numbered": st.booleans(),
                 "seconds": decimals("0", "0.25"),
                 "seconds_price": prices(currency, most=30),
+                "seen": _seen(),
                 "sells": shares,
                 "demand": _demand(currency),
                 "care": names(),

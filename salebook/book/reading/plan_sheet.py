@@ -72,7 +72,7 @@ class _Reader:
         return records
 
     def wares(self) -> list[Tabled]:
-        """Return the wares, their parts and points of demand put together by code."""
+        """Return the wares, their parts, points of demand and earlier counts put together by code."""
         wares: dict[str, Tabled] = {}
         twice: list[Tabled] = []
         for part in self._tables.parts.get("wares", ()):
@@ -90,6 +90,12 @@ class _Reader:
             if record and code in wares:
                 point = [record.get("price", ""), record.get("share", "")]
                 wares[code].setdefault("demand", []).append(point)
+        for row in self._tables.rows("seen_before"):
+            record = self._record(row, "seen_before")
+            code, stage = (self._take(row, key, "seen_before") for key in ("of.code", "of.stage"))
+            if record and code in wares:
+                count = [record.get("lost", ""), record.get("entered", "")]
+                wares[code].setdefault("seen", {})[stage] = count
         return [_put_together(Ware, ware) for ware in (*wares.values(), *twice)]
 
     def firings(self) -> list[Tabled]:
@@ -172,7 +178,7 @@ def _put_together(
     """
     left = dict(cells)
     for key in keys_of(kind):
-        if key.inside is not None and not key.many:
+        if key.inside is not None and not key.apart:
             words = {inner.format(key.name, own.name): own.name for own in keys_of(key.inside)}
             found = {own: left.pop(word) for word, own in words.items() if word in left}
             within = _put_together(key.inside, found, units=cells)
