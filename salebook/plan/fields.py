@@ -23,6 +23,7 @@ from salebook.plan.dates import (
 )
 from salebook.plan.keys import Kind
 from salebook.plan.money import MOST_MONEY, is_currency, is_locale, locale_name
+from salebook.plan.piece_numbers import numbers_in
 from salebook.plan.quantities import (
     MOST_DIGITS,
     Length,
@@ -240,6 +241,12 @@ seen_parts = Pair(
 )
 
 
+def piece_numbers(value: object) -> tuple[str, ...]:
+    """Read the numbers of pieces, a text or a list of texts; raises UnfitError."""
+    written = value if isinstance(value, list | tuple) else (value,)
+    return numbers_in(", ".join(one if isinstance(one, str) else "?" for one in written))
+
+
 def _unfit(expected: str) -> object:
     raise UnfitError(expected)
 
@@ -351,6 +358,7 @@ Line = Annotated[str, PlainValidator(any_text), Kind.WORD]
 ClayName = Annotated[str, PlainValidator(name), Kind.CLAY]
 Code = Annotated[str, PlainValidator(code), Kind.WORD]
 Codes = Annotated[tuple[Code, ...], Kind.CODES]
+PieceNumbers = Annotated[tuple[str, ...], PlainValidator(piece_numbers), Kind.PIECES]
 CurrencyCode = Annotated[str, PlainValidator(currency), Kind.WORD]
 LocaleName = Annotated[str, PlainValidator(locale), Kind.WORD]
 YesNo = Annotated[bool, PlainValidator(yes_or_no), Kind.YES_NO]

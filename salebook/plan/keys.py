@@ -28,6 +28,7 @@ class Kind(Enum):
     LENGTH = "a length with its unit"
     TEMPERATURE = "a temperature with its unit"
     CODES = "codes of wares"
+    PIECES = "numbers of pieces, and stretches of them"
     COINS = "coins and notes"
 
 

@@ -15,7 +15,9 @@ from salebook.plan.studio import (
     BELIEVED_WORTH,
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
+    USUAL_SELLS,
     Calibration,
+    Carried,
     Clay,
     Demand,
     DemandPoint,
@@ -33,6 +35,7 @@ from salebook.plan.studio import (
     Seen,
     SeenLoss,
     Shelf,
+    Source,
     Stage,
     Step,
     Ware,
@@ -45,8 +48,10 @@ __all__ = [
     "LEFT_TO_THE_TARGET",
     "MISSING",
     "USUAL_LOSSES",
+    "USUAL_SELLS",
     "Beneficiary",
     "Calibration",
+    "Carried",
     "Clay",
     "Demand",
     "DemandPoint",
@@ -74,6 +79,7 @@ __all__ = [
     "Seen",
     "SeenLoss",
     "Shelf",
+    "Source",
     "Stage",
     "Step",
     "Ware",
@@ -234,6 +240,7 @@ class Plan(Record):
     clays: tuple[Clay, ...] = key("Clay", default=())
     wares: tuple[Ware, ...] = key("Your pieces", default=())
     donated: tuple[Donated, ...] = key("Pieces that other makers give", default=())
+    carried: tuple[Carried, ...] = key("Pieces left from an earlier sale", default=())
     making: Making = key("Throwing and drying", default=Making())
     kiln: Kiln | None = key("The kiln", default=None)
     firings: tuple[Firing, ...] = key("Firings, in the order in which a piece meets them", default=())
@@ -246,6 +253,16 @@ class Plan(Record):
     payments_given: tuple[Payment, ...] = key("Ways to pay", default=(), alias="payments")
     outlooks_given: tuple[Outlook, ...] = key("Kinds of day", default=(), alias="outlooks")
     labels: Labels = key("Sheet of labels", default=Labels())
+
+    @property
+    def there(self) -> tuple[Donated | Carried, ...]:
+        """What need not be made: donated pieces, and those left from an earlier sale."""
+        return (*self.donated, *self.carried)
+
+    @property
+    def goods(self) -> tuple[Source, ...]:
+        """Everything that has a code: the wares, then what is there, in plan order."""
+        return (*self.wares, *self.there)
 
     @cached_property
     def payments(self) -> tuple[Payment, ...]:
@@ -267,3 +284,7 @@ class Plan(Record):
     def clay_of(self, ware: Ware) -> Clay:
         """Return the clay that a ware is made of."""
         return next(clay for clay in self.clays if clay.name == ware.clay)
+
+    def ware_called(self, code: str) -> Ware | None:
+        """Return the ware of a code; None where there is none."""
+        return next((ware for ware in self.wares if ware.code == code), None)

@@ -13,6 +13,8 @@ RULES: tuple[Rule, ...] = (
     sale_rules.somebody_gains,
     sale_rules.names_are_unique,
     ware_rules.codes_are_unique,
+    ware_rules.carried_pieces_have_numbers_of_their_own,
+    ware_rules.carried_pieces_are_the_makers,
     sale_rules.money_has_the_minor_digits_of_its_currency,
     ware_rules.every_clay_is_known,
     ware_rules.drying_is_part_of_shrinkage,

@@ -117,6 +117,10 @@ LEFT_TO_THE_TARGET = 0
 """Stands as `wanted` until it is worked out how many pieces the target takes."""
 
 
+USUAL_SELLS = Decimal("0.9")
+"""Share expected to sell where the plan says nothing of it (common practice, no source)."""
+
+
 class Ware(Record):
     """One kind of piece that the maker makes."""
 
@@ -129,7 +133,7 @@ class Ware(Record):
     )
     price: fields.Price = key("Price", "price of a good one")
     seconds_price: fields.Price | None = key("Price of a second", default=None, usual="seconds are not sold")
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     numbered: fields.YesNo = key("Numbered", "false: sold by code and count", default=True)
     care: fields.Line = key(
@@ -228,6 +232,11 @@ class Ware(Record):
         """The share of seconds to reckon with, likewise."""
         return self.beliefs["seconds"].mean if self.has_counts else self.seconds_given
 
+    @property
+    def stem(self) -> str:
+        """What the numbers of its pieces begin with."""
+        return self.code
+
 
 class Donated(Record):
     """Pieces that another maker gives."""
@@ -239,12 +248,52 @@ class Donated(Record):
     keeps: fields.Share = key(
         "Giver's part", "share of the price that goes back to the giver", default=Decimal(0)
     )
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     maker: fields.Name = key("Given by", "who gives it")
     care: fields.Line = key(
         "Care, for the label", "one line on the label; promise only what was tested", default=""
     )
+
+    @property
+    def stem(self) -> str:
+        """What the numbers of the pieces begin with."""
+        return self.code
+
+
+class Carried(Record):
+    """Pieces of the maker's own that an earlier sale left: they are there, and keep their numbers."""
+
+    name: fields.Name = key("Name", "the piece")
+    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
+    numbers: fields.PieceNumbers = key("Their numbers", 'such as "JUG-003, JUG-011..014", or a list of them')
+    price: fields.Price = key("Price", "what stands on their labels")
+    second: fields.YesNo = key("Seconds", "whether they are seconds", default=False)
+    sells_given: fields.Share | None = key(
+        "Share that sells",
+        "share expected to sell",
+        default=None,
+        alias="sells",
+        usual="as the ware's of that code at this price, else 0.9",
+    )
+    spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
+    care: fields.Line = key(
+        "Care, for the label", "one line on the label; promise only what was tested", default=""
+    )
+
+    @property
+    def code(self) -> str:
+        """What tells them from all other pieces: the first of their numbers with a +, which no code has."""
+        return self.numbers[0].replace("-", "+")
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.numbers)
+
+
+Source = Ware | Donated | Carried
+"""Where pieces come from: made for the sale, given to it, or left from an earlier one."""
 
 
 class Making(Record):
@@ -346,6 +395,13 @@ class Kiln(Record):
         "Burner efficiency",
         default=None,
         note=N_("gas: heat that reaches the chamber ÷ heat in the fuel"),
+    )
+    gas_kwh: fields.Positive | None = key(
+        "Energy in the gas",
+        default=None,
+        usual="the meter is not read",
+        note=N_("gas: kWh in 1 m³ on the meter or 1 kg in the bottle; see the bill"),
+        unit=N_("kWh"),
     )
     calibration: Calibration | None = key(
         "Calibration", "`{ firing, metered_kwh }`: a metered firing", default=None

@@ -1,4 +1,4 @@
-"""What must hold of the clays, the wares and the donated pieces."""
+"""What must hold of the clays, the wares, the donated pieces and those left from an earlier sale."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
@@ -8,7 +8,8 @@ from salebook.base.stages import fewest_to_start
 from salebook.base.words import _, chained, ngettext
 from salebook.plan.draft import Draft, Placed
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name, wrong
-from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Sale, Ware, Work
+from salebook.plan.model import LEFT_TO_THE_TARGET, Carried, Clay, Donated, Material, Sale, Ware, Work
+from salebook.plan.piece_numbers import in_stretches, number_of, parts_of
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
 
@@ -20,8 +21,8 @@ SIZES_AGREE_WITHIN_MM = 1
 
 
 def something_is_for_sale(draft: Draft) -> Iterator[Finding]:
-    """A sale has wares or donated pieces."""
-    if not draft.has(Ware) and not draft.has(Donated):
+    """A sale has wares, donated pieces or some left from an earlier sale."""
+    if not (draft.has(Ware) or draft.has(Donated) or draft.has(Carried)):
         yield missing(_("at least one ware or one donated piece"), "wares")
 
 
@@ -33,6 +34,31 @@ def codes_are_unique(draft: Draft) -> Iterator[Finding]:
         found = _("{code} more than once").format(code=described(code))
         expected = _("a code of its own for each ware and each donated piece")
         yield wrong(found, expected, chained(_("{first} and {last}"), tables), "code")
+
+
+def carried_pieces_have_numbers_of_their_own(draft: Draft) -> Iterator[Finding]:
+    """The numbers of pieces that are left begin with their code, and each is there once."""
+    everywhere = Counter(number for carried in draft.all(Carried) for number in carried.record.numbers)
+    for carried in draft.all(Carried):
+        stem, numbers, place = carried.record.stem, carried.record.numbers, (*carried.place, "numbers")
+        for code, index in map(parts_of, dict.fromkeys(numbers)):
+            if code != stem:
+                expected = _("a number that begins with {code}").format(code=stem)
+                yield unknown_name(number_of(code, index), [number_of(stem, index)], expected, *place)
+        twice = in_stretches([number for number in dict.fromkeys(numbers) if everywhere[number] > 1])
+        if twice:
+            yield wrong(
+                _("{code} more than once").format(code=described(twice)), _("each number once"), *place
+            )
+
+
+def carried_pieces_are_the_makers(draft: Draft) -> Iterator[Finding]:
+    """Pieces that are left have the code of a ware, or one that nobody else's pieces have."""
+    given = draft.names(Donated, "code")
+    for place, code in draft.texts(Carried, "code"):
+        if code in given:
+            expected = _("the code of a ware, or one of its own: {code} is that of a donated piece")
+            yield wrong(described(code), expected.format(code=code), *place, "code")
 
 
 def every_clay_is_known(draft: Draft) -> Iterator[Finding]:
@@ -106,12 +132,17 @@ def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
     wares = tuple(ware.record for ware in draft.all(Ware))
     sale = draft.one(Sale)
     confidence = sale.confidence if sale else Sale.model_fields["confidence"].default
-    pieces = pieces_to_make(wares, confidence) + sum(donated.record.count for donated in draft.all(Donated))
+    there = sum(there.record.count for there in _made_already(draft))
+    pieces = pieces_to_make(wares, confidence) + there
     if pieces > MOST_PIECES:
         found = _("about {pieces} pieces to make or given").format(pieces=pieces)
         expected = _("at most {most} in all").format(most=MOST_PIECES)
         hint = _("fewer wanted, or two sales with a plan each")
         yield wrong(found, expected, "wares", "wanted", hint=hint)
+
+
+def _made_already(draft: Draft) -> tuple[Placed[Donated] | Placed[Carried], ...]:
+    return (*draft.all(Donated), *draft.all(Carried))
 
 
 def pieces_to_make(wares: Iterable[Ware], confidence: Decimal) -> int:
@@ -139,7 +170,7 @@ def good_share_of(ware: Ware) -> Decimal:
 def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
     """Pieces spoken for are among those wanted, or given."""
     pieces = [(ware.place, ware.record.spoken_for, ware.record.wanted) for ware in draft.all(Ware)]
-    pieces += [(given.place, given.record.spoken_for, given.record.count) for given in draft.all(Donated)]
+    pieces += [(there.place, there.record.spoken_for, there.record.count) for there in _made_already(draft)]
     for place, spoken_for, count in pieces:
         if spoken_for > count != LEFT_TO_THE_TARGET:
             says = ngettext(

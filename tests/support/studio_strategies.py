@@ -30,6 +30,7 @@ class Size:
     wares: int = 3
     wanted: int = 8
     donated: int = 2
+    carried: int = 2
     count: int = 4
     groups: int = 4
     others: int = 3
@@ -135,6 +136,26 @@ def donated(draw: DrawFn, *, code: str, currency: str, size: Size) -> Tables:
         )
     )
     return {"code": code, "count": count} | given
+
+
+@st.composite
+def carried(draw: DrawFn, *, codes: Sequence[str], currency: str, size: Size) -> list[Tables]:
+    """Draw pieces that an earlier sale left, each of their numbers once."""
+    numbered = st.tuples(st.sampled_from(codes), st.integers(1, 9))
+    left = draw(st.lists(numbered, max_size=size.carried, unique=True))
+    return [
+        {"code": code, "numbers": [f"{code}-{number}", f"{code}-1{number:02}..1{number:02}"]}
+        | draw(
+            records(
+                {"name": names(), "price": prices(currency)},
+                {
+                    **{"second": st.booleans(), "sells": shares, "care": names()},
+                    "spoken_for": st.integers(0, 2),
+                },
+            )
+        )
+        for code, number in left
+    ]
 
 
 def making() -> SearchStrategy[Tables]:

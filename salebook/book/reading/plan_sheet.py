@@ -24,8 +24,8 @@ USUAL_UNITS: Final = {Kind.LENGTH: "mm", Kind.TEMPERATURE: "C"}
 Tabled = dict[str, Any]
 """A record of the plan as a plan file holds it."""
 
-Place = tuple[str, str, str]
-"""A table, a record's code or name, empty where it stands alone, and a key, empty for a whole record."""
+Place = tuple[str, str | int, str]
+"""A table, a ware's code or which of its records, from 0, and a key, empty for a whole record."""
 
 PLAIN_TABLES: Final = tuple(table for table in LISTS if table not in {"wares", "firings"})
 
@@ -58,17 +58,17 @@ class _Reader:
                 record.setdefault(key, []).append(value)
             elif key not in record:
                 record[key] = value
-                self.assumed += [(section, "", key)] if row.assumed else []
+                self.assumed += [(section, 0, key)] if row.assumed else []
         return _put_together(SECTIONS[section], record, "{}.{}")
 
     def many(self, section: str) -> list[Tabled]:
         """Return a table of records, one a row; rows in which nothing stands are left out."""
-        records = []
+        records: list[Tabled] = []
         for row in self._tables.rows(section):
             record = self._record(row, section)
             if record:
+                self._assume(section, row, len(records))
                 records.append(_put_together(SECTIONS[section], record))
-                self._assume(section, row, record)
         return records
 
     def wares(self) -> list[Tabled]:
@@ -81,7 +81,7 @@ class _Reader:
                 code = self._take(row, "of.code", "wares") or record.get("code", "")
                 if "of.code" in part.keys or code not in wares:
                     wares.setdefault(code, {}).update(record)
-                    self._assume("wares", row, {"code": code})
+                    self._assume("wares", row, code)
                 else:
                     twice.append(record)
         for row in self._tables.rows("demand"):
@@ -116,9 +116,8 @@ class _Reader:
         taken = ((key, self._take(row, key, section)) for key in keys)
         return {key: value for key, value in taken if value is not None}
 
-    def _assume(self, section: str, row: Row, record: Tabled) -> None:
-        name = str(record.get("code") or record.get("name") or "")
-        self.assumed += [(section, name, key) for key in row.assumed]
+    def _assume(self, section: str, row: Row, which: str | int) -> None:
+        self.assumed += [(section, which, key) for key in row.assumed]
 
     def _take(self, row: Row, column: str, section: str, key: str = "") -> Any:
         """Return what a cell says as a plan file would; what makes no sense stays as it is, for the rules."""
@@ -133,7 +132,7 @@ class _Reader:
 
     def _read(self, value: Any, kind: Kind) -> Any:
         match kind:
-            case Kind.TEXT | Kind.WORD | Kind.CLAY | Kind.YES_NO:
+            case Kind.TEXT | Kind.WORD | Kind.CLAY | Kind.YES_NO | Kind.PIECES:
                 return value.strip() if isinstance(value, str) else tidy(value)
             case Kind.CODES:
                 return [code for code in re.split(r"[,;\s]+", tidy(value).upper()) if code]

@@ -14,6 +14,7 @@ from salebook.event.event import Event
 from salebook.event.kiln_difference import kiln_differences
 from salebook.event.receipts import cash_elsewhere, money_in
 from salebook.event.table_count import last_count
+from salebook.making.firing_done import firings_differ, firings_seen, stages_seen
 from salebook.making.losses import Run
 from salebook.making.studio_tally import studio_states
 from salebook.plan.model import Plan
@@ -132,6 +133,8 @@ def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
         trouble=_("Out of the kiln or seconds: which count is right, that on Making or that on Pieces?"),
         where=_("Making, the studio tally; Pieces: out of the kiln, graded"),
     )
+    if reckoning.studio.firings:
+        yield _of_the_firings(reckoning, event)
     runs, confidence = reckoning.studio.runs, float(reckoning.plan.sale.confidence)
     yield Check(
         looks_at=_("Losses are as planned"),
@@ -139,6 +142,18 @@ def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
         holds=not any(state.differs for state in studio_states(runs, event.entries.studio, confidence)),
         trouble=_("More or fewer pieces are lost than planned: are the plan's losses still right?"),
         where=_("Making: losses seen so far; Plan: losses"),
+    )
+
+
+def _of_the_firings(reckoning: Reckoning, event: Event) -> Check:
+    plan, counts = reckoning.plan, event.entries.studio
+    seen = firings_seen(plan, reckoning.studio.firings, event.firings_done)
+    return Check(
+        looks_at=_("The firings done agree with the studio tally"),
+        condition="firings_differ=0",
+        holds=not firings_differ(plan, stages_seen(plan, seen, counts), counts),
+        trouble=_("Firing and Making count otherwise what came out or was lost: which is right?"),
+        where=_("Firing, firings done; Making, the studio tally"),
     )
 
 

@@ -101,6 +101,16 @@ def put_donated(page: Page, plan: Plan) -> None:
         put_table(page, _("Pieces that other makers give"), table, plan.donated)
 
 
+def put_carried(page: Page, plan: Plan) -> None:
+    """Write the pieces that an earlier sale left; nothing where there are none."""
+    if plan.carried:
+        table = add_keys(plan_table("carried", record=_code), {"code": "carried_codes"})
+        table.join("tally", _code)
+        table.live("=count", _("How many"), "whole", "[tally.planned]", name="carried_counts")
+        says = _("Made and on the table from the start, besides the good pieces wanted. No cost of making.")
+        put_table(page, _("Pieces left from an earlier sale"), table, plan.carried, says=says)
+
+
 def put_clays(page: Page, plan: Plan) -> None:
     """Write the clays; nothing where there are none."""
     if plan.clays:

@@ -1,0 +1,107 @@
+"""What was there to buy in a sale that is over, and what of it found a buyer, at which prices."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Final
+
+from salebook.forecast.forecast import Forecast
+from salebook.forecast.learned.demand import DIGITS, Asked, demand_after, share_after, shares_after
+from salebook.forecast.state import Offered, SaleState
+from salebook.plan.model import Demand, Donated, Plan, Ware
+from salebook.pricing.demand import share_at
+
+FEWEST: Final = 5
+"""Pieces that went at a price, before it says something beside the list price (judgement)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DemandSeen:
+    """What one sale said of how many buy one good, at each price that was asked, the lowest first."""
+
+    good: Ware | Donated
+    asked: tuple[Asked, ...]
+    before: tuple[Decimal, ...]
+    after: tuple[Decimal, ...]
+    demand: Demand
+    """The points of demand from now on; none where the plan has none."""
+    cheaper: int
+    """How many went for less than the list price."""
+
+    @property
+    def sells(self) -> Decimal:
+        """The share that sells from now on, where the plan has no points of demand."""
+        return self.after[-1]
+
+
+def state_at_the_end(forecast: Forecast) -> SaleState:
+    """Return a sale as it was in its last minute: what is marked as left over stood there to the last."""
+    state, left = forecast.as_it_is.state, Counter(_left_over(forecast))
+    goods = tuple(replace(good, gone=good.gone - left[good.code, good.grade]) for good in state.goods)
+    return replace(state, goods=goods)
+
+
+def demand_seen(forecast: Forecast) -> tuple[DemandSeen, ...]:
+    """Return what a sale said of each good that was there, in plan order; seconds say nothing of firsts."""
+    goods = {good.code: good for good in state_at_the_end(forecast).goods if good.grade != "second"}
+    return tuple(
+        _seen(good, goods[good.code], forecast)
+        for good in wares_and_donated(forecast.plan)
+        if good.code in goods and goods[good.code].free > 0
+    )
+
+
+def wares_and_donated(plan: Plan) -> tuple[Ware | Donated, ...]:
+    """Return the kinds of piece of which the next sale may have some again, in plan order."""
+    return (*plan.wares, *plan.donated)
+
+
+def _left_over(forecast: Forecast) -> Iterator[tuple[str, str]]:
+    for piece in forecast.event.state.pieces:
+        if piece.status == "left over":
+            source = piece.piece.source
+            yield piece.piece.code, "donated" if isinstance(source, Donated) else piece.grade
+
+
+def _seen(good: Ware | Donated, offered: Offered, forecast: Forecast) -> DemandSeen:
+    paid = Counter(_paid(forecast, good.code))
+    asked = tuple(_asked(good, offered, paid))
+    cheaper = sum(count for price, count in paid.items() if price < good.price)
+    points = good.demand if isinstance(good, Ware) else ()
+    if not points:
+        listed = next(each for each in asked if each.price == good.price)
+        after = round(share_after(good.sells, listed), DIGITS)
+        return DemandSeen(
+            good=good, asked=(listed,), before=(good.sells,), after=(after,), demand=(), cheaper=cheaper
+        )
+    return DemandSeen(
+        good=good,
+        asked=asked,
+        before=tuple(share_at(each.price, points) for each in asked),
+        after=shares_after(points, asked),
+        demand=demand_after(points, asked),
+        cheaper=cheaper,
+    )
+
+
+def _asked(good: Ware | Donated, offered: Offered, paid: Mapping[Decimal, int]) -> Iterator[Asked]:
+    """Yield the prices asked, the lowest first; a piece that went for more had a buyer at a lower one too.
+
+    Those are the list price, and others at which some went. Pieces spoken for say nothing: they were sure.
+    """
+    others = {price for price, count in paid.items() if count >= FEWEST}
+    for price in sorted(others | {good.price}):
+        below = sum(count for other, count in paid.items() if other < price)
+        yield Asked(price=price, sold=max(0, offered.taken - below), offered=offered.free)
+
+
+def _paid(forecast: Forecast, code: str) -> Iterator[Decimal]:
+    """Yield what was paid, or is to be paid, for each numbered piece of a code that somebody took."""
+    for piece in forecast.event.state.pieces:
+        is_first = piece.grade == "first" or isinstance(piece.piece.source, Donated)
+        if piece.piece.code == code and piece.piece.index and is_first:
+            if piece.status == "sold" and not piece.is_spoken_for:
+                yield piece.paid
+            elif piece.status in {"sold", "reserved", "deposit"}:
+                yield piece.price
