@@ -199,27 +199,34 @@ class Ware(Record):
         return self.seen != Seen()
 
     @property
-    def beliefs(self) -> Mapping[str, Beta]:
-        """How sure the share lost at each stage is, seconds last: as believed, then by what was counted."""
+    def beliefs_before(self) -> Mapping[str, Beta]:
+        """How sure the share lost at each stage was before anything was counted; seconds last."""
         losses = BELIEVED_WORTH if self.losses_given is not None else ASSUMED_WORTH
         seconds = BELIEVED_WORTH if self.seconds_given else ASSUMED_WORTH
         before = {stage: Beta.believed(share, worth=losses) for stage, share in self.losses_believed}
-        before["seconds"] = Beta.believed(self.seconds_given, worth=seconds)
-        counts = ((stage, getattr(self.seen, stage)) for stage in before)
+        return {**before, "seconds": Beta.believed(self.seconds_given, worth=seconds)}
+
+    @property
+    def beliefs(self) -> Mapping[str, Beta]:
+        """The same after what was counted on earlier sales."""
         return {
-            stage: before[stage].updated(count.lost, count.entered) if count else before[stage]
-            for stage, count in counts
+            stage: before.updated(count.lost, count.entered) if count else before
+            for stage, before in self.beliefs_before.items()
+            for count in (getattr(self.seen, stage),)
         }
 
     @property
     def losses(self) -> Losses:
-        """The losses to reckon with."""
-        return self.losses_believed
+        """The losses to reckon with: as believed, and where anything was counted, the means after that."""
+        if not self.has_counts:
+            return self.losses_believed
+        means = {stage: belief.mean for stage, belief in self.beliefs.items() if stage != "seconds"}
+        return Losses.model_construct(None, **means)
 
     @property
     def seconds(self) -> Decimal:
-        """The share of seconds to reckon with."""
-        return self.seconds_given
+        """The share of seconds to reckon with, likewise."""
+        return self.beliefs["seconds"].mean if self.has_counts else self.seconds_given
 
     @property
     def stem(self) -> str:
