@@ -34,17 +34,15 @@ def _is_left(piece: PieceState) -> bool:
 
 def _carried(code: str, pieces: list[PieceState]) -> Carried:
     first = pieces[0]
+    source = first.piece.source
+    said = {
+        "second": first.grade == "second",
+        "sells": source.sells_given if isinstance(source, Carried) else None,
+        "care": source.care,
+    }
     numbers = sorted((piece.piece.number for piece in pieces), key=parts_of)
-    return Carried.model_validate(
-        {
-            "name": first.piece.source.name,
-            "code": code,
-            "numbers": in_stretches(numbers),
-            "price": first.price,
-            **({"second": True} if first.grade == "second" else {}),
-            **({"care": first.piece.source.care} if first.piece.source.care else {}),
-        }
-    )
+    always = {"name": source.name, "code": code, "numbers": in_stretches(numbers), "price": first.price}
+    return Carried.model_validate(always | {key: value for key, value in said.items() if value})
 
 
 def without_number(event: Event) -> Iterator[tuple[str, int]]:

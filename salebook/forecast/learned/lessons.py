@@ -5,13 +5,13 @@ from functools import cached_property
 
 from salebook.event.costs import CostMet
 from salebook.forecast.forecast import Forecast
-from salebook.forecast.learned.costs import CostSeen, costs_seen, source_of
+from salebook.forecast.learned.costs import CostSeen, costs_seen, unplanned_costs
 from salebook.forecast.learned.energy import EnergySeen, energy_seen
 from salebook.forecast.learned.left_over import carried_from, held_back, without_number
 from salebook.forecast.learned.losses import LossSeen, losses_seen
 from salebook.forecast.learned.outlooks import DaySeen, days_seen
 from salebook.forecast.learned.sold import DemandSeen, demand_seen, state_at_the_end
-from salebook.plan.model import Carried, Plan
+from salebook.plan.model import Carried, Overhead, Plan
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,11 +55,16 @@ class Lessons:
         """What things really cost."""
         return costs_seen(self.plan, self.forecast.event)
 
+    @cached_property
+    def unplanned(self) -> tuple[Overhead, ...]:
+        """What was spent that nobody planned."""
+        return unplanned_costs(self.forecast.event)
+
     @property
     def costs_of_firing(self) -> tuple[CostMet, ...]:
         """What firings really cost, which says nothing of the price of energy."""
         costs = self.forecast.event.share_out.costs
-        return tuple(met for met in costs if met.is_actual and source_of(met, self.plan) is None)
+        return tuple(met for met in costs if met.is_actual and met.line.kind == "firing")
 
     @cached_property
     def carried(self) -> tuple[Carried, ...]:
