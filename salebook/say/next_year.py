@@ -236,9 +236,12 @@ def _not_sold(lessons: Lessons) -> Iterator[str]:
             "The sale is not over yet: what sells is learned, and what is left carried, after its last day."
         )
     elif not lessons.has_sold:
-        yield _("No line of takings tells what sold: how many buy stays as planned, and nothing is carried.")
+        yield _("No line of takings tells what sold: how many buy stays as planned.")
     elif len(lessons.plan.outlooks) > 1 and not lessons.days:
         yield _("What sold fits none of the plan's kinds of day: their weights stay.")
+    if lessons.presumed:
+        says = _("Nobody counted these out of the kiln; they are taken to have been there: {names}.")
+        yield says.format(names=_listed(lessons.presumed, lessons.plan))
     if lessons.held:
         says = _("Not carried, since they wait for somebody: {numbers}.")
         yield says.format(numbers=in_stretches(lessons.held))

@@ -6,19 +6,32 @@ from decimal import Decimal
 from salebook.event.entries import Grade
 from salebook.event.event import Event
 from salebook.event.pieces import PieceState
-from salebook.plan.model import Carried, Donated
+from salebook.plan.model import Carried, Donated, Ware
 from salebook.plan.piece_numbers import in_stretches, parts_of
 
 LEFT = frozenset({"here", "left over"})
 
 
 def carried_from(event: Event) -> tuple[Carried, ...]:
-    """Return the pieces that are left, one record for those alike: with their numbers, at their price."""
+    """Return the pieces that are left, one record for those alike: with their numbers, at their price.
+
+    Where no line tells that the sale took place, only pieces that somebody counted are there.
+    """
     alike: dict[tuple[str, Grade, Decimal], list[PieceState]] = {}
+    presumed = frozenset(() if event.state.lines else uncounted(event))
     for piece in filter(_is_left, event.state.pieces):
+        if piece.piece.code in presumed:
+            continue
         code, _index = parts_of(piece.piece.number)
         alike.setdefault((code, piece.grade, piece.price), []).append(piece)
     return tuple(_carried(code, pieces) for (code, *_rest), pieces in alike.items())
+
+
+def uncounted(event: Event) -> tuple[str, ...]:
+    """Return the codes of wares that nobody counted out of the kiln, so that they are there as planned."""
+    wares = {piece.piece.code for piece in event.state.pieces if isinstance(piece.piece.source, Ware)}
+    totals = (totals for totals in event.state.piece_totals if not totals.is_counted)
+    return tuple(one.code for one in totals if one.code in wares and (one.sold or one.here))
 
 
 def held_back(event: Event) -> tuple[str, ...]:
