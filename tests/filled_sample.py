@@ -40,6 +40,17 @@ CASH = Decimal("513.84")
 
 Typed = dict[str, Any]
 
+BISCUIT, GLAZE = "biscuit", "stoneware glaze"
+FIRED = (
+    (BISCUIT, 1, date(2027, 5, 25), "20417.3", "20471.9", 16, 2, "handle"),
+    (BISCUIT, 2, date(2027, 5, 27), "20471.9", "20523.4", 55, 1, "crack"),
+    (BISCUIT, 3, date(2027, 5, 29), "20523.4", "20573.5", 10, 0, ""),
+    (GLAZE, 1, date(2027, 6, 3), "20580.2", "20654.8", 14, 2, "glaze ran"),
+    (GLAZE, 2, date(2027, 6, 5), "", "", 44, 2, "stuck"),  # nobody read the meter
+    (GLAZE, 3, date(2027, 6, 7), "20731.6", "20809.4", 16, 1, "glaze ran"),
+)
+"""Which firing and load, the day, the meter before and after (kWh), how many came out, were lost, and why."""
+
 
 def _saturday() -> Iterator[Typed]:
     yield {"day": SATURDAY, "at": time(10, 2), "piece": "MUG-001", "way": "cash"}
@@ -107,6 +118,20 @@ def _sunday() -> Iterator[Typed]:
     yield {"kind": "refreshments", "amount": Decimal("41.60"), "way": "cash", "at": time(16, 5)}
 
 
+def _firings() -> Iterator[FiringDone]:
+    for firing, load, day, before, after, came_out, lost, why in FIRED:
+        yield FiringDone(
+            firing=firing,
+            load=load,
+            day=day,
+            before=Decimal(before) if before else None,
+            after=Decimal(after) if after else None,
+            came_out=came_out,
+            lost=lost,
+            why=why,
+        )
+
+
 def _line(number: int, typed: Typed) -> Line:
     nothing = {key: Decimal(0) for key, _text in typed.get("unread", ()) if key == "amount"}
     return Line(number=number, **(typed | nothing))
@@ -125,45 +150,7 @@ def filled_in() -> Entries:
             "MUG-032": PieceEntry(reserved_for="2"),
         },
         made={"MUG": 37, "BOWL": 23, "JUG": 14},
-        firings_done=(
-            FiringDone(
-                firing="biscuit",
-                load=1,
-                day=date(2027, 5, 25),
-                before=Decimal("20417.3"),
-                after=Decimal("20471.9"),
-                came_out=51,
-                lost=1,
-                why="crack",
-            ),
-            FiringDone(
-                firing="biscuit",
-                load=2,
-                day=date(2027, 5, 27),
-                before=Decimal("20471.9"),
-                after=Decimal("20523.4"),
-                came_out=30,
-            ),
-            FiringDone(
-                firing="stoneware glaze",
-                load=1,
-                day=date(2027, 6, 3),
-                before=Decimal("20530.2"),
-                after=Decimal("20602.8"),
-                came_out=26,
-                lost=2,
-                why="stuck to the shelf",
-            ),
-            FiringDone(firing="stoneware glaze", load=2, day=date(2027, 6, 5), came_out=25),  # no reading
-            FiringDone(
-                firing="stoneware glaze",
-                load=3,
-                day=date(2027, 6, 7),
-                before=Decimal("20669.4"),
-                after=Decimal("20596.6"),  # two figures the wrong way round
-                came_out=25,
-            ),
-        ),
+        firings_done=tuple(_firings()),
         studio={"MUG": StudioCount(thrown=44, dry=42, biscuit=41, good=36, seconds=1, broken=5)},
         cash=(
             DayCount(

@@ -9,6 +9,7 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted
 from salebook.book.page import Page
+from salebook.book.row_height import new_page
 from salebook.book.sheets.firing.steps import WORKINGS
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
@@ -34,10 +35,13 @@ OF_IT: Final = "[firings_done.n:],[n]"
 
 @dataclass(frozen=True, kw_only=True)
 class Worked:
-    """What follows from the line of a firing done: its energy (kWh), and its number in the plan, from 1."""
+    """What follows from the line of a firing done: its energy (kWh), and its firing's number in the plan.
+
+    That counts from 1: 0 for a firing that the plan has not, None where none is named.
+    """
 
     used: Decimal | None
-    n: int
+    n: int | None
 
 
 def firings_done_table(fuel: str = "electric") -> Table[tuple[FiringDone, Worked]]:
@@ -128,14 +132,14 @@ def _if_counted(key: str, formula: str) -> str:
 def put_firings_done(page: Page, kiln: Kiln, reckoning: Reckoning, event: Event) -> None:
     """Write the lines of the firings done, and what they say beside the plan and the studio tally."""
     seen = firings_seen(reckoning.plan, reckoning.studio.firings, event.firings_done)
+    new_page(page)
     page.band(_("Firings done: a line for each"))
     page.paragraph(_("Copy each load's boxes from the firing card once the kiln is unpacked."), "note")
     spare = max(0, sum(one.need.loads for one in seen) - len(event.firings_done)) + SPARE
     firings_done_table(kiln.fuel).write(page, list(_lines(kiln, reckoning, event)), spare=spare)
-    page.row += 1
+    _ask_for_the_unit(page, kiln)
     page.band(_("What the meter says, beside the plan"))
     seen_table().write(page, [(one, n) for n, one in enumerate(seen, start=1)])
-    _say_the_unit(page, kiln)
     page.paragraph(
         _(
             "Loads without a reading, and those still to fire, count by the mean of those with one, else by "
@@ -158,13 +162,13 @@ def _lines(kiln: Kiln, reckoning: Reckoning, event: Event) -> list[tuple[FiringD
     ]
 
 
-def _number(done: FiringDone, names: Sequence[str]) -> int:
+def _number(done: FiringDone, names: Sequence[str]) -> int | None:
+    if not done.firing:
+        return None
     return next((n for n, name in enumerate(names, start=1) if done.is_of(name)), 0)
 
 
-def _say_the_unit(page: Page, kiln: Kiln) -> None:
-    unit = Figure('=IF(kiln_fuel="gas",IF(COUNT(gas_kwh)=0,"",gas_kwh),1)', kwh_per_unit(kiln) or "")
-    put_line(page, _("kWh in 1 on the meter"), unit, "result number", name="kwh_per_unit")
+def _ask_for_the_unit(page: Page, kiln: Kiln) -> None:
     asks = _("How many kWh are in 1 m³ of the gas, or 1 kg of it? It stands on the bill; type it on Plan.")
     is_open = kwh_per_unit(kiln) is None
     page.paragraph(Figure(f'=IF(COUNT(kwh_per_unit)=1,"",{quoted(asks)})', asks if is_open else ""), "remark")

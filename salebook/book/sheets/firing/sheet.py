@@ -25,6 +25,7 @@ from salebook.making.firing import (
     efficiency,
     wall_loss_w_per_k,
 )
+from salebook.making.firing_done import kwh_per_unit
 from salebook.making.loading import Loading
 from salebook.plan.model import Kiln, Stage
 from salebook.reckoning import Reckoning
@@ -230,6 +231,13 @@ def _coefficients(page: Page, kiln: Kiln) -> None:
                 wall_loss_w_per_k(kiln),
             ),
             "W/K",
+            "",
+        ),
+        (
+            "kwh_per_unit",
+            _("Energy in 1 on the meter"),
+            Figure('=IF(kiln_fuel="gas",IF(COUNT(gas_kwh)=0,"",gas_kwh),1)', kwh_per_unit(kiln) or ""),
+            "kWh",
             "",
         ),
     )
