@@ -1,8 +1,9 @@
 """The plan: everything that the maker tells us, checked, frozen and typed."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from salebook.base.words import N_
 from salebook.plan import fields
@@ -255,6 +256,13 @@ class Plan(Record):
     payments_given: tuple[Payment, ...] = key("Ways to pay", default=(), alias="payments")
     outlooks_given: tuple[Outlook, ...] = key("Kinds of day", default=(), alias="outlooks")
     labels: Labels = key("Sheet of labels", default=Labels())
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> "Plan":
+        """Return a copy with other values, in which what follows from them is worked out anew."""
+        copied = super().model_copy(update=update, deep=deep)
+        for worked_out in vars(copied).keys() - type(self).model_fields.keys():
+            del vars(copied)[worked_out]
+        return copied
 
     @property
     def there(self) -> tuple[Donated | Carried, ...]:
