@@ -7,14 +7,12 @@ from typing import Literal
 from salebook.base.words import N_
 from salebook.plan import fields
 from salebook.plan.keys import MISSING, Missing, Record, key
+from salebook.plan.losses import ASSUMED_WORTH, BELIEVED_WORTH, USUAL_LOSSES, Losses, Seen, SeenLoss
 from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
-    ASSUMED_WORTH,
-    BELIEVED_WORTH,
     LEFT_TO_THE_TARGET,
-    USUAL_LOSSES,
     USUAL_SELLS,
     Calibration,
     Carried,
@@ -27,13 +25,10 @@ from salebook.plan.studio import (
     Firing,
     Footprint,
     Kiln,
-    Losses,
     Making,
     Material,
     MetBy,
     Per,
-    Seen,
-    SeenLoss,
     Shelf,
     Source,
     Stage,
