@@ -1,12 +1,24 @@
 """The plan: everything that the maker tells us, checked, frozen and typed."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from salebook.base.words import N_
 from salebook.plan import fields
+from salebook.plan.fields import MetBy
 from salebook.plan.keys import MISSING, Missing, Record, key
+from salebook.plan.kiln import (
+    Calibration,
+    Energy,
+    EnergyRate,
+    Firing,
+    Kiln,
+    Shelf,
+    Stage,
+    Step,
+)
 from salebook.plan.losses import ASSUMED_WORTH, BELIEVED_WORTH, USUAL_LOSSES, Losses, Seen, SeenLoss
 from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
@@ -14,25 +26,16 @@ from salebook.plan.quantities import mm
 from salebook.plan.studio import (
     LEFT_TO_THE_TARGET,
     USUAL_SELLS,
-    Calibration,
     Carried,
     Clay,
     Demand,
     DemandPoint,
     Donated,
-    Energy,
-    EnergyRate,
-    Firing,
     Footprint,
-    Kiln,
     Making,
     Material,
-    MetBy,
     Per,
-    Shelf,
     Source,
-    Stage,
-    Step,
     Ware,
     Work,
 )
@@ -248,6 +251,13 @@ class Plan(Record):
     payments_given: tuple[Payment, ...] = key("Ways to pay", default=(), alias="payments")
     outlooks_given: tuple[Outlook, ...] = key("Kinds of day", default=(), alias="outlooks")
     labels: Labels = key("Sheet of labels", default=Labels())
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> "Plan":
+        """Return a copy with other values, in which what follows from them is worked out anew."""
+        copied = super().model_copy(update=update, deep=deep)
+        for worked_out in vars(copied).keys() - type(self).model_fields.keys():
+            del vars(copied)[worked_out]
+        return copied
 
     @property
     def there(self) -> tuple[Donated | Carried, ...]:

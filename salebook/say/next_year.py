@@ -13,7 +13,7 @@ from salebook.forecast.learned.energy import EnergySeen
 from salebook.forecast.learned.lessons import Lessons
 from salebook.forecast.learned.losses import LossSeen, LossStage
 from salebook.forecast.learned.sold import DemandSeen
-from salebook.plan.model import Demand, Donated, Plan, Sale
+from salebook.plan.model import Demand, Donated, Overhead, Plan, Sale
 from salebook.plan.money import rounded
 from salebook.plan.piece_numbers import in_stretches
 from salebook.plan.quantities import plain
@@ -60,6 +60,7 @@ def lessons_in_words(lessons: Lessons) -> tuple[Lesson, ...]:
         *_of_days(lessons),
         *(_of_energy(seen) for seen in lessons.energy),
         *(_of_cost(seen, sale) for seen in lessons.costs),
+        *(_of_unplanned(cost, sale) for cost in lessons.unplanned),
         *_of_pieces_left(lessons),
     )
 
@@ -187,6 +188,12 @@ def _of_cost(seen: CostSeen, sale: Sale) -> Lesson:
     return Lesson(Place(TABLES[line.kind], line.name, PRICE_KEY[line.kind]), said)
 
 
+def _of_unplanned(cost: Overhead, sale: Sale) -> Lesson:
+    says = _("{name}: {amount} was spent that nobody planned; now it is planned.")
+    said = says.format(name=cost.name, amount=sale.format_money(cost.amount))
+    return Lesson.at("overheads", cost.name, "amount", said)
+
+
 def _of_pieces_left(lessons: Lessons) -> Iterator[Lesson]:
     for pieces in lessons.carried:
         says = _("Left over and carried along: {name} at {price}, {numbers} ({count}).")
@@ -229,9 +236,12 @@ def _not_sold(lessons: Lessons) -> Iterator[str]:
             "The sale is not over yet: what sells is learned, and what is left carried, after its last day."
         )
     elif not lessons.has_sold:
-        yield _("No line of takings tells what sold: how many buy stays as planned, and nothing is carried.")
+        yield _("No line of takings tells what sold: how many buy stays as planned.")
     elif len(lessons.plan.outlooks) > 1 and not lessons.days:
         yield _("What sold fits none of the plan's kinds of day: their weights stay.")
+    if lessons.presumed:
+        says = _("Nobody counted these out of the kiln; they are taken to have been there: {names}.")
+        yield says.format(names=_listed(lessons.presumed, lessons.plan))
     if lessons.held:
         says = _("Not carried, since they wait for somebody: {numbers}.")
         yield says.format(numbers=in_stretches(lessons.held))

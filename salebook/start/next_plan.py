@@ -170,15 +170,16 @@ def _donated(given: Donated, lessons: Lessons) -> Donated:
 
 
 def _with_costs(lessons: Lessons) -> dict[str, tuple[Record, ...]]:
-    """Return the tables of costs with the prices that were really paid."""
+    """Return the tables of costs with the prices that were really paid, and what nobody planned."""
     plan = lessons.plan
     paid = {
         id(source_of(seen.met, plan)): {PRICE_KEY[seen.met.line.kind]: seen.after} for seen in lessons.costs
     }
-    return {
+    tables = {
         table: tuple(_with(cost, **paid.get(id(cost), {})) for cost in getattr(plan, table))
         for table in ("clays", "materials", "overheads")
     }
+    return {**tables, "overheads": (*tables["overheads"], *lessons.unplanned)}
 
 
 def _with(record: R, **values: object) -> R:

@@ -44,7 +44,7 @@ def costs_seen(plan: Plan, event: Event) -> tuple[CostSeen, ...]:
 def _seen(plan: Plan, event: Event) -> Iterator[CostSeen]:
     for met in event.share_out.costs:
         source = source_of(met, plan)
-        if met.is_actual and source is not None:
+        if met.is_actual and met.is_planned and source is not None:
             before = source.amount if isinstance(source, Overhead) else source.pack_price
             planned = met.line.per_piece_sold * met.sold if met.line.grows else met.line.total
             yield CostSeen(
@@ -53,6 +53,15 @@ def _seen(plan: Plan, event: Event) -> Iterator[CostSeen]:
                 before=before,
                 after=price_after(before, planned, met.amount, plan.sale.digits, in_packs=_in_packs(source)),
             )
+
+
+def unplanned_costs(event: Event) -> tuple[Overhead, ...]:
+    """Return what was spent that nobody planned, as costs that the next plan expects."""
+    return tuple(
+        Overhead(name=met.line.name, amount=met.amount, met_by=met.line.met_by)
+        for met in event.share_out.costs
+        if not met.is_planned and met.amount
+    )
 
 
 def source_of(met: CostMet, plan: Plan) -> Priced | None:
