@@ -49,11 +49,10 @@ def beliefs_table(workings: int) -> Table[Belief]:
     """Declare the share that each stage loses: as believed before, what was counted, how sure that is."""
     table: Table[Belief] = Table("beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}")
     table.join("wares", lambda row: row.ware.code)
-    labels = {key.name: key.words.label for key in keys_of(Seen)}
     limit = "IF([with_it]<=0,0,BETAINV(0.5{}range_of_losses/2,[with_it],[without]))"
     table.live("name", _("Name"), "wrapped", "[wares.name]", lambda row: row.ware.name)
     table.live("code", _("Code"), "text", "[wares.code]", lambda row: row.ware.code)
-    table.fixed("stage", _("Stage"), "label wrapped", lambda row: _(labels[row.stage]))
+    table.fixed("stage", _("Stage"), "label wrapped", _stage)
     table.live("before", _("Believed before"), "percent", _believed, lambda row: row.before.mean)
     table.live(
         *("worth", _("As if so many were counted"), "whole", _worth),
@@ -74,6 +73,11 @@ def beliefs_table(workings: int) -> Table[Belief]:
     table.join("starts", lambda row: row.ware.code)
     table.live("scale", _("Scale of the steps"), "worked number", scale)
     return table
+
+
+def _stage(row: Belief) -> str:
+    heading = next(key.words.label for key in keys_of(Seen) if key.name == row.stage)
+    return _(heading)
 
 
 def _believed(row: Belief) -> str:
