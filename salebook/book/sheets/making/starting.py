@@ -73,7 +73,6 @@ def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
     numbered = iter(enumerate(runs, start=1))
     while block := tuple(islice(numbered, SIDE_BY_SIDE)):
         _block(page, block)
-    _whether_tables_suffice(page)
 
 
 def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
@@ -93,14 +92,11 @@ def first_started(run: Run) -> int:
 
 
 def _chances(page: Page, left: int, n: int, run: Run) -> None:
-    """Write one ware's table, from the column `left` on: how many numbers are too low, then each number."""
+    """Write one ware's table, from the column `left` on."""
     code, first, table = run.ware.code, first_started(run), chances_table()
     page.put_row(
         ((Figure(f"=[starts.code@{code}]", code), "heading text"), (None, "heading")), first_column=left
     )
-    too_low = Figure(f"=SUMPRODUCT((chances_{n}<confidence-forgiven_chance)*1)", run.started - first)
-    row = page.put_row(((_("below"), "small"), (too_low, "worked whole")), first_column=left)
-    page.name(f"chances_below_{n}", row, left + 1)
     page.put_row([(column.heading, "small") for column in table.columns], first_column=left)
     trials = [
         Trial(run=run, started=started, is_lowest=started == first)
@@ -112,7 +108,9 @@ def _chances(page: Page, left: int, n: int, run: Run) -> None:
     page.highlight(placed.body, chosen, placed.scope, fill="DCE9E4", colour="22313F")
 
 
-def _whether_tables_suffice(page: Page) -> None:
+def put_chances_workings(page: Page) -> None:
+    """Write what chances are compared with, and whether every table of them goes far enough."""
+    page.band(_("How many to start: the tables of chances"))
     forgiven = _("Forgiven in comparing chances")
     put_line(page, forgiven, float(TOLERANCE), "worked number", name="forgiven_chance")
     said, figure = _("Every table is long enough (1: yes)"), Figure("=MIN([starts.suffices:])", 1)
