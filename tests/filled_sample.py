@@ -22,6 +22,7 @@ from salebook.event.entries import (
     Line,
     PieceEntry,
     TableCount,
+    UnplannedCost,
 )
 from salebook.event.event import reckon_event
 from salebook.jobs.samples import FILLED, FULL
@@ -181,6 +182,10 @@ def filled_in() -> Entries:
             Claim(claim="2", name="Dunlin Ayre", contact="by post", what="two mugs", how="sent on"),
         ),
         actual_costs={"overhead: posters and price list": Decimal("17.80")},
+        unplanned=(
+            UnplannedCost(name="postage, two mugs", amount=Decimal("7.10"), met_by="sale"),
+            UnplannedCost(name="parking at the harbour", amount=Decimal(8), met_by="maker"),
+        ),
         actual_fees={"card": Decimal("21.36")},
     )
 

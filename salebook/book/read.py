@@ -27,6 +27,7 @@ from salebook.book.reading.money import (
     read_cash,
     read_payments,
     read_table,
+    read_unplanned,
 )
 from salebook.book.reading.piece_numbers import piece_numbers_of
 from salebook.book.reading.plan_from_sheet import plan_from_sheet
@@ -246,6 +247,7 @@ def _entries(
         payments=read_payments(tables, parser, asked, last_day=last_day),
         claims=read_claims(tables, asked),
         actual_costs=read_actual_costs(tables, parser, asked),
+        unplanned=read_unplanned(tables, parser, asked),
         actual_fees=read_actual_fees(tables, parser, asked),
         bank_reasons=read_bank_reasons(tables, parser, asked),
         from_here=read_from_here(tables, parser, asked),

@@ -7,7 +7,7 @@ from typing import Final, TypeVar
 from salebook.base.words import _
 from salebook.event.costs import cost_key
 from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced
-from salebook.event.register import register_of, wares_and_donated
+from salebook.event.register import register_of
 from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.reckoning import Reckoning
@@ -39,7 +39,7 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
 
     plan, made = reckoning.plan, _("{code}: {count} out of the kiln")
     numbers = {piece.number for piece in register_of(plan, reckoning.studio.runs)}
-    codes = {good.code for good in wares_and_donated(plan)}
+    codes = {good.code for good in plan.goods}
     wares = {ware.code for ware in plan.wares}
     costs = {cost_key(line) for line in reckoning.costs.lines}
     ways = {way.name for way in plan.payments}

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 
 from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
+from salebook.plan.model import MetBy
 from salebook.plan.money import ZERO
 
 LineKind = Literal[
@@ -150,6 +151,15 @@ class GroupPayment:
 
 
 @dataclass(frozen=True, kw_only=True)
+class UnplannedCost:
+    """A cost that nobody planned: what it came to, and who pays."""
+
+    name: str
+    amount: Decimal
+    met_by: MetBy = "maker"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Claim:
     """A person on Hand over: the only place where names and contacts stand."""
 
@@ -202,6 +212,7 @@ class Entries:
     claims: tuple[Claim, ...] = ()
     actual_costs: dict[str, Decimal] = field(default_factory=dict)
     """By the cost line's key, "kind: name"."""
+    unplanned: tuple[UnplannedCost, ...] = ()
     actual_fees: dict[str, Decimal] = field(default_factory=dict)
     """By way to pay."""
     bank_reasons: dict[str, str] = field(default_factory=dict)

@@ -50,6 +50,7 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
         table_counts=joiner.keyed("table_counts", attrgetter("day", "code"), _("the count of {of} on {day}")),
         banked=joiner.most("banked"),
         payments=joiner.most("payments"),
+        unplanned=joiner.most("unplanned"),
         claims=joiner.claims(),
         actual_costs=joiner.single("actual_costs", _("Costs")),
         actual_fees=joiner.single("actual_fees", _("Share-out")),

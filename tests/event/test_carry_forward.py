@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from salebook.event.carry_forward import carry_forward
-from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced
+from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced, UnplannedCost
 from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from tests.support.small_event import DONATED, FIRST, FIRST_DAY, line, sale
@@ -22,6 +22,7 @@ def test_what_the_plan_still_has_stays_where_it_was() -> None:
         actual_costs={"overhead: hall": Decimal(4)},
         actual_fees={"card": Decimal(1)},
         bank_reasons={"card": "bank charge"},
+        unplanned=(UnplannedCost(name="parking", amount=Decimal(8)),),
     )
     assert entries == carry_forward(entries, sale())
 

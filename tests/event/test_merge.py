@@ -19,6 +19,7 @@ from salebook.event.entries import (
     PieceEntry,
     TableCount,
     Unplaced,
+    UnplannedCost,
 )
 from salebook.event.frozen_amounts import freeze_amounts
 from salebook.event.lines import days_of, order_of
@@ -238,10 +239,14 @@ def test_money_moved_twice_alike_is_kept_as_often_as_one_book_has_it() -> None:
     paid_in = Banked(day=FIRST_DAY, what="cash", arrived=Decimal(50))
     other = Banked(day=SECOND_DAY, what="card", arrived=Decimal(9))
     paid = GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(5))
+    spent = UnplannedCost(name="parking", amount=Decimal(8), met_by="sale")
     found = together(
-        {"banked": (paid_in, paid_in), "payments": (paid,)}, {"banked": (paid_in, other), "payments": (paid,)}
+        {"banked": (paid_in, paid_in), "payments": (paid,), "unplanned": (spent,)},
+        {"banked": (paid_in, other), "payments": (paid,), "unplanned": (spent, spent)},
     )
-    assert ((paid_in, paid_in, other), (paid,)) == (found.entries.banked, found.entries.payments)
+    entries = found.entries
+    assert ((paid_in, paid_in, other), (paid,)) == (entries.banked, entries.payments)
+    assert entries.unplanned == (spent, spent)
 
 
 def test_a_firing_done_stands_once_though_each_copy_of_the_book_has_it() -> None:

@@ -24,10 +24,11 @@ from salebook.event.entries import (
     Mishap,
     PieceEntry,
     TableCount,
+    UnplannedCost,
 )
 from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
-from salebook.plan.model import Plan
+from salebook.plan.model import MetBy, Plan
 from salebook.reckoning import reckon
 from tests.support.strategies import amounts, names
 
@@ -151,9 +152,16 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         ),
         claims=draw(_claims()),
         actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(costs, money))),
+        unplanned=draw(_tuples(_unplanned(currency))),
         actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
         bank_reasons=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, st.sampled_from(REASONS)))),
     )
+
+
+def _unplanned(currency: str) -> SearchStrategy[UnplannedCost]:
+    said = st.sampled_from(("Postage to Orkney", "postage", "parking")) | names()
+    spent = amounts(currency).filter(bool)
+    return st.builds(UnplannedCost, name=said, amount=spent, met_by=st.sampled_from(get_args(MetBy)))
 
 
 def _looks_ahead(plan: Plan) -> SearchStrategy[FromHere]:
@@ -300,5 +308,9 @@ def a_day_of_takings(plan: Plan, *, amount: Decimal = Decimal(5)) -> Entries:
         payments=(GroupPayment(day=day, group=group, amount=amount, reference="1"),),
         claims=(Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="fetched"),),
         actual_costs={f"overhead: {overhead.name}": amount * 3 for overhead in plan.overheads[:1]},
+        unplanned=(
+            UnplannedCost(name="postage, a parcel", amount=amount / 2, met_by="sale"),
+            UnplannedCost(name="parking", amount=amount, met_by="sponsor"),
+        ),
         actual_fees={way: amount / 10},
     )

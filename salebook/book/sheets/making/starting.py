@@ -1,5 +1,6 @@
 """The part of the sheet Making that shows the chance of enough for each number started."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import islice
 from operator import attrgetter
@@ -10,12 +11,12 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
+from salebook.book.row_height import on_one_page
+from salebook.book.sheets.making.counted_chances import ROWS_AFTER, Chances, put_counted_chances
 from salebook.book.sheets.making.ware_table import ware_table
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.making.losses import OneLoss, Run, chance_of_enough, one_loss
 
-ROWS_AFTER = 8
-"""Numbers shown beyond the chosen one, so that the plan can be changed some way before the table runs out."""
 SIDE_BY_SIDE = 5
 """Wares beside each other; more of them start a new block below."""
 
@@ -27,10 +28,16 @@ def one_loss_table() -> Table[tuple[Run, OneLoss]]:
     started, wanted, good = "[starts.started]-1", "[starts.wanted]", "[shares.good_share]"
     more = f"IF({started}<{wanted},0,1-BINOMDIST({wanted}-1,{started},{good},TRUE))"
     fewer = f"IF({wanted}<=1,1,1-BINOMDIST({wanted}-2,{started},{good},TRUE))"
-    table.live("more", _("One surely lost"), "percent", more)
+    table.live("more", _("One surely lost"), "percent", _by_counts("chances", more))
     table.live("chance", _("As planned"), "percent", "[starts.chance]", lambda row: row[0].chance_of_enough)
-    table.live("fewer", _("One surely good"), "percent", fewer)
+    table.live("fewer", _("One surely good"), "percent", _by_counts("one_good", fewer))
     return table
+
+
+def _by_counts(table: str, planned: str) -> Callable[[tuple[Run, OneLoss]], str]:
+    """Return the formula for one started fewer, which a table of chances says where losses were counted."""
+    counted = f"INDEX({table}_[#],[starts.too_few])"
+    return lambda row: counted if row[0].ware.has_counts else planned
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,13 +73,25 @@ def put_one_loss(page: Page, runs: tuple[Run, ...]) -> None:
 
 def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
     """Write a small table for each ware: number started, chance of enough; the chosen one is marked."""
+    numbered = list(enumerate(runs, start=1))
+    planned = [(n, run) for n, run in numbered if not run.ware.has_counts]
+    if planned:
+        _chances_heading(page)
+    blocks = iter(planned)
+    while block := tuple(islice(blocks, SIDE_BY_SIDE)):
+        _block(page, block)
+    for n, run in (each for each in numbered if each not in planned):
+        with on_one_page(page):
+            if not planned and n == 1:
+                _chances_heading(page)
+            put_counted_chances(page, n, run)
+
+
+def _chances_heading(page: Page) -> None:
     page.band(_("How sure is enough? Each number started and its chance"))
     page.paragraph(
         _("The smallest number whose chance is as high as you want to be sure is taken (marked)."), "note"
     )
-    numbered = iter(enumerate(runs, start=1))
-    while block := tuple(islice(numbered, SIDE_BY_SIDE)):
-        _block(page, block)
 
 
 def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
@@ -89,6 +108,11 @@ def first_started(run: Run) -> int:
     if run.ware.wanted == 1:
         return 1
     return max(run.ware.wanted, rounded_up((run.ware.wanted - 1) / run.good_share))
+
+
+def lowest_tried(run: Run) -> int:
+    """Return the number with which a ware's table of chances begins."""
+    return Chances(run=run).first if run.ware.has_counts else first_started(run)
 
 
 def _chances(page: Page, left: int, n: int, run: Run) -> None:
