@@ -6,6 +6,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.model import MetBy
 from salebook.plan.money import ZERO
@@ -200,6 +201,8 @@ class Entries:
     """Pieces out of the kiln, by ware code; absent: as planned."""
     studio: dict[str, StudioCount] = field(default_factory=dict)
     """What was counted in the studio, by ware code."""
+    firings_done: tuple[FiringDone, ...] = ()
+    """A line for each firing done."""
     studio_day: date | None = None
     """The day from which the sheet Making reckons if there is time; None: the day on which it was made."""
     cash: tuple[DayCount, ...] = ()

@@ -44,6 +44,7 @@ def merge(books: Sequence[TillBook], *, first_day: date = date.min) -> MergedEnt
         pieces=joiner.pieces(),
         made=joiner.single("made", _("Pieces")),
         studio=joiner.single("studio", _("Making")),
+        firings_done=joiner.most("firings_done"),
         studio_day=next((book.entries.studio_day for book in books if book.entries.studio_day), None),
         cash=joiner.keyed("cash", attrgetter("day", "till"), _("the cash box of {day}, till {of}")),
         table_counts=joiner.keyed("table_counts", attrgetter("day", "code"), _("the count of {of} on {day}")),

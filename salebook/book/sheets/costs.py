@@ -17,7 +17,6 @@ from salebook.event.costs import postage_spent
 from salebook.event.entries import UnplannedCost
 from salebook.event.event import Event
 from salebook.event.receipts import money_in
-from salebook.event.register import wares_and_donated
 from salebook.making.hours import WorkLine
 from salebook.plan.model import Material, MetBy, Per, Plan
 from salebook.plan.money import ZERO
@@ -227,8 +226,8 @@ def _write_postage(page: Page, taken: Decimal, spent: Decimal) -> None:
 
 
 def _places(plan: Plan, codes: Collection[str]) -> Sequence[int]:
-    """Return which of all wares and donated pieces have these codes."""
-    return [n for n, good in enumerate(wares_and_donated(plan), start=1) if good.code in codes]
+    """Return which of all that is sold has these codes."""
+    return [n for n, good in enumerate(plan.goods, start=1) if good.code in codes]
 
 
 def _sources(plan: Plan) -> list[Source]:
@@ -314,11 +313,12 @@ def count_formula(per: Per, wares: tuple[str, ...], plan: Plan) -> str:
         "piece sold": "ware_for_sale",
         "batch": "ware_batches",
     }[per]
-    if wares:
-        return sum_of(column, _places(plan, wares))
-    parts = [f"SUM({column})"] if plan.wares else []
-    if per == "piece sold" and plan.donated:
+    parts = [sum_of(column, _places(plan, wares)) if wares else f"SUM({column})"] if plan.wares else []
+    if per == "piece sold" and plan.donated and not wares:
         parts.append("SUM(donated_counts)")
+    if per == "piece sold" and plan.carried:
+        of_wares = (f"SUMIF(carried_codes,{quoted(code)},carried_counts)" for code in wares)
+        parts += of_wares if wares else ["SUM(carried_counts)"]
     return "+".join(parts) or "0"
 
 
