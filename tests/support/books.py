@@ -1,10 +1,11 @@
 """Whole workbooks for tests: of the sample plans and of any other, with and without takings."""
 
 import tomllib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,7 @@ import pytest
 
 from salebook.book import read
 from salebook.book.file.opening import Opened
-from salebook.book.reading.raw import Raw
+from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.sheets.takings import sheet as takings
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
@@ -30,7 +31,6 @@ SAMPLES = {
 """Plan files that are whole sales."""
 
 SMALLEST = "first-sale"
-BOOKS_REMEMBERED = 8
 each_sample = pytest.mark.parametrize(
     "sample", [name if name == SMALLEST else pytest.param(name, marks=pytest.mark.slow) for name in SAMPLES]
 )
@@ -53,26 +53,23 @@ def few_lines() -> Iterator[None]:
         yield
 
 
+@dataclass(frozen=True)
+class _ByContent:
+    content: bytes
+    opened: Opened = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _raw(book: _ByContent) -> Raw:
+    return read_raw(book.opened)
+
+
 @pytest.fixture(autouse=True, scope="package")
 def read_once() -> Iterator[None]:
     """Read the sheets of a book once, however many commands of a folder's tests are given the same bytes."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(read, "read_raw", read_once_by_content(read.read_raw))
+        patch.setattr(read, "read_raw", lambda opened: _raw(_ByContent(opened.content, opened)))
         yield
-
-
-def read_once_by_content(read_raw: Callable[[Opened], Raw]) -> Callable[[Opened], Raw]:
-    """Return a reader that remembers the last few books."""
-    remembered: dict[bytes, Raw] = {}
-
-    def reader(opened: Opened) -> Raw:
-        if opened.content not in remembered:
-            remembered[opened.content] = read_raw(opened)
-            for oldest in list(remembered)[:-BOOKS_REMEMBERED]:
-                del remembered[oldest]
-        return remembered[opened.content]
-
-    return reader
 
 
 def book_of_plan(plan: Plan, entries: Entries = NOTHING_FILLED_IN) -> bytes:
