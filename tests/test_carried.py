@@ -163,8 +163,8 @@ def test_what_became_of_them_is_told_kind_by_kind() -> None:
         each.code: (each.sold, each.lost, each.left, each.amount, each.is_counted)
         for each in stock_of(event.state, 2)
     }
-    assert stock["MAY+002"] == (1, 1, 1, 24, True)
-    assert stock["JAR+009"] == (1, 0, 0, 35, True)
+    assert stock["MAY+002"] == (1, 1, 1, Decimal(24), True)
+    assert stock["JAR+009"] == (1, 0, 0, Decimal(35), True)
 
 
 def test_a_stretch_of_numbers_to_print_has_those_that_are_left_between_the_new_ones() -> None:

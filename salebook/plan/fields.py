@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
-from typing import Annotated, Generic, TypeVar
+from typing import Annotated, Generic, Literal, TypeVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
 
@@ -36,6 +36,9 @@ from salebook.plan.quantities import (
     plain,
     significant_digits,
 )
+
+MetBy = Literal["maker", "sale", "sponsor"]
+"""Who bears a cost: the maker, the takings, a sponsor."""
 
 Unit = TypeVar("Unit", Mass, Length)
 

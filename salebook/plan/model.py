@@ -7,7 +7,18 @@ from typing import Any, Literal
 
 from salebook.base.words import N_
 from salebook.plan import fields
+from salebook.plan.fields import MetBy
 from salebook.plan.keys import MISSING, Missing, Record, key
+from salebook.plan.kiln import (
+    Calibration,
+    Energy,
+    EnergyRate,
+    Firing,
+    Kiln,
+    Shelf,
+    Stage,
+    Step,
+)
 from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
@@ -17,28 +28,19 @@ from salebook.plan.studio import (
     LEFT_TO_THE_TARGET,
     USUAL_LOSSES,
     USUAL_SELLS,
-    Calibration,
     Carried,
     Clay,
     Demand,
     DemandPoint,
     Donated,
-    Energy,
-    EnergyRate,
-    Firing,
     Footprint,
-    Kiln,
     Losses,
     Making,
     Material,
-    MetBy,
     Per,
     Seen,
     SeenLoss,
-    Shelf,
     Source,
-    Stage,
-    Step,
     Ware,
     Work,
 )

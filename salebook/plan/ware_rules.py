@@ -4,10 +4,11 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
+from salebook.base.stages import fewest_to_start
 from salebook.base.words import _, chained, ngettext
 from salebook.plan.draft import Draft, Placed
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name, wrong
-from salebook.plan.model import LEFT_TO_THE_TARGET, Carried, Clay, Donated, Material, Ware, Work
+from salebook.plan.model import LEFT_TO_THE_TARGET, Carried, Clay, Donated, Material, Sale, Ware, Work
 from salebook.plan.piece_numbers import in_stretches, number_of, parts_of
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
@@ -129,7 +130,10 @@ def one_number_at_most_is_left_to_the_target(draft: Draft) -> Iterator[Finding]:
 def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
     """All the pieces of a sale together are not more than a pack and a workbook can hold."""
     wares = tuple(ware.record for ware in draft.all(Ware))
-    pieces = pieces_to_make(wares) + sum(there.record.count for there in _made_already(draft))
+    sale = draft.one(Sale)
+    confidence = sale.confidence if sale else Sale.model_fields["confidence"].default
+    there = sum(there.record.count for there in _made_already(draft))
+    pieces = pieces_to_make(wares, confidence) + there
     if pieces > MOST_PIECES:
         found = _("about {pieces} pieces to make or given").format(pieces=pieces)
         expected = _("at most {most} in all").format(most=MOST_PIECES)
@@ -141,9 +145,19 @@ def _made_already(draft: Draft) -> tuple[Placed[Donated] | Placed[Carried], ...]
     return (*draft.all(Donated), *draft.all(Carried))
 
 
-def pieces_to_make(wares: Iterable[Ware]) -> int:
+def pieces_to_make(wares: Iterable[Ware], confidence: Decimal) -> int:
     """Return about how many pieces are started so that as many come through as are wanted."""
-    return sum(int(ware.wanted / max(LEAST_GOOD_SHARE, good_share_of(ware))) for ware in wares)
+    return sum(
+        fewest_by_counts(ware, float(confidence))
+        if ware.has_counts
+        else int(ware.wanted / max(LEAST_GOOD_SHARE, good_share_of(ware)))
+        for ware in wares
+    )
+
+
+def fewest_by_counts(ware: Ware, confidence: float) -> int:
+    """Return how many to start of a ware whose losses were counted; more than a sale holds if none does."""
+    return fewest_to_start(tuple(ware.beliefs.values()), ware.wanted, confidence, MOST_PIECES)
 
 
 def good_share_of(ware: Ware) -> Decimal:

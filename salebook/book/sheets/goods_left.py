@@ -29,8 +29,6 @@ from salebook.reckoning import Reckoning
 
 HELD: Final = '((pieces_status="deposit")+(pieces_status="reserved"))'
 OF_CODE: Final = "(pieces_code=[code])"
-LEAST_LIKELY: Final = 1e-12
-"""Programs differ in how small a chance they tell from none, and so from which on no kind of day fits."""
 PRICE: Final = "SUM([from_here.other@1])"
 """What is typed for the rest: a price, or a share of all prices, which stands in rest_share."""
 
@@ -94,7 +92,7 @@ class Ahead:
     @property
     def fits(self) -> bool:
         """Whether what has sold could come about on any kind of day."""
-        return sum(self.likelihoods) > LEAST_LIKELY
+        return sum(self.likelihoods) > 0
 
     @property
     def weights(self) -> tuple[float, ...]:
