@@ -1,5 +1,6 @@
 """`salebook start --from`: the plan of the next sale from a filled-in workbook."""
 
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 
@@ -16,13 +17,21 @@ FILLED_IN = ROOT / "sample_data" / "harbour-weekend-filled-in.xlsx"
 CLOCK = datetime(2027, 7, 1, 12)
 
 
-def proposed(file: Path, book: Path = FILLED_IN, *, today: date | None = None) -> Talk:
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Write the smallest sample's workbook after a day of takings."""
+    path = tmp_path_factory.mktemp("sale") / "sale.xlsx"
+    path.write_bytes(sample_book("first-sale", filled_in=True))
+    return path
+
+
+def proposed(file: Path, book: Path, *, today: date | None = None) -> Talk:
     talk = Talk()
     write_as_proposed(book, file, today=today, clock=CLOCK, say=talk.say)
     return talk
 
 
-def asked(file: Path, *lines: str, book: Path = FILLED_IN, on_terminal: bool = True) -> Talk:
+def asked(file: Path, book: Path, *lines: str, on_terminal: bool = True) -> Talk:
     talk = Talk(*lines)
     ask_for_next_plan(
         book, file, today=None, clock=CLOCK, ask=talk.ask, say=talk.say, on_terminal=on_terminal
@@ -30,6 +39,7 @@ def asked(file: Path, *lines: str, book: Path = FILLED_IN, on_terminal: bool = T
     return talk
 
 
+@pytest.mark.slow
 def test_a_whole_weekend_becomes_the_next_plan_which_is_sound_and_priced(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -50,11 +60,21 @@ def test_a_whole_weekend_becomes_the_next_plan_which_is_sound_and_priced(
     assert (after.clays, after.work, after.payments) == (before.clays, before.work, before.payments)
 
 
-def test_in_the_middle_of_a_sale_nothing_is_learned_of_what_sells(tmp_path: Path) -> None:
+def test_before_a_sale_is_over_nothing_is_learned_of_what_sells(book: Path, tmp_path: Path) -> None:
     file = tmp_path / "next.toml"
-    talk = proposed(file, today=date(2027, 6, 19))
+    talk = proposed(file, book, today=date(2027, 4, 23))
     assert "The sale is not over yet" in talk.text
-    assert load_plan(file).wares[0].demand == load_plan(SAMPLES["harbour-weekend"]).wares[0].demand
+    assert load_plan(file).wares[0].sells == load_plan(SAMPLES["first-sale"]).wares[0].sells
+
+
+def test_what_is_proposed_is_learned_from_the_book_as_it_stands(book: Path, tmp_path: Path) -> None:
+    file = tmp_path / "next.toml"
+    talk = proposed(file, book)
+    after = load_plan(file)
+    assert "Mug at £16.00: " in talk.text
+    assert after.wares[0].sells != load_plan(SAMPLES["first-sale"]).wares[0].sells
+    assert after.sale.days == (date(2028, 4, 22),)
+    assert after.carried
 
 
 def test_an_empty_book_says_that_all_stays_as_planned(tmp_path: Path) -> None:
@@ -65,41 +85,54 @@ def test_an_empty_book_says_that_all_stays_as_planned(tmp_path: Path) -> None:
     assert load_plan(file).wares == load_plan(SAMPLES["first-sale"]).wares
 
 
-def test_the_plan_alone_goes_to_standard_output() -> None:
-    talk = proposed(Path("-"))
+def test_the_plan_alone_goes_to_standard_output(book: Path) -> None:
+    talk = proposed(Path("-"), book)
     assert len(talk.shown) == 1
     assert talk.shown[0].startswith("# A plan for salebook")
 
 
-def test_a_plan_that_is_there_is_not_replaced_unasked(tmp_path: Path) -> None:
+def test_a_plan_that_is_there_is_not_replaced_unasked(book: Path, tmp_path: Path) -> None:
     file = tmp_path / "plan.toml"
     file.write_text("mine", encoding="utf-8")
     with pytest.raises(FileError, match="is there already"):
-        proposed(file)
+        proposed(file, book)
     with pytest.raises(FileError, match="stays as it is"):
-        asked(file, "no")
+        asked(file, book, "no")
     assert file.read_text(encoding="utf-8") == "mine"
-    asked(file, "yes", *[""] * 14)
-    assert load_plan(file).sale.title == "Harbour lamps pottery weekend"
+    asked(file, book, "yes", *[""] * 6)
+    assert load_plan(file).sale.title == "Spring shed sale"
 
 
-def test_who_stops_leaves_nothing_behind(tmp_path: Path) -> None:
+def test_a_plan_that_came_meanwhile_is_not_written_over_unasked(book: Path, tmp_path: Path) -> None:
+    file = tmp_path / "plan.toml"
+    talk = Talk(*[""] * 6, "no")
+
+    def ask(prompt: str) -> str:
+        file.write_text("somebody else's", encoding="utf-8")
+        return talk.ask(prompt)
+
+    with pytest.raises(FileError, match="stays as it is"):
+        ask_for_next_plan(book, file, today=None, clock=CLOCK, ask=ask, say=talk.say, on_terminal=True)
+    assert file.read_text(encoding="utf-8") == "somebody else's"
+
+
+def test_who_stops_leaves_nothing_behind(book: Path, tmp_path: Path) -> None:
     with pytest.raises(SalebookError, match="Stopped: nothing was written"):
-        asked(tmp_path / "plan.toml", "")
+        asked(tmp_path / "plan.toml", book, "")
     assert list(tmp_path.iterdir()) == []
 
 
-def test_without_a_terminal_it_says_what_to_do(tmp_path: Path) -> None:
+def test_without_a_terminal_it_says_what_to_do(book: Path, tmp_path: Path) -> None:
     with pytest.raises(WrongUseError, match=r"start --from .*\.xlsx .*plan\.toml --yes"):
-        asked(tmp_path / "plan.toml", on_terminal=False)
+        asked(tmp_path / "plan.toml", book, on_terminal=False)
 
 
 @pytest.mark.parametrize("write", [proposed, asked])
 def test_a_place_that_cannot_be_written_is_told_before_anything_is_asked(
-    write: "type[Talk]", tmp_path: Path
+    write: Callable[..., Talk], book: Path, tmp_path: Path
 ) -> None:
     with pytest.raises(FileError, match="no such folder"):
-        write(tmp_path / "no" / "plan.toml")
+        write(tmp_path / "no" / "plan.toml", book)
 
 
 @pytest.mark.parametrize(

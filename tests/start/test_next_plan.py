@@ -65,7 +65,7 @@ def test_all_that_was_learned_stands_in_the_plan() -> None:
     assert mug.losses_given == PLAN.wares[0].losses_given
     assert mug.seen == Seen.model_validate({"drying": [2, 44]})
     assert [str(point.share) for point in mug.demand] != [str(point.share) for point in PLAN.wares[0].demand]
-    assert str(after.donated[0].sells) == "0.7391"
+    assert str(after.donated[0].sells) == "0.7640"
     assert [left.numbers for left in after.carried] == [("MUG-028",)]
     assert after.kiln is not None
     assert after.kiln.calibration is not None
