@@ -42,7 +42,7 @@ def test_only_what_changes_is_asked_and_stands_in_the_plan() -> None:
         (date(2028, 10, 7),),
         Decimal(900),
     )
-    assert [(ware.code, ware.wanted, ware.price) for ware in plan.wares] == [("MUG", 40, 22)]
+    assert [(ware.code, ware.wanted, ware.price) for ware in plan.wares] == [("MUG", 40, Decimal(22))]
     assert [(given.code, given.count) for given in plan.donated] == [("LAMP", 3)]
     assert [left.numbers for left in plan.carried] == [("MUG-028",)]
     assert (plan.kiln, plan.clays) == (harbour().plan.kiln, harbour().plan.clays)
