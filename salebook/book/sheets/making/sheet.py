@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
 
+from salebook.base.rounding import floor
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, sum_of, up
@@ -277,6 +278,15 @@ def _in_words(page: Page, run: Run) -> None:
         more=(f"({started}-{wanted})", str(run.started - run.ware.wanted)),
     )
     page.paragraph(Figure(f"={formula}", said), "note")
+    if run.ware.has_counts:
+        sure = f"INT(ROUND([starts.chance@{run.ware.code}]*100,9))"
+        formula, said = live_sentence(
+            _("{ware}: {started} to start: {sure} in 100 that enough are good, by what earlier sales say"),
+            ware=(name, run.ware.name),
+            started=(started, str(run.started)),
+            sure=(sure, str(floor(run.chance_of_enough * 100))),
+        )
+        page.paragraph(Figure(f"={formula}", said), "note")
 
 
 def _sizes(page: Page, sizes: Sequence[Sizes]) -> None:
