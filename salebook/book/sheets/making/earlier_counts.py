@@ -53,7 +53,9 @@ class Belief:
 
 def beliefs_table(workings: int) -> Table[Belief]:
     """Declare the share that each stage loses: as believed before, what was counted, how sure that is."""
-    table: Table[Belief] = Table("beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}")
+    table: Table[Belief] = Table(
+        "beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}", fitted=True
+    )
     table.join("wares", lambda row: row.ware.code)
     limit = "IF([with_it]<=0,0,BETAINV(0.5{}range_of_losses/2,[with_it],[without]))"
     table.live("name", _("Name"), "wrapped", "[wares.name]", lambda row: row.ware.name)
