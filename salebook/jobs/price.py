@@ -23,6 +23,7 @@ from salebook.pricing.warnings import not_known
 from salebook.reckoning import Reckoning
 from salebook.say.must_fetch import MOST_LISTED, must_fetch_sentences
 from salebook.say.price import changed, price_sentences
+from salebook.say.starting import starting_sentences
 from salebook.say.time import format_day_short, task_label, time_sentences
 
 BAR_WIDTH = 20
@@ -45,6 +46,8 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
         console.print(sentence)
     for sentence in () if reckoning.days.is_too_late else when:
         console.print(sentence)
+    for sentence in starting_sentences(reckoning.studio.runs):
+        console.print(sentence)
     tables = _tables(reckoning, bar_mark(console))
     if missed and len(reckoning.plan.wares) > MOST_LISTED:
         tables = chain([must_fetch_table(reckoning.plan, missed)], tables)
@@ -52,7 +55,7 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
     unknown = not_known(reckoning.plan, reckoning.studio)
     show_list(_("What it does not know"), unknown, console)
     others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
-    show_list(_("To mind"), others, console)
+    show_list(_("Please note"), others, console)
     show_list(_("Assumed, as the plan does not say"), assumptions(reckoning.plan), console)
 
 
@@ -152,10 +155,10 @@ def _levers(reckoning: Reckoning) -> Iterator[Table]:
 
 def _piece_costs(reckoning: Reckoning) -> Table:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
-    table = titled_table(_("What a piece costs"), "", _("each"), _("paid back after"))
+    table = titled_table(_("What a piece costs"), "", _("each"), _("covered after"))
     table.add_row(_("to cover what the takings must pay"), sale.format_money(cost.sale), _after(pieces.sale))
     table.add_row(_("all money spent"), sale.format_money(cost.spent), _after(pieces.spent))
-    table.add_row(_("and my hours"), sale.format_money(cost.full), _after(pieces.full))
+    table.add_row(_("all money, and my hours"), sale.format_money(cost.full), _after(pieces.full))
     return table
 
 

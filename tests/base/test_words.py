@@ -130,6 +130,7 @@ class Recorded(NullTranslations):
         return super().ngettext(msgid1, msgid2, n)
 
 
+@pytest.mark.slow
 def test_every_text_that_is_looked_up_can_be_translated(extracted: Path, tmp_path: Path) -> None:
     """Also texts that are looked up by a name: those of the plan's keys, remarks, kinds of cost, cautions."""
     recorded = Recorded()

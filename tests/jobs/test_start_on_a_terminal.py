@@ -57,6 +57,7 @@ def exit_code(terminal: "pexpect.spawn[str]") -> int | None:
     return terminal.exitstatus
 
 
+@pytest.mark.slow
 def test_the_answers_become_a_plan_that_is_sound_and_priced_at_once(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -75,6 +76,7 @@ def test_the_answers_become_a_plan_that_is_sound_and_priced_at_once(
     assert shown.err == ""
 
 
+@pytest.mark.slow
 def test_control_c_keeps_the_answers_and_the_same_command_goes_on(tmp_path: Path) -> None:
     lines = ["Millrace pots", NEXT_JUNE, "Plate & Hope, Youth choir", "no"]
     terminal = started(tmp_path, "spring.toml")
