@@ -172,7 +172,11 @@ def _offered(question: Question, so_far: SoFar) -> Answer | None:
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:
-    hint = _("  For example: {example}.").format(example=say(question.such_as, so_far))
+    example = say(question.such_as, so_far)
+    if offered is not None and example == offered.words:
+        said = question.said_back(offered.value, so_far)
+        return _("  Enter takes: {offered}.").format(offered=said)
+    hint = _("  For example: {example}.").format(example=example)
     if offered is None:
         return hint
     return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.words)
