@@ -14,7 +14,7 @@ from salebook.book.figure import Figure
 from salebook.book.page import Page
 from salebook.book.sheets.making.earlier_counts import STAGES, Belief
 from salebook.book.sheets.staleness_check import Input, put_staleness_check
-from salebook.book.table import Table, put_line
+from salebook.book.table import Table
 from salebook.making.losses import Run
 from salebook.plan.model import Ware
 
@@ -220,11 +220,9 @@ def _ways(stage: str, kind: str, row: Trial) -> float:
 
 
 def put_counted_chances(page: Page, n: int, run: Run) -> None:
-    """Write the table of chances of a ware, the `n`th: how many numbers are too low, then each number."""
+    """Write the table of chances of a ware, the `n`th."""
     code, chances, workings = run.ware.code, Chances(run=run), len(page.widths) + 2
     page.paragraph(Figure(f"=[starts.name@{code}]", run.ware.name), "note")
-    below = Figure(f"=SUMPRODUCT((chances_{n}<confidence-forgiven_chance)*1)", run.started - chances.first)
-    put_line(page, _("Too low, in the table"), below, "worked whole", name=f"chances_below_{n}")
     if not chances.is_live:
         page.paragraph(
             _("A table of every number would be too long. Start here says when these two are old."), "note"
