@@ -79,7 +79,7 @@ def show_forecast(asked: BookForecast, console: Console) -> None:
     show_list(_("What this leans on"), leans_on(forecast), console)
     unknown = () if forecast.is_over else not_known(forecast.plan, forecast.reckoning.studio)
     show_list(_("What it does not know"), unknown, console)
-    show_list(_("To mind"), [*odd_in_book(forecast), *_questions(asked)], console)
+    show_list(_("Please note"), [*odd_in_book(forecast), *_questions(asked)], console)
 
 
 def _questions(asked: BookForecast) -> Iterator[str]:

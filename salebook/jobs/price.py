@@ -55,7 +55,7 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
     unknown = not_known(reckoning.plan, reckoning.studio)
     show_list(_("What it does not know"), unknown, console)
     others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
-    show_list(_("To mind"), others, console)
+    show_list(_("Please note"), others, console)
     show_list(_("Assumed, as the plan does not say"), assumptions(reckoning.plan), console)
 
 
@@ -155,10 +155,10 @@ def _levers(reckoning: Reckoning) -> Iterator[Table]:
 
 def _piece_costs(reckoning: Reckoning) -> Table:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
-    table = titled_table(_("What a piece costs"), "", _("each"), _("paid back after"))
+    table = titled_table(_("What a piece costs"), "", _("each"), _("covered after"))
     table.add_row(_("to cover what the takings must pay"), sale.format_money(cost.sale), _after(pieces.sale))
     table.add_row(_("all money spent"), sale.format_money(cost.spent), _after(pieces.spent))
-    table.add_row(_("and my hours"), sale.format_money(cost.full), _after(pieces.full))
+    table.add_row(_("all money, and my hours"), sale.format_money(cost.full), _after(pieces.full))
     return table
 
 

@@ -150,7 +150,7 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
-    page.band(_("Cost lines"))
+    page.band(_("Every cost, line by line"))
     plan = reckoning.plan
     planned = [cost for cost in event.share_out.costs if cost.is_planned]
     rows = [
@@ -333,7 +333,7 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
     rows = (
         (
             "fixed_sale",
-            _("Met by the sale, whatever is sold"),
+            _("The sale pays, whatever is sold"),
             '=SUMIFS(cost_totals,cost_met_by,"sale",cost_grows,0)',
             costs.fixed("sale"),
         ),
@@ -343,10 +343,15 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
             "=SUMIFS(cost_totals,cost_grows,0)",
             costs.fixed("spent"),
         ),
-        ("fixed_full", _("and my hours"), "=fixed_spent+hours_value", costs.fixed("full")),
+        (
+            "fixed_full",
+            _("All money and my hours, whatever is sold"),
+            "=fixed_spent+hours_value",
+            costs.fixed("full"),
+        ),
         (
             "costs_met_by_sale_now",
-            _("Met by the sale, as it stands now"),
+            _("The sale pays, as it stands now"),
             '=SUMIF(cost_met_by,"sale",cost_counts)+SUMIF(unplanned_met_by,"sale",unplanned_amounts)',
             event.share_out.costs_met_by_sale,
         ),
@@ -363,5 +368,7 @@ def _hours(page: Page, reckoning: Reckoning) -> None:
     placed = hours_table().write(page, list(zip(hours.lines, counts, strict=True)))
     worth = Figure(f"={money_rounded('SUM([work_hours.hours:])*hour_rate')}", hours.value)
     put_line(
-        *(page, _("are worth"), worth, "strong money"), name="hours_value", column=placed.column("hours")
+        *(page, _("The hours are worth"), worth, "strong money"),
+        name="hours_value",
+        column=placed.column("hours"),
     )

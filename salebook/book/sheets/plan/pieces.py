@@ -119,5 +119,8 @@ def put_clays(page: Page, plan: Plan) -> None:
             _("Clay"),
             add_keys(plan_table("clays", record=lambda clay: str(clay.name)), {"name": "clay_names"}),
             plan.clays,
-            says=_("Shrinkage is linear, on the length as thrown. Empty “of it in drying”: half is assumed."),
+            says=_(
+                "Shrinkage is that of a length, from thrown to fired. Where “of it in drying” is empty, "
+                "half is assumed."
+            ),
         )

@@ -155,9 +155,7 @@ def _declare_shown(live: Callable[..., None]) -> None:
         name="takings_list",
         width=8.5,
     )
-    live(
-        "status", _("Stands as"), "worked text", value=lambda line: line.piece and line.piece.status, width=9
-    )
+    live("status", _("Status"), "worked text", value=lambda line: line.piece and line.piece.status, width=9)
     live("to_pay", _("To pay"), "worked owed", value=lambda line: line.piece and line.piece.to_pay, width=8)
     live("money", _("Counts as"), "money", value=lambda line: line.arrived, name="takings_money", width=8.5)
 
