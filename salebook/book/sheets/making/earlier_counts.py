@@ -77,6 +77,8 @@ def beliefs_table(workings: int) -> Table[Belief]:
     with_it, without = "[before]*[worth]+[lost]", "(1-[before])*[worth]+[entered]-[lost]"
     table.live("with_it", _("Lost, with what was believed"), "worked number", with_it, "after.with_it")
     table.live("without", _("Kept, with what was believed"), "worked number", without, "after.without")
+    doubt = "[with_it]/([without]*([with_it]+[without]+1))"
+    table.live("doubt", _("Doubt of what is kept"), "worked number", doubt, "after.doubt")
     scale = "[starts.wanted]/([with_it]+[without]+[starts.wanted])"
     table.join("starts", lambda row: row.ware.code)
     table.live("scale", _("Scale of the steps"), "worked number", scale)
