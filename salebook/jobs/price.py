@@ -23,6 +23,7 @@ from salebook.pricing.warnings import not_known
 from salebook.reckoning import Reckoning
 from salebook.say.must_fetch import MOST_LISTED, must_fetch_sentences
 from salebook.say.price import changed, price_sentences
+from salebook.say.starting import starting_sentences
 from salebook.say.time import format_day_short, task_label, time_sentences
 
 BAR_WIDTH = 20
@@ -44,6 +45,8 @@ def show_price(reckoning: Reckoning, console: Console) -> None:
     for sentence in (*must_fetch_sentences(reckoning.plan, missed), *price_sentences(reckoning)):
         console.print(sentence)
     for sentence in () if reckoning.days.is_too_late else when:
+        console.print(sentence)
+    for sentence in starting_sentences(reckoning.studio.runs):
         console.print(sentence)
     tables = _tables(reckoning, bar_mark(console))
     if missed and len(reckoning.plan.wares) > MOST_LISTED:

@@ -53,7 +53,8 @@ def test_remarks_stand_above_what_they_are_about() -> None:
         Place("wares", "MUG"): ["The first kind."],
     }
     lines = plan_toml(plan, remarks).splitlines()
-    assert lines[0] == "# The next plan."
+    assert lines[0].startswith("# A plan for salebook.")
+    assert lines[lines.index("format = 1") - 1] == "# The next plan."
     at = lines.index("[[wares]]")
     assert lines[at - 2 : at] == ["# Nobody counted.", "# The first kind."]
     price = next(n for n, line in enumerate(lines) if line.startswith("price = 16"))

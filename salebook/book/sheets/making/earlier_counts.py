@@ -10,10 +10,16 @@ from salebook.base.words import N_, _
 from salebook.book.page import Page
 from salebook.book.table import Table, put_line
 from salebook.making.losses import Run
-from salebook.plan.keys import keys_of
 from salebook.plan.model import ASSUMED_WORTH, BELIEVED_WORTH, Seen, SeenLoss, Ware
 
 STAGES: Final = Seen.keys()
+IN_WORDS: Final = {
+    "throwing": N_("throwing"),
+    "drying": N_("drying"),
+    "biscuit": N_("biscuit firing"),
+    "glaze": N_("glaze firing"),
+    "seconds": N_("seconds"),
+}
 RANGE: Final = 0.9
 
 
@@ -49,11 +55,10 @@ def beliefs_table(workings: int) -> Table[Belief]:
     """Declare the share that each stage loses: as believed before, what was counted, how sure that is."""
     table: Table[Belief] = Table("beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}")
     table.join("wares", lambda row: row.ware.code)
-    labels = {key.name: key.words.label for key in keys_of(Seen)}
     limit = "IF([with_it]<=0,0,BETAINV(0.5{}range_of_losses/2,[with_it],[without]))"
     table.live("name", _("Name"), "wrapped", "[wares.name]", lambda row: row.ware.name)
     table.live("code", _("Code"), "text", "[wares.code]", lambda row: row.ware.code)
-    table.fixed("stage", _("Stage"), "label wrapped", lambda row: _(labels[row.stage]))
+    table.fixed("stage", _("Stage"), "label", _stage)
     table.live("before", _("Believed before"), "percent", _believed, lambda row: row.before.mean)
     table.live(
         *("worth", _("As if so many were counted"), "whole", _worth),
@@ -74,6 +79,11 @@ def beliefs_table(workings: int) -> Table[Belief]:
     table.join("starts", lambda row: row.ware.code)
     table.live("scale", _("Scale of the steps"), "worked number", scale)
     return table
+
+
+def _stage(row: Belief) -> str:
+    heading = IN_WORDS[row.stage]
+    return _(heading)
 
 
 def _believed(row: Belief) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
+from operator import attrgetter
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure
@@ -9,52 +10,30 @@ from salebook.book.formulas import up
 from salebook.book.page import Page
 from salebook.book.sheets.sums_in_words import Part, live_sentence, number_part, put_parts
 from salebook.book.table import Table
-from salebook.making.studio_tally import DIGITS, LEAST_SEEN, StudioState, middle_term
+from salebook.making.studio_tally import DIGITS, LEAST_SEEN, StudioState
 
 SHORT, SPREAD = "[standing.short]", "[standing.spread]"
 
 
-def seen_table() -> Table[tuple[StudioState, float]]:
-    """Declare what came through beside what was planned; with each ware goes the curve at the confidence."""
-    table: Table[tuple[StudioState, float]] = Table(
-        "seen", N_("Making"), record=lambda row: row[0].run.ware.code
-    )
+def seen_table() -> Table[StudioState]:
+    """Declare what came through beside what was planned."""
+    table: Table[StudioState] = Table("seen", N_("Making"), record=attrgetter("run.ware.code"))
     seen = "[studio.likely]/MAX([standing.thrown_so_far],[ends_known])*(1-[shares.throwing])"
     is_seen = f"AND([ends_known]>={LEAST_SEEN},[studio.likely]>0)"
-    differs = "IF([studio.to_throw]=[as_planned],0,1)"
-    table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
-    table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
-    table.live(
-        *("ends_known", _("Ends known"), "whole", "SUM([studio.good]:[studio.broken])"),
-        lambda row: row[0].count.ends_known,
-    )
-    table.live(
-        *("planned", _("Come through, planned"), "percent", "[shares.good_share]"),
-        lambda row: row[0].run.good_share,
-    )
-    table.live(
-        *("seen", _("Come through, seen"), "strong percent", f'IF({is_seen},{seen},"")'),
-        lambda row: row[0].seen_share,
-    )
-    table.live(
-        *("good_share", _("Goes on with"), "percent", "IF(COUNT([seen])=0,[planned],[seen])"),
-        lambda row: row[0].good_share,
-    )
-    table.live("middle", _("Middle term, planned"), "hundredths", middle_of("[planned]"), _middle)
+    table.live("name", _("Name"), "wrapped", "[studio.name]", "run.ware.name")
+    table.fixed("code", _("Code"), "label", "run.ware.code")
+    ends = "SUM([studio.good]:[studio.broken])"
+    table.live("ends_known", _("Ends known"), "whole", ends, "count.ends_known")
+    table.live("planned", _("Come through, planned"), "percent", "[shares.good_share]", "run.good_share")
+    found = f'IF({is_seen},{seen},"")'
+    table.live("seen", _("Come through, seen"), "strong percent", found, "seen_share")
+    table.live("good_share", _("Goes on with"), "percent", "IF(COUNT([seen])=0,[planned],[seen])")
     table.live(
         *("as_planned", _("More to throw by the plan's losses"), "whole"),
-        more_to_throw("[planned]", "[middle]"),
-        lambda row: row[0].to_throw_as_planned,
-    )
-    table.live(
-        "differs", _("Differs"), "whole", differs, lambda row: int(row[0].differs), name="losses_differ"
+        more_to_throw("[planned]", "[standing.middle_planned]"),
+        "to_throw_as_planned",
     )
     return table
-
-
-def _middle(row: tuple[StudioState, float]) -> float:
-    state, curve = row
-    return middle_term(state.short, float(state.run.good_share), curve)
 
 
 def middle_of(share: str) -> str:
@@ -71,7 +50,7 @@ def more_to_throw(share: str, middle: str) -> str:
     return f"IF([standing.thrown_so_far]=0,[starts.started],IF({enough},0,{more}))"
 
 
-def put_losses_seen(page: Page, stand: Sequence[StudioState], curve: float) -> None:
+def put_losses_seen(page: Page, stand: Sequence[StudioState]) -> None:
     """Write what came through beside what was planned, and what that changes in how many to throw."""
     page.band(_("Losses seen so far"))
     page.paragraph(
@@ -81,7 +60,7 @@ def put_losses_seen(page: Page, stand: Sequence[StudioState], curve: float) -> N
         ).format(least=LEAST_SEEN),
         "note",
     )
-    seen_table().write(page, [(state, curve) for state in stand])
+    seen_table().write(page, stand)
     for state in stand:
         page.paragraph(_in_words(page, state), "note")
     page.row += 1
@@ -106,7 +85,7 @@ def _in_words(page: Page, state: StudioState) -> Figure:
         fewer=(f"[seen.as_planned@{code}]", str(state.to_throw_as_planned)),
     )
     same, as_planned = live_sentence(_("{ware}: nothing seen so far changes how many to throw"), ware=name)
-    return Figure(f"=IF([seen.differs@{code}]=1,{other},{same})", told if state.differs else as_planned)
+    return Figure(f"=IF([standing.differs@{code}]=1,{other},{same})", told if state.differs else as_planned)
 
 
 def _of_100(formula: str, share: float) -> Part:

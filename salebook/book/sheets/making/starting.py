@@ -11,7 +11,8 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.book.sheets.making.counted_chances import ROWS_AFTER, put_counted_chances
+from salebook.book.row_height import on_one_page
+from salebook.book.sheets.making.counted_chances import ROWS_AFTER, Chances, put_counted_chances
 from salebook.book.sheets.making.ware_table import ware_table
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.making.losses import OneLoss, Run, chance_of_enough, one_loss
@@ -35,7 +36,7 @@ def one_loss_table() -> Table[tuple[Run, OneLoss]]:
 
 def _by_counts(table: str, planned: str) -> Callable[[tuple[Run, OneLoss]], str]:
     """Return the formula for one started fewer, which a table of chances says where losses were counted."""
-    counted = f"INDEX({table}_[#],chances_below_[#])"
+    counted = f"INDEX({table}_[#],[starts.too_few])"
     return lambda row: counted if row[0].ware.has_counts else planned
 
 
@@ -72,18 +73,25 @@ def put_one_loss(page: Page, runs: tuple[Run, ...]) -> None:
 
 def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
     """Write a small table for each ware: number started, chance of enough; the chosen one is marked."""
+    numbered = list(enumerate(runs, start=1))
+    planned = [(n, run) for n, run in numbered if not run.ware.has_counts]
+    if planned:
+        _chances_heading(page)
+    blocks = iter(planned)
+    while block := tuple(islice(blocks, SIDE_BY_SIDE)):
+        _block(page, block)
+    for n, run in (each for each in numbered if each not in planned):
+        with on_one_page(page):
+            if not planned and n == 1:
+                _chances_heading(page)
+            put_counted_chances(page, n, run)
+
+
+def _chances_heading(page: Page) -> None:
     page.band(_("How sure is enough? Each number started and its chance"))
     page.paragraph(
         _("The smallest number whose chance is as high as you want to be sure is taken (marked)."), "note"
     )
-    numbered = list(enumerate(runs, start=1))
-    planned = iter([(n, run) for n, run in numbered if not run.ware.has_counts])
-    while block := tuple(islice(planned, SIDE_BY_SIDE)):
-        _block(page, block)
-    for n, run in numbered:
-        if run.ware.has_counts:
-            put_counted_chances(page, n, run)
-    _whether_tables_suffice(page)
 
 
 def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
@@ -102,15 +110,17 @@ def first_started(run: Run) -> int:
     return max(run.ware.wanted, rounded_up((run.ware.wanted - 1) / run.good_share))
 
 
+def lowest_tried(run: Run) -> int:
+    """Return the number with which a ware's table of chances begins."""
+    return Chances(run=run).first if run.ware.has_counts else first_started(run)
+
+
 def _chances(page: Page, left: int, n: int, run: Run) -> None:
-    """Write one ware's table, from the column `left` on: how many numbers are too low, then each number."""
+    """Write one ware's table, from the column `left` on."""
     code, first, table = run.ware.code, first_started(run), chances_table()
     page.put_row(
         ((Figure(f"=[starts.code@{code}]", code), "heading text"), (None, "heading")), first_column=left
     )
-    too_low = Figure(f"=SUMPRODUCT((chances_{n}<confidence-forgiven_chance)*1)", run.started - first)
-    row = page.put_row(((_("below"), "small"), (too_low, "worked whole")), first_column=left)
-    page.name(f"chances_below_{n}", row, left + 1)
     page.put_row([(column.heading, "small") for column in table.columns], first_column=left)
     trials = [
         Trial(run=run, started=started, is_lowest=started == first)
@@ -122,7 +132,9 @@ def _chances(page: Page, left: int, n: int, run: Run) -> None:
     page.highlight(placed.body, chosen, placed.scope, fill="DCE9E4", colour="22313F")
 
 
-def _whether_tables_suffice(page: Page) -> None:
+def put_chances_workings(page: Page) -> None:
+    """Write what chances are compared with, and whether every table of them goes far enough."""
+    page.band(_("How many to start: the tables of chances"))
     forgiven = _("Forgiven in comparing chances")
     put_line(page, forgiven, float(TOLERANCE), "worked number", name="forgiven_chance")
     said, figure = _("Every table is long enough (1: yes)"), Figure("=MIN([starts.suffices:])", 1)

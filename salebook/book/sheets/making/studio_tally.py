@@ -6,7 +6,7 @@ from datetime import date
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
 from salebook.book.page import Page, number
-from salebook.book.sheets.making.losses_seen import middle_of, more_to_throw, put_losses_seen
+from salebook.book.sheets.making.losses_seen import middle_of, more_to_throw
 from salebook.book.table import Table, put_line
 from salebook.making.studio_tally import (
     HALF,
@@ -81,6 +81,15 @@ def standing_table() -> Table[tuple[StudioState, float]]:
     short = "[starts.wanted]-[studio.likely]-half_a_piece"
     table.live("short", _("Wanting, less half a piece"), "hundredths", short)
     table.live("middle", _("Middle term"), "hundredths", middle_of("[seen.good_share]"), _middle)
+    table.live(
+        *("middle_planned", _("Middle term, planned"), "hundredths", middle_of("[seen.planned]")),
+        _middle_planned,
+    )
+    table.live(
+        *("differs", _("Differs"), "whole", "IF([studio.to_throw]=[seen.as_planned],0,1)"),
+        lambda row: int(row[0].differs),
+        name="losses_differ",
+    )
     return table
 
 
@@ -93,8 +102,13 @@ def _middle(row: tuple[StudioState, float]) -> float:
     return middle_term(state.short, state.good_share, curve)
 
 
+def _middle_planned(row: tuple[StudioState, float]) -> float:
+    state, curve = row
+    return middle_term(state.short, float(state.run.good_share), curve)
+
+
 def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) -> None:
-    """Write what was counted of each ware and what follows from it; then how that is found."""
+    """Write what was counted of each ware and what follows from it."""
     page.band(_("Studio tally: what came through so far"))
     page.paragraph(
         _(
@@ -113,9 +127,12 @@ def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioSta
     last_day = reckoning.days.last_day_to_throw
     studio_table().write(page, [(state.count, state, last_day) for state in stand])
     page.row += 1
-    curve = curve_at(float(reckoning.plan.sale.confidence))
-    put_losses_seen(page, stand, curve)
-    page.paragraph(_("How that is found"), "note")
+
+
+def put_tally_workings(page: Page, stand: Sequence[StudioState], confidence: float) -> None:
+    """Write how the studio tally finds what is likely and how many more to throw."""
+    page.band(_("Studio tally: how that is found"))
+    curve = curve_at(confidence)
     standing_table().write(page, [(state, curve) for state in stand])
     page.row += 1
     _numbers(page, curve)
