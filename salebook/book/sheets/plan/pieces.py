@@ -109,7 +109,7 @@ def put_carried(page: Page, plan: Plan) -> None:
         table.live("=count", _("How many"), "whole", "[tally.planned]", name="carried_counts")
         says = _(
             "Made and on the table from the start, besides the good pieces wanted; no cost of making. "
-            "Other numbers take a fresh workbook: “salebook renew”."
+            "Other numbers, or seconds for firsts, take a fresh workbook: “salebook renew”."
         )
         put_table(page, _("Pieces left from an earlier sale"), table, plan.carried, says=says)
 
