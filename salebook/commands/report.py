@@ -10,7 +10,7 @@ from salebook.base.errors import DONE, NOT_FINAL
 from salebook.base.terminal import printable
 from salebook.base.words import _
 from salebook.commands.options import BOOK, FOLDER, JSON, PDF, TEMPLATES, read_day, today_option
-from salebook.commands.output import made_file, print_error, print_json
+from salebook.commands.output import print_error, print_json
 
 
 @click.command()
@@ -63,6 +63,7 @@ def report(
       salebook report sale.xlsx --json
       salebook report sale.xlsx -o accounts --final --forget
     """
+    from salebook.base.files import made_file
     from salebook.jobs.report import (
         before_forgetting,
         needs_a_look,
@@ -128,6 +129,7 @@ def _evening(
     templates: Path | None,
     as_pdf: bool,
 ) -> int:
+    from salebook.base.files import made_file
     from salebook.jobs.report import needs_a_look, report_on, write_evening
 
     if folder is None:
