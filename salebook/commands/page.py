@@ -1,0 +1,43 @@
+"""The command page: all of it in a browser."""
+
+from pathlib import Path
+
+import click
+
+from salebook.base.words import _
+from salebook.commands.options import FOLDER, number_option
+
+MOST_PORTS = 65_535
+
+
+@click.command()
+@click.option(
+    "--folder",
+    type=FOLDER,
+    default=Path("~/salebook"),
+    help="Where plans and workbooks lie; made where missing.  [~/salebook]",
+)
+@number_option("--port", MOST_PORTS, "The port to answer on; 0, or nothing, takes a free one.")
+@click.option("--no-browser", is_flag=True, help="Only print the address; open no browser.")
+def page(folder: Path, *, port: int, no_browser: bool) -> None:
+    """Do all of it in a browser, on this computer only.
+
+    The address to open is printed; it holds a key, without which nothing is answered. Files are kept in
+    FOLDER, as the other commands write them. Ctrl-C ends it, and so does a button on the page.
+
+    \b
+    Examples:
+      salebook page
+      salebook page --folder sale --no-browser
+    """
+    from salebook.page.server import open_server
+
+    served = open_server(folder.expanduser(), port=port)
+    click.echo(_("salebook answers at {address}").format(address=served.address))
+    click.echo(_("Files are kept in {folder}. Ctrl-C ends it.").format(folder=served.folder))
+    if not no_browser:
+        import webbrowser
+
+        webbrowser.open(served.address)
+    served.run()
+    click.echo(_("salebook has ended; what was made lies in {folder}.").format(folder=served.folder))

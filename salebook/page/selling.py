@@ -1,0 +1,152 @@
+"""The room Making and selling: the pack, filled-in workbooks, several tables."""
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Final
+
+from flask import Blueprint, redirect, render_template, request, url_for
+from werkzeug.utils import secure_filename
+from werkzeug.wrappers import Response
+
+from salebook.base.errors import WrongUseError
+from salebook.base.files import write_atomically
+from salebook.base.words import _
+from salebook.jobs.answer import Answer
+from salebook.jobs.check import Check, check_file, check_lines
+from salebook.jobs.forecast import forecast_answer, forecast_from
+from salebook.jobs.join import join_books, joined_lines
+from salebook.jobs.make import PackSource, make_pack, new_book_id, pack_lines, pack_source, put_pack
+from salebook.jobs.renew import renew as renew_book
+from salebook.jobs.renew import renewed_lines
+from salebook.jobs.samples import FULL, packaged_samples
+from salebook.page.done import show_done
+from salebook.page.fields import file_in, is_ticked, number_in, text_in
+from salebook.page.folder import the_folder
+from salebook.page.shown import BAR
+from salebook.prints.labels.labels import label_remarks
+
+PLANS: Final = ".toml"
+BOOKS: Final = ".xlsx"
+MOST_TILLS: Final = 50
+
+selling = Blueprint("selling", __name__, url_prefix="/selling")
+
+
+@selling.get("/")
+def room() -> str:
+    """Show what can be made, and what lies in the folder."""
+    folder = the_folder()
+    return render_template(
+        "selling.html",
+        plans=folder.named(PLANS),
+        books=folder.named(BOOKS),
+        files=list(folder.listing()),
+        folder=folder.path,
+    )
+
+
+@selling.post("/plan")
+def plan_in() -> Response:
+    """Take a plan in."""
+    the_folder().taken_in(file_in("file"), ending=PLANS, today=date.today())
+    return redirect(url_for("selling.room"), code=303)
+
+
+@selling.post("/sample")
+def sample() -> Response:
+    """Put the full sample's plan into the folder, unless it lies there."""
+    target = the_folder().path / FULL
+    if not target.exists():
+        write_atomically(target, (packaged_samples() / FULL).read_bytes())
+    return redirect(url_for("selling.room"), code=303)
+
+
+@selling.post("/pack")
+def pack() -> str:
+    """Make the pack of a plan in a folder of its name."""
+    tills = number_in("tills", _("Books for so many tables"), MOST_TILLS)
+    return _made(_source(), tills=tills, force=is_ticked("force"))
+
+
+@selling.post("/prints")
+def prints() -> str:
+    """Make the prints of a workbook as it stands."""
+    return _made(_source(), prints_only=True)
+
+
+def _source() -> PackSource:
+    return pack_source(the_folder().file(text_in("source")), today=date.today())
+
+
+def _made(source: PackSource, *, tills: int = 0, prints_only: bool = False, force: bool = False) -> str:
+    files = make_pack(
+        source,
+        prints_only=prints_only,
+        tills=tills,
+        book_ids=[new_book_id() for _book in range(tills + 1)],
+        stamp=datetime.now(UTC),
+    )
+    beside = Path(text_in("source"))
+    folder = the_folder().made(f"{beside.stem}-pack" if source.book is None else f"{beside.stem}-prints")
+    paths = put_pack(files, folder, force=force, today=date.today(), source=source.book)
+    said = (*pack_lines(paths), *label_remarks(source.reckoning))
+    return show_done(_("The pack is made"), said, asks=source.questions, files=paths)
+
+
+@selling.post("/book")
+def book_in() -> Response:
+    """Take a workbook in, and show it."""
+    name = the_folder().taken_in(file_in("file"), ending=BOOKS, today=date.today())
+    return redirect(url_for("selling.book", name=name), code=303)
+
+
+@selling.get("/book/<path:name>")
+def book(name: str) -> str:
+    """Show what needs a look in a workbook, and how it stands."""
+    folder = the_folder()
+    checked = check_file(folder.file(name))
+    return render_template(
+        "book.html",
+        name=name,
+        check=check_lines(checked),
+        stands=_stands(checked),
+        plans=folder.named(PLANS),
+    )
+
+
+def _stands(checked: Check) -> Answer | None:
+    """Return how a sale stands; None for a book that cannot be read, or one table's."""
+    if checked.trouble or checked.faults or not checked.holds_plan:
+        return None
+    asked = forecast_from(Path(checked.file), now=None, today=None, clock=datetime.now())
+    return forecast_answer(asked, BAR)
+
+
+@selling.post("/join")
+def join() -> str:
+    """Put the books of several tables into one."""
+    folder = the_folder()
+    books = [folder.file(name) for name in request.form.getlist("book")]
+    if not books:
+        raise WrongUseError(_("Tick the workbooks that are to be put together."))
+    out = folder.path / _book_name(text_in("name"))
+    made = join_books(books, out, plan=None, force=is_ticked("force"), today=date.today())
+    return show_done(_("The workbooks are one"), joined_lines(made), asks=made.questions, files=[made.path])
+
+
+def _book_name(typed: str) -> str:
+    name = secure_filename(typed)
+    if not name.lower().endswith(BOOKS):
+        says = _("{value} is no name for a workbook: let it end in .xlsx")
+        raise WrongUseError(says.format(value=typed or _("nothing")))
+    return name
+
+
+@selling.post("/renew")
+def renew() -> str:
+    """Make a fresh workbook after a change of plan."""
+    folder = the_folder()
+    book, plan = folder.file(text_in("book")), text_in("plan")
+    made = renew_book(book, plan=folder.file(plan) if plan else None, today=date.today())
+    said = renewed_lines(made, book)
+    return show_done(_("The workbook is made anew"), said, asks=made.questions, files=[made.path])
