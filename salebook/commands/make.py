@@ -62,8 +62,7 @@ def make_and_tell(
     prints_only: bool = False,
 ) -> None:
     """Make the pack in a folder, and say what was made."""
-    from salebook.jobs.make import make_pack, new_book_id, pack_lines, put_pack
-    from salebook.prints.labels.labels import label_remarks
+    from salebook.jobs.make import make_pack, new_book_id, pack_lines, pack_remarks, put_pack
 
     book_ids = [new_book_id() for _book in range(tills + 1)]
     files = make_pack(
@@ -78,7 +77,7 @@ def make_and_tell(
     paths = put_pack(files, folder, force=force, today=date.today(), source=source.book)
     for told in pack_lines(paths):
         click.echo(told)
-    for remark in label_remarks(source.reckoning):
+    for remark in pack_remarks(source):
         print_error(remark)
 
 

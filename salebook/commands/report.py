@@ -68,11 +68,10 @@ def report(
         before_forgetting,
         needs_a_look,
         refuse_unless_final,
+        report_lines,
         report_on,
-        understood,
         write_report,
     )
-    from salebook.prints.after.statement import told
 
     if evening:
         hours = options.pop("with_hours")
@@ -84,7 +83,7 @@ def report(
         refuse_unless_final(made)
     if folder and forget and (waits := before_forgetting(made, book, folder)):
         print_error("\n".join(waits))
-    said = [*told(made), *understood(made)]
+    said = list(report_lines(made))
     if folder:
         said += [made_file(path) for path in write_report(made, folder, with_people=not forget, **options)]
     if folder and forget:

@@ -21,6 +21,7 @@ from salebook.event.question import Question
 from salebook.jobs.source import is_workbook, reckoning_from, reckoning_of
 from salebook.photos.extra import can_read_photos, how_to_install
 from salebook.prints.before.pack import all_prints
+from salebook.prints.labels.labels import label_remarks
 from salebook.prints.labels.pieces import pieces_on_the_table
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
@@ -164,6 +165,11 @@ def pack_lines(paths: Sequence[Path]) -> Iterator[str]:
     yield from map(made_file, others)
     if not can_read_photos():
         yield how_to_install()
+
+
+def pack_remarks(source: PackSource) -> Iterator[str]:
+    """Say what to mind on the labels of a pack."""
+    yield from label_remarks(source.reckoning)
 
 
 def _refuse_source(source: Path, targets: Sequence[Path]) -> None:

@@ -15,7 +15,15 @@ from salebook.jobs.answer import Answer
 from salebook.jobs.check import Check, check_file, check_lines
 from salebook.jobs.forecast import forecast_answer, forecast_from
 from salebook.jobs.join import join_books, joined_lines
-from salebook.jobs.make import PackSource, make_pack, new_book_id, pack_lines, pack_source, put_pack
+from salebook.jobs.make import (
+    PackSource,
+    make_pack,
+    new_book_id,
+    pack_lines,
+    pack_remarks,
+    pack_source,
+    put_pack,
+)
 from salebook.jobs.renew import renew as renew_book
 from salebook.jobs.renew import renewed_lines
 from salebook.jobs.samples import FULL, packaged_samples
@@ -23,7 +31,6 @@ from salebook.page.done import show_done
 from salebook.page.fields import file_in, is_ticked, number_in, text_in
 from salebook.page.folder import the_folder
 from salebook.page.shown import BAR
-from salebook.prints.labels.labels import label_remarks
 
 PLANS: Final = ".toml"
 BOOKS: Final = ".xlsx"
@@ -89,7 +96,7 @@ def _made(source: PackSource, *, tills: int = 0, prints_only: bool = False, forc
     beside = Path(text_in("source"))
     folder = the_folder().made(f"{beside.stem}-pack" if source.book is None else f"{beside.stem}-prints")
     paths = put_pack(files, folder, force=force, today=date.today(), source=source.book)
-    said = (*pack_lines(paths), *label_remarks(source.reckoning))
+    said = (*pack_lines(paths), *pack_remarks(source))
     return show_done(_("The pack is made"), said, asks=source.questions, files=paths)
 
 
@@ -108,7 +115,7 @@ def book(name: str) -> str:
     return render_template(
         "book.html",
         name=name,
-        check=check_lines(checked),
+        check=list(dict.fromkeys(check_lines(checked))),  # after many lines the verdict comes again
         stands=_stands(checked),
         plans=folder.named(PLANS),
     )
