@@ -20,11 +20,12 @@ from salebook.base.words import N_, _, ngettext
 from salebook.page.accounts import accounts
 from salebook.page.folder import Folder, the_folder
 from salebook.page.guards import FOR_PRINTS, FOR_THE_CHECK, POLICY, guard
+from salebook.page.price import price
 from salebook.page.selling import selling
 from salebook.page.shown import cells_of, is_bar
 from salebook.prints.after.pack import CHECK
 
-ROOMS: Final = {selling: N_("Making and selling"), accounts: N_("Accounts")}
+ROOMS: Final = {price: N_("Price"), selling: N_("Making and selling"), accounts: N_("Accounts")}
 """Each room with its name, in the order in which they are shown."""
 
 SHOWN: Final = {".html": "text/html", ".jpg": "image/jpeg", ".toml": "text/plain"}
