@@ -1,5 +1,7 @@
 """The command page: all of it in a browser."""
 
+import sys
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -30,14 +32,16 @@ def page(folder: Path, *, port: int, no_browser: bool) -> None:
       salebook page
       salebook page --folder sale --no-browser
     """
-    from salebook.page.server import open_server
+    from salebook.page.server import listen
 
-    served = open_server(folder.expanduser(), port=port)
-    click.echo(_("salebook answers at {address}").format(address=served.address))
-    click.echo(_("Files are kept in {folder}. Ctrl-C ends it.").format(folder=served.folder))
+    server = listen(folder.expanduser(), port=port)
+    click.echo(_("salebook answers at {address}").format(address=server.address))
+    click.echo(_("Files are kept in {folder}. Ctrl-C ends it.").format(folder=server.folder))
+    sys.stdout.flush()
     if not no_browser:
         import webbrowser
 
-        webbrowser.open(served.address)
-    served.run()
-    click.echo(_("salebook has ended; what was made lies in {folder}.").format(folder=served.folder))
+        webbrowser.open(server.address)
+    with suppress(KeyboardInterrupt):
+        server.run()
+    click.echo(_("salebook has ended; what was made lies in {folder}.").format(folder=server.folder))

@@ -1,5 +1,6 @@
 """The server: on this computer only, with a key of its own, and a clean end."""
 
+import logging
 import secrets
 import socket
 from _thread import interrupt_main
@@ -10,13 +11,9 @@ from threading import Timer
 from typing import Final
 from urllib.parse import urlencode
 
-from waitress.server import BaseWSGIServer, MultiSocketServer, create_server
-
 from salebook.base.errors import FileError, error_text
 from salebook.base.folders import make_folder
 from salebook.base.words import _
-from salebook.page.app import make_app
-from salebook.page.guards import LARGEST_REQUEST
 
 HOST: Final = "127.0.0.1"
 THREADS: Final = 8
@@ -29,43 +26,47 @@ KEY_BYTES: Final = 32
 
 
 @dataclass(frozen=True, kw_only=True)
-class Served:
-    """A server that listens and has not begun to answer."""
+class Server:
+    """A port of this computer that is listened to; who asks there waits until `run` answers."""
 
-    server: MultiSocketServer | BaseWSGIServer
-    address: str
+    listening: socket.socket
     folder: Path
+    key: str
+
+    @property
+    def address(self) -> str:
+        """The address to open, with its key."""
+        return f"http://{HOST}:{self.listening.getsockname()[1]}/?{urlencode({'key': self.key})}"
 
     def run(self) -> None:
         """Answer until Ctrl-C or the button."""
+        # All that the rooms need takes a second to load: meanwhile the browser opens.
+        from waitress.server import create_server  # noqa: PLC0415
+
+        from salebook.page.app import make_app  # noqa: PLC0415
+        from salebook.page.guards import LARGEST_REQUEST  # noqa: PLC0415
+
         # A shell starts what it puts into the background deaf to Ctrl-C, and so to the button.
         signal(SIGINT, default_int_handler)
-        self.server.run()
+        # It would say on the terminal that somebody had to wait a moment.
+        logging.getLogger("waitress").setLevel(logging.ERROR)
+        app = make_app(self.folder, key=self.key, end=_end_soon)
+        sockets, most = [self.listening], LARGEST_REQUEST
+        create_server(app, sockets=sockets, threads=THREADS, max_request_body_size=most, ident="").run()
 
 
-def open_server(folder: Path, *, port: int = 0) -> Served:
+def listen(folder: Path, *, port: int = 0) -> Server:
     """Listen on a port of this computer; 0 takes a free one. The folder is made where it is missing.
 
     Raises FileError where the folder cannot be made, or the port is taken.
     """
     make_folder(folder)
-    folder = folder.resolve()
-    key = secrets.token_urlsafe(KEY_BYTES)
-    app = make_app(folder, key=key, end=_end_soon)
-    listening = _listening(port)
-    server = create_server(
-        app, sockets=[listening], threads=THREADS, max_request_body_size=LARGEST_REQUEST, ident=""
-    )
-    address = f"http://{HOST}:{listening.getsockname()[1]}/?{urlencode({'key': key})}"
-    return Served(server=server, address=address, folder=folder)
-
-
-def _listening(port: int) -> socket.socket:
     try:
-        return socket.create_server((HOST, port))
+        listening = socket.create_server((HOST, port))
     except OSError as trouble:
         says = _("{host}:{port}: cannot be used ({why}); leave out --port, and a free one is taken")
         raise FileError(says.format(host=HOST, port=port, why=error_text(trouble))) from trouble
+    return Server(listening=listening, folder=folder.resolve(), key=secrets.token_urlsafe(KEY_BYTES))
 
 
 def _end_soon() -> None:

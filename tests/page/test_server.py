@@ -15,7 +15,7 @@ import pytest
 
 from salebook.base.errors import FileError
 from salebook.cli import main
-from salebook.page.server import open_server
+from salebook.page.server import listen
 
 LONGEST_SECONDS = 30
 
@@ -70,29 +70,25 @@ def test_the_button_ends_it_while_a_connection_is_open_that_says_nothing(tmp_pat
 
 
 def test_it_listens_on_this_computer_alone(tmp_path: Path) -> None:
-    served = open_server(tmp_path)
-    try:
-        assert urlsplit(served.address).hostname == "127.0.0.1"
-        port = urlsplit(served.address).port or 0
+    with listen(tmp_path).listening as listening:
+        host, port = listening.getsockname()
+        assert host == "127.0.0.1"
         socket.create_connection(("127.0.0.1", port)).close()
         with pytest.raises(ConnectionRefusedError):
             socket.create_connection(("127.0.0.2", port))
-    finally:
-        served.server.close()
 
 
 def test_each_start_has_a_key_of_its_own(tmp_path: Path) -> None:
-    served = [open_server(tmp_path) for _ in range(2)]
-    for each in served:
-        each.server.close()
-    keys = [urlsplit(each.address).query for each in served]
-    assert keys[0] != keys[1]
-    assert all(len(key) > 40 for key in keys)
+    servers = [listen(tmp_path) for _ in range(2)]
+    for each in servers:
+        each.listening.close()
+    assert servers[0].key != servers[1].key
+    assert all(len(each.key) > 40 for each in servers)
 
 
 def test_a_port_that_is_taken_is_said(tmp_path: Path) -> None:
     with socket.create_server(("127.0.0.1", 0)) as taken, pytest.raises(FileError, match="--port"):
-        open_server(tmp_path, port=taken.getsockname()[1])
+        listen(tmp_path, port=taken.getsockname()[1])
 
 
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
