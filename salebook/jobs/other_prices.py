@@ -46,6 +46,11 @@ class Knob:
     most: Decimal
 
     @property
+    def piece(self) -> tuple[str, int]:
+        """Which piece it is of."""
+        return self.spot.table, self.spot.at
+
+    @property
     def field(self) -> str:
         """The name of its field in a form."""
         return f"{self.spot.table}.{self.spot.at}.{self.spot.key}"

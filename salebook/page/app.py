@@ -20,12 +20,18 @@ from salebook.base.words import N_, _, ngettext
 from salebook.page.accounts import accounts
 from salebook.page.folder import Folder, the_folder
 from salebook.page.guards import FOR_PRINTS, FOR_THE_CHECK, POLICY, guard
+from salebook.page.plan import plan
 from salebook.page.price import price
 from salebook.page.selling import selling
 from salebook.page.shown import cells_of, is_bar
 from salebook.prints.after.pack import CHECK
 
-ROOMS: Final = {price: N_("Price"), selling: N_("Making and selling"), accounts: N_("Accounts")}
+ROOMS: Final = {
+    plan: N_("Plan"),
+    price: N_("Price"),
+    selling: N_("Making and selling"),
+    accounts: N_("Accounts"),
+}
 """Each room with its name, in the order in which they are shown."""
 
 SHOWN: Final = {".html": "text/html", ".jpg": "image/jpeg", ".toml": "text/plain"}
@@ -69,7 +75,7 @@ def make_app(folder: Path, *, key: str, end: Callable[[], None]) -> Flask:
 
 def enter() -> Response:
     """Show the first room."""
-    return redirect(url_for("selling.room"))
+    return redirect(url_for("plan.room"))
 
 
 def file(name: str) -> Response:

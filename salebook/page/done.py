@@ -10,14 +10,23 @@ from salebook.page.folder import the_folder
 
 
 def show_done(
-    title: str, says: Iterable[str], *, asks: Iterable[Question] = (), files: Iterable[Path] = ()
+    title: str,
+    says: Iterable[str],
+    *,
+    asks: Iterable[Question] = (),
+    files: Iterable[Path] = (),
+    onward: str = "",
 ) -> str:
-    """Show what was done in a command's sentences, what needs a person, and the files that were made."""
+    """Show what was done in a command's sentences, what needs a person, and the files that were made.
+
+    `onward` is the address of what a person does next.
+    """
     folder = the_folder()
     return render_template(
         "done.html",
         title=title,
         says=list(says),
         asks=[question_line(question) for question in asks],
+        onward=onward,
         files=[folder.name_of(file) for file in files],
     )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date
+from itertools import groupby
 from typing import Any, Final
 
 from flask import Blueprint, redirect, render_template, request, url_for
@@ -34,8 +35,12 @@ def plan(name: str) -> str | tuple[str, int]:
     """Show what a plan's prices bring, or those that are tried out."""
     file, typed = the_folder().file(name), request.args
     knobs = knobs_of(plan_from(file))
-    shown = {knob.field: typed.get(knob.field, f"{knob.value:f}") for knob in knobs}
-    screen: dict[str, Any] = {"name": name, "knobs": knobs, "shown": shown, "taken": typed.get("taken")}
+    screen: dict[str, Any] = {
+        "name": name,
+        "pieces": [list(piece) for _at, piece in groupby(knobs, key=lambda knob: knob.piece)],
+        "shown": {knob.field: typed.get(knob.field, f"{knob.value:f}") for knob in knobs},
+        "taken": typed.get("taken"),
+    }
     try:
         reckoning = reckoning_of(plan_tried(file, typed), file=file, today=date.today())
     except SalebookError as trouble:

@@ -49,8 +49,8 @@ for (const number of form.querySelectorAll(".knob input")) {
   Object.assign(slider, { type: "range", min: number.dataset.step, max: number.dataset.most });
   slider.step = number.dataset.step;
   slider.value = number.value;
-  slider.setAttribute("aria-label", `${number.closest("fieldset").querySelector("legend").textContent}: ${number.parentElement.firstChild.textContent.trim()}`);
+  slider.setAttribute("aria-label", number.dataset.name);
   slider.addEventListener("input", () => { number.value = slider.value; ask(); });
   number.addEventListener("input", () => { slider.value = number.value; ask(); });
-  number.parentElement.after(slider);
+  number.parentElement.append(slider);
 }
