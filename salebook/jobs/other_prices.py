@@ -86,9 +86,9 @@ def knobs_of(plan: Plan) -> tuple[Knob, ...]:
 def _knob(spot: Spot, record: Any, plan: Plan) -> Knob:
     value = Decimal(getattr(record, spot.key))
     step = Decimal(1) if spot.key in COUNTS else plan.sale.price_step
-    label = next(key.words.label for key in keys_of(LISTS[spot.table]) if key.name == spot.key)
+    heading = next(key.words.label for key in keys_of(LISTS[spot.table]) if key.name == spot.key)
     most = max(value * SPAN, step * FEWEST_STEPS)
-    return Knob(spot=spot, name=record.name, label=_(label), value=value, step=step, most=most)
+    return Knob(spot=spot, name=record.name, label=_(heading), value=value, step=step, most=most)
 
 
 def plan_tried(file: Path, typed: Mapping[str, str]) -> Plan:

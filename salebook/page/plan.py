@@ -1,4 +1,4 @@
-"""The room Plan: the questions as a form."""
+"""The room Plan: the questions as a form, and every key of a plan."""
 
 import os
 from collections.abc import Collection
@@ -20,6 +20,7 @@ from salebook.jobs.plan_form import (
     understood,
     write_form,
 )
+from salebook.jobs.plan_keys import PlanKeys, changed_keys, plan_keys
 from salebook.page.done import show_done
 from salebook.page.fields import is_ticked, text_in
 from salebook.page.folder import the_folder
@@ -78,6 +79,27 @@ def write() -> str | tuple[str, int]:
     if copy:
         said.append(_("The plan that stood there before is now {copy}.").format(copy=copy))
     return show_done(_("The plan stands"), said, files=[file], onward=url_for("price.plan", name=name))
+
+
+@plan.get("/keys/<path:name>")
+def keys(name: str) -> str:
+    """Show every key of a plan."""
+    return _keys_screen(name, plan_keys(the_folder().file(name)))
+
+
+@plan.post("/keys/<path:name>")
+def keep(name: str) -> str | tuple[str, int]:
+    """Keep a changed plan; where it has faults, show them at their fields and keep nothing."""
+    file = the_folder().file(name)
+    faulty = changed_keys(file, request.form, today=date.today())
+    if faulty:
+        return _keys_screen(name, faulty), 422
+    says = [_("Made {file}").format(file=file)]
+    return show_done(_("The plan stands"), says, files=[file], onward=url_for("price.plan", name=name))
+
+
+def _keys_screen(name: str, shown: PlanKeys) -> str:
+    return render_template("plan-keys.html", name=name, plan=shown, ticked=request.form)
 
 
 def _read() -> Form:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import tomlkit
+import tomlkit.items
 from tomlkit.exceptions import TOMLKitError
 
 from salebook.plan.quantities import plain
@@ -14,7 +15,7 @@ ONLY = -1
 """The position of the record of a table that a plan has once."""
 
 
-@dataclass(frozen=True, order=True)
+@dataclass(frozen=True)
 class Spot:
     """Where a value stands: a key of one of many records, counted from 0, or of the only one, at ONLY."""
 
@@ -26,10 +27,10 @@ class Spot:
 def with_changes(text: str, changes: Mapping[Spot, object]) -> str:
     """Return a plan's text with the values put at their spots; None takes a key away, with its comment.
 
-    A table, or a record at the end of its table, that is not there yet is made.
+    They are put in their order: a record at the end of its table that is not there yet is made, and a table.
     """
     document = tomlkit.parse(text)
-    for spot, value in sorted(changes.items(), key=lambda change: change[0]):
+    for spot, value in changes.items():
         _put(document, spot, value)
     return tomlkit.dumps(document)
 
@@ -55,15 +56,27 @@ def toml_value(text: str) -> object:
 
 def _put(document: tomlkit.TOMLDocument, spot: Spot, value: object) -> None:
     record = _record(document, spot)
-    if value is None:
-        record.pop(spot.key, None)
-    else:
-        record[spot.key] = tomlkit.value(plain(value)) if isinstance(value, Decimal) else value
+    if value is not None:
+        record[spot.key] = _as_typed(value)
+        return
+    record.pop(spot.key, None)
+    if spot.at == ONLY and not record:
+        del document[spot.table]
+
+
+def _as_typed(value: object) -> object:
+    """Return a value whose numbers keep the digits that they were typed with."""
+    match value:
+        case Decimal():
+            return tomlkit.value(plain(value))
+        case list() if not isinstance(value, tomlkit.items.Array):
+            return [_as_typed(one) for one in value]
+    return value
 
 
 def _record(document: tomlkit.TOMLDocument, spot: Spot) -> Any:
-    table: Any = document.setdefault(spot.table, tomlkit.aot() if spot.at >= 0 else tomlkit.table())
-    if spot.at < 0:
+    table: Any = document.setdefault(spot.table, tomlkit.table() if spot.at == ONLY else tomlkit.aot())
+    if spot.at == ONLY:
         return table
     if spot.at == len(table):
         table.append(tomlkit.table())

@@ -6,6 +6,7 @@ import pytest
 
 from salebook.plan.load import load_plan
 from tests.start.test_form import TYPED
+from tests.support.books import SAMPLES
 from tests.support.paged import Page, text_of
 
 
@@ -84,3 +85,42 @@ def test_the_plans_of_the_folder_are_listed(page: Page) -> None:
     assert "No plan lies here yet." in text_of(page.get("/plan/"))
     (page.folder / "spring.toml").touch()
     assert "spring.toml" in text_of(page.get("/plan/"))
+
+
+@pytest.fixture
+def with_full(page: Page) -> Page:
+    (page.folder / "full.toml").write_bytes(SAMPLES["harbour-weekend"].read_bytes())
+    return page
+
+
+def test_every_key_of_a_plan_is_shown_with_its_heading(with_full: Page) -> None:
+    shown = with_full.get("/plan/keys/full.toml")
+    for words in ("How many would sell at each price", "Between pieces, glaze", "the day on which it agreed"):
+        assert words in text_of(shown)
+    assert 'name="wares.0.price" value="20"' in shown.text
+    assert 'role="alert"' not in shown.text
+
+
+def state_of(page: Page) -> str:
+    shown = page.get("/plan/keys/full.toml").text
+    return shown.partition('name="state" value="')[2].partition('"')[0]
+
+
+def test_a_changed_plan_is_kept_and_leads_on(with_full: Page) -> None:
+    done = with_full.send("/plan/keys/full.toml", {"state": state_of(with_full), "wares.0.price": "22"})
+    assert "Made full.toml" in text_of(done)
+    assert load_plan(with_full.folder / "full.toml").wares[0].price == 22
+
+
+def test_a_faulty_plan_is_not_kept_and_says_so(with_full: Page) -> None:
+    typed = {"state": state_of(with_full), "wares.0.price": "cheap", "donated.0.left out": "yes"}
+    shown = with_full.send("/plan/keys/full.toml", typed)
+    assert shown.status_code == 422
+    assert "Not kept yet" in text_of(shown)
+    assert 'full.toml: wares → MUG → price: found "cheap"' in text_of(shown)
+    assert 'name="donated.0.left out" value="yes" checked' in shown.text
+
+
+def test_a_plan_changed_in_another_window_is_not_overwritten(with_full: Page) -> None:
+    refused = with_full.send("/plan/keys/full.toml", {"state": "old", "wares.0.price": "22"})
+    assert (refused.status_code, "was changed meanwhile" in text_of(refused)) == (422, True)
