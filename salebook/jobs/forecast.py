@@ -11,6 +11,7 @@ from rich.text import Text
 
 from salebook.base.words import _
 from salebook.book.read import read_book
+from salebook.event.question import Question
 from salebook.forecast.forecast import Forecast, forecast_of, has_nothing_filled_in, usual_moment
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.selling_time import evening_of
@@ -38,6 +39,8 @@ class BookForecast:
     is_empty: bool
     """Whether it says no more than its plan."""
     to_look_at: int
+    questions: tuple[Question, ...]
+    """What needs a person, row by row."""
 
 
 def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock: datetime) -> BookForecast:
@@ -57,6 +60,7 @@ def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock
         forecast=forecast_of(reckoning, event, now or evening),
         is_empty=has_nothing_filled_in(read.entries),
         to_look_at=report.to_look_at,
+        questions=report.questions,
     )
 
 

@@ -177,6 +177,14 @@ def _making(reckoning: Reckoning) -> Table:
     for run in reckoning.studio.runs:
         counts = (run.ware.wanted, run.started, run.to_biscuit, run.to_glaze, run.seconds, run.for_sale)
         table.add_row(run.ware.code, *(str(count) for count in counts), f"{run.chance_of_enough:.0%}")
+    left = sum(carried.count for carried in reckoning.plan.carried)
+    if left:
+        says = ngettext(
+            "{count} piece that an earlier sale left comes on top of these.",
+            "{count} pieces that an earlier sale left come on top of these.",
+            left,
+        )
+        table.caption = says.format(count=left)
     return table
 
 

@@ -7,8 +7,9 @@ from decimal import Decimal
 from salebook.base.words import _, ngettext
 from salebook.plan.faults import ARROW
 from salebook.plan.keys import Record, keys_of
-from salebook.plan.model import Clay, Donated, Plan, Ware
+from salebook.plan.model import USUAL_LOSSES, USUAL_SELLS, Clay, Plan
 from salebook.plan.quantities import Quantity, plain
+from salebook.plan.tables import table_of
 
 LEAST_DRYING, MOST_DRYING = Decimal("0.3"), Decimal("0.8")
 """Drying is usually between these shares of all shrinkage (common practice, no source)."""
@@ -21,6 +22,7 @@ def assumptions(plan: Plan) -> tuple[str, ...]:
         *_assumed_of_clays(plan),
         *_assumed_of_wares(plan),
         *_assumed_of_donated(plan),
+        *_assumed_of_carried(plan),
         *_assumed_of_making(plan),
         *_assumed_of_kiln(plan),
         *_assumed_of_firings(plan),
@@ -107,7 +109,7 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
                 "{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze "
                 "(common practice)."
             )
-            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in ware.losses})
+            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in USUAL_LOSSES})
         if not ware.demand:
             yield from _left_out(place, ware, "sells", _("{value} sell at their price, whatever it is."))
 
@@ -117,6 +119,13 @@ def _assumed_of_donated(plan: Plan) -> Iterator[str]:
         place = f"donated → {donated.code}"
         yield from _left_out(place, donated, "sells", _("{value} sell at their price."))
         yield from _left_out(place, donated, "keeps", _("the giver takes nothing of the price back."))
+
+
+def _assumed_of_carried(plan: Plan) -> Iterator[str]:
+    for carried in plan.carried:
+        if carried.sells_given is None and plan.ware_called(carried.stem) is None:
+            says = _("{value} sell at their price.")
+            yield _at(f"carried → {carried.code} → sells", says, value=_shown(USUAL_SELLS))
 
 
 def _assumed_of_making(plan: Plan) -> Iterator[str]:
@@ -192,20 +201,15 @@ def _is_usual_drying(clay: Clay) -> bool:
     return least <= clay.drying_shrinkage <= most
 
 
-def _goods(plan: Plan) -> tuple[Ware | Donated, ...]:
-    return (*plan.wares, *plan.donated)
-
-
 def _prices_off_the_step(plan: Plan) -> Iterator[str]:
     says = _("{price} is no whole number of steps of {step}; it stands as written.")
     sale = plan.sale
-    for good in _goods(plan):
-        table = "wares" if isinstance(good, Ware) else "donated"
+    for good in plan.goods:
         for key in ("price", "seconds_price"):
             price = getattr(good, key, None)
             if price is not None and price % sale.price_step:
                 sums = {"price": sale.format_money(price), "step": sale.format_money(sale.price_step)}
-                yield _at(f"{table} → {good.code} → {key}", says, **sums)
+                yield _at(f"{table_of(type(good))} → {good.code} → {key}", says, **sums)
 
 
 def _odd_seconds(plan: Plan) -> Iterator[str]:
@@ -226,7 +230,7 @@ def _rising_demand(plan: Plan) -> Iterator[str]:
 
 
 def _fees_above_prices(plan: Plan) -> Iterator[str]:
-    for good in _goods(plan):
+    for good in plan.goods:
         for way in plan.payments:
             if way.fee(good.price) > good.price:
                 yield _at(good.code, _("paid by {way}, the fee is more than the price."), way=way.name)
@@ -234,8 +238,9 @@ def _fees_above_prices(plan: Plan) -> Iterator[str]:
 
 def _keys_without_effect(plan: Plan) -> Iterator[str]:
     kiln = plan.kiln
-    if kiln and kiln.fuel == "electric" and kiln.burner_efficiency is not None:
-        yield _at("kiln → burner_efficiency", _("not used, as the kiln is electric."))
+    for key in ("burner_efficiency", "gas_kwh"):
+        if kiln and kiln.fuel == "electric" and getattr(kiln, key) is not None:
+            yield _at(f"kiln → {key}", _("not used, as the kiln is electric."))
     for firing in plan.firings:
         if kiln and kiln.has_walls and firing.on_share_given is not None:
             yield _at(f"firings → {firing.name} → on_share", _("not used, as the kiln's walls are given."))

@@ -18,7 +18,7 @@ from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR
-from salebook.plan.model import Beneficiary, Donated, MetBy, Sale, Ware
+from salebook.plan.model import Beneficiary, MetBy, Sale, Source, Ware
 from salebook.plan.money import format_money, in_cash, minor_digits, rounded
 from salebook.plan.quantities import plain
 from salebook.pricing.costing import CostLine
@@ -105,7 +105,7 @@ def signed(amount: Decimal, *, currency: str, locale: str) -> str:
     return f"{'+' if amount > 0 else ''}{figure(amount, currency=currency, locale=locale)}"
 
 
-def list_price(source: Ware | Donated, *, second: bool = False) -> Decimal:
+def list_price(source: Source, *, second: bool = False) -> Decimal:
     """Return a piece's price in the plan; a second's where the plan has one."""
     if second and isinstance(source, Ware) and source.seconds_price is not None:
         return source.seconds_price
@@ -208,6 +208,8 @@ def cost_label(line: CostLine) -> str:
 
 def cost_note(cost: CostMet, currency: str, locale: str) -> str:
     """Say how a cost is known: what it really was, by pieces sold, or as planned."""
+    if not cost.is_planned:
+        return _("as paid, not planned")
     if cost.is_actual:
         return _("as paid")
     if not cost.line.grows:

@@ -55,7 +55,7 @@ def plan_by_asking(
         if key := question_to_mend(faults, so_far):
             again = _to_mend(key, faults, so_far, given, terminal)
             continue
-        wish = _wish(so_far, faults, terminal, may_ask_more=not every)
+        wish = ask_to_write(QUESTIONS, so_far, faults, terminal, may_ask_more=not every)
         if wish == WRITE:
             return text
         if wish == MORE:
@@ -129,9 +129,16 @@ def number_taken_line() -> str:
     return says.format(number=NUMBER_TAKEN.words)
 
 
-def _wish(so_far: SoFar, faults: Sequence[Fault], terminal: Terminal, *, may_ask_more: bool) -> int:
+def ask_to_write(
+    questions: Sequence[Question],
+    so_far: SoFar,
+    faults: Sequence[Fault],
+    terminal: Terminal,
+    *,
+    may_ask_more: bool = False,
+) -> int:
     """Show all answers and return the place of the question to ask again, WRITE or MORE."""
-    places = _listed(so_far, terminal)
+    places = _listed(questions, so_far, terminal)
     terminal.say("")
     _tell(faults, terminal)
     if faults:
@@ -156,10 +163,10 @@ def _wish(so_far: SoFar, faults: Sequence[Fault], terminal: Terminal, *, may_ask
             return places[int(said) - 1]
 
 
-def _listed(so_far: SoFar, terminal: Terminal) -> list[int]:
+def _listed(questions: Sequence[Question], so_far: SoFar, terminal: Terminal) -> list[int]:
     """Show what was said and what is assumed, numbered, and return the places of the questions."""
-    asked = [place for place, question in enumerate(QUESTIONS) if so_far.was_asked(question.key)]
-    said = [place for place in asked if so_far.answers[QUESTIONS[place].key].known]
+    asked = [place for place, question in enumerate(questions) if so_far.was_asked(question.key)]
+    said = [place for place in asked if so_far.answers[questions[place].key].known]
     listed: list[int] = []
     for heading, places in (
         (_("You said:"), said),
@@ -170,7 +177,7 @@ def _listed(so_far: SoFar, terminal: Terminal) -> list[int]:
             terminal.say(heading)
         for place in places:
             listed.append(place)
-            terminal.say(f"{len(listed):>4}  {_answer_line(QUESTIONS[place], so_far)}")
+            terminal.say(f"{len(listed):>4}  {_answer_line(questions[place], so_far)}")
     return listed
 
 

@@ -31,7 +31,7 @@ from tests.support.small_event import FIRST, FIRST_DAY, SECOND, line, sale
 Capture = pytest.CaptureFixture[str]
 MARKS = ("zebrowski", "960777", "quagga")
 MARK = "Zebrowski 01632 960777 quagga"
-LEFT_ALONE = frozenset({"counted_by", "checked_by", "done"})
+LEFT_ALONE = frozenset({"counted_by", "checked_by", "done", "spent_on"})
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +69,7 @@ class TestFinal:
         assert shown.err == ""
         assert list(answer) == [
             *("currency", "final", "status", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
-            *("share_out", "pieces", "stock", "to_collect", "to_send", "cash_up", "bank", "target"),
+            *("costs", "share_out", "pieces", "stock", "to_collect", "to_send", "cash_up", "bank", "target"),
             "fingerprint",
             *("questions", "notes"),
         ]
@@ -378,9 +378,9 @@ def accounts_of(entries: Entries) -> Report:
 def marked_copy(book: Path, folder: Path) -> Path:
     """Return a copy with a name, a telephone number and a note in every empty cell that is to be filled in.
 
-    They stand in the margins too: beside and below each table, and in comments. What the plan says, and who
-    counted the cash, is left alone: those stand on prints on purpose. So is what is handed over, since that
-    is on no list.
+    They stand in the margins too: beside and below each table, and in comments. What the plan says, who
+    counted the cash, and what was spent on, is left alone: those stand on prints on purpose. So is what is
+    handed over, since that is on no list.
     """
     workbook = load_workbook(book)
     cells = [cell for sheet in workbook.worksheets for cell in (*_to_fill_in(sheet), *_margins(sheet))]

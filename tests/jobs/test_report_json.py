@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from salebook.accounts.lines import fingerprint_of
-from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPayment, Line
+from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPayment, Line, UnplannedCost
 from salebook.event.report import report_of
 from salebook.jobs.report_json import report_json
 from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND, SECOND_DAY, line, sale
@@ -38,6 +38,25 @@ def stock(code: str, name: str, *, left: int, sold: int = 0, at: str = "") -> di
     return {"code": code, "name": name, **counts, "sold_at": sold_at}
 
 
+def cost(kind: str, name: str, amount: str, *, met_by: str = "sale", **known: bool) -> dict[str, Any]:
+    return {"name": name, "kind": kind, "met_by": met_by, "amount": amount, **KNOWN, **known}
+
+
+KNOWN = {"planned": True, "actual": False}
+
+
+def test_costs_say_who_meets_them_and_which_of_them_nobody_planned() -> None:
+    filled_in = Entries(
+        actual_costs={"overhead: hall": Decimal(4)},
+        unplanned=(UnplannedCost(name="parking", amount=Decimal(8), met_by="sponsor"),),
+    )
+    costs = report_json(report_of(sale(), filled_in))["costs"]
+    assert costs[-2:] == [
+        cost("overhead", "hall", "4.00", actual=True),
+        cost("overhead", "parking", "8.00", met_by="sponsor", planned=False, actual=True),
+    ]
+
+
 def way(name: str, **sums: str) -> dict[str, Any]:
     nothing = dict.fromkeys(("taken", "fee", "paid_out", "found", "expected"), "0.00")
     nobody = {"arrived": None, "difference": None, "reason": "", "open": False}
@@ -67,6 +86,11 @@ def test_the_answer_holds_what_is_promised() -> None:
         "costs_met_by_sale": "4.17",
         "to_givers": "3.63",
         "pool": "46.90",
+        "costs": [
+            cost("clay", "buff", "12.00", met_by="maker"),
+            cost("material", "bags", "0.67"),
+            cost("overhead", "hall", "3.50"),
+        ],
         "share_out": [
             {
                 "name": "Reed bank * friends?",

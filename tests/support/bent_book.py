@@ -22,6 +22,7 @@ from salebook.event.entries import (
     PieceEntry,
     TableCount,
     Unplaced,
+    UnplannedCost,
 )
 from salebook.event.event import reckon_event
 from salebook.event.reconciliation import SUMS
@@ -63,6 +64,7 @@ EVERYTHING = Entries(
         Claim(claim="5", name="Rowan", what="mug", how="sent on"),
     ),
     actual_costs={"overhead: hall": Decimal(4)},
+    unplanned=(UnplannedCost(name="postage", amount=Decimal("3.10"), met_by="sale"),),
     actual_fees={"card": Decimal("1.10")},
     bank_reasons={"card": "bank charge"},
     unplaced=(Unplaced(sheet="Pieces", says="TWIG: 3 out of the kiln"),),

@@ -4,7 +4,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
-from typing import Literal
+from typing import Final, Literal, get_args
 
 from salebook.base.words import N_, _, pgettext
 from salebook.book.column import Sum
@@ -13,15 +13,19 @@ from salebook.book.formulas import money_rounded, quoted, sum_of, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
 from salebook.book.table import Table, put_line
+from salebook.event.costs import postage_spent
+from salebook.event.entries import UnplannedCost
 from salebook.event.event import Event
-from salebook.event.register import wares_and_donated
+from salebook.event.receipts import money_in
 from salebook.making.hours import WorkLine
-from salebook.plan.model import Material, Per, Plan
+from salebook.plan.model import Material, MetBy, Per, Plan
 from salebook.plan.money import ZERO
 from salebook.pricing.costing import KIND_WORDS, CostLine
 from salebook.reckoning import Reckoning
 
 WIDTHS = (3, 26, 11, 11, 12, 11.5, 11.5, 11, 11.5, 13, 13)
+SPARE_COSTS: Final = 8
+"""Empty rows for costs that nobody planned, beyond those filled in."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +82,7 @@ def costs_table() -> Table[CostRow]:
             read=read,
         )
 
-    planned("name", _("Cost"), "wrapped", read=True)
+    planned("name", _("Cost"), "wrapped", name="cost_names", read=True)
     table.fixed("kind", _("Kind"), "label", lambda row: _(KIND_WORDS[row.line.kind]), read=True)
     line("quantity", _("How much"), "hundredths")
     line("unit", pgettext("how much of what", "of"), "text")
@@ -106,6 +110,18 @@ def _of_sale(row: CostRow) -> Decimal:
     return row.line.per_piece_sold if row.line.met_by == "sale" else ZERO
 
 
+def unplanned_table() -> Table[UnplannedCost]:
+    """Declare the table of costs that nobody planned."""
+    table: Table[UnplannedCost] = Table("unplanned", N_("Costs"))
+    who = _("Choose who pays: the maker, the sale (it is taken off the takings) or a sponsor")
+    table.input("spent_on", _("Spent on"), "wrapped", "name", name="unplanned_names")
+    table.input("amount", _("It cost"), "money", lambda cost: cost.amount or None, name="unplanned_amounts")
+    table.input(
+        *("met_by", _("Who pays"), "text"), choices=get_args(MetBy), says=who, name="unplanned_met_by"
+    )
+    return table
+
+
 def hours_table() -> Table[tuple[WorkLine, str]]:
     """Declare the table of hours of work; with each line goes the formula of its count."""
     table: Table[tuple[WorkLine, str]] = Table("work_hours", N_("Costs"), empty=_("No work in the plan"))
@@ -127,6 +143,7 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
     )
     page.freeze(4)
     lines = _write_lines(page, reckoning, event)
+    _write_unplanned(page, event)
     _who_pays(page, reckoning, event, lines)
     _hours(page, reckoning)
     page.print_so_far()
@@ -135,6 +152,7 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
 def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
     page.band(_("Cost lines"))
     plan = reckoning.plan
+    planned = [cost for cost in event.share_out.costs if cost.is_planned]
     rows = [
         CostRow(
             line=cost.line,
@@ -144,7 +162,7 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
             actual=cost.amount if cost.is_actual else None,
             counts=cost.amount,
         )
-        for cost, source in zip(event.share_out.costs, _sources(plan), strict=True)
+        for cost, source in zip(planned, _sources(plan), strict=True)
     ]
     placed = costs_table().write(page, rows)
     total = Figure("=SUM(cost_totals)", reckoning.costs.total)
@@ -164,9 +182,52 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
     return placed
 
 
+def _write_unplanned(page: Page, event: Event) -> None:
+    costs = event.share_out.costs
+    page.band(_("What nobody planned"))
+    page.paragraph(
+        _(
+            "Parking, a repair, stamps: whatever was paid for and does not stand above. Choose who pays: "
+            "maker, sale (it is taken off the takings) or sponsor. The groups see it on the statement, so "
+            "no names of people here."
+        ),
+        "note",
+    )
+    unplanned_table().write(page, event.entries.unplanned, spare=SPARE_COSTS)
+    page.row += 1
+    spent = Figure("=SUM(cost_counts)+SUM(unplanned_amounts)", sum((cost.amount for cost in costs), ZERO))
+    put_line(page, _("All costs as they count now"), spent, "strong money", label_style="total")
+    page.row += 1
+    _write_postage(page, money_in(event.state, kind="postage"), postage_spent(costs))
+
+
+def _write_postage(page: Page, taken: Decimal, spent: Decimal) -> None:
+    """Write what buyers paid for postage above what postage cost, and whether it covers itself."""
+    word, short = _("postage"), _("Postage cost more than buyers paid for it.")
+    paid_out = "+".join(
+        f"SUMIF({names},{quoted(f'*{word}*')},{amounts})"
+        for names, amounts in (("cost_names", "cost_counts"), ("unplanned_names", "unplanned_amounts"))
+    )
+    page.band(_("Does the postage pay for itself?"))
+    page.paragraph(
+        _("Each cost on this sheet with the word “{word}” in its name was spent on it.").format(word=word),
+        "note",
+    )
+    paid_in = Figure('=SUMIF(takings_kind,"postage",takings_money)', taken)
+    put_line(page, _("Paid by buyers, on Takings"), paid_in, "result money", name="postage_taken")
+    put_line(page, _("Spent on postage"), Figure(f"={paid_out}", spent), "result money", name="postage_spent")
+    said = Figure(f'=IF(postage_spent>postage_taken,{quoted(short)},"")', short if spent > taken else "")
+    put_line(
+        *(page, _("Left over"), Figure("=postage_taken-postage_spent", taken - spent), "total money"),
+        note=(said, "remark"),
+        label_style="total",
+    )
+    page.row += 1
+
+
 def _places(plan: Plan, codes: Collection[str]) -> Sequence[int]:
-    """Return which of all wares and donated pieces have these codes."""
-    return [n for n, good in enumerate(wares_and_donated(plan), start=1) if good.code in codes]
+    """Return which of all that is sold has these codes."""
+    return [n for n, good in enumerate(plan.goods, start=1) if good.code in codes]
 
 
 def _sources(plan: Plan) -> list[Source]:
@@ -252,11 +313,12 @@ def count_formula(per: Per, wares: tuple[str, ...], plan: Plan) -> str:
         "piece sold": "ware_for_sale",
         "batch": "ware_batches",
     }[per]
-    if wares:
-        return sum_of(column, _places(plan, wares))
-    parts = [f"SUM({column})"] if plan.wares else []
-    if per == "piece sold" and plan.donated:
+    parts = [sum_of(column, _places(plan, wares)) if wares else f"SUM({column})"] if plan.wares else []
+    if per == "piece sold" and plan.donated and not wares:
         parts.append("SUM(donated_counts)")
+    if per == "piece sold" and plan.carried:
+        of_wares = (f"SUMIF(carried_codes,{quoted(code)},carried_counts)" for code in wares)
+        parts += of_wares if wares else ["SUM(carried_counts)"]
     return "+".join(parts) or "0"
 
 
@@ -285,7 +347,7 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
         (
             "costs_met_by_sale_now",
             _("Met by the sale, as it stands now"),
-            '=SUMIF(cost_met_by,"sale",cost_counts)',
+            '=SUMIF(cost_met_by,"sale",cost_counts)+SUMIF(unplanned_met_by,"sale",unplanned_amounts)',
             event.share_out.costs_met_by_sale,
         ),
     )

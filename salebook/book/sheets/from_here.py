@@ -27,6 +27,8 @@ from salebook.pricing.demand import share_on
 
 SECTION: Final = "rest_chances"
 NOW, REST = "now", "rest"
+FITS: Final = "SUM([left_days.likelihood:])*1E+200>0"
+"""Whether what has sold could come about; where some programs compare, a number near 0 is none."""
 
 
 def from_here_table(wares: int = 0) -> Table[Ahead]:
@@ -191,7 +193,7 @@ def _days_table() -> Table[tuple[int, Outlook, float, float]]:
         lambda row: f"[outlook_weights@#]*PRODUCT([left_goods.odds{row[0]}:])",
         lambda row: row[2],
     )
-    weight = "IF(SUM([likelihood:])>0,[likelihood],[outlook_weights@#])"
+    weight = f"IF({FITS},[likelihood],[outlook_weights@#])"
     table.live("weight", _("How likely now"), "small number", weight, lambda row: row[3])
     return table
 
@@ -216,7 +218,7 @@ def _as_typed(ahead: Ahead) -> tuple[_Sum, ...]:
     is_typed, share = "IF(rest_share>0,1,0)", (_share_in(PRICE), as_share(other))
     if len(plan.wares) < 2:
         is_typed, share = f"IF({PRICE}>0,1,0)" if plan.wares else "0", ("0", Decimal(0))
-    fits = "IF(SUM([left_days.likelihood:])>0,1,0)"
+    fits = f"IF({FITS},1,0)"
     return (
         ("rest_last_day", _("Last day with a line"), "MAX(takings_day)", serial(last) or 0, "date"),
         ("rest_over", _("Selling time over, in use"), in_use, ahead.over, "percent"),

@@ -1,6 +1,6 @@
 """The sheet Making: how many to start, how big to throw, how much clay to buy."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
@@ -9,7 +9,9 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, sum_of, up
 from salebook.book.page import Book, Page, number
+from salebook.book.sheets.making.counted_chances import put_staleness_check_of_chances
 from salebook.book.sheets.making.days import put_days, put_staleness_check_of_days
+from salebook.book.sheets.making.earlier_counts import put_beliefs
 from salebook.book.sheets.making.starting import put_chances, put_one_loss
 from salebook.book.sheets.making.studio_tally import put_studio_tally
 from salebook.book.sheets.making.ware_table import ware_table
@@ -39,12 +41,18 @@ def shares_table() -> Table[Run]:
     }
     for stage, heading in lost.items():
         used = f"IF(COUNT([wares.throwing]:[wares.glaze])=0,usual_{stage},SUM([wares.{stage}]))"
-        table.live(stage, heading, "percent", used, f"ware.losses.{stage}")
+        table.live(stage, heading, "percent", _with_counts(stage, used), f"ware.losses.{stage}")
     through = "*".join(f"(1-[{stage}])" for stage in lost)
-    table.live("seconds", _("Seconds among the rest"), "percent", "SUM([wares.seconds])", "ware.seconds")
+    seconds = _with_counts("seconds", "SUM([wares.seconds])")
+    table.live("seconds", _("Seconds among the rest"), "percent", seconds, "ware.seconds")
     table.live("surviving_share", _("Come through"), "percent", through)
     table.live("good_share", _("Come through as firsts"), "percent", "[surviving_share]*(1-[seconds])")
     return table
+
+
+def _with_counts(stage: str, planned: str) -> Callable[[Run], str]:
+    """Return the formula of a loss: the plan's, or what is believed of it after counts of earlier sales."""
+    return lambda run: f"[beliefs.mean@{run.ware.code}_{stage}]" if run.ware.has_counts else planned
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -197,6 +205,7 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
         page.row += 1
     page.print_so_far()
     put_staleness_check_of_days(page, reckoning)
+    put_staleness_check_of_chances(page, studio.runs)
     page.freeze(4)
 
 
@@ -204,6 +213,7 @@ def _shares(page: Page, runs: Sequence[Run]) -> None:
     page.band(_("What share comes through"))
     shares_table().write(page, runs)
     page.row += 1
+    put_beliefs(page, runs)
 
 
 def _starts(page: Page, plan: Plan, runs: Sequence[Run]) -> None:

@@ -1,5 +1,6 @@
 """The part of the sheet Making that shows the chance of enough for each number started."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import islice
 from operator import attrgetter
@@ -10,12 +11,11 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
+from salebook.book.sheets.making.counted_chances import ROWS_AFTER, put_counted_chances
 from salebook.book.sheets.making.ware_table import ware_table
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.making.losses import OneLoss, Run, chance_of_enough, one_loss
 
-ROWS_AFTER = 8
-"""Numbers shown beyond the chosen one, so that the plan can be changed some way before the table runs out."""
 SIDE_BY_SIDE = 5
 """Wares beside each other; more of them start a new block below."""
 
@@ -27,10 +27,16 @@ def one_loss_table() -> Table[tuple[Run, OneLoss]]:
     started, wanted, good = "[starts.started]-1", "[starts.wanted]", "[shares.good_share]"
     more = f"IF({started}<{wanted},0,1-BINOMDIST({wanted}-1,{started},{good},TRUE))"
     fewer = f"IF({wanted}<=1,1,1-BINOMDIST({wanted}-2,{started},{good},TRUE))"
-    table.live("more", _("One surely lost"), "percent", more)
+    table.live("more", _("One surely lost"), "percent", _by_counts("chances", more))
     table.live("chance", _("As planned"), "percent", "[starts.chance]", lambda row: row[0].chance_of_enough)
-    table.live("fewer", _("One surely good"), "percent", fewer)
+    table.live("fewer", _("One surely good"), "percent", _by_counts("one_good", fewer))
     return table
+
+
+def _by_counts(table: str, planned: str) -> Callable[[tuple[Run, OneLoss]], str]:
+    """Return the formula for one started fewer, which a table of chances says where losses were counted."""
+    counted = f"INDEX({table}_[#],chances_below_[#])"
+    return lambda row: counted if row[0].ware.has_counts else planned
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,9 +76,13 @@ def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
     page.paragraph(
         _("The smallest number whose chance is as high as you want to be sure is taken (marked)."), "note"
     )
-    numbered = iter(enumerate(runs, start=1))
-    while block := tuple(islice(numbered, SIDE_BY_SIDE)):
+    numbered = list(enumerate(runs, start=1))
+    planned = iter([(n, run) for n, run in numbered if not run.ware.has_counts])
+    while block := tuple(islice(planned, SIDE_BY_SIDE)):
         _block(page, block)
+    for n, run in numbered:
+        if run.ware.has_counts:
+            put_counted_chances(page, n, run)
     _whether_tables_suffice(page)
 
 

@@ -36,7 +36,7 @@ def pieces_table() -> Table[PieceRow]:
         guarded=True,
         is_last=True,
     )
-    for section in ("wares", "donated", "tally"):
+    for section in ("wares", "donated", "carried", "tally"):
         table.join(section, lambda row: row.piece.code)
     _declare_shown(table)
     table.helpers()
@@ -177,7 +177,7 @@ def _declare_forms(table: Table[PieceRow]) -> None:
 
 
 def _form(n: int, row: PieceRow) -> str:
-    forms = bare_forms(row.piece.code, row.piece.index)
+    forms = bare_forms(row.piece.number)
     return forms[n] if n < len(forms) else ""
 
 
@@ -236,7 +236,7 @@ def _rows(reckoning: Reckoning, event: Event, *, one_table: bool) -> list[PieceR
             state=state,
             piece=state.piece,
             totals=totals[state.piece.code],
-            size=sizes.get(state.piece.code, ""),
+            size=sizes.get(state.piece.source.stem, ""),
             n=n,
             planned_grade=planned.planned_grade,
             grading=event.state.gradings[state.piece.code],
