@@ -1,13 +1,9 @@
 """The server listens on this computer alone, tells its address, and ends cleanly."""
 
 import http.client
-import re
 import signal
 import socket
-import subprocess
-import sys
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -16,21 +12,9 @@ import pytest
 from salebook.base.errors import FileError
 from salebook.cli import main
 from salebook.page.server import listen
+from tests.support.served import running
 
 LONGEST_SECONDS = 30
-
-
-@contextmanager
-def running(folder: Path, *more: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """Yield a running page with its address."""
-    command = [sys.executable, "-m", "salebook", "page", "--no-browser", "--folder", str(folder), *more]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as page:
-        assert page.stdout is not None
-        try:
-            said = page.stdout.readline() + page.stdout.readline()
-            yield page, re.findall(r"http://\S+", said)[0]
-        finally:
-            page.kill()
 
 
 def asked(address: str, method: str = "GET", path: str = "", **headers: str) -> tuple[int, str, str]:
