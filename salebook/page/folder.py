@@ -57,8 +57,10 @@ class Folder:
         """Return what a file is called in the listing."""
         return file.resolve().relative_to(self.path).as_posix()
 
-    def taken_in(self, upload: FileStorage, *, ending: str, today: date) -> str:
-        """Put a copy of an upload into the folder and return its name.
+    def taken_in(
+        self, upload: FileStorage, *, ending: str | tuple[str, ...], today: date, into: str = ""
+    ) -> str:
+        """Put a copy of an upload into the folder, or into one inside, and return its name.
 
         What stands there under that name is kept as a dated copy, where it is something else. Raises
         FileError where nothing or another kind of file was sent, or the file there is open in a program.
@@ -67,19 +69,23 @@ class Folder:
         name = secure_filename(sent)[-LONGEST_NAME:].lstrip("._")
         if not name.lower().endswith(ending):
             says = _("{file}: a file whose name ends in {ending} is needed here")
-            raise FileError(says.format(file=sent or _("nothing"), ending=ending))
-        target, content = self.path / name, upload.read()
+            endings = ending if isinstance(ending, str) else ", ".join(ending)
+            raise FileError(says.format(file=sent or _("nothing"), ending=endings))
+        target, content = (self.made(into) if into else self.path) / name, upload.read()
         if target.is_symlink():
             raise FileError(_("{file}: is a link to another place, and stays as it is").format(file=target))
         refuse_while_open(target)
         if not (target.is_file() and target.read_bytes() == content):
             put_book(target, content, today=today)
-        return name
+        return self.name_of(target)
 
     def made(self, name: str) -> Path:
-        """Return a folder inside, which is made where it is missing."""
-        make_folder(self.path / name)
-        return self.path / name
+        """Return a folder inside, which is made where it is missing; raises FileError where it is a link."""
+        folder = self.path / name
+        if folder.resolve() != folder:
+            raise FileError(_("{file}: is a link to another place, and stays as it is").format(file=folder))
+        make_folder(folder)
+        return folder
 
     def within(self, text: str) -> str:
         """Return a text with the files of this folder called as they are listed."""

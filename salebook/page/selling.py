@@ -2,16 +2,16 @@
 
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from flask import Blueprint, redirect, render_template, request, url_for
+from werkzeug.datastructures import FileStorage
 from werkzeug.utils import secure_filename
 from werkzeug.wrappers import Response
 
 from salebook.base.errors import WrongUseError
 from salebook.base.files import write_atomically
 from salebook.base.words import _
-from salebook.jobs.answer import Answer
 from salebook.jobs.check import Check, check_file, check_lines
 from salebook.jobs.forecast import forecast_answer, forecast_from
 from salebook.jobs.join import join_books, joined_lines
@@ -24,17 +24,21 @@ from salebook.jobs.make import (
     pack_source,
     put_pack,
 )
+from salebook.jobs.piles import Asked, piles_of
 from salebook.jobs.renew import renew as renew_book
 from salebook.jobs.renew import renewed_lines
 from salebook.jobs.samples import FULL, packaged_samples
 from salebook.page.done import show_done
-from salebook.page.fields import file_in, is_ticked, number_in, text_in
+from salebook.page.fields import day_in, file_in, is_ticked, number_in, text_in
 from salebook.page.folder import the_folder
 from salebook.page.shown import BAR
+from salebook.photos.endings import ENDINGS
+from salebook.photos.extra import can_read_photos, how_to_install, require_photos
 
 PLANS: Final = ".toml"
 BOOKS: Final = ".xlsx"
 MOST_TILLS: Final = 50
+MOST_STUBS: Final = 99_999
 
 selling = Blueprint("selling", __name__, url_prefix="/selling")
 
@@ -116,17 +120,23 @@ def book(name: str) -> str:
         "book.html",
         name=name,
         check=list(dict.fromkeys(check_lines(checked))),  # after many lines the verdict comes again
-        stands=_stands(checked),
         plans=folder.named(PLANS),
+        **_standing(checked),
     )
 
 
-def _stands(checked: Check) -> Answer | None:
-    """Return how a sale stands; None for a book that cannot be read, or one table's."""
+def _standing(checked: Check) -> dict[str, Any]:
+    """Return how a sale stands and its piles; nothing for a book that cannot be read, or one table's."""
     if checked.trouble or checked.faults or not checked.holds_plan:
-        return None
+        return {"stands": None, "piles": ()}
     asked = forecast_from(Path(checked.file), now=None, today=None, clock=datetime.now())
-    return forecast_answer(asked, BAR)
+    plan = asked.forecast.plan
+    return {
+        "stands": forecast_answer(asked, BAR),
+        "piles": piles_of(plan),
+        "days": [day.isoformat() for day in plan.sale.days],
+        "no_photos": "" if can_read_photos() else how_to_install(),
+    }
 
 
 @selling.post("/join")
@@ -157,3 +167,40 @@ def renew() -> str:
     made = renew_book(book, plan=folder.file(plan) if plan else None, today=date.today())
     said = renewed_lines(made, book)
     return show_done(_("The workbook is made anew"), said, asks=made.questions, files=[made.path])
+
+
+@selling.post("/stubs")
+def stubs() -> str:
+    """Make lines of photographs of stubs, pile by pile."""
+    require_photos()
+    # What reads photographs is an extra.
+    from salebook.jobs.stubs import how_to_read_more, read_stubs, stubs_lines  # noqa: PLC0415
+
+    book, day = the_folder().file(text_in("book")), day_in("day", _("The day"))
+    counts, folders = {}, []
+    for at, pile in enumerate(request.form.getlist("pile")):
+        photos = [photo for photo in request.files.getlist(f"photos-{at}") if photo.filename]
+        if photos:
+            folders.append(_photos_in(photos, _pile_folder(book, day, pile)))
+            if count := number_in(f"count-{at}", pile, MOST_STUBS):
+                counts[pile] = count
+    if not folders:
+        raise WrongUseError(_("Choose photographs of at least one pile."))
+    asked = Asked(places=tuple(folders), day=day, counts=counts)
+    made = read_stubs(book, asked, today=date.today())
+    said = [*stubs_lines(made, book), *([how_to_read_more()] if made.falls_short else [])]
+    files = [*([made.path] if made.is_written else []), *made.pictures]
+    return show_done(_("The stubs are read"), said, asks=made.questions, files=files)
+
+
+def _pile_folder(book: Path, day: date | None, pile: str) -> str:
+    if not pile or pile != Path(pile).name or pile.startswith("."):
+        raise WrongUseError(_("{pile}: no folder can have this name").format(pile=pile))
+    return f"{book.stem}-photos/{day or 'day'}/{pile}"
+
+
+def _photos_in(photos: list[FileStorage], into: str) -> Path:
+    folder = the_folder()
+    for photo in photos:
+        folder.taken_in(photo, ending=tuple(sorted(ENDINGS)), today=date.today(), into=into)
+    return folder.path / into

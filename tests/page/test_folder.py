@@ -118,6 +118,12 @@ def test_an_upload_over_a_link_stays_in_the_folder(folder: Folder, tmp_path: Pat
     assert (tmp_path / "secret.txt").read_text(encoding="utf-8") == "secret"
 
 
+@pytest.mark.parametrize("name", ["linked", "linked/inside", "pack/../linked", ".."])
+def test_no_folder_is_made_or_used_behind_a_link(folder: Folder, name: str) -> None:
+    with pytest.raises(FileError, match="a link"):
+        folder.made(name)
+
+
 def test_an_upload_over_a_book_that_is_open_elsewhere_is_refused(folder: Folder) -> None:
     (folder.path / ".~lock.sale.xlsx#").touch()
     with pytest.raises(FileError, match="open in a spreadsheet program"):

@@ -7,7 +7,7 @@ import pytest
 
 from salebook.jobs.check import check_file, check_lines
 from salebook.jobs.forecast import forecast_answer, forecast_from
-from salebook.jobs.samples import FILLED, FULL, packaged_samples
+from salebook.jobs.samples import FILLED, FULL, STUBS, packaged_samples
 from salebook.page.shown import BAR
 from tests.support.books import SAMPLES, SMALLEST, sample_book
 from tests.support.paged import Page, text_of, upload
@@ -133,6 +133,32 @@ def test_the_filled_in_sample_is_shown(page: Page) -> None:
     content = (packaged_samples() / FILLED).read_bytes()
     shown = text_of(page.send("/selling/book", {"file": upload(content, FILLED)}))
     assert "to look at: Takings, row" in shown
+
+
+def test_stubs_without_a_photograph_are_said(page: Page) -> None:
+    refused = with_book(page).send("/selling/stubs", {"book": "sale.xlsx", "pile": "cash"})
+    assert (refused.status_code, "Choose photographs" in text_of(refused)) == (422, True)
+
+
+@pytest.mark.parametrize("pile", ["../cash", "/etc", ".", "a/b", ""])
+def test_no_pile_leads_out_of_the_folder(page: Page, tmp_path: Path, pile: str) -> None:
+    photo = upload(b"\xff\xd8", "a.jpg")
+    refused = with_book(page).send("/selling/stubs", {"book": "sale.xlsx", "pile": pile, "photos-0": photo})
+    assert (refused.status_code, list(tmp_path.rglob("a.jpg"))) == (422, [])
+
+
+@pytest.mark.slow
+def test_photographs_of_stubs_become_lines(page: Page) -> None:
+    page.send("/selling/sample")
+    page.send("/selling/pack", {"source": FULL})
+    photo = upload((packaged_samples() / STUBS).read_bytes(), "IMG_1.jpg")
+    book = "harbour-weekend-pack/sale.xlsx"
+    assert 'name="photos-2"' in page.get(f"/selling/book/{book}").text
+    fields = {"book": book, "day": "2027-06-19", "pile": "cash", "photos-0": photo, "count-0": "12"}
+    said = text_of(page.send("/selling/stubs", fields))
+    assert "cash: stubs read: 12 of 12." in said
+    assert "Made harbour-weekend-pack/sale-stubs.xlsx: 12 lines are added" in said
+    assert (page.folder / "sale-photos" / "2027-06-19" / "cash" / "IMG_1.jpg").is_file()
 
 
 HOSTILE = ("<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "{{ 7 * 7 }}", "'; DROP TABLE x")
