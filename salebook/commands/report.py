@@ -142,7 +142,6 @@ def _evening(
 
 
 def _forget(book: Path, folder: Path) -> list[str]:
-    from salebook.jobs.report import write_without_people
+    from salebook.jobs.report import without_people_line, write_without_people
 
-    copy = write_without_people(book, folder)
-    return [_("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy)]
+    return [without_people_line(write_without_people(book, folder))]

@@ -162,6 +162,11 @@ def before_forgetting(report: Report, book: Path, folder: Path) -> tuple[str, ..
     return (*still_open(report), *names_left_lines(names_left(book, folder, report)))
 
 
+def without_people_line(copy: Path) -> str:
+    """Say that a copy without names was written."""
+    return _("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy)
+
+
 def _not_handed_over(fetched: int, sent: int) -> str:
     if not sent:
         says = _("Not handed over yet: {fetched} to fetch.")

@@ -13,6 +13,7 @@ from salebook.jobs.report import (
     refuse_unless_final,
     report_lines,
     report_on,
+    without_people_line,
     write_evening,
     write_report,
     write_without_people,
@@ -83,8 +84,7 @@ def forget() -> str:
         made = report_on(book)
         return render_template("forget.html", book=name, says=before_forgetting(made, book, folder))
     copy = write_without_people(book, folder)
-    says = _("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy)
-    return show_done(_("A copy without names"), [says], files=[copy])
+    return show_done(_("A copy without names"), [without_people_line(copy)], files=[copy])
 
 
 def _beside(book: Path) -> Path:

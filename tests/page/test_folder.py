@@ -1,5 +1,7 @@
 """Only ordinary files of the folder are handed out, and what is put there harms nothing."""
 
+import errno
+import os
 from datetime import date
 from io import BytesIO
 from pathlib import Path
@@ -135,3 +137,14 @@ def test_the_page_says_that_its_folder_is_gone(page: Page) -> None:
     answer = page.get("/selling/")
     assert answer.status_code == 422
     assert "there is no such folder" in text_of(answer)
+
+
+def test_a_full_disk_is_said_and_leaves_what_was_there(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_handle: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    (page.folder / "plan.toml").write_text("mine", encoding="utf-8")
+    monkeypatch.setattr(os, "fsync", full)
+    refused = page.send("/selling/plan", {"file": (BytesIO(b"new"), "plan.toml")})
+    assert (refused.status_code, "No space left on device" in text_of(refused)) == (422, True)
+    assert [path.read_text(encoding="utf-8") for path in page.folder.iterdir()] == ["mine"]

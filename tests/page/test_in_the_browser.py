@@ -140,3 +140,23 @@ def test_a_print_is_away_from_the_page(opened: tuple[str, Path]) -> None:
     shown.visit(f"{address.partition('/?')[0]}/file/evil.html")
     assert text_of(shown, "p") == "print"
     assert shown.found("self.origin") == "null"
+
+
+@pytest.mark.parametrize("corner", [(8, 8), (-8, -8)])
+@pytest.mark.parametrize("width_px", [1366, 360])
+def test_a_workbook_can_be_dropped_anywhere_in_its_box(
+    opened: tuple[str, Path], tmp_path: Path, corner: tuple[int, int], width_px: int
+) -> None:
+    book = tmp_path / "dropped.xlsx"
+    book.write_bytes(b"PK")
+    shown = browser()
+    shown.visit(opened[0], width_px=width_px)
+    shown.visit(f"{opened[0].partition('/?')[0]}/selling/", width_px=width_px)
+    box = "document.querySelector('form[action$=book] .drop')"
+    shown.found(f"{box}.scrollIntoView({{block: 'center'}})")
+    left, top, right, bottom = shown.found(
+        f"(box => [box.left, box.top, box.right, box.bottom])({box}.getBoundingClientRect())"
+    )
+    x, y = corner
+    shown.drop(book, at=((left if x > 0 else right) + x, (top if y > 0 else bottom) + y))
+    assert shown.found(f"{box}.querySelector('input').files[0]?.name") == "dropped.xlsx"

@@ -15,6 +15,7 @@ from salebook.page.server import listen
 from tests.support.served import running
 
 LONGEST_SECONDS = 30
+UNFINISHED = b"POST /selling/book HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 1000\r\n\r\nslowly"
 
 
 def asked(address: str, method: str = "GET", path: str = "", **headers: str) -> tuple[int, str, str]:
@@ -39,11 +40,13 @@ def test_ctrl_c_ends_it_and_says_so(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_the_button_ends_it_while_a_connection_is_open_that_says_nothing(tmp_path: Path) -> None:
+def test_the_button_ends_it_while_connections_say_nothing_or_send_slowly(tmp_path: Path) -> None:
     with running(tmp_path) as (page, address):
         parts = urlsplit(address)
         origin = f"http://{parts.netloc}"
-        spare = [socket.create_connection((parts.hostname or "", parts.port or 0)) for _ in range(12)]
+        spare = [socket.create_connection((parts.hostname or "", parts.port or 0)) for _ in range(24)]
+        for connection in spare[::2]:
+            connection.sendall(UNFINISHED)
         _status, cookie, _text = asked(address)
         assert "You can close this page" in asked(address, "POST", "/end", Cookie=cookie, Origin=origin)[2]
         said, _trouble = page.communicate(timeout=LONGEST_SECONDS)
