@@ -142,6 +142,26 @@ def test_a_print_is_away_from_the_page(opened: tuple[str, Path]) -> None:
     assert shown.found("self.origin") == "null"
 
 
+@pytest.mark.parametrize("width_px", [1366, 360, 240])
+def test_the_button_that_chooses_a_file_covers_no_word(opened: tuple[str, Path], width_px: int) -> None:
+    shown = browser()
+    shown.visit(opened[0], width_px=width_px)
+    shown.visit(f"{opened[0].partition('/?')[0]}/selling/", width_px=width_px)
+    gaps = shown.found(
+        """[...document.querySelectorAll('.drop')].map((box) => {
+          const words = document.createRange();
+          words.selectNode(box.firstChild);
+          const field = box.querySelector('input');
+          const button = field.getBoundingClientRect().top + parseFloat(getComputedStyle(field).paddingTop);
+          const high = 1.5 * parseFloat(getComputedStyle(field).fontSize);
+          const {top, bottom} = words.getBoundingClientRect();
+          return Math.max(top - button - high, button - bottom);
+        })"""
+    )
+    assert len(gaps) == 2
+    assert min(gaps) >= 0
+
+
 @pytest.mark.parametrize("corner", [(8, 8), (-8, -8)])
 @pytest.mark.parametrize("width_px", [1366, 360])
 def test_a_workbook_can_be_dropped_anywhere_in_its_box(
