@@ -69,7 +69,7 @@ def write() -> str | tuple[str, int]:
     """Write the plan that the answers make."""
     form, name = _read(), secure_filename(text_in("file"))
     if not form.is_understood:
-        return _screen(form), 422
+        return _screen(form, is_refused=True), 422
     if not name.lower().endswith(PLANS):
         says = _("{value} is no name for a plan: let it end in .toml")
         raise WrongUseError(says.format(value=text_in("file") or _("nothing")))
@@ -112,8 +112,9 @@ def _unknown(pressed: str) -> Collection[str]:
     return {*request.form.getlist("unknown"), pressed}
 
 
-def _screen(form: Form) -> str:
-    return render_template("questions.html", form=form, sure=SURE, name=text_in("file") or USUAL)
+def _screen(form: Form, *, is_refused: bool = False) -> str:
+    name = text_in("file") or USUAL
+    return render_template("questions.html", form=form, sure=SURE, name=name, is_refused=is_refused)
 
 
 def _defaults() -> LocaleDefaults:

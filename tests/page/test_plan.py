@@ -1,6 +1,7 @@
 """The room Plan: questions answered in a form, kept for another time, and written down."""
 
 import json
+import re
 
 import pytest
 
@@ -38,6 +39,8 @@ def test_what_is_not_understood_keeps_the_plan_from_being_written(page: Page) ->
     assert shown.status_code == 422
     assert "Expected: an amount of money" in text_of(shown)
     assert 'aria-invalid="true"' in shown.text
+    assert "Not written yet: these answers need a look first." in text_of(shown)
+    assert re.findall('<li><a href="#about-([a-z]+)">', shown.text) == ["target"]
     assert not (page.folder / "plan.toml").exists()
 
 
@@ -46,6 +49,9 @@ def test_a_doubt_is_put_as_a_choice_and_asked_once(page: Page) -> None:
     asked = page.send("/plan/questions", typed)
     doubt = "Is &#34;Library and Choir&#34; one group? After a no it is two."
     assert f'type="radio" name="sure: {doubt}" value="no"' in asked.text
+    assert "Not written yet" not in text_of(asked)
+    refused = page.send("/plan/write", typed | {"file": "plan.toml"})
+    assert re.findall('<li><a href="#about-([a-z]+)">', refused.text) == ["groups"]
     sure = {'sure: Is "Library and Choir" one group? After a no it is two.': "no"}
     page.send("/plan/write", typed | sure | {"file": "plan.toml"})
     groups = load_plan(page.folder / "plan.toml").beneficiaries
