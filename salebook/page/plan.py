@@ -6,9 +6,7 @@ from datetime import date
 from typing import Any, Final
 
 from flask import Blueprint, render_template, request, url_for
-from werkzeug.utils import secure_filename
 
-from salebook.base.errors import WrongUseError
 from salebook.base.words import _
 from salebook.jobs.plan_form import (
     SURE,
@@ -22,7 +20,7 @@ from salebook.jobs.plan_form import (
 )
 from salebook.jobs.plan_keys import PlanKeys, changed_keys, plan_keys
 from salebook.page.done import show_done
-from salebook.page.fields import is_ticked, text_in
+from salebook.page.fields import is_ticked, new_file_in, text_in
 from salebook.page.folder import the_folder
 
 PLANS: Final = ".toml"
@@ -67,12 +65,10 @@ def said_back() -> dict[str, Any]:
 @plan.post("/write")
 def write() -> str | tuple[str, int]:
     """Write the plan that the answers make."""
-    form, name = _read(), secure_filename(text_in("file"))
+    form = _read()
     if not form.is_understood:
         return _screen(form, is_refused=True), 422
-    if not name.lower().endswith(PLANS):
-        says = _("{value} is no name for a plan: let it end in .toml")
-        raise WrongUseError(says.format(value=text_in("file") or _("nothing")))
+    name = new_file_in("file", PLANS, _("{value} is no name for a plan: let it end in .toml"))
     file, kept = the_folder().path / name, the_folder().path / USUAL
     copy = write_form(file, form, kept=kept, force=is_ticked("force"), today=date.today())
     said = [_("Made {file}").format(file=file)]

@@ -6,7 +6,6 @@ from typing import Any, Final
 
 from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.datastructures import FileStorage
-from werkzeug.utils import secure_filename
 from werkzeug.wrappers import Response
 
 from salebook.base.errors import WrongUseError
@@ -29,7 +28,7 @@ from salebook.jobs.renew import renew as renew_book
 from salebook.jobs.renew import renewed_lines
 from salebook.jobs.samples import FULL, packaged_samples
 from salebook.page.done import show_done
-from salebook.page.fields import day_in, file_in, is_ticked, number_in, text_in
+from salebook.page.fields import day_in, file_in, is_ticked, new_file_in, number_in, text_in
 from salebook.page.folder import the_folder
 from salebook.page.shown import BAR
 from salebook.photos.endings import ENDINGS
@@ -146,17 +145,11 @@ def join() -> str:
     books = [folder.file(name) for name in request.form.getlist("book")]
     if not books:
         raise WrongUseError(_("Tick the workbooks that are to be put together."))
-    out = folder.path / _book_name(text_in("name"))
+    out = folder.path / new_file_in(
+        "name", BOOKS, _("{value} is no name for a workbook: let it end in .xlsx")
+    )
     made = join_books(books, out, plan=None, force=is_ticked("force"), today=date.today())
     return show_done(_("The workbooks are one"), joined_lines(made), asks=made.questions, files=[made.path])
-
-
-def _book_name(typed: str) -> str:
-    name = secure_filename(typed)
-    if not name.lower().endswith(BOOKS):
-        says = _("{value} is no name for a workbook: let it end in .xlsx")
-        raise WrongUseError(says.format(value=typed or _("nothing")))
-    return name
 
 
 @selling.post("/renew")

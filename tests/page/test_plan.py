@@ -68,7 +68,12 @@ def test_a_plan_that_is_there_stays_until_it_is_said_and_is_kept_then(page: Page
     assert copy.read_text(encoding="utf-8") == "mine"
 
 
-@pytest.mark.parametrize("name", ["", "plan", "../plan.txt", "/"])
+def test_the_ending_of_a_plan_need_not_be_typed(page: Page) -> None:
+    done = page.send("/plan/write", TYPED | {"file": "spring sale"})
+    assert "Made spring_sale.toml" in text_of(done)
+
+
+@pytest.mark.parametrize("name", ["", "../plan.txt", "/"])
 def test_a_plan_needs_the_name_of_one(page: Page, name: str) -> None:
     refused = page.send("/plan/write", TYPED | {"file": name})
     assert (refused.status_code, "let it end in .toml" in text_of(refused)) == (422, True)
