@@ -74,7 +74,7 @@ def write() -> str | tuple[str, int]:
     said = [_("Made {file}").format(file=file)]
     if copy:
         said.append(_("The plan that stood there before is now {copy}.").format(copy=copy))
-    return show_done(_("The plan stands"), said, files=[file], onward=url_for("price.plan", name=name))
+    return show_done(_("The plan is written"), said, files=[file], onward=url_for("price.plan", name=name))
 
 
 @plan.get("/keys/<path:name>")
@@ -91,7 +91,7 @@ def keep(name: str) -> str | tuple[str, int]:
     if faulty:
         return _keys_screen(name, faulty), 422
     says = [_("Made {file}").format(file=file)]
-    return show_done(_("The plan stands"), says, files=[file], onward=url_for("price.plan", name=name))
+    return show_done(_("The plan is written"), says, files=[file], onward=url_for("price.plan", name=name))
 
 
 def _keys_screen(name: str, shown: PlanKeys) -> str:

@@ -74,7 +74,7 @@ def sample() -> Response:
 @selling.post("/pack")
 def pack() -> str:
     """Make the pack of a plan in a folder of its name."""
-    tills = number_in("tills", _("Books for so many tables"), MOST_TILLS)
+    tills = number_in("tills", _("Workbooks for tables"), MOST_TILLS)
     return _made(_source(), tills=tills, force=is_ticked("force"))
 
 

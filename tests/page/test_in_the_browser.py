@@ -55,7 +55,7 @@ def test_a_newcomer_gets_from_no_plan_to_the_accounts(
         )
         shown.type(text)
     click("button[formaction$='write']")
-    assert text_of(shown, "h1") == "The plan stands"
+    assert text_of(shown, "h1") == "The plan is written"
     click("main p a")
     assert text_of(shown, "[data-shows=net]").startswith("£")
     shown.found("document.getElementById('wares.0.price').select()")

@@ -61,7 +61,7 @@ def test_a_pack_with_entries_in_its_workbook_stays_until_it_is_said_twice(page: 
 @pytest.mark.parametrize("tills", ["-1", "51", "two", "\u00b2"])
 def test_a_number_that_is_none_is_said_at_its_name(page: Page, tills: str) -> None:
     refused = with_plan(page).send("/selling/pack", {"source": "spring.toml", "tills": tills})
-    assert (refused.status_code, "Books for so many tables: found" in text_of(refused)) == (422, True)
+    assert (refused.status_code, "Workbooks for tables: found" in text_of(refused)) == (422, True)
 
 
 def test_all_faults_of_a_plan_are_said(page: Page) -> None:
