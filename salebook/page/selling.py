@@ -9,7 +9,7 @@ from werkzeug.datastructures import FileStorage
 from werkzeug.wrappers import Response
 
 from salebook.base.errors import WrongUseError
-from salebook.base.files import write_atomically
+from salebook.base.files import made_file, write_atomically
 from salebook.base.words import _
 from salebook.jobs.check import Check, check_file, check_lines
 from salebook.jobs.forecast import forecast_answer, forecast_from
@@ -99,8 +99,10 @@ def _made(source: PackSource, *, tills: int = 0, prints_only: bool = False, forc
     beside = Path(text_in("source"))
     folder = the_folder().made(f"{beside.stem}-pack" if source.book is None else f"{beside.stem}-prints")
     paths = put_pack(files, folder, force=force, today=date.today(), source=source.book)
-    said = (*pack_lines(paths), *pack_remarks(source))
-    return show_done(_("The pack is made"), said, asks=source.questions, files=paths)
+    listed = set(map(made_file, paths))  # among the files below
+    said = [line for line in (*pack_lines(paths), *pack_remarks(source)) if line not in listed]
+    title = _("The prints are made") if prints_only else _("The pack is made")
+    return show_done(title, said, asks=source.questions, files=paths)
 
 
 @selling.post("/book")

@@ -15,6 +15,7 @@ def test_a_plan_is_written_from_answers_and_leads_on_to_its_prices(page: Page) -
     done = page.send("/plan/write", TYPED | {"file": "spring.toml"})
     assert "Made spring.toml" in text_of(done)
     assert 'href="/price/plan/spring.toml"' in done.text
+    assert '<p><a href="/selling/">Make the workbook and the prints</a></p>' in done.text
     assert load_plan(page.folder / "spring.toml").wares[0].wanted == 40
     assert [path.name for path in page.folder.iterdir()] == ["spring.toml"]
 
@@ -76,6 +77,7 @@ def test_the_ending_of_a_plan_need_not_be_typed(page: Page) -> None:
 @pytest.mark.parametrize("name", ["", "../plan.txt", "/"])
 def test_a_plan_needs_the_name_of_one(page: Page, name: str) -> None:
     refused = page.send("/plan/write", TYPED | {"file": name})
+    assert "Go back in the browser and mend it there" in text_of(refused)
     assert (refused.status_code, "let it end in .toml" in text_of(refused)) == (422, True)
 
 

@@ -40,6 +40,7 @@ def test_in_an_empty_folder_the_sample_can_be_taken(page: Page) -> None:
 def test_the_pack_is_made_as_the_command_makes_it(page: Page) -> None:
     said = text_of(with_plan(page).send("/selling/pack", {"source": "spring.toml", "tills": "1"}))
     assert "Made spring-pack/sale.xlsx: open it first and begin at its sheet Start here." in said
+    assert said.count("spring-pack/labels.html") == 1
     made = {path.name for path in (page.folder / "spring-pack").iterdir()}
     assert {"sale.xlsx", "sale-till-1.xlsx", "labels.html", "poster.html", "sale.ics"} <= made
     assert page.get("/file/spring-pack/labels.html").status_code == 200
@@ -96,7 +97,8 @@ def test_a_file_that_is_no_workbook_is_said_in_words(page: Page, content: bytes)
 
 def test_the_prints_of_a_book_are_made_beside_it(page: Page) -> None:
     said = text_of(with_book(page).send("/selling/prints", {"source": "sale.xlsx"}))
-    assert "Made sale-prints/labels.html" in said
+    assert "The prints are made" in said
+    assert "sale-prints/labels.html" in said
     assert not list((page.folder / "sale-prints").glob("*.xlsx"))
 
 
