@@ -199,7 +199,7 @@ def _sure_prices(plan: Plan, advice: Advice) -> Iterator[str]:
     sure, wanted = advice.target.sure_change, rounded(plan.sale.confidence * 100, 0)
     if sure is None:
         yield _(
-            "None of the prices below makes the target as sure as {wanted} %: "
+            "Not one of the prices below makes the target as sure as {wanted} %: "
             "try more pieces or a lower target first."
         ).format(wanted=wanted)
     elif _known(plan, advice, sure) and sure > 0:
