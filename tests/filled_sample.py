@@ -177,9 +177,14 @@ def filled_in() -> Entries:
         payments=(GroupPayment(day=date(2027, 6, 28), group=GARDEN, amount=Decimal(150), reference="1"),),
         claims=(
             Claim(
-                claim="1", name="Fulmar Voe", contact="at the slipway", what="a jug", how="fetched", done=True
+                claim="1",
+                name="Fulmar Voe",
+                contact="at the slipway",
+                what="a jug",
+                how="collecting",
+                done=True,
             ),
-            Claim(claim="2", name="Dunlin Ayre", contact="by post", what="two mugs", how="sent on"),
+            Claim(claim="2", name="Dunlin Ayre", contact="by post", what="two mugs", how="posting"),
         ),
         actual_costs={"overhead: posters and price list": Decimal("17.80")},
         unplanned=(

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from openpyxl.utils import column_index_from_string
@@ -221,6 +222,7 @@ def _split(said: str) -> Iterator[tuple[str, str]]:
         at = said.rfind(".", 0, at)
 
 
+@lru_cache(maxsize=4096)  # the formulas of a book are few, and the same in each row
 def _parts(formula: str) -> tuple[str | tuple[str, str], ...]:
     """Return a formula as what stands in it and what it names, a key and a mark."""
     parts: list[str | tuple[str, str]] = []

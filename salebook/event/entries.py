@@ -168,7 +168,7 @@ class Claim:
     contact: str = ""
     what: str = ""
     how: str = ""
-    """"fetched" or "sent on"; empty: not said."""
+    """"collecting" or "posting"; empty: not said."""
     done: bool = False
 
 

@@ -129,7 +129,7 @@ def _minded(check: Check) -> Iterator[str]:
     for note in check.notes:
         yield _("  understood: {place}").format(place=question_line(note))
     for warning in check.warnings:
-        yield _("  to mind: {warning}").format(warning=warning)
+        yield _("  please note: {warning}").format(warning=warning)
     if check.lines and check.assumed:
         says = _("  assumed, as the plan does not say: {count}; “salebook price {file}” lists them")
         yield says.format(count=len(check.assumed), file=check.file)

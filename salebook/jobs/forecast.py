@@ -86,7 +86,7 @@ def forecast_answer(asked: BookForecast, mark: str) -> Answer:
             _("What it does not know"): (
                 () if forecast.is_over else not_known(forecast.plan, forecast.reckoning.studio)
             ),
-            _("To mind"): [*odd_in_book(forecast), *_questions(asked)],
+            _("Please note"): [*odd_in_book(forecast), *_questions(asked)],
         },
     )
 

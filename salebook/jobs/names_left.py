@@ -11,7 +11,7 @@ from typing import Final
 
 from salebook.base.errors import FaultyPlanError, FileError, WrongUseError
 from salebook.base.words import _, ngettext
-from salebook.book.read import read_any_book
+from salebook.book.read import TillRead, read_any_book
 from salebook.event.report import Report
 from salebook.jobs.source import BOOK_ENDINGS
 from salebook.photos.endings import is_photo
@@ -48,7 +48,11 @@ def names_left(book: Path, folder: Path, report: Report) -> NamesLeft:
     places = [by_place[place] for place in sorted(by_place)]
     files = [file for place in places for file in sorted(place.iterdir()) if file.is_file()]
     own = read_any_book(book)
-    holds = {file: _holds_people(file, own.sale_id) for file in files if file.suffix.lower() in BOOK_ENDINGS}
+    holds = {
+        file: _has_people(own) if file == book else _holds_people(file, own.sale_id)
+        for file in files
+        if file.suffix.lower() in BOOK_ENDINGS
+    }
     contacts = (text for claim in own.entries.claims for text in (claim.name, claim.contact))
     buyers = _with_names(files, contacts)
     lists = (file for file in files if file.name in PRINTED_LISTS and file not in buyers)
@@ -90,7 +94,11 @@ def _holds_people(file: Path, sale_id: str) -> bool | None:
         return False
     except (FileError, FaultyPlanError):
         return None
-    return read.sale_id == sale_id and any(
+    return read.sale_id == sale_id and _has_people(read)
+
+
+def _has_people(read: TillRead) -> bool:
+    return any(
         text.strip() for claim in read.entries.claims for text in (claim.name, claim.contact, claim.what)
     )
 

@@ -22,6 +22,7 @@ from salebook.pricing.warnings import not_known
 from salebook.reckoning import Reckoning
 from salebook.say.must_fetch import MOST_LISTED, must_fetch_sentences
 from salebook.say.price import changed, price_sentences
+from salebook.say.starting import starting_sentences
 from salebook.say.time import format_day_short, task_label, time_sentences
 
 BAR_WIDTH = 20
@@ -38,6 +39,7 @@ def price_answer(reckoning: Reckoning, mark: str) -> Answer:
     is_late = reckoning.days.is_too_late
     missed = must_fetch_where_missed(reckoning)
     said = (*must_fetch_sentences(reckoning.plan, missed), *price_sentences(reckoning))
+    starting = starting_sentences(reckoning.studio.runs)
     tables = tuple(_tables(reckoning, mark))
     if missed and len(reckoning.plan.wares) > MOST_LISTED:
         tables = (must_fetch_table(reckoning.plan, missed), *tables)
@@ -45,11 +47,11 @@ def price_answer(reckoning: Reckoning, mark: str) -> Answer:
     return Answer(
         title=reckoning.plan.sale.title,
         urgent=when if is_late else (),
-        sentences=said if is_late else (*said, *when),
+        sentences=(*said, *(() if is_late else when), *starting),
         tables=tables,
         lists={
             _("What it does not know"): unknown,
-            _("To mind"): [warning for warning in reckoning.advice.warnings if warning not in unknown],
+            _("Please note"): [warning for warning in reckoning.advice.warnings if warning not in unknown],
             _("Assumed, as the plan does not say"): assumptions(reckoning.plan),
         },
     )
@@ -133,10 +135,10 @@ def _levers(reckoning: Reckoning) -> Iterator[Table]:
 
 def _piece_costs(reckoning: Reckoning) -> Table:
     sale, cost, pieces = reckoning.plan.sale, reckoning.advice.piece_cost, reckoning.advice.break_even
-    table = titled_table(_("What a piece costs"), "", _("each"), _("paid back after"))
+    table = titled_table(_("What a piece costs"), "", _("each"), _("covered after"))
     table.add_row(_("to cover what the takings must pay"), sale.format_money(cost.sale), _after(pieces.sale))
     table.add_row(_("all money spent"), sale.format_money(cost.spent), _after(pieces.spent))
-    table.add_row(_("and my hours"), sale.format_money(cost.full), _after(pieces.full))
+    table.add_row(_("all money, and my hours"), sale.format_money(cost.full), _after(pieces.full))
     return table
 
 

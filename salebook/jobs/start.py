@@ -9,7 +9,7 @@ from pathlib import Path
 from salebook.base.errors import FileError, SalebookError, WrongUseError
 from salebook.base.files import write_atomically
 from salebook.base.words import _
-from salebook.jobs.source import DASH
+from salebook.jobs.source import DASH, is_workbook
 from salebook.start.asking import PROMPT, YES, Ask, Say
 from salebook.start.dialogue import blank_plan, plan_by_asking
 from salebook.start.kept_answers import answers_file, answers_in, answers_text
@@ -119,7 +119,7 @@ def _agrees_to_go_on(file: Path, *, ask: Ask, say: Say) -> bool:
 
 def check_place(file: Path) -> None:
     """Find out before the first question whether the answers can be kept."""
-    if file == DASH or file.is_dir():
+    if file == DASH or file.is_dir() or is_workbook(file):
         raise FileError(_("{file}: a plan needs a file, such as plan.toml").format(file=file))
     if not file.parent.is_dir():
         raise FileError(_("{file}: there is no such folder").format(file=file))

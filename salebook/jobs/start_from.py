@@ -90,7 +90,8 @@ def ask_for_next_plan(
         if file.exists() and not was_there:
             agree_to_replace(file, ask=ask, say=say)
     except (EOFError, KeyboardInterrupt) as stop:
-        raise SalebookError("\n" + _("Stopped: nothing was written.")) from stop
+        says = _("Stopped: nothing was written.")
+        raise SalebookError(f"\n{says}") from stop
     write_atomically(file, text.encode())
     say("")
     tell_what_next(file, "", say)

@@ -19,14 +19,12 @@ from salebook.plan.kiln import (
     Stage,
     Step,
 )
+from salebook.plan.losses import ASSUMED_WORTH, BELIEVED_WORTH, USUAL_LOSSES, Losses, Seen, SeenLoss
 from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
-    ASSUMED_WORTH,
-    BELIEVED_WORTH,
     LEFT_TO_THE_TARGET,
-    USUAL_LOSSES,
     USUAL_SELLS,
     Carried,
     Clay,
@@ -34,12 +32,9 @@ from salebook.plan.studio import (
     DemandPoint,
     Donated,
     Footprint,
-    Losses,
     Making,
     Material,
     Per,
-    Seen,
-    SeenLoss,
     Source,
     Ware,
     Work,

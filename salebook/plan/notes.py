@@ -85,7 +85,12 @@ def _assumed_of_sale(plan: Plan) -> Iterator[str]:
     if sale.price_step_given is None:
         says = _("prices are proposed in steps of {step}.")
         yield _at("sale → price_step", says, step=sale.format_money(sale.price_step))
-    yield from _left_out("sale", sale, "confidence", _("enough good pieces with a chance of {value}."))
+    yield from _left_out(
+        "sale",
+        sale,
+        "confidence",
+        _("so many are started that enough come out good with a chance of {value}."),
+    )
     if len(plan.beneficiaries) > 1 and not any("parts" in g.model_fields_set for g in plan.beneficiaries):
         yield _at("beneficiaries → parts", _("all groups share alike."))
 
@@ -94,7 +99,7 @@ def _assumed_of_clays(plan: Plan) -> Iterator[str]:
     for clay in plan.clays:
         place = f"clays → {clay.name}"
         if clay.drying_shrinkage_given is None and clay.shrinkage:
-            says = _("{share}, half of all shrinkage (common practice).")
+            says = _("it shrinks {share} until it is dry, half of all its shrinkage (common practice).")
             yield _at(f"{place} → drying_shrinkage", says, share=_shown(clay.drying_shrinkage))
         yield from _left_out(place, clay, "waste", _("{value} more clay for trimmings and spoiled pieces."))
         if plan.firings:
@@ -111,13 +116,15 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
             )
             yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in USUAL_LOSSES})
         if not ware.demand:
-            yield from _left_out(place, ware, "sells", _("{value} sell at their price, whatever it is."))
+            yield from _left_out(
+                place, ware, "sells", _("{value} of them sell at their price, whatever it is.")
+            )
 
 
 def _assumed_of_donated(plan: Plan) -> Iterator[str]:
     for donated in plan.donated:
         place = f"donated → {donated.code}"
-        yield from _left_out(place, donated, "sells", _("{value} sell at their price."))
+        yield from _left_out(place, donated, "sells", _("{value} of them sell at their price."))
         yield from _left_out(place, donated, "keeps", _("the giver takes nothing of the price back."))
 
 
@@ -157,7 +164,7 @@ def _assumed_of_kiln(plan: Plan) -> Iterator[str]:
 def _assumed_of_firings(plan: Plan) -> Iterator[str]:
     for firing in plan.firings:
         place = f"firings → {firing.name}"
-        yield from _left_out(place, firing, "start", _("at {value}."))
+        yield from _left_out(place, firing, "start", _("the kiln is lit at {value}."))
         if plan.kiln and not plan.kiln.has_walls and firing.on_share_given is None:
             says = _("the elements are on {share} of the time.")
             if plan.kiln.fuel == "gas":
@@ -178,7 +185,7 @@ def _assumed_of_the_day(plan: Plan) -> Iterator[str]:
     if not plan.payments_given:
         yield _at("payments", _("everybody pays in cash."))
     if not plan.outlooks_given:
-        yield _at("outlooks", _("one kind of day, which goes as expected."))
+        yield _at("outlooks", _("there is one kind of day, and it goes as expected."))
 
 
 def _groups_that_have_not_agreed(plan: Plan) -> Iterator[str]:

@@ -11,6 +11,7 @@ from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
 from salebook.plan import fields
 from salebook.plan.keys import Kind, Record, key
+from salebook.plan.losses import USUAL_LOSSES, Losses, Seen, believed
 
 Per = Literal["piece started", "piece glazed", "piece finished", "piece sold", "batch", "load", "sale"]
 
@@ -42,45 +43,6 @@ class Clay(Record):
     def drying_shrinkage(self) -> Decimal:
         """Linear shrinkage before the biscuit firing: as given, else half (common practice, no source)."""
         return self.shrinkage / 2 if self.drying_shrinkage_given is None else self.drying_shrinkage_given
-
-
-class Losses(Record):
-    """Share of the pieces lost at each stage."""
-
-    throwing: fields.Loss = key("Lost in throwing", default=Decimal(0))
-    drying: fields.Loss = key("Lost in drying", default=Decimal(0))
-    biscuit: fields.Loss = key("Lost in biscuit firing", default=Decimal(0))
-    glaze: fields.Loss = key("Lost in glaze firing", default=Decimal(0))
-
-
-USUAL_LOSSES = Losses(
-    throwing=Decimal("0.03"), drying=Decimal("0.03"), biscuit=Decimal("0.02"), glaze=Decimal("0.04")
-)
-"""Losses assumed where a ware gives none (common practice, no source)."""
-
-
-class SeenLoss(Record):
-    """Pieces lost of those that went into a stage on earlier sales; parts where many stand for fewer."""
-
-    lost: fields.SeenCount = key("Lost")
-    entered: fields.SeenCount = key("Of so many")
-
-
-_SeenLoss = Annotated[SeenLoss, BeforeValidator(fields.seen_parts)]
-
-
-class Seen(Record):
-    """What was counted on earlier sales, stage by stage; of the survivors, how many had a flaw."""
-
-    throwing: _SeenLoss | None = key("Lost in throwing", default=None)
-    drying: _SeenLoss | None = key("Lost in drying", default=None)
-    biscuit: _SeenLoss | None = key("Lost in biscuit firing", default=None)
-    glaze: _SeenLoss | None = key("Lost in glaze firing", default=None)
-    seconds: _SeenLoss | None = key("Seconds among the rest", default=None)
-
-
-BELIEVED_WORTH, ASSUMED_WORTH = 20, 10
-"""How many counted pieces a plan's share of losses stands for, and one that was only assumed (judgement)."""
 
 
 class DemandPoint(Record):
@@ -201,19 +163,12 @@ class Ware(Record):
     @property
     def beliefs_before(self) -> Mapping[str, Beta]:
         """How sure the share lost at each stage was before anything was counted; seconds last."""
-        losses = BELIEVED_WORTH if self.losses_given is not None else ASSUMED_WORTH
-        seconds = BELIEVED_WORTH if self.seconds_given else ASSUMED_WORTH
-        before = {stage: Beta.believed(share, worth=losses) for stage, share in self.losses_believed}
-        return {**before, "seconds": Beta.believed(self.seconds_given, worth=seconds)}
+        return believed(self.losses_given, self.seconds_given)
 
     @property
     def beliefs(self) -> Mapping[str, Beta]:
         """The same after what was counted on earlier sales."""
-        return {
-            stage: before.updated(count.lost, count.entered) if count else before
-            for stage, before in self.beliefs_before.items()
-            for count in (getattr(self.seen, stage),)
-        }
+        return self.seen.after(self.beliefs_before)
 
     @property
     def losses(self) -> Losses:
@@ -261,8 +216,8 @@ class Carried(Record):
     """Pieces of the maker's own that an earlier sale left: they are there, and keep their numbers."""
 
     name: fields.Name = key("Name", "the piece")
-    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
     numbers: fields.PieceNumbers = key("Their numbers", 'such as "JUG-003, JUG-011..014", or a list of them')
+    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
     price: fields.Price = key("Price", "what stands on their labels")
     second: fields.YesNo = key("Seconds", "whether they are seconds", default=False)
     sells_given: fields.Share | None = key(

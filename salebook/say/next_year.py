@@ -31,6 +31,7 @@ LOST: Final[dict[LossStage, str]] = {
 COUNTS_AS: Final = N_(
     "One firing spoils many at once: of {name} these {entered} count as {counts_as} in the {firing} firing."
 )
+SURE: Final = Decimal("0.99")
 TABLES: Final[dict[Kind, str]] = {
     "clay": "clays",
     "firing": "firings",
@@ -56,8 +57,8 @@ def lessons_in_words(lessons: Lessons) -> tuple[Lesson, ...]:
     sale = lessons.plan.sale
     return (
         *(lesson for seen in lessons.losses for lesson in _of_losses(seen)),
-        *(lesson for seen in lessons.demand for lesson in _of_demand(seen, sale)),
         *_of_days(lessons),
+        *(lesson for seen in lessons.demand for lesson in _of_demand(seen, sale)),
         *(_of_energy(seen) for seen in lessons.energy),
         *(_of_cost(seen, sale) for seen in lessons.costs),
         *(_of_unplanned(cost, sale) for cost in lessons.unplanned),
@@ -110,11 +111,17 @@ def _of_demand(seen: DemandSeen, sale: Sale) -> Iterator[Lesson]:
 
 
 def _sold_in_words(seen: DemandSeen, asked: Asked, before: Decimal, after: Decimal, sale: Sale) -> str:
+    counts_as = rounded(asked.counts_as, 1)
     says = _("{name} at {price}: {after} sell, from {sold} of {offered} (planned: {before}).")
     if asked.is_sold_out:
         says = _(
             "{name} at {price}: sold out, so at least {after} sell, from {sold} of {offered} "
             "(planned: {before})."
+        )
+    elif counts_as != asked.offered:
+        says = _(
+            "{name} at {price}: {after} sell, from {sold} of {offered}, which on such a day count as "
+            "{counts_as} (planned: {before})."
         )
     return says.format(
         name=seen.good.name,
@@ -122,6 +129,7 @@ def _sold_in_words(seen: DemandSeen, asked: Asked, before: Decimal, after: Decim
         after=percent(after),
         sold=asked.sold,
         offered=asked.offered,
+        counts_as=plain(counts_as),
         before=percent(before),
     )
 
@@ -134,18 +142,27 @@ def _points_in_words(points: Demand, sale: Sale) -> str:
 
 def _of_days(lessons: Lessons) -> Iterator[Lesson]:
     says = _(
-        "{name}: by what sold, the sale was such a day with a chance of {chance}; its weight is {after} "
+        "Kind of day by what sold: “{name}”, {chance} likely; it weighs {after} from now on "
         "(planned: {before})."
     )
     for seen in lessons.days:
         if seen.weight != seen.outlook.weight:
             said = says.format(
                 name=seen.outlook.name,
-                chance=percent(seen.chance),
+                chance=_likely(seen.chance),
                 after=plain(seen.weight),
                 before=plain(seen.outlook.weight),
             )
             yield Lesson(Place("outlooks", seen.outlook.name, "weight"), said)
+
+
+def _likely(chance: Decimal) -> str:
+    """Say a chance in whole per cent; nothing is certain."""
+    if chance > SURE:
+        return _("more than 99 %")
+    if chance < 1 - SURE:
+        return _("less than 1 %")
+    return _("{percent} %").format(percent=rounded(chance * 100, 0))
 
 
 def _of_energy(seen: EnergySeen) -> Lesson:

@@ -80,11 +80,9 @@ def faults_in(text: str) -> tuple[Fault, ...]:
 
 
 def _welcome(terminal: Terminal, *, every: bool) -> None:
-    begins = _("A dozen questions, and a plan stands. Enter takes an answer only where one is offered.")
+    begins = _("A dozen questions, and you have a plan. Enter takes an answer only where one is offered.")
     if every:
-        begins = _(
-            "All questions that a first plan can answer. Enter takes an answer only where one is offered."
-        )
+        begins = _("These are all the questions there are. Enter takes an answer only where one is offered.")
     terminal.say(begins)
     terminal.say(
         _('"don\'t know" is always an answer; "back" (or b) goes back one question; "help" (or ?) helps.')

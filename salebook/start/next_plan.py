@@ -92,7 +92,7 @@ def proposed_prices(plan: Plan) -> Mapping[str, Decimal]:
     before = {ware.code: ware.price for ware in plan.wares}
     if not plan.wares or reaches(target.expected_net, target.amount):
         return before
-    found = next(one for one in must_fetch(planned_standing(reckoning)) if one.assuming == "as planned")
+    (found,) = must_fetch(planned_standing(reckoning), ["as planned"])
     return before if found.change is None or found.is_guessed else {**before, **found.prices.firsts}
 
 

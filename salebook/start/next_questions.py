@@ -1,7 +1,7 @@
 """What is asked of the next sale: only what changes, with what was before as the answer that Enter takes."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Final
@@ -36,7 +36,7 @@ class NextQuestions:
             self._days(),
             self._title(),
             self._target(),
-            *(_how_many(good) for good in wares_and_donated(self.plan)),
+            *(_how_many(good, self._left(good.code)) for good in wares_and_donated(self.plan)),
             *(self._price(ware) for ware in self.plan.wares),
         )
 
@@ -49,6 +49,10 @@ class NextQuestions:
             counts=dict(self._said("count", so_far)),
             prices=dict(self._said("price", so_far)),
         )
+
+    def _left(self, code: str) -> int:
+        """Return how many pieces of a ware are carried along."""
+        return sum(left.count for left in self.plan.carried if left.stem == code)
 
     def _said(self, what: str, so_far: SoFar) -> Iterator[tuple[str, Any]]:
         for good in wares_and_donated(self.plan):
@@ -115,7 +119,7 @@ def _proposed(plan: Plan, target: Decimal, counts: tuple[tuple[str, int], ...]) 
         return {}
 
 
-def _how_many(good: Ware | Donated) -> Question:
+def _how_many(good: Ware | Donated, left: int) -> Question:
     before = good.wanted if isinstance(good, Ware) else good.count
     most = MOST_WANTED if isinstance(good, Ware) else MOST_GIVEN
 
@@ -123,10 +127,15 @@ def _how_many(good: Ware | Donated) -> Question:
         if isinstance(good, Donated):
             says = _("How many are given again ({name}, by {maker})?")
             return says.format(name=good.name, maker=good.maker)
-        return _("How many new ones do you want on the table ({name})?").format(name=good.name)
+        says = _("How many new ones do you want on the table ({name})?")
+        if left:
+            says = _("How many new ones do you want on the table ({name})? Beside {left} that are left over.")
+        return says.format(name=good.name, left=left)
 
     reader = Reader(read=lambda text, _so_far: _read_count(text, most))
-    return _asked(f"count {good.code}", reader, asks, str(before), N_("as last time"))
+    such_as = _('{before}, or "{none}"').format(before=before, none=_(NONE))
+    question = _asked(f"count {good.code}", reader, asks, str(before), N_("as last time"))
+    return replace(question, such_as=word(such_as))
 
 
 def _asked(

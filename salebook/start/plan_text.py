@@ -14,7 +14,7 @@ from salebook.base.words import _
 from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
 from salebook.start.choices import BUYERS, ME, SPONSOR, TAKINGS
-from salebook.start.plan_toml import comment_lines, quoted
+from salebook.start.plan_toml import WHAT_IT_IS, comment_lines, quoted
 from salebook.start.question import SoFar
 from salebook.start.questions import QUESTIONS
 from salebook.start.spoken_money import money_for
@@ -91,7 +91,7 @@ def _template() -> Template:
         undefined=StrictUndefined, trim_blocks=True, keep_trailing_newline=True
     )
     surroundings.filters |= {"quoted": quoted, "plain": plain, "steps": _steps}
-    surroundings.globals |= {"_": _, "comment": _comment, "met_by": MET_BY}
+    surroundings.globals |= {"_": _, "comment": _comment, "met_by": MET_BY, "what_it_is": WHAT_IT_IS}
     return surroundings.from_string((files(start) / "plan.toml").read_text(encoding="utf-8"))
 
 

@@ -7,12 +7,12 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final
 
-from salebook.base.words import _
+from salebook.base.words import N_, _
 from salebook.plan.dates import clock_text
 from salebook.plan.keys import Key, Kind, Record, keys_of
 from salebook.plan.model import DemandPoint, Footprint, Plan, SeenLoss
 from salebook.plan.piece_numbers import in_stretches
-from salebook.plan.quantities import Quantity, Temperature, plain
+from salebook.plan.quantities import OUNCES_PER_POUND, Mass, Quantity, Temperature, plain
 from salebook.plan.tables import Place, bracketed
 
 WIDTH: Final = 100
@@ -25,6 +25,11 @@ Remarks = Mapping[Place, Sequence[str]]
 """What is said in comments above a key, above a record, or at the top of the file."""
 
 TOP: Final = Place("")
+WHAT_IT_IS: Final = N_(
+    "A plan for salebook. Change what you like in any text editor: salebook check says whether it is sound, "
+    "salebook price what it comes to. Lines that begin with # are notes for people."
+)
+"""What stands at the top of every plan that is written."""
 
 
 def plan_toml(plan: Plan, remarks: Remarks | None = None) -> str:
@@ -43,6 +48,7 @@ def quoted(text: str) -> str:
 
 
 def _lines(plan: Plan, remarks: Remarks) -> Iterator[str]:
+    yield from comment_lines(_(WHAT_IT_IS))
     yield from _comments(remarks, TOP)
     for key in _said(plan):
         value = getattr(plan, key.attribute)
@@ -51,13 +57,14 @@ def _lines(plan: Plan, remarks: Remarks) -> Iterator[str]:
             continue
         records = value if key.many else (value,)
         for nth, record in enumerate(records):
-            yield ""
-            yield from comment_lines(_(key.words.label)) if not nth else ()
-            yield from _record(key.name, record, remarks, is_first=not nth)
+            if lines := list(_record(key.name, record, remarks, is_first=not nth)):
+                yield ""
+                yield from comment_lines(_(key.words.label)) if not nth else ()
+                yield from lines
 
 
 def _record(table: str, record: Record, remarks: Remarks, *, is_first: bool) -> Iterator[str]:
-    """Write a record below its heading; what a key is stands beside those of the first."""
+    """Write a record below its heading, nothing where there is nothing to say; what a key is, once."""
     name = str(getattr(record, "code", "") or getattr(record, "name", ""))
     said = _said(record)
     unsaid = [
@@ -67,7 +74,8 @@ def _record(table: str, record: Record, remarks: Remarks, *, is_first: bool) -> 
     ]
     for place in unsaid:
         yield from _comments(remarks, place)
-    yield bracketed(table)
+    if said or unsaid:
+        yield bracketed(table)
     for key in said:
         yield from _comments(remarks, Place(table, name, key.name))
         line = f"{key.name} = {_written(getattr(record, key.attribute), key.kind)}"
@@ -100,7 +108,7 @@ def _meaning(key: Key) -> str:
     label = _(key.words.label).partition(" {")[0]
     if label.lower() == key.name.replace("_", " "):
         return ""
-    return f"{label}, {_(key.words.unit)}" if key.words.unit else label
+    return _("{key}, in {unit}").format(key=label, unit=_(key.words.unit)) if key.words.unit else label
 
 
 def _written(value: object, kind: Kind = Kind.WORD) -> str:
@@ -120,6 +128,14 @@ def _in_coins(amount: Decimal) -> str:
     return f"{written}0" if written[-2:-1] == "." else written
 
 
+def _on_scales(mass: Mass) -> str:
+    """Write a mass as it is weighed out: more than a pound of ounces as pounds and ounces."""
+    pounds, ounces = divmod(mass.amount, OUNCES_PER_POUND)
+    if mass.unit != "oz" or not pounds:
+        return mass.to_text()
+    return f"{plain(pounds)} lb {plain(ounces)} oz" if ounces else f"{plain(pounds)} lb"
+
+
 def _written_record(record: Record) -> str:
     if isinstance(record, Footprint):
         return quoted(f"{record.widest.to_text()} x {record.narrowest.to_text()}")
@@ -136,6 +152,7 @@ WRITERS: Final[Mapping[type, Callable[[Any, Kind], str]]] = {
     date: lambda value, _kind: value.isoformat(),
     time: lambda value, _kind: quoted(value.isoformat("minutes")),
     Temperature: lambda value, _kind: plain(value.amount) if value.unit == "C" else quoted(value.to_text()),
+    Mass: lambda value, _kind: quoted(_on_scales(value)),
     Quantity: lambda value, _kind: quoted(value.to_text()),
     Record: lambda value, _kind: _written_record(value),
     tuple: _listed,

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.accounts.lines import lines_of
@@ -20,7 +20,7 @@ from tests.support.finished_sale import FILLED, LINES, REED, TIDE, accounts
 from tests.support.plan_strategies import plan_of, plan_tables
 from tests.support.sale_strategies import Sale
 from tests.support.small_event import FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
-from tests.support.strategies import Tables
+from tests.support.strategies import Tables, at_most
 
 
 def listed(report: Report, part: str) -> list[Row]:
@@ -129,7 +129,7 @@ def test_the_list_adds_up_to_the_accounts_of_messy_lines(lines: tuple[Line, ...]
     agrees(report_of(sale(), Entries(lines=lines)))
 
 
-@settings(max_examples=30)
+@at_most(30)
 @given(plan_tables(), st.data())
 def test_the_list_adds_up_to_the_accounts_of_any_sale(tables: Tables, data: st.DataObject) -> None:
     filled = data.draw(entries(plan_of(tables), most_lines=10, unread=True))

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.support.books import few_lines
+from tests.support.books import few_lines, read_once
 from tests.support.command_line import SOUND
 
-__all__ = ["few_lines", "plan"]
+__all__ = ["few_lines", "plan", "read_once"]
 
 
 @pytest.fixture

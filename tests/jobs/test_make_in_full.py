@@ -12,12 +12,8 @@ from salebook.cli import main
 from salebook.plan.load import load_plan
 from salebook.prints.before.pack import all_prints
 from salebook.reckoning import reckon
+from tests.support.command_line import FIRST, Capture, each_sample_file
 from tests.support.print_sales import made
-
-SAMPLES = sorted((Path(__file__).parent.parent.parent / "sample_data").glob("*.toml"))
-FIRST = Path(__file__).parent.parent.parent / "sample_data" / "first-sale.toml"
-
-Capture = pytest.CaptureFixture[str]
 
 
 def plan_in(folder: Path, replaced: str, by: str) -> Path:
@@ -30,7 +26,7 @@ def plan_in(folder: Path, replaced: str, by: str) -> Path:
 
 
 class TestMake:
-    @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.name)
+    @each_sample_file
     def test_every_sample_gives_a_workbook_and_prints(
         self, sample: Path, tmp_path: Path, capsys: Capture
     ) -> None:

@@ -34,8 +34,8 @@ def books() -> dict[str, bytes]:
 
 @pytest.fixture
 def folder(books: dict[str, bytes], tmp_path: Path) -> Path:
-    for name, content in books.items():
-        (tmp_path / name).write_bytes(content)
+    """A folder with one book in it."""
+    (tmp_path / "sale.xlsx").write_bytes(books["sale.xlsx"])
     return tmp_path
 
 
@@ -47,8 +47,10 @@ def names(files: tuple[Path, ...]) -> list[str]:
     return [file.name for file in files]
 
 
-def test_other_books_of_the_sale_with_people_are_found(folder: Path) -> None:
-    left = found(folder)
+def test_other_books_of_the_sale_with_people_are_found(books: dict[str, bytes], tmp_path: Path) -> None:
+    for name, content in books.items():
+        (tmp_path / name).write_bytes(content)
+    left = found(tmp_path)
     assert sorted(names(left.buyers)) == ["sale-2027-06-20.xlsx", "sale-stubs.xlsx", "sale.xlsx"]
     assert names(left.unread) == ["torn.xlsx"]
 
@@ -69,7 +71,8 @@ def test_texts_are_found_by_what_stands_in_them(file: str, text: str, is_found: 
     (out / file).write_text(text, encoding="utf-8")
     pdf = (out / file).with_suffix(".pdf")
     pdf.write_bytes(b"%PDF-")
-    assert [(path in found(folder).buyers) for path in (out / file, pdf)] == [is_found, is_found]
+    buyers = found(folder).buyers
+    assert [path in buyers for path in (out / file, pdf)] == [is_found, is_found]
 
 
 def test_a_printed_list_is_found_although_its_page_is_gone(folder: Path) -> None:

@@ -171,7 +171,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path)]) == 3
         shown = capsys.readouterr()
         assert "Not final: 2 lines need a look." in shown.err
-        assert "line 2: unknown: type MAY-001" in shown.err
+        assert "line 2: unknown; one is MAY-001" in shown.err
         assert "line 3: sold twice" in shown.err
         assert ",not final," in (tmp_path / "lines.csv").read_text(encoding="utf-8")
         for path in set(tmp_path.iterdir()) - {tmp_path / "lines.csv", tmp_path / "check.html"}:
@@ -189,7 +189,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path / "accounts"), "--final"]) == 3
         shown = capsys.readouterr()
         assert shown.out == ""
-        assert "line 2: unknown: type MAY-001" in shown.err
+        assert "line 2: unknown; one is MAY-001" in shown.err
         assert "Nothing was written" in shown.err
         assert not (tmp_path / "accounts").exists()
 
@@ -267,7 +267,7 @@ class TestForget:
 
     def test_nothing_is_said_to_be_open_where_nothing_is(self, tmp_path: Path, capsys: Capture) -> None:
         book = tmp_path / "sale.xlsx"
-        done = (Claim(claim="1", name="Wren Alder", how="fetched", done=True),)
+        done = (Claim(claim="1", name="Wren Alder", how="collecting", done=True),)
         book.write_bytes(book_bytes(sale(), reckon_event(sale(), Entries(claims=done))))
         assert main(["report", str(book), "-o", str(tmp_path / "accounts"), "--forget"]) == 0
         says = "Names from Hand over stand in these files; delete what you need no longer:"

@@ -23,7 +23,7 @@ ENTRIES = Entries(
     lines=LINES,
     cash=(DayCount(day=FIRST_DAY, float_=Decimal(20), counts={Decimal(10): 4, Decimal(2): 5}),),
     payments=(GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal(3)),),
-    claims=(Claim(claim="C1", name="Ada", how="fetched"), Claim(claim="C2", name="Ben", how="sent on")),
+    claims=(Claim(claim="C1", name="Ada", how="collecting"), Claim(claim="C2", name="Ben", how="posting")),
 )
 
 
@@ -156,7 +156,7 @@ def test_several_tills_name_themselves() -> None:
 
 def test_questions_say_where_and_what() -> None:
     found = answer(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={line(1).identity: 6})
-    assert [{"sheet": "Takings", "row": 6, "says": "line 1: unknown: type MAY-001", "book": ""}] == found[
+    assert [{"sheet": "Takings", "row": 6, "says": "line 1: unknown; one is MAY-001", "book": ""}] == found[
         "questions"
     ]
     assert found["final"] is False

@@ -10,6 +10,7 @@ from salebook.making.days import Days, Task, days_for
 from salebook.making.studio import plan_studio
 from salebook.plan.model import Plan
 from tests.support.sound_plan import Place, plan_with
+from tests.support.strategies import at_most
 
 NO_LOSS = {"throwing": Decimal(0), "drying": Decimal(0), "biscuit": Decimal(0), "glaze": Decimal(0)}
 SALE_DAY = date(2027, 6, 12)
@@ -260,7 +261,7 @@ def test_tasks_follow_each_other_and_no_work_falls_on_a_free_day(plan: Plan, tod
         assert days.earliest[0].first >= today
 
 
-@settings(max_examples=25, deadline=None)
+@at_most(25)
 @given(working_plans(), NEAR)
 def test_what_would_fit_does_fit(plan: Plan, today: date) -> None:
     days = days_of(plan, today)

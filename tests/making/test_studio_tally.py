@@ -2,7 +2,7 @@ import math
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.making.losses import Run, chance_of_enough, run_of
@@ -14,6 +14,7 @@ from salebook.making.studio_tally import (
     studio_states,
 )
 from tests.support.sound_plan import plan_with
+from tests.support.strategies import at_most
 
 CONFIDENCE = 0.9
 LOSSES = {
@@ -148,7 +149,7 @@ def convolved(one: list[float], two: list[float]) -> list[float]:
     return sums
 
 
-@settings(max_examples=80)
+@at_most(80)
 @given(st.integers(1, 60), st.integers(0, 40), st.integers(0, 40), st.integers(0, 40), st.integers(0, 40))
 def test_how_many_more_is_within_two_pieces_of_exact(
     wanted: int, wet: int, dry: int, fired: int, good: int

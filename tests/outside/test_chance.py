@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.signal import fftconvolve
@@ -18,6 +18,7 @@ from salebook.plan.model import Plan
 from salebook.pricing.chance import Lot, chance_of_reaching
 from salebook.pricing.outcome import chance_over
 from tests.support.priced_sales import a_plan, a_ware, costed
+from tests.support.strategies import at_most
 
 
 def at_least(number: int, *, of: int, share: float) -> float:
@@ -143,7 +144,7 @@ def chance_by_scipy(table: Table, sells: float, pence: int) -> float:
     sells=st.sampled_from([0.2, 0.5, 0.8]),
     part=st.floats(0.2, 0.9),
 )
-@settings(max_examples=30, deadline=None)
+@at_most(30)
 def test_a_mixed_table_over_all_kinds_of_day_agrees_with_scipy(
     table: Table, sells: float, part: float
 ) -> None:

@@ -5,12 +5,13 @@ from decimal import Decimal
 from typing import Literal
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.making.days import Days, days_for
 from salebook.making.studio import plan_studio
 from tests.support.sound_plan import plan_with
+from tests.support.strategies import at_most
 
 MONDAYS_TO_FRIDAYS = "1111100"
 NO_LOSS = dict.fromkeys(("throwing", "drying", "biscuit", "glaze"), Decimal(0))
@@ -37,7 +38,7 @@ def days_with_weekends_off(sale_day: date, today: date, *, batches: int, holiday
     batches=st.integers(1, 25),
     off=st.lists(st.integers(1, 200), max_size=6),
 )
-@settings(max_examples=50, deadline=None)
+@at_most(50)
 def test_throwing_and_finishing_fall_on_the_working_days_that_numpy_counts(
     sale_day: date, before: int, batches: int, off: list[int]
 ) -> None:

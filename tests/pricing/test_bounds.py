@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from salebook.base.errors import FaultyPlanError
@@ -16,8 +16,9 @@ from tests.pricing.test_number_wanted import left_out
 from tests.support.priced_sales import a_fixed_cost, a_plan, a_ware, for_each_sold
 from tests.support.priced_sales import given as a_gift
 from tests.support.sound_plan import changed
+from tests.support.strategies import at_most
 
-EXTREME = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+EXTREME = at_most(60, suppress_health_check=[HealthCheck.too_slow])
 OUTLOOKS, MOST_WARES = 6, 20
 ONE_STEP = WORK_OF_COSTS + 16 * OUTLOOKS * (2 * MOST_WARES + 2)
 """The last step of a search may go so far beyond: a search by halves among 10 000 at most."""

@@ -7,7 +7,7 @@ from time import process_time
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from salebook.base.errors import FaultyPlanError
@@ -20,8 +20,9 @@ from salebook.reckoning import Reckoning, reckon
 from tests.support.priced_sales import Keys, a_fixed_cost, a_plan, a_ware, costed, for_each_sold
 from tests.support.priced_sales import given as a_gift
 from tests.support.sound_plan import GONE, changed, faults_with, plan_with
+from tests.support.strategies import at_most
 
-BY_CHANCE = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+BY_CHANCE = at_most(25, suppress_health_check=[HealthCheck.too_slow])
 
 
 def left_out(**keys: Any) -> Keys:

@@ -11,7 +11,7 @@ from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.tables import Place
 from salebook.say.next_year import lessons_in_words, not_learned, percent
-from tests.support.past_sale import harbour, lessons, mugs, sold, with_plan
+from tests.support.past_sale import any_day, harbour, lessons, mugs, others, sold, with_plan
 from tests.support.small_event import sale as table_sale
 
 NO_OTHERS = {"BOWL": 0, "JUG": 0}
@@ -46,7 +46,7 @@ def test_losses_are_said_stage_by_stage() -> None:
 
 def test_the_share_that_sells_is_said_with_the_price_and_all_points() -> None:
     lines = sold(*mugs(1, 27)) + sold("LAMP-001", "LAMP-002", "LAMP-003", begin=28)
-    found = said(lines=lines)
+    found = said(of=any_day(), lines=lines)
     assert found[Place("wares", "MUG", "demand")] == [
         "Harbour mug at £20.00: 80.1 % sell, from 27 of 36 (planned: 89.3 %).",
         "Harbour mug, other prices moved along: 92 % at £16.00, 74.7 % at £22.00, 44 % at £28.00 and 20.6 % "
@@ -55,6 +55,23 @@ def test_the_share_that_sells_is_said_with_the_price_and_all_points() -> None:
     assert found[Place("donated", "LAMP", "sells")] == [
         "Driftwood lamp foot at £45.00: sold out, so at least 82.6 % sell, from 3 of 3 (planned: 80 %)."
     ]
+
+
+def test_what_the_kind_of_day_explains_is_said() -> None:
+    assert said(lines=sold(*mugs(1, 20)))[Place("wares", "MUG", "demand")][0] == (
+        "Harbour mug at £20.00: 80.6 % sell, from 20 of 36, which on such a day count as 27 "
+        "(planned: 89.3 %)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("sells", "chances"),
+    [(0, ["more than 99 %"]), (20, ["57 %", "43 %"]), (33, ["more than 99 %"])],
+)
+def test_no_kind_of_day_is_certain(sells: int, chances: list[str]) -> None:
+    found = said(lines=sold(*mugs(1, sells), *others()))
+    days = [says[0] for place, says in found.items() if place.table == "outlooks"]
+    assert [day.partition("”, ")[2].partition(" likely")[0] for day in days] == chances
 
 
 def test_what_went_for_less_is_said() -> None:
@@ -66,7 +83,7 @@ def test_what_went_for_less_is_said() -> None:
 def test_the_kind_of_day_and_the_pieces_left_are_said() -> None:
     found = said(lines=sold("MUG-001"), studio={"MUG": StudioCount(good=3, seconds=1)}, made=NO_OTHERS)
     assert found[Place("outlooks", "wet and windy", "weight")] == [
-        "wet and windy: by what sold, the sale was such a day with a chance of 100 %; its weight is 2 "
+        "Kind of day by what sold: “wet and windy”, more than 99 % likely; it weighs 2 from now on "
         "(planned: 1)."
     ]
     assert [says for place, says in found.items() if place.table == "carried"] == [

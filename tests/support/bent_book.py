@@ -60,8 +60,8 @@ EVERYTHING = Entries(
     banked=(Banked(day=SECOND_DAY, what="paid in", expected=Decimal(30), arrived=Decimal(29)),),
     payments=(GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(12), reference="R 1"),),
     claims=(
-        Claim(claim="4", name="Willow", contact="by the weir", what="spoon", how="fetched", done=True),
-        Claim(claim="5", name="Rowan", what="mug", how="sent on"),
+        Claim(claim="4", name="Willow", contact="by the weir", what="spoon", how="collecting", done=True),
+        Claim(claim="5", name="Rowan", what="mug", how="posting"),
     ),
     actual_costs={"overhead: hall": Decimal(4)},
     unplanned=(UnplannedCost(name="postage", amount=Decimal("3.10"), met_by="sale"),),

@@ -3,13 +3,17 @@
 import tomllib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from salebook.book import read
+from salebook.book.file.opening import Opened
+from salebook.book.reading.raw import Raw, read_raw
 from salebook.book.sheets.takings import sheet as takings
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
@@ -46,6 +50,25 @@ def few_free_lines(*, fewest: int = 8) -> Iterator[None]:
 def few_lines() -> Iterator[None]:
     """Leave few lines free in all books of a folder of tests; its conftest.py takes this in."""
     with few_free_lines():
+        yield
+
+
+@dataclass(frozen=True)
+class _ByContent:
+    content: bytes
+    opened: Opened = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _raw(book: _ByContent) -> Raw:
+    return read_raw(book.opened)
+
+
+@pytest.fixture(autouse=True, scope="package")
+def read_once() -> Iterator[None]:
+    """Read the sheets of a book once, however many commands of a folder's tests are given the same bytes."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(read, "read_raw", lambda opened: _raw(_ByContent(opened.content, opened)))
         yield
 
 

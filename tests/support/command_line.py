@@ -13,6 +13,12 @@ SAMPLES = sorted((ROOT / "sample_data").glob("*.toml"))
 FIRST = ROOT / "sample_data" / "first-sale.toml"
 SOUND = FIRST.read_text(encoding="utf-8")
 
+each_sample_file = pytest.mark.parametrize(
+    "sample",
+    [pytest.param(path, id=path.name, marks=() if path == FIRST else pytest.mark.slow) for path in SAMPLES],
+)
+"""Runs a test on every sample, on others than the smallest with the slow tests."""
+
 Run = subprocess.CompletedProcess[str]
 Capture = pytest.CaptureFixture[str]
 

@@ -221,7 +221,7 @@ def _claims() -> SearchStrategy[tuple[Claim, ...]]:
         name=names(),
         contact=names(),
         what=names(),
-        how=st.sampled_from(("", "fetched", "sent on")),
+        how=st.sampled_from(("", "collecting", "posting")),
         done=st.booleans(),
     )
     return st.lists(claim, max_size=2, unique_by=lambda one: one.claim).map(tuple)
@@ -306,7 +306,9 @@ def a_day_of_takings(plan: Plan, *, amount: Decimal = Decimal(5)) -> Entries:
         from_here=FromHere(over=Decimal("0.5"), other=Decimal("0.85")),
         banked=(Banked(day=day, what="paid in", expected=amount, arrived=amount),),
         payments=(GroupPayment(day=day, group=group, amount=amount, reference="1"),),
-        claims=(Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="fetched"),),
+        claims=(
+            Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="collecting"),
+        ),
         actual_costs={f"overhead: {overhead.name}": amount * 3 for overhead in plan.overheads[:1]},
         unplanned=(
             UnplannedCost(name="postage, a parcel", amount=amount / 2, met_by="sale"),

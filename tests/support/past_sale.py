@@ -1,5 +1,6 @@
 """The harbour weekend once it is over, with whatever was filled in."""
 
+from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from typing import Any
@@ -22,6 +23,12 @@ def harbour() -> Reckoning:
     return reckon(load_plan(SAMPLES["harbour-weekend"]))
 
 
+@cache
+def any_day() -> Reckoning:
+    """Return the reckoning of the weekend whose plan knows one kind of day only."""
+    return replace(harbour(), plan=harbour().plan.model_copy(update={"outlooks_given": ()}))
+
+
 def sold(*numbers: str, begin: int = 1, **more: Any) -> tuple[Line, ...]:
     """Return a line for each piece, sold for cash at its list price unless more is said."""
     return tuple(
@@ -32,6 +39,12 @@ def sold(*numbers: str, begin: int = 1, **more: Any) -> tuple[Line, ...]:
 def mugs(first: int, last: int) -> list[str]:
     """Return the numbers of mugs."""
     return [f"MUG-{n:03d}" for n in range(first, last + 1)]
+
+
+def others() -> list[str]:
+    """Return the numbers of all that is not a mug."""
+    counts = {"BOWL": 22, "JUG": 14, "LAMP": 3, "CARD": 15}
+    return [f"{code}-{n:03d}" for code, count in counts.items() for n in range(1, count + 1)]
 
 
 def past(

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
@@ -12,6 +13,12 @@ from salebook.plan.money import minor_digits
 
 Tables = dict[str, Any]
 """A plan file's tables, as TOML reads them."""
+
+
+def at_most(examples: int, **more: Any) -> settings:
+    """Draw so many examples, or as few as any test does in the inner loop."""
+    usual = settings().max_examples
+    return settings(max_examples=min(examples, usual), **more)
 
 
 WORDS = (

@@ -1,16 +1,14 @@
 """Whether somebody has filled something in in a workbook."""
 
-import io
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 
 from salebook.book.file.fingerprint import PLAN_PROPERTY, fingerprint
-from salebook.book.file.opening import Opened, open_workbook, opened
+from salebook.book.file.opening import open_workbook, opened
 from salebook.book.marks import JOINED_PROPERTY, SHEET, sheet_in, sheet_mark
 
 PLAN = sheet_mark("Plan")
@@ -27,7 +25,7 @@ def is_filled_in(path: Path, fresh: bytes) -> bool:
     workbook = _workbook(path)
     if workbook is None or _plan_was_changed(workbook):
         return True
-    return bool(_inputs(workbook) - _inputs(_loaded(opened(fresh, file=path.name))))
+    return bool(_inputs(workbook) - _inputs(opened(fresh, file=path.name).workbook(read_only=False)))
 
 
 def is_as_joined(path: Path) -> bool:
@@ -43,14 +41,10 @@ def can_be_read(path: Path) -> bool:
 
 def _workbook(path: Path) -> Workbook | None:
     try:
-        return _loaded(open_workbook(path))
+        workbook: Workbook = open_workbook(path).workbook(read_only=False)
     except Exception:  # whatever a damaged or foreign file raises, it is not to be overwritten
         return None
-
-
-def _loaded(book: Opened) -> Workbook:
-    """Load what there is in a workbook; empty cells, of which there may be millions, are left out."""
-    return load_workbook(io.BytesIO(book.content))
+    return workbook
 
 
 def _plan_was_changed(workbook: Any) -> bool:

@@ -6,9 +6,11 @@ import warnings
 import zipfile
 import zlib
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, Final
+from xml.parsers import expat
 
 from openpyxl import load_workbook
 
@@ -24,7 +26,6 @@ LARGEST_KEPT: Final = 130_000_000
 LARGEST_OTHER_PART: Final = 40_000_000
 MOST_CELLS: Final = 2_000_000
 MOST_SHEETS: Final = 200
-LONGEST_TAG: Final = 1 << 16
 
 OLD_KIND: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """How a compound file begins: an encrypted workbook, or an old binary one ([MS-CFB], section 2.2)."""
@@ -37,9 +38,12 @@ LONG_FORMULA: Final = re.compile(rb"<f>[^<]{60,}</f>")
 SHORT_FORMULA: Final = b"<f>0</f>"
 MERGED: Final = re.compile(rb'<mergeCell ref="([A-Z]{1,3}[0-9]{1,7}:[A-Z]{1,3}[0-9]{1,7})"')
 ROOT: Final = re.compile(rb"<worksheet[^>]*[^/>]>|<worksheet>")
-ANY_SIZE: Final = b'<dimension ref="A1"/>'
-"""A sheet's size, which nobody believes, but which openpyxl would read all rows to find."""
-TYPE_DECLARED: Final = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
+ANY_SIZE: Final = b'<dimension ref="A1"/>' + b" " * (1 << 14)
+"""A sheet's size, which nobody believes; without one openpyxl reads all rows, with it this much at least."""
+LOOKS: Final = re.compile(
+    rb"<(fonts|fills|borders|cellStyleXfs|cellStyles|dxfs|tableStyles|colors)\b[^>]*[^/>]>.*?</\1>", re.DOTALL
+)
+"""What of the styles says neither how numbers show nor what is locked."""
 
 NEEDED: Final = re.compile(
     r"\[Content_Types\]\.xml|_rels/\.rels|docProps/(?:core|custom)\.xml"
@@ -47,6 +51,7 @@ NEEDED: Final = re.compile(
     re.IGNORECASE,
 )
 ERROR: Final = re.compile(rb"""\bt=["']e["']""")
+STYLES: Final = re.compile(r"xl/styles\d*\.xml", re.IGNORECASE)
 SHEET: Final = re.compile(r"xl/worksheets/[^/]+\.xml", re.IGNORECASE)
 
 
@@ -61,15 +66,15 @@ class Opened:
     in_error: frozenset[str]
     """The parts of sheets on which a cell shows an error, such as #REF!."""
 
-    def workbook(self) -> Any:
-        """Open the workbook to be read row by row.
+    def workbook(self, *, read_only: bool = True) -> Any:
+        """Open the workbook, to be read row by row or as a whole.
 
         Raises FileError where it cannot be made out.
         """
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
-                return load_workbook(io.BytesIO(self.content), read_only=True)
+                return load_workbook(io.BytesIO(self.content), read_only=read_only)
         except MemoryError:
             raise
         except Exception as trouble:  # whatever openpyxl meets in a damaged file
@@ -164,6 +169,7 @@ def _slimmed(archive: zipfile.ZipFile, file: str) -> Opened:
                     in_error.update([name] if ERROR.search(content) else [])
                 else:
                     content = source.read(LARGEST_OTHER_PART + 1)
+                    content = LOOKS.sub(b"", content) if STYLES.fullmatch(name) else content
             kept += len(content)
             _refuse_entities(content, file)
             if kept > LARGEST_KEPT or cells > MOST_CELLS:
@@ -185,9 +191,22 @@ def _too_much(file: str) -> FileError:
 
 
 def _refuse_entities(content: bytes, file: str) -> None:
-    """Refuse what no spreadsheet program writes: a part that declares entities, which could reach out."""
-    if TYPE_DECLARED.search(content[:LONGEST_TAG]):
+    """Refuse what no spreadsheet program writes: a document type, whose entities could reach out.
+
+    It stands before the first element or nowhere; expat finds it in any encoding.
+    """
+
+    def declared(*_type: object) -> None:
         raise damaged(file)
+
+    def begins(*_element: object) -> None:
+        raise StopIteration
+
+    parser = expat.ParserCreate()
+    parser.StartDoctypeDeclHandler = declared
+    parser.StartElementHandler = begins
+    with suppress(StopIteration, expat.ExpatError):  # openpyxl says of the latter where it matters
+        parser.Parse(content, True)
 
 
 def _slim_sheet(source: IO[bytes], file: str) -> tuple[bytes, tuple[str, ...]]:

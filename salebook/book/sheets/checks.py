@@ -60,7 +60,7 @@ def _of_the_plan(plan: Plan) -> Iterator[Check]:
         where=_("Plan, the groups: parts"),
     )
     yield Check(
-        looks_at=_("Shares of the ways to pay make a whole"),
+        looks_at=_("Shares of the ways to pay add up to 100 %"),
         condition="ROUND(SUM(way_shares),6)=1",
         holds=sum(plan.payment_shares) == 1,
         trouble=_("The shares do not add up to 100 %"),
@@ -68,10 +68,10 @@ def _of_the_plan(plan: Plan) -> Iterator[Check]:
     )
     if plan.energy:
         yield Check(
-            looks_at=_("Energy rates cover the day once"),
+            looks_at=_("Every hour has one energy price"),
             condition="ROUND(SUMPRODUCT(rate_to-rate_from+(rate_to<=rate_from)),6)=1",
             holds=_hours_covered(plan) == 1,
-            trouble=_("There is a gap in the day, or hours stand twice"),
+            trouble=_("An hour of the day has no energy price, or has two"),
             where=_("Plan, energy: from and to"),
         )
     if any(ware.demand for ware in plan.wares):
@@ -93,7 +93,7 @@ def _hours_covered(plan: Plan) -> Fraction:
 
 def _of_the_making(runs: Sequence[Run]) -> Iterator[Check]:
     yield Check(
-        looks_at=_("How many to start could be looked up"),
+        looks_at=_("The table of chances is long enough"),
         condition="making_table_ok=1",
         holds=True,
         trouble=_("The table of chances is too short for what stands on Plan"),
@@ -107,7 +107,7 @@ def _of_the_making(runs: Sequence[Run]) -> Iterator[Check]:
         where=_("Firing; run: salebook renew"),
     )
     yield Check(
-        looks_at=_("The dated plan is up to date"),
+        looks_at=_("The days to throw and fire are not old"),
         condition="stale_days=0",
         holds=True,
         trouble=_("The days are old: what they were worked out from has changed"),
@@ -209,7 +209,7 @@ def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
             looks_at=_("Coins and notes are known"),
             condition="1=0",
             holds=False,
-            trouble=_("A usual series stands in for this currency's coins and notes"),
+            trouble=_("The usual coins and notes were taken, as this currency's are not known"),
             where=_("Plan: coins and notes; then run: salebook renew"),
         )
 

@@ -12,11 +12,13 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, sum_of, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
+from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.book.table import Table, put_line
 from salebook.event.costs import postage_spent
 from salebook.event.entries import UnplannedCost
 from salebook.event.event import Event
 from salebook.event.receipts import money_in
+from salebook.making.firing_done import firings_seen
 from salebook.making.hours import WorkLine
 from salebook.plan.model import Material, MetBy, Per, Plan
 from salebook.plan.money import ZERO
@@ -150,7 +152,7 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
 
 
 def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
-    page.band(_("Cost lines"))
+    page.band(_("Every cost, line by line"))
     plan = reckoning.plan
     planned = [cost for cost in event.share_out.costs if cost.is_planned]
     rows = [
@@ -178,8 +180,24 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
         ),
         "note",
     )
+    _by_the_meter(page, reckoning, event)
     page.row += 1
     return placed
+
+
+def _by_the_meter(page: Page, reckoning: Reckoning, event: Event) -> None:
+    """Say, live, what each firing comes to by the meter: what to fill in as what it really cost."""
+    plan = reckoning.plan
+    for n, seen in enumerate(firings_seen(plan, reckoning.studio.firings, event.firings_done), start=1):
+        name = seen.need.firing.name
+        formula, said = live_sentence(
+            _("{firing}: by the meter the energy of all loads comes to {amount}."),
+            firing=(f"[firings_seen.name@{n}]", name),
+            amount=money_part(f"[firings_seen.in_all@{n}]", seen.in_all, plan.sale.digits),
+        )
+        metered = f"[firings_seen.metered@{n}]>0"
+        shown = said if seen.metered else ""
+        page.paragraph(Figure(f'=IF({metered},{formula},"")', shown), "note")
 
 
 def _write_unplanned(page: Page, event: Event) -> None:
@@ -333,7 +351,7 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
     rows = (
         (
             "fixed_sale",
-            _("Met by the sale, whatever is sold"),
+            _("The sale pays, whatever is sold"),
             '=SUMIFS(cost_totals,cost_met_by,"sale",cost_grows,0)',
             costs.fixed("sale"),
         ),
@@ -343,10 +361,15 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
             "=SUMIFS(cost_totals,cost_grows,0)",
             costs.fixed("spent"),
         ),
-        ("fixed_full", _("and my hours"), "=fixed_spent+hours_value", costs.fixed("full")),
+        (
+            "fixed_full",
+            _("All money and my hours, whatever is sold"),
+            "=fixed_spent+hours_value",
+            costs.fixed("full"),
+        ),
         (
             "costs_met_by_sale_now",
-            _("Met by the sale, as it stands now"),
+            _("The sale pays, as it stands now"),
             '=SUMIF(cost_met_by,"sale",cost_counts)+SUMIF(unplanned_met_by,"sale",unplanned_amounts)',
             event.share_out.costs_met_by_sale,
         ),
@@ -363,5 +386,7 @@ def _hours(page: Page, reckoning: Reckoning) -> None:
     placed = hours_table().write(page, list(zip(hours.lines, counts, strict=True)))
     worth = Figure(f"={money_rounded('SUM([work_hours.hours:])*hour_rate')}", hours.value)
     put_line(
-        *(page, _("are worth"), worth, "strong money"), name="hours_value", column=placed.column("hours")
+        *(page, _("The hours are worth"), worth, "strong money"),
+        name="hours_value",
+        column=placed.column("hours"),
     )

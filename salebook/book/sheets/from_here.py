@@ -42,7 +42,7 @@ def from_here_table(wares: int = 0) -> Table[Ahead]:
     if wares == 1:
         says, heading, style = _("An amount is expected here"), _("Another price for the rest"), "money"
     else:
-        heading, style = _("Prices for the rest, of list prices"), "percents"
+        heading, style = _("Prices for the rest, as a share of list prices"), "percents"
     table.input("other", heading, style, _typed("other"), says=says)
     return table
 
@@ -69,7 +69,7 @@ def put_from_here(page: Page, ahead: Ahead, cases: Sequence[Case]) -> None:
     if ahead.reckoning.plan.wares:
         _put_all(page, _("At the other price, if all sell"), "if_all_sell_then", ahead, then=True)
         _put_chance(page, _("Chance at the other price"), "rest_chance_then", ahead, rest)
-    odd = _("The sale goes better or worse than on any kind of day on Plan: their weights there stand.")
+    odd = _("The sale goes better or worse than any kind of day on Plan: how likely each is stays as there.")
     page.paragraph(Figure(f'=IF(rest_fits=1,"",{quoted(odd)})', "" if ahead.fits else odd), "remark")
     page.paragraph(
         _(
@@ -261,5 +261,5 @@ def _still_to_come(ahead: Ahead) -> tuple[_Sum, ...]:
         ("rest_fees", _("fees on them"), fees, due.fees, "money"),
         ("rest_costs", _("costs as they are handed over"), costs, due.costs, "money"),
         ("rest_arriving", _("Money on its way"), arriving, due.on_its_way, "money"),
-        ("rest_sure", _("Comes in on any account"), sure, _sure(ahead.now), "money"),
+        ("rest_sure", _("Comes in in any case"), sure, _sure(ahead.now), "money"),
     )

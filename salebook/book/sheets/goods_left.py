@@ -160,7 +160,13 @@ def goods_left_table(outlooks: Sequence[Outlook]) -> Table[GoodLeft]:
     live("waiting", _("of them here"), "whole", waiting, "now.promised")
     live("left", _("Free to sell"), "whole", "[here]-[waiting]", "now.left")
     live("taken", _("Taken by buyers"), "whole", "MAX(0,[sold]+[held]-[spoken_for])", "now.taken")
-    live("costs", _("Costs as sold"), "rate", lambda row: sum_of("cost_grows_ahead", row.growing), "costs")
+    live(
+        "costs",
+        _("Costs for each sold"),
+        "rate",
+        lambda row: sum_of("cost_grows_ahead", row.growing),
+        "costs",
+    )
     live("to_make", _("Ordered, to make"), "whole", _to_make, "to_make")
     live("to_givers", _("Held: to givers"), "money", _to_givers, "to_givers")
     live("price", _("Price"), "money", _price, "now.price_then")

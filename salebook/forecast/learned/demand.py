@@ -25,6 +25,8 @@ class Asked:
     price: Decimal
     sold: int
     offered: int
+    counts_as: Decimal
+    """As many pieces on a day as planned say as much as those offered on a day of that kind."""
 
     @property
     def is_sold_out(self) -> bool:
@@ -37,14 +39,14 @@ def share_after(share: Decimal, asked: Asked) -> Decimal:
 
     Where all sold there were at least so many buyers, and the share is not lowered.
     """
-    updated = (share * WORTH + asked.sold) / (WORTH + asked.offered)
+    updated = (share * WORTH + asked.sold) / (WORTH + asked.counts_as)
     return max(share, updated) if asked.is_sold_out else updated
 
 
 def shares_after(points: Sequence[DemandPoint], asked: Sequence[Asked]) -> tuple[Decimal, ...]:
     """Return the shares to be expected at the prices asked, the lowest price first: never rising."""
     updated = [share_after(share_at(each.price, points), each) for each in asked]
-    return falling(updated, [Decimal(WORTH + each.offered) for each in asked])
+    return falling(updated, [WORTH + each.counts_as for each in asked])
 
 
 def demand_after(points: Sequence[DemandPoint], asked: Sequence[Asked]) -> tuple[DemandPoint, ...]:

@@ -1,5 +1,6 @@
 """Which kind of day a sale was, and how likely each kind is from now on."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
@@ -41,3 +42,9 @@ def days_seen(state: SaleState) -> tuple[DaySeen, ...]:
         )
         for outlook, likely in zip(state.outlooks, likelihoods, strict=True)
     )
+
+
+def factor_of(days: Iterable[DaySeen]) -> Decimal:
+    """Return how many times the usual sold on the day that a sale was; 1 where nobody knows its kind."""
+    seen = tuple(days)
+    return sum((day.chance * day.outlook.factor for day in seen), Decimal(0)) if seen else Decimal(1)

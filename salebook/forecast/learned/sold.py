@@ -8,6 +8,7 @@ from typing import Final
 
 from salebook.forecast.forecast import Forecast
 from salebook.forecast.learned.demand import DIGITS, Asked, demand_after, share_after, shares_after
+from salebook.forecast.learned.outlooks import days_seen, factor_of
 from salebook.forecast.state import Offered, SaleState
 from salebook.plan.model import Carried, Demand, Donated, Plan, Ware
 from salebook.pricing.demand import share_at
@@ -45,14 +46,15 @@ def state_at_the_end(forecast: Forecast) -> SaleState:
 def demand_seen(forecast: Forecast) -> tuple[DemandSeen, ...]:
     """Return what a sale said of each good that was there, in plan order; seconds say nothing of firsts.
 
-    Pieces left from an earlier sale say the same as new ones, where they have the same price.
+    Pieces left from an earlier sale say the same as new ones, where they have the same price. What the kind
+    of day explains is no news of demand: pieces count as many as they were worth on such a day.
     """
-    offered = {good.code: good for good in state_at_the_end(forecast).goods if good.grade != "second"}
-    seen = (
-        (good, _codes_of(good, forecast.plan) & offered.keys()) for good in wares_and_donated(forecast.plan)
-    )
+    state, plan = state_at_the_end(forecast), forecast.plan
+    offered = {good.code: good for good in state.goods if good.grade != "second"}
+    factor = factor_of(days_seen(state))
+    seen = ((good, _codes_of(good, plan) & offered.keys()) for good in wares_and_donated(plan))
     return tuple(
-        _seen(good, [offered[code] for code in sorted(codes)], forecast)
+        _seen(good, [offered[code] for code in sorted(codes)], forecast, factor)
         for good, codes in seen
         if any(offered[code].free > 0 for code in codes)
     )
@@ -75,9 +77,11 @@ def _left_over(forecast: Forecast) -> Iterator[tuple[str, str]]:
             yield piece.piece.code, kinds.get(type(piece.piece.source), piece.grade)
 
 
-def _seen(good: Ware | Donated, offered: Sequence[Offered], forecast: Forecast) -> DemandSeen:
+def _seen(
+    good: Ware | Donated, offered: Sequence[Offered], forecast: Forecast, factor: Decimal
+) -> DemandSeen:
     paid = Counter(_paid(forecast, {each.code for each in offered}))
-    asked = tuple(_asked(good, offered, paid))
+    asked = tuple(_asked(good, offered, paid, factor))
     cheaper = sum(count for price, count in paid.items() if price < good.price)
     points = good.demand if isinstance(good, Ware) else ()
     if not points:
@@ -96,7 +100,9 @@ def _seen(good: Ware | Donated, offered: Sequence[Offered], forecast: Forecast) 
     )
 
 
-def _asked(good: Ware | Donated, offered: Sequence[Offered], paid: Mapping[Decimal, int]) -> Iterator[Asked]:
+def _asked(
+    good: Ware | Donated, offered: Sequence[Offered], paid: Mapping[Decimal, int], factor: Decimal
+) -> Iterator[Asked]:
     """Yield the prices asked, the lowest first; a piece that went for more had a buyer at a lower one too.
 
     Those are the list price, and others at which some went. Pieces spoken for say nothing: they were sure.
@@ -105,7 +111,8 @@ def _asked(good: Ware | Donated, offered: Sequence[Offered], paid: Mapping[Decim
     others = {price for price, count in paid.items() if count >= FEWEST}
     for price in sorted(others | {good.price}):
         below = sum(count for other, count in paid.items() if other < price)
-        yield Asked(price=price, sold=max(0, taken - below), offered=free)
+        sold = max(0, taken - below)
+        yield Asked(price=price, sold=sold, offered=free, counts_as=max(Decimal(sold), free * factor))
 
 
 def _paid(forecast: Forecast, codes: Set[str]) -> Iterator[Decimal]:

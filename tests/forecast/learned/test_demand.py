@@ -23,7 +23,7 @@ MUG = points(("16", "0.96"), ("22", "0.86"), ("28", "0.62"), ("34", "0.35"))
 
 
 def asked(price: int, sold: int, offered: int) -> Asked:
-    return Asked(price=Decimal(price), sold=sold, offered=offered)
+    return Asked(price=Decimal(price), sold=sold, offered=offered, counts_as=Decimal(offered))
 
 
 def test_the_share_at_the_price_asked_is_drawn_to_what_was_seen() -> None:

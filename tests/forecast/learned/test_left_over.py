@@ -1,6 +1,7 @@
 """Good pieces that nobody bought go along to the next sale with their numbers."""
 
 from decimal import Decimal
+from typing import Any
 
 from salebook.event.entries import PieceEntry
 from salebook.forecast.learned.left_over import carried_from, held_back, without_number
@@ -12,8 +13,8 @@ from tests.support.small_event import sale as table_sale
 NONE_OF_THE_REST = {"BOWL": 0, "JUG": 0}
 
 
-def carried(**filled_in: object) -> list[tuple[str, tuple[str, ...], Decimal, bool]]:
-    event = past(made=NONE_OF_THE_REST, **filled_in).event  # type: ignore[arg-type]  a test's own shorthand
+def carried(**filled_in: Any) -> list[tuple[str, tuple[str, ...], Decimal, bool]]:
+    event = past(made=NONE_OF_THE_REST, **filled_in).event
     return [(left.name, left.numbers, left.price, left.second) for left in carried_from(event)]
 
 
@@ -49,3 +50,9 @@ def test_what_was_carried_before_and_is_left_again_is_carried_again() -> None:
 def test_pieces_without_numbers_are_told() -> None:
     event = past(of=table_sale(), lines=sold("DOT", count=12)).event
     assert list(without_number(event)) == [("Thimble dot", 18)]
+
+
+def test_where_no_line_tells_of_a_sale_only_counted_pieces_are_there() -> None:
+    assert carried_from(past().event) == ()
+    counted = past(made={"MUG": 2}).event
+    assert [left.numbers for left in carried_from(counted)] == [("MUG-001", "MUG-002")]

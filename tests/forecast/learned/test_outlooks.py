@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from salebook.forecast.learned.outlooks import days_seen
+from salebook.forecast.learned.outlooks import days_seen, factor_of
 from salebook.forecast.state import Offered, SaleState
 from salebook.plan.model import Outlook
 
@@ -56,3 +56,8 @@ def test_one_kind_of_day_teaches_nothing() -> None:
 
 def test_a_sale_that_fits_no_kind_of_day_leaves_the_weights() -> None:
     assert days_seen(after(1, FINE, FINE.model_copy(update={"name": "busy"}))) == ()
+
+
+def test_a_day_sells_as_many_times_the_usual_as_its_kind_on_average() -> None:
+    assert factor_of(days_seen(after(2, WET, FINE))) == pytest.approx(Decimal(12 + Decimal("0.5")) / 13)
+    assert factor_of(()) == 1

@@ -11,7 +11,7 @@ from salebook.forecast.learned.sold import DemandSeen, demand_seen, state_at_the
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.model import Carried
 from salebook.plan.quantities import plain
-from tests.support.past_sale import harbour, mugs, past, sold, with_plan
+from tests.support.past_sale import any_day, harbour, mugs, others, past, sold, with_plan
 from tests.support.small_event import sale as table_sale
 
 GOOD = {"MUG": StudioCount(good=36, seconds=2)}
@@ -26,7 +26,7 @@ def asked(seen: DemandSeen) -> Mapping[str, tuple[int, int]]:
 
 
 def test_the_mugs_of_the_worked_example_come_out() -> None:
-    seen = seen_of("MUG", lines=sold(*mugs(1, 27)))
+    seen = seen_of("MUG", of=any_day(), lines=sold(*mugs(1, 27)))
     assert asked(seen) == {"20": (27, 36)}
     assert [round(share, 6) for share in (*seen.before, *seen.after)] == [
         Decimal("0.893333"),
@@ -72,7 +72,7 @@ def test_pieces_spoken_for_say_nothing_of_how_many_buy() -> None:
 
 
 def test_a_share_without_points_of_demand_moves_alone() -> None:
-    seen = seen_of("LAMP", lines=sold("LAMP-001"))
+    seen = seen_of("LAMP", of=any_day(), lines=sold("LAMP-001"))
     assert (asked(seen), seen.demand) == ({"45": (1, 3)}, ())
     assert seen.sells == round(Decimal(17) / 23, 4)
 
@@ -103,3 +103,16 @@ def test_what_is_marked_as_left_over_stood_there_to_the_last() -> None:
     left = {"MUG-001": PieceEntry(mishap="left over"), "CARD-001": PieceEntry(mishap="left over")}
     goods = {(good.code, good.grade): good for good in state_at_the_end(past(pieces=left)).goods}
     assert [goods[key].gone for key in (("MUG", "first"), ("CARD", "donated"))] == [0, 0]
+
+
+def test_what_the_kind_of_day_explains_is_no_news_of_how_many_buy() -> None:
+    # Few sold, as on a wet day: 36 offered count as 27, of which 20 sold.
+    (each,) = seen_of("MUG", lines=sold(*mugs(1, 20))).asked
+    assert round(each.counts_as, 6) == 27
+    (usual,) = seen_of("MUG", lines=sold(*mugs(1, 33), *others())).asked
+    assert round(usual.counts_as, 2) == 36
+
+
+def test_more_are_never_sold_than_were_offered() -> None:
+    (each,) = seen_of("MUG", lines=sold(*mugs(1, 30))).asked
+    assert each.counts_as == 30

@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.making.packing.corner_placement import (
@@ -16,6 +16,7 @@ from salebook.making.packing.corner_placement import (
 )
 from salebook.making.packing.rectangle import Rectangle
 from tests.support.centres import stand_on_oblong
+from tests.support.strategies import at_most
 
 PREFERENCES = [by_columns, by_rows, from_corner, outwards]
 
@@ -27,7 +28,7 @@ def is_full(rectangle: Rectangle, centres: list[complex]) -> bool:
     return bool((abs(np.subtract.outer(places, np.array(centres))).min(axis=-1) <= 1 + 1e-6).all())
 
 
-@settings(max_examples=25, deadline=None)
+@at_most(25)
 @given(width=st.floats(0, 4), depth=st.floats(0.5, 4))
 def test_pieces_nestled_in_truly_stand_and_leave_no_room_for_another(width: float, depth: float) -> None:
     rectangle = Rectangle(width=width, depth=depth)

@@ -11,7 +11,7 @@ from salebook.plan.load import load_plan, read_plan
 from salebook.plan.model import Plan
 from salebook.prints.before.shopping import shopping_html
 from salebook.reckoning import Reckoning, reckon
-from tests.support.books import SAMPLES
+from tests.support.books import SAMPLES, few_free_lines
 from tests.support.browser import printed
 from tests.support.cells import values_of
 from tests.support.finished_sale import rows
@@ -71,7 +71,8 @@ def test_it_says_what_to_buy_how_much_and_by_when(weekend: Reckoning) -> None:
 
 def test_the_sums_are_those_of_the_sheet_costs(weekend: Reckoning) -> None:
     """Each cost of the workbook stands on the list, and so do the sums of who pays."""
-    cells = values_of(book_bytes(weekend, reckon_event(weekend, Entries())))
+    with few_free_lines():
+        cells = values_of(book_bytes(weekend, reckon_event(weekend, Entries())))
     on_costs = {value for (sheet, _at), value in cells.items() if sheet == "Costs"}
     found = shopping(weekend)
     sums = [Decimal(text) for row in found for text in re.findall(r"£([0-9.]+)", row)]

@@ -133,11 +133,23 @@ def put_firings_done(page: Page, kiln: Kiln, reckoning: Reckoning, event: Event)
     """Write the lines of the firings done, and what they say beside the plan and the studio tally."""
     seen = firings_seen(reckoning.plan, reckoning.studio.firings, event.firings_done)
     new_page(page)
+    _put_lines(page, kiln, reckoning, event, seen)
+    _put_energy(page, seen)
+    if reckoning.plan.wares:
+        _put_pieces(page, reckoning, event, seen)
+
+
+def _put_lines(
+    page: Page, kiln: Kiln, reckoning: Reckoning, event: Event, seen: Sequence[FiringSeen]
+) -> None:
     page.band(_("Firings done: a line for each"))
     page.paragraph(_("Copy each load's boxes from the firing card once the kiln is unpacked."), "note")
     spare = max(0, sum(one.need.loads for one in seen) - len(event.firings_done)) + SPARE
     firings_done_table(kiln.fuel).write(page, list(_lines(kiln, reckoning, event)), spare=spare)
     _ask_for_the_unit(page, kiln)
+
+
+def _put_energy(page: Page, seen: Sequence[FiringSeen]) -> None:
     page.band(_("What the meter says, beside the plan"))
     seen_table().write(page, [(one, n) for n, one in enumerate(seen, start=1)])
     page.paragraph(
@@ -150,8 +162,6 @@ def put_firings_done(page: Page, kiln: Kiln, reckoning: Reckoning, event: Event)
         "note",
     )
     page.row += 1
-    if reckoning.plan.wares:
-        _pieces(page, reckoning, event, seen)
 
 
 def _lines(kiln: Kiln, reckoning: Reckoning, event: Event) -> list[tuple[FiringDone, Worked]]:
@@ -174,7 +184,7 @@ def _ask_for_the_unit(page: Page, kiln: Kiln) -> None:
     page.paragraph(Figure(f'=IF(COUNT(kwh_per_unit)=1,"",{quoted(asks)})', asks if is_open else ""), "remark")
 
 
-def _pieces(page: Page, reckoning: Reckoning, event: Event, seen: Sequence[FiringSeen]) -> None:
+def _put_pieces(page: Page, reckoning: Reckoning, event: Event, seen: Sequence[FiringSeen]) -> None:
     plan, counts = reckoning.plan, event.entries.studio
     stages = stages_seen(plan, seen, counts)
     page.band(_("What came out, beside the studio tally"))

@@ -14,7 +14,7 @@ from salebook.book.figure import Figure
 from salebook.book.page import Page
 from salebook.book.sheets.making.earlier_counts import STAGES, Belief
 from salebook.book.sheets.staleness_check import Input, put_staleness_check
-from salebook.book.table import Table, put_line
+from salebook.book.table import Table
 from salebook.making.losses import Run
 from salebook.plan.model import Ware
 
@@ -124,7 +124,10 @@ def counted_chances_table(workings: int) -> Table[Trial]:
     after it; and that by the ways of either.
     """
     table = _numbers()
-    headings = (_("Enough if thrown"), _("dried"), _("fired to biscuit"), _("fired to glaze"), _("whole"))
+    headings = (
+        _("Enough, if so many are thrown"),
+        *(_("if set to dry"), _("if fired to biscuit"), _("if fired to glaze"), _("if out whole")),
+    )
     for stage, after, heading in zip(STAGES, (*STAGES[1:], "all"), headings, strict=True):
         name = "chances_{part}" if stage == STAGES[0] else ""
         formula = _weighed(stage, f"[{after}^]")
@@ -150,7 +153,7 @@ def plain_chances_table(workings: int) -> Table[Trial]:
     table = _numbers()
     stage = STAGES[0]
     chance, good = partial(_enough, stage), partial(_one_good, stage)
-    table.fixed(stage, _("Enough if thrown"), "worked percent", chance, name="chances_{part}")
+    table.fixed(stage, _("Enough, if so many are thrown"), "worked percent", chance, name="chances_{part}")
     table.skip_to(workings)
     table.fixed(f"good_{stage}", _("One surely good"), "worked percent", good, name="one_good_{part}")
     return table
@@ -217,11 +220,13 @@ def _ways(stage: str, kind: str, row: Trial) -> float:
 
 
 def put_counted_chances(page: Page, n: int, run: Run) -> None:
-    """Write the table of chances of a ware, the `n`th: how many numbers are too low, then each number."""
+    """Write the table of chances of a ware, the `n`th."""
     code, chances, workings = run.ware.code, Chances(run=run), len(page.widths) + 2
     page.paragraph(Figure(f"=[starts.name@{code}]", run.ware.name), "note")
-    below = Figure(f"=SUMPRODUCT((chances_{n}<confidence-forgiven_chance)*1)", run.started - chances.first)
-    put_line(page, _("Too low, in the table"), below, "worked whole", name=f"chances_below_{n}")
+    if not chances.is_live:
+        page.paragraph(
+            _("A table of every number would be too long. Start here says when these two are old."), "note"
+        )
     table = counted_chances_table(workings) if chances.is_live else plain_chances_table(workings)
     trials = [Trial(table=chances, number=number) for number in range(chances.first, chances.last + 1)]
     placed = table.write(page, trials, part=str(n))

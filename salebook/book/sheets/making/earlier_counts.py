@@ -10,10 +10,16 @@ from salebook.base.words import N_, _
 from salebook.book.page import Page
 from salebook.book.table import Table, put_line
 from salebook.making.losses import Run
-from salebook.plan.keys import keys_of
 from salebook.plan.model import ASSUMED_WORTH, BELIEVED_WORTH, Seen, SeenLoss, Ware
 
 STAGES: Final = Seen.keys()
+IN_WORDS: Final = {
+    "throwing": N_("throwing"),
+    "drying": N_("drying"),
+    "biscuit": N_("biscuit firing"),
+    "glaze": N_("glaze firing"),
+    "seconds": N_("seconds"),
+}
 RANGE: Final = 0.9
 
 
@@ -47,13 +53,14 @@ class Belief:
 
 def beliefs_table(workings: int) -> Table[Belief]:
     """Declare the share that each stage loses: as believed before, what was counted, how sure that is."""
-    table: Table[Belief] = Table("beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}")
+    table: Table[Belief] = Table(
+        "beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}", fitted=True
+    )
     table.join("wares", lambda row: row.ware.code)
-    labels = {key.name: key.words.label for key in keys_of(Seen)}
     limit = "IF([with_it]<=0,0,BETAINV(0.5{}range_of_losses/2,[with_it],[without]))"
     table.live("name", _("Name"), "wrapped", "[wares.name]", lambda row: row.ware.name)
     table.live("code", _("Code"), "text", "[wares.code]", lambda row: row.ware.code)
-    table.fixed("stage", _("Stage"), "label wrapped", lambda row: _(labels[row.stage]))
+    table.fixed("stage", _("Stage"), "label", _stage)
     table.live("before", _("Believed before"), "percent", _believed, lambda row: row.before.mean)
     table.live(
         *("worth", _("As if so many were counted"), "whole", _worth),
@@ -70,10 +77,17 @@ def beliefs_table(workings: int) -> Table[Belief]:
     with_it, without = "[before]*[worth]+[lost]", "(1-[before])*[worth]+[entered]-[lost]"
     table.live("with_it", _("Lost, with what was believed"), "worked number", with_it, "after.with_it")
     table.live("without", _("Kept, with what was believed"), "worked number", without, "after.without")
+    doubt = "[with_it]/([without]*([with_it]+[without]+1))"
+    table.live("doubt", _("Doubt of what is kept"), "worked number", doubt, "after.doubt")
     scale = "[starts.wanted]/([with_it]+[without]+[starts.wanted])"
     table.join("starts", lambda row: row.ware.code)
     table.live("scale", _("Scale of the steps"), "worked number", scale)
     return table
+
+
+def _stage(row: Belief) -> str:
+    heading = IN_WORDS[row.stage]
+    return _(heading)
 
 
 def _believed(row: Belief) -> str:

@@ -57,7 +57,10 @@ def put_firings(page: Page, plan: Plan) -> None:
                 plan_table("energy.rates"), {"from": "rate_from", "to": "rate_to", "price": "rate_price"}
             ),
             plan.energy.rates,
-            says=_("Clock times; a window may pass midnight. Standing charges are left out."),
+            says=_(
+                "Clock times; one may begin in the evening and end in the morning. Standing charges are "
+                "left out."
+            ),
         )
 
 

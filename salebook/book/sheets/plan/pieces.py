@@ -107,7 +107,10 @@ def put_carried(page: Page, plan: Plan) -> None:
         table = add_keys(plan_table("carried", record=_code), {"code": "carried_codes"})
         table.join("tally", _code)
         table.live("=count", _("How many"), "whole", "[tally.planned]", name="carried_counts")
-        says = _("Made and on the table from the start, besides the good pieces wanted. No cost of making.")
+        says = _(
+            "Made and on the table from the start, besides the good pieces wanted; no cost of making. "
+            "Other numbers, or seconds for firsts, take a fresh workbook: “salebook renew”."
+        )
         put_table(page, _("Pieces left from an earlier sale"), table, plan.carried, says=says)
 
 
@@ -119,5 +122,8 @@ def put_clays(page: Page, plan: Plan) -> None:
             _("Clay"),
             add_keys(plan_table("clays", record=lambda clay: str(clay.name)), {"name": "clay_names"}),
             plan.clays,
-            says=_("Shrinkage is linear, on the length as thrown. Empty “of it in drying”: half is assumed."),
+            says=_(
+                "Shrinkage is that of a length, from thrown to fired. Where “of it in drying” is empty, "
+                "half is assumed."
+            ),
         )

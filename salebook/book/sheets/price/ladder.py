@@ -251,7 +251,7 @@ def _pieces_chart(page: Page, placed: Placed) -> None:
     chart: Any = _lines(page, placed, "expected_sold", "break_even", "pieces_needed")
     dress(
         chart,
-        title=_("Pieces: break-even and target"),
+        title=_("Pieces that cover the costs, and that make the target"),
         across=_("Change of price, per cent"),
         up=_("Pieces"),
         colours=(BAR, GREY, CLAY),

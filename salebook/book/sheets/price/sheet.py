@@ -201,7 +201,7 @@ def goods_table() -> Table[GoodRow]:
     planned("price", _("Price"), "money", name="good_prices")
     planned("keeps", _("Giver's part"), "percents", name="good_keeps")
     table.live("fee", _("Fee expected"), "rate", fee, lambda row: row.good.fee, name="good_fees")
-    table.live("costs", _("Costs as sold"), "rate", attrgetter("costs_formula"), name="good_costs")
+    table.live("costs", _("Costs for each sold"), "rate", attrgetter("costs_formula"), name="good_costs")
     table.live(
         *("brings", _("One brings in"), "rate", brings, lambda row: row.good.contribution),
         name="good_contributions",
@@ -219,7 +219,7 @@ def goods_table() -> Table[GoodRow]:
     )
     table.skip_to(WORKINGS)
     table.live(
-        *("all_costs", _("All costs as sold"), "worked rate", attrgetter("all_costs_formula")),
+        *("all_costs", _("All costs for each sold"), "worked rate", attrgetter("all_costs_formula")),
         name="good_all_costs",
     )
     table.live(
@@ -265,7 +265,7 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
     words: dict[Basis, str] = {
         "sale": _("to cover what the takings must pay"),
         "spent": _("all money spent"),
-        "full": _("and my hours"),
+        "full": _("all money, and my hours"),
     }
     count, brings = "SUM(good_counts)", "good_prices*(1-good_keeps)-good_fees"
 
@@ -280,7 +280,7 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
         return f"IF({count}=0,0,([fixed]+{sold})/{count})"
 
     table.fixed("basis", _("Reckoning"), "label", lambda basis: words[basis])
-    table.live("fixed", _("To pay back"), "money", lambda basis: f"fixed_{basis}", costs.fixed)
+    table.live("fixed", _("Costs to cover"), "money", lambda basis: f"fixed_{basis}", costs.fixed)
     table.live(
         *("mean", _("One piece brings in"), "rate", mean),
         lambda basis: mean_contribution(advice.goods, costs, basis),
@@ -297,11 +297,11 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
 
 
 def _put_bases(page: Page, reckoning: Reckoning) -> None:
-    page.band(_("What a piece must fetch, on three reckonings"))
+    page.band(_("What a piece must fetch: three ways to reckon"))
     placed = bases_table(reckoning).write(page, get_args(Basis))
     for basis, row in placed.rows.items():
         page.name(f"mean_{basis}", row, placed.column("mean"))
-    page.paragraph(_("Pieces to sell = to pay back / what one piece brings in, rounded up."), "note")
+    page.paragraph(_("Pieces to sell = costs to cover ÷ what one piece brings in, rounded up."), "note")
     _fees_and_earnings(page, reckoning)
     page.row += 1
 

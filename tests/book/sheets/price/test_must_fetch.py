@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from salebook.book.sheets.price.chances import price_cases
 from salebook.book.sheets.price.ladder import ladder_rows
@@ -27,6 +27,7 @@ from tests.support.engines import by_ironcalc
 from tests.support.inputs import input_place
 from tests.support.plan_strategies import plan_of, plans
 from tests.support.priced_sales import a_plan, a_ware
+from tests.support.strategies import at_most
 
 SAMPLE = "first-sale"
 COLUMNS = ("at_all", "at_planned", "at_sure")
@@ -39,7 +40,7 @@ def search_of(reckoning: Reckoning) -> Search:
 
 
 @given(plans())
-@settings(max_examples=20)
+@at_most(20)
 def test_the_workbook_finds_what_the_terminal_says_and_the_sure_price_by_the_curve(plan: Plan) -> None:
     reckoning = reckon(plan)
     search = search_of(reckoning)
