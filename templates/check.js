@@ -357,9 +357,16 @@ const salebook = (() => {
     return { takings, named, fees, costs, to_givers, pool: takings.total - named - fees - costs - to_givers };
   }
 
+  // A line without what may become otherwise after the evening although the line stays as it was signed.
+  function asSigned(line) {
+    const arrived = line.arrived === "no" ? "yes" : line.arrived;
+    return { ...line, what: "", "list price": "", arrived };
+  }
+
   function daySum(day, till, own, total) {
     const money = total(own.filter((line) => line.arrived === "yes"));
-    return { day, till, lines: own.length, money, fingerprint: fingerprint(own) };
+    const signed = fingerprint(own.map(asSigned));
+    return { day, till, lines: own.length, money, fingerprint: signed };
   }
 
   // Day by day; where a day has several tills, also till by till.
@@ -389,9 +396,23 @@ const salebook = (() => {
     }
   }
 
+  // Money for a group that has no share, or several: it would be counted nowhere, or twice.
+  function* groupFaults(rows) {
+    const shares = rows.filter(({ row }) => row.part === "share").map(({ row }) => row.group);
+    const isForAGroup = (row) => ["share", "paid"].includes(row.part)
+      || (row.part === "line" && (row["to group"] || row.arrived === "straight"));
+    for (const { number, row } of rows) {
+      const many = shares.filter((group) => group === row.group).length;
+      if (isForAGroup(row) && many !== 1) {
+        yield { row: number, key: "group", found: row.group, expected: "group" };
+      }
+    }
+  }
+
   function faultsOf({ rows, faults }) {
     const place = ({ key }) => (key ? KEYS.indexOf(key) : KEYS.length);
-    const found = [...faults, ...notOnce(rows), ...rows.flatMap((row) => [...rowFaults(row)])];
+    const ofRows = rows.flatMap((row) => [...rowFaults(row)]);
+    const found = [...faults, ...notOnce(rows), ...groupFaults(rows), ...ofRows];
     return found.sort((one, other) => one.row - other.row || place(one) - place(other));
   }
 

@@ -22,9 +22,11 @@ from salebook.event.entries import (
     Line,
     PieceEntry,
     TableCount,
+    UnplannedCost,
 )
 from salebook.event.event import reckon_event
 from salebook.jobs.samples import FILLED, FULL
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
@@ -37,6 +39,17 @@ CASH = Decimal("513.84")
 """What was counted on both days, the floats taken out."""
 
 Typed = dict[str, Any]
+
+BISCUIT, GLAZE = "biscuit", "stoneware glaze"
+FIRED = (
+    (BISCUIT, 1, date(2027, 5, 25), "20417.3", "20471.9", 16, 2, "handle"),
+    (BISCUIT, 2, date(2027, 5, 27), "20471.9", "20523.4", 55, 1, "crack"),
+    (BISCUIT, 3, date(2027, 5, 29), "20523.4", "20573.5", 10, 0, ""),
+    (GLAZE, 1, date(2027, 6, 3), "20580.2", "20654.8", 14, 2, "glaze ran"),
+    (GLAZE, 2, date(2027, 6, 5), "", "", 44, 2, "stuck"),  # nobody read the meter
+    (GLAZE, 3, date(2027, 6, 7), "20731.6", "20809.4", 16, 1, "glaze ran"),
+)
+"""Which firing and load, the day, the meter before and after (kWh), how many came out, were lost, and why."""
 
 
 def _saturday() -> Iterator[Typed]:
@@ -105,6 +118,20 @@ def _sunday() -> Iterator[Typed]:
     yield {"kind": "refreshments", "amount": Decimal("41.60"), "way": "cash", "at": time(16, 5)}
 
 
+def _firings() -> Iterator[FiringDone]:
+    for firing, load, day, before, after, came_out, lost, why in FIRED:
+        yield FiringDone(
+            firing=firing,
+            load=load,
+            day=day,
+            before=Decimal(before) if before else None,
+            after=Decimal(after) if after else None,
+            came_out=came_out,
+            lost=lost,
+            why=why,
+        )
+
+
 def _line(number: int, typed: Typed) -> Line:
     nothing = {key: Decimal(0) for key, _text in typed.get("unread", ()) if key == "amount"}
     return Line(number=number, **(typed | nothing))
@@ -123,6 +150,7 @@ def filled_in() -> Entries:
             "MUG-032": PieceEntry(reserved_for="2"),
         },
         made={"MUG": 37, "BOWL": 23, "JUG": 14},
+        firings_done=tuple(_firings()),
         studio={"MUG": StudioCount(thrown=44, dry=42, biscuit=41, good=36, seconds=1, broken=5)},
         cash=(
             DayCount(
@@ -149,11 +177,20 @@ def filled_in() -> Entries:
         payments=(GroupPayment(day=date(2027, 6, 28), group=GARDEN, amount=Decimal(150), reference="1"),),
         claims=(
             Claim(
-                claim="1", name="Fulmar Voe", contact="at the slipway", what="a jug", how="fetched", done=True
+                claim="1",
+                name="Fulmar Voe",
+                contact="at the slipway",
+                what="a jug",
+                how="collecting",
+                done=True,
             ),
-            Claim(claim="2", name="Dunlin Ayre", contact="by post", what="two mugs", how="sent on"),
+            Claim(claim="2", name="Dunlin Ayre", contact="by post", what="two mugs", how="posting"),
         ),
         actual_costs={"overhead: posters and price list": Decimal("17.80")},
+        unplanned=(
+            UnplannedCost(name="postage, two mugs", amount=Decimal("7.10"), met_by="sale"),
+            UnplannedCost(name="parking at the harbour", amount=Decimal(8), met_by="maker"),
+        ),
         actual_fees={"card": Decimal("21.36")},
     )
 

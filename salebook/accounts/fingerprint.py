@@ -7,6 +7,7 @@ truncation see NIST SP 800-107 revision 1, section 5.1.
 import hashlib
 import json
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Final
 
 from salebook.accounts.row import HEADING, Row
@@ -42,6 +43,18 @@ def fingerprint(rows: Iterable[Row]) -> str:
     bits = int.from_bytes(hashlib.sha256(canonical(rows).encode()).digest()) >> (256 - LETTERS * BITS_EACH)
     places = range((LETTERS - 1) * BITS_EACH, -1, -BITS_EACH)
     return in_groups("".join(ALPHABET[bits >> place & 31] for place in places))
+
+
+def evening_fingerprint(lines: Iterable[Row]) -> str:
+    """Return the fingerprint of lines as they were signed in the evening.
+
+    What may become otherwise although a line stays is left out: the ware's name, its list price, and whether
+    promised money has come.
+    """
+    return fingerprint(
+        replace(line, what="", list_price="", arrived="yes" if line.arrived == "no" else line.arrived)
+        for line in lines
+    )
 
 
 def in_groups(letters: str) -> str:

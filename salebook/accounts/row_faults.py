@@ -1,6 +1,7 @@
 """What is wrong with the rows of a list, beside values that cannot be read."""
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final, get_args
 
@@ -23,7 +24,7 @@ WITH_AMOUNT: Final = frozenset({"line", "fee", "cost", "giver", "share", "paid"}
 
 def faults_of(listed: ListFile) -> tuple[RowFault, ...]:
     """Return everything that is wrong in a list, by row and column."""
-    found = [*listed.faults, *_not_once(listed)]
+    found = [*listed.faults, *_not_once(listed), *_of_groups(listed)]
     for number, row in listed.rows.items():
         found += _of_row(number, row)
     return tuple(sorted(found, key=_place))
@@ -38,6 +39,20 @@ def _not_once(listed: ListFile) -> Iterator[RowFault]:
         many = sum(row.part == part for row in listed.rows.values())
         if many != 1:
             yield RowFault(row=0, key="part", found=str(many), expected=part)
+
+
+def _of_groups(listed: ListFile) -> Iterator[RowFault]:
+    """Yield rows with money for a group that has no share, or several: it would count nowhere, or twice."""
+    shares = Counter(row.group for row in listed.rows.values() if row.part == "share")
+    for number, row in listed.rows.items():
+        if _is_for_a_group(row) and shares[row.group] != 1:
+            yield RowFault(row=number, key="group", found=row.group, expected="group")
+
+
+def _is_for_a_group(row: Row) -> bool:
+    return row.part in {"share", "paid"} or (
+        row.part == "line" and (bool(row.to_group) or row.arrived == "straight")
+    )
 
 
 def _of_row(number: int, row: Row) -> Iterator[RowFault]:

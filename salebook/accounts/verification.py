@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Final
 
 from salebook.accounts.file import ListFile, RowFault, read_list
-from salebook.accounts.fingerprint import fingerprint, letters_that_differ
+from salebook.accounts.fingerprint import evening_fingerprint, fingerprint, letters_that_differ
 from salebook.accounts.row import Row
 from salebook.accounts.row_faults import faults_of
 from salebook.accounts.sums import GroupSum, Sums, sums_of
@@ -113,7 +113,7 @@ def days_of(rows: Iterable[Row], digits: int) -> Iterator[DayPrint]:
 
 def _day_print(day: str, till: str, lines: Sequence[Row], digits: int) -> DayPrint:
     money = sums_of(lines, digits).takings
-    return DayPrint(day=day, till=till, lines=len(lines), money=money, fingerprint=fingerprint(lines))
+    return DayPrint(day=day, till=till, lines=len(lines), money=money, fingerprint=evening_fingerprint(lines))
 
 
 def verification_of(content: bytes, *, file: str, asked: str = "") -> Verification:

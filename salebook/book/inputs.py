@@ -14,11 +14,12 @@ from salebook.book.plan_cells import Cell, cells_of
 from salebook.book.style import lines_needed
 from salebook.book.table import Table
 from salebook.plan.keys import Kind, Record, keys_of
+from salebook.plan.piece_numbers import in_stretches
 from salebook.plan.quantities import Length, Mass, Temperature
 
 YES_NO: Final = ("yes", "no")
 STYLES: Final[Mapping[Kind, str]] = {
-    **dict.fromkeys((Kind.TEXT, Kind.CLAY, Kind.CODES), "wrapped"),
+    **dict.fromkeys((Kind.TEXT, Kind.CLAY, Kind.CODES, Kind.PIECES), "wrapped"),
     **dict.fromkeys((Kind.WORD, Kind.YES_NO, Kind.COINS), "text"),
     **dict.fromkeys((Kind.NUMBER, Kind.MASS, Kind.LENGTH, Kind.TEMPERATURE), "number"),
     **{Kind.WHOLE: "whole", Kind.SHARE: "percents", Kind.FINE_SHARE: "percent", Kind.MONEY: "money"},
@@ -35,7 +36,7 @@ class Part:
 
     of: Any
     n: int
-    part: Record
+    part: Record | None
 
 
 def unsaid_keys(record: Any) -> tuple[str, ...]:
@@ -190,6 +191,8 @@ def content_of(value: object, kind: Kind) -> Content:
     match value:
         case Mass() | Temperature():
             return number(value.amount)
+        case tuple() if kind is Kind.PIECES:
+            return in_stretches(value)
         case tuple():
             return ", ".join(value) if kind is Kind.CODES else "; ".join(format(one, "f") for one in value)
         case None | bool() | int() | Decimal():

@@ -203,7 +203,9 @@ class Page:
         ]
         for column, key, _lines in headed:
             self.put(self.row, column, key, "key")
+        # Nobody needs to see or print the keys; every program keeps hidden rows, and readers find them.
         self.sheet.row_dimensions[self.row].height = 8
+        self.sheet.row_dimensions[self.row].hidden = True
         row = self.row + 1
         self._headings.append((row, len(texts)))
         for column, _key, lines in headed:
@@ -220,7 +222,9 @@ class Page:
         return charts
 
     def finish(self) -> None:
-        """Set each heading above numbers to the right, as the numbers below it stand."""
+        """Set each heading above numbers to the right, as these stand, and say what is printed."""
+        if self.row > 1 and not self.sheet.print_area:
+            self.print_so_far()
         for row, columns in self._headings:
             for column in range(2, columns + 2):
                 heading: Any = self.sheet.cell(row, column)
@@ -297,8 +301,8 @@ class Page:
         self.sheet.conditional_formatting.add(cells, rule)
 
     def print_so_far(self) -> None:
-        """Print what stands above the next free row, as far as columns were given a width."""
-        self.sheet.print_area = f"A1:{get_column_letter(len(self.widths))}{self.row - 1}"
+        """Print what stands above the next free row, between the marks and the last column with a width."""
+        self.sheet.print_area = f"B1:{get_column_letter(len(self.widths))}{self.row - 1}"
 
     def fold(self, first: int, last: int) -> None:
         """Fold rows away that only formulas need: they can be unfolded at the margin."""

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from salebook.base.words import N_, _
 from salebook.plan.keys import Key, Kind, Record, keys_of
-from salebook.plan.model import DemandPoint, EnergyRate, Step
+from salebook.plan.model import DemandPoint, EnergyRate, SeenLoss, Step
 from salebook.plan.tables import LISTS, SINGLE
 
 ALONE: Final = tuple(table for table in SINGLE if table != "energy")
@@ -15,12 +15,13 @@ ALONE: Final = tuple(table for table in SINGLE if table != "energy")
 SECTIONS: Final[Mapping[str, type[Record]]] = {
     **{table: SINGLE[table] for table in ALONE},
     **LISTS,
-    **{"demand": DemandPoint, "steps": Step, "energy.rates": EnergyRate},
+    **{"demand": DemandPoint, "seen_before": SeenLoss, "steps": Step, "energy.rates": EnergyRate},
 }
 """The tables of the sheet Plan, and which kind of record stands in each."""
 LINKS: Final[Mapping[str, Mapping[str, Kind]]] = {
     "wares": {"of.code": Kind.WORD},
     "demand": {"of.code": Kind.WORD},
+    "seen_before": {"of.code": Kind.WORD, "of.stage": Kind.WORD},
     "steps": {"firing": Kind.TEXT, "n": Kind.WHOLE},
 }
 """Columns that say to which record of another table a row belongs."""
@@ -78,7 +79,7 @@ def _cells(kind: type[Record], inner: str) -> Iterator[Cell]:
         if key.inside is None:
             path, label = (key.attribute,), key.words.label
             yield Cell(column=key.name, path=path, label=label, kind=key.kind, key=key, choices=key.choices)
-        elif not key.many:
+        elif not key.apart:
             for cell in _cells(key.inside, inner):
                 column = inner.format(key.name, cell.column)
                 yield replace(cell, column=column, path=(key.attribute, *cell.path))

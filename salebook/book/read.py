@@ -16,6 +16,7 @@ from salebook.book.plan_cells import SECTIONS
 from salebook.book.reading.asked import Asked
 from salebook.book.reading.astray import questions_not_read
 from salebook.book.reading.claims import read_claims
+from salebook.book.reading.firings_done import read_firings_done
 from salebook.book.reading.from_here import read_from_here
 from salebook.book.reading.integrity import overwritten, questions_on_tables
 from salebook.book.reading.money import (
@@ -26,6 +27,7 @@ from salebook.book.reading.money import (
     read_cash,
     read_payments,
     read_table,
+    read_unplanned,
 )
 from salebook.book.reading.piece_numbers import piece_numbers_of
 from salebook.book.reading.plan_from_sheet import plan_from_sheet
@@ -45,7 +47,7 @@ from salebook.plan.money import is_currency, is_locale
 from salebook.pricing.number_wanted import with_number_wanted
 
 FIRST_TILL: Final = "1"
-NOT_READ: Final = ("Firing", "Price", "Cautions")
+NOT_READ: Final = ("Price", "Cautions")
 """Sheets of which nothing is read."""
 
 
@@ -128,6 +130,8 @@ def read_any_book(path: Path) -> TillRead:
     entries = _entries(
         tables, parser, asked, lines, last_day=plan.sale.days[-1] if plan else parser.first_day
     )
+    if plan is not None:
+        entries = replace(entries, firings_done=read_firings_done(tables, parser, asked, plan))
     has_planned_grades = tables.has("pieces") and "=grade" not in tables.parts["pieces"][0].keys
     if plan is not None and has_planned_grades:
         entries = replace(entries, pieces=without_planned(entries.pieces, plan))
@@ -243,6 +247,7 @@ def _entries(
         payments=read_payments(tables, parser, asked, last_day=last_day),
         claims=read_claims(tables, asked),
         actual_costs=read_actual_costs(tables, parser, asked),
+        unplanned=read_unplanned(tables, parser, asked),
         actual_fees=read_actual_fees(tables, parser, asked),
         bank_reasons=read_bank_reasons(tables, parser, asked),
         from_here=read_from_here(tables, parser, asked),

@@ -13,7 +13,7 @@ from salebook.book.marks import LINKED, LIVE
 
 # Texts and titles of sheets are passed over: what a person wrote in brackets is no reference.
 NAMED: Final = re.compile(
-    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@(?:\w+|\#))?|\#)(?P<mark>[:^+>-]?)\]"""
+    r"""(?P<said>"(?:[^"]|"")*"|'(?:[^']|'')*')|\[(?P<key>=?[\w.]+(?:@(?:\w+|\#))?|\#)(?P<mark>[:^~+>-]?)\]"""
 )
 
 
@@ -208,10 +208,10 @@ def _own(table: Placed, letter: str, mark: str, row: int | str) -> str:
             return f"{letter}${table.first}:{letter}{row}"
         case "+":
             return f"{letter}${table.last + 1}"
-        case ">":
-            return f"{letter}{int(row) + 1}"
+        case "~":
+            return f"{letter}${table.first + table.last - int(row)}:{letter}${table.last}"
         case _:
-            return f"{letter}{int(row) - 1}"
+            return f"{letter}{int(row) + (1 if mark == '>' else -1)}"
 
 
 def _split(said: str) -> Iterator[tuple[str, str]]:

@@ -43,6 +43,8 @@ class Kind:
     unlocked: bool = False
     wrap: bool = False
     align: str | None = None
+    shrink: bool = False
+    """Whether a text that is too wide is made smaller, and does not reach into the next cell."""
     top: bool = False
     """Whether a text of several lines stands at the top of its cell, not in the middle."""
 
@@ -52,7 +54,7 @@ KINDS = {
     "lead": Kind(size=10, wrap=True, top=True),
     "warn": Kind(size=10, wrap=True, top=True, bold=True, colour=ALARM),
     "band": Kind(size=12, bold=True, colour=CLAY, fill=PAPER),
-    "key": Kind(size=6, colour=GREY, top=True),
+    "key": Kind(size=6, colour=GREY, top=True, shrink=True),
     "heading": Kind(bold=True, foot="medium", wrap=True, align="left"),
     "number-heading": Kind(bold=True, foot="medium", wrap=True, align="right"),
     "label": Kind(),
@@ -134,7 +136,7 @@ class Styles:
                 vertical="top" if kind.top else "center",
                 wrap_text=wrap,
                 # A number that is too wide for its cell would show as ### instead.
-                shrink_to_fit=not is_text and not wrap,
+                shrink_to_fit=kind.shrink or (not is_text and not wrap),
                 # A text must not touch the number to its left; titles and bands stand further out.
                 indent=1 if horizontal == "left" and not kind.top and kind.size <= POINTS else 0,
             ),

@@ -28,11 +28,11 @@ class Table(Generic[Row]):
     """A table, declared column by column; the declaration needs neither a book nor a plan.
 
     A formula names the cell of this row as [key], the whole column as [key:], the column down to this row as
-    [key^], the cell above as [key-], the one below as [key>] and that in the row of totals as [key+]; with a
-    section before it, [section.key:], the column of another table, and [section.key] the cell in that table's
-    row of the same record; [section.key@record] is about the record that it names, a code or a number. [#] is
-    the row's number. [name@3] is the third cell of what a defined name stands for, [name@#] that of the row's
-    number.
+    [key^], as many cells at its end as [key~], the cell above as [key-], the one below as [key>] and that in
+    the row of totals as [key+]; with a section before it, [section.key:], the column of another table, and
+    [section.key] the cell in that table's row of the same record; [section.key@record] is about the record
+    that it names, a code or a number. [#] is the row's number. [name@3] is the third cell of what a defined
+    name stands for, [name@#] that of the row's number.
     """
 
     def __init__(

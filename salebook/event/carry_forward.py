@@ -7,12 +7,14 @@ from typing import Final, TypeVar
 from salebook.base.words import _
 from salebook.event.costs import cost_key
 from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced
-from salebook.event.register import register_of, wares_and_donated
+from salebook.event.register import register_of
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.reckoning import Reckoning
 
 Kept = TypeVar("Kept")
 
+FIRED: Final = ("load", "day", "before", "after", "came_out", "lost", "why")
 COUNTS: Final = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
 
 
@@ -37,10 +39,13 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
 
     plan, made = reckoning.plan, _("{code}: {count} out of the kiln")
     numbers = {piece.number for piece in register_of(plan, reckoning.studio.runs)}
-    codes = {good.code for good in wares_and_donated(plan)}
+    codes = {good.code for good in plan.goods}
     wares = {ware.code for ware in plan.wares}
     costs = {cost_key(line) for line in reckoning.costs.lines}
     ways = {way.name for way in plan.payments}
+    # A line is kept where its firing is called otherwise now; without any firing there is no table for it.
+    done = (("", one) for one in entries.firings_done)
+    kinds = {""} if reckoning.studio.firings else ()
     of_codes = ((count.code, count) for count in entries.table_counts)
     carried = replace(
         entries,
@@ -49,6 +54,7 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
             placed(_("Pieces"), entries.made.items(), wares, lambda code, n: made.format(code=code, count=n))
         ),
         studio=dict(placed(_("Making"), entries.studio.items(), wares, _studio_text)),
+        firings_done=tuple(done for _of, done in placed(_("Firing"), done, kinds, _firing_text)),
         table_counts=tuple(count for _code, count in placed(_("Cash-up"), of_codes, codes, _count_text)),
         actual_costs=dict(placed(_("Costs"), entries.actual_costs.items(), costs, _amount_text)),
         actual_fees=dict(placed(_("Share-out"), entries.actual_fees.items(), ways, _amount_text)),
@@ -59,6 +65,11 @@ def carry_forward(entries: Entries, reckoning: Reckoning) -> Entries:
 
 def _amount_text(name: str, amount: object) -> str:
     return f"{name}: {amount}"
+
+
+def _firing_text(_kind: str, done: FiringDone) -> str:
+    told = ((key, getattr(done, key)) for key in FIRED)
+    return f"{done.firing}: {', '.join(f'{key} {value}' for key, value in told if value not in {None, ''})}"
 
 
 def _count_text(code: str, count: TableCount) -> str:

@@ -12,7 +12,7 @@ from salebook.event.posted_line import PostedLine
 from salebook.event.state import EventState
 from salebook.plan.money import ZERO
 
-SENT_ON = "sent on"
+POSTING = "posting"
 FOR_SOMEBODY: frozenset[Status] = HELD | {"sold"}
 
 
@@ -56,7 +56,7 @@ class ClaimState:
     @property
     def is_sent(self) -> bool:
         """Whether it is to be sent; all else is fetched."""
-        return fold_case(self.claim.how) == SENT_ON
+        return fold_case(self.claim.how) == POSTING
 
 
 def claim_state(claim: Claim, state: EventState) -> ClaimState:

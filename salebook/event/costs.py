@@ -1,11 +1,14 @@
 """What each cost comes to as the sale stands, how that is known, and who met it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from salebook.event.entries import Entries
+from salebook.base.words import _
+from salebook.event.entries import Entries, UnplannedCost
+from salebook.event.lines import fold_case
 from salebook.event.state import EventState
-from salebook.plan.money import rounded
+from salebook.plan.money import ZERO, rounded
 from salebook.pricing.costing import CostLine
 from salebook.reckoning import Reckoning
 
@@ -20,6 +23,7 @@ class CostMet:
     """Whether what it really cost was filled in."""
     sold: int
     """How many of the pieces are sold with which it grows; 0 where it does not."""
+    is_planned: bool = True
 
     @property
     def is_as_planned(self) -> bool:
@@ -33,9 +37,16 @@ def cost_key(line: CostLine) -> str:
 
 
 def costs_met(reckoning: Reckoning, state: EventState, entries: Entries) -> tuple[CostMet, ...]:
-    """Return every cost as it counts, in the order of the cost lines."""
+    """Return every cost as it counts: in the order of the cost lines, then those that nobody planned."""
     digits = reckoning.plan.sale.digits
-    return tuple(_cost_met(line, state, entries, digits) for line in reckoning.costs.lines)
+    planned = (_cost_met(line, state, entries, digits) for line in reckoning.costs.lines)
+    return (*planned, *map(_unplanned, entries.unplanned))
+
+
+def postage_spent(costs: Iterable[CostMet]) -> Decimal:
+    """Return what postage comes to: all costs that have the word in their names."""
+    word = fold_case(_("postage"))
+    return sum((cost.amount for cost in costs if word in fold_case(cost.line.name)), ZERO)
 
 
 def _cost_met(line: CostLine, state: EventState, entries: Entries, digits: int) -> CostMet:
@@ -48,3 +59,16 @@ def _cost_met(line: CostLine, state: EventState, entries: Entries, digits: int) 
         is_actual=actual is not None,
         sold=sold,
     )
+
+
+def _unplanned(cost: UnplannedCost) -> CostMet:
+    line = CostLine(
+        name=cost.name or _("a cost without a name"),
+        kind="overhead",
+        quantity=Decimal(1),
+        unit=_("sale"),
+        unit_cost=cost.amount,
+        total=cost.amount,
+        met_by=cost.met_by,
+    )
+    return CostMet(line=line, amount=cost.amount, is_actual=True, sold=0, is_planned=False)

@@ -6,7 +6,9 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
+from salebook.plan.model import MetBy
 from salebook.plan.money import ZERO
 
 LineKind = Literal[
@@ -149,6 +151,15 @@ class GroupPayment:
 
 
 @dataclass(frozen=True, kw_only=True)
+class UnplannedCost:
+    """A cost that nobody planned: what it came to, and who pays."""
+
+    name: str
+    amount: Decimal
+    met_by: MetBy = "maker"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Claim:
     """A person on Hand over: the only place where names and contacts stand."""
 
@@ -157,7 +168,7 @@ class Claim:
     contact: str = ""
     what: str = ""
     how: str = ""
-    """"fetched" or "sent on"; empty: not said."""
+    """"collecting" or "posting"; empty: not said."""
     done: bool = False
 
 
@@ -190,6 +201,8 @@ class Entries:
     """Pieces out of the kiln, by ware code; absent: as planned."""
     studio: dict[str, StudioCount] = field(default_factory=dict)
     """What was counted in the studio, by ware code."""
+    firings_done: tuple[FiringDone, ...] = ()
+    """A line for each firing done."""
     studio_day: date | None = None
     """The day from which the sheet Making reckons if there is time; None: the day on which it was made."""
     cash: tuple[DayCount, ...] = ()
@@ -199,6 +212,7 @@ class Entries:
     claims: tuple[Claim, ...] = ()
     actual_costs: dict[str, Decimal] = field(default_factory=dict)
     """By the cost line's key, "kind: name"."""
+    unplanned: tuple[UnplannedCost, ...] = ()
     actual_fees: dict[str, Decimal] = field(default_factory=dict)
     """By way to pay."""
     bank_reasons: dict[str, str] = field(default_factory=dict)

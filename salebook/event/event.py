@@ -8,6 +8,7 @@ from salebook.event.entries import Entries
 from salebook.event.register import Piece, register_of
 from salebook.event.share_out import ShareOut, share_out_of
 from salebook.event.state import EventState, state_of
+from salebook.making.firing_done import FiringDone
 from salebook.reckoning import Reckoning
 
 
@@ -20,6 +21,11 @@ class Event:
     state: EventState
     share_out: ShareOut
     cash_ups: tuple[CashUp, ...]
+
+    @property
+    def firings_done(self) -> tuple[FiringDone, ...]:
+        """What was written down of each firing done."""
+        return self.entries.firings_done
 
 
 def reckon_event(reckoning: Reckoning, entries: Entries) -> Event:
@@ -45,6 +51,7 @@ def entries_up_to(event: Event, last: date) -> Entries:
     return replace(
         entries,
         lines=tuple(counted.line for counted in event.state.lines if counted.day <= last),
+        firings_done=tuple(done for done in entries.firings_done if done.day is None or done.day <= last),
         cash=tuple(count for count in entries.cash if count.day <= last),
         table_counts=tuple(count for count in entries.table_counts if count.day <= last),
         banked=tuple(entry for entry in entries.banked if entry.day <= last),

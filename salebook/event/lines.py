@@ -10,9 +10,10 @@ from functools import cached_property, lru_cache
 from typing import Any, Final, Self
 
 from salebook.event.entries import Line, LineKind
-from salebook.event.register import Piece, wares_and_donated
+from salebook.event.register import Piece
 from salebook.plan.model import Plan
 from salebook.plan.money import ZERO, rounded
+from salebook.plan.piece_numbers import parts_of
 
 MOST_LINES: Final = 1_000_000
 """More lines than any till has: what keeps several bundles apart in one order."""
@@ -188,10 +189,12 @@ def bare(text: str) -> str:
     return text.translate(str.maketrans(*LIKE_DIGITS, BETWEEN))
 
 
-def bare_forms(code: str, index: int) -> tuple[str, ...]:
-    """Return how a numbered piece may be typed, bare of signs, each once; none for one without a number."""
-    numbers = (f"{index}", f"{index:02}", f"{index:03}") if index else ()
-    return tuple(dict.fromkeys(bare(code) + number for number in numbers))
+def bare_forms(number: str) -> tuple[str, ...]:
+    """Return how a piece's number may be typed, bare of signs, each once; none for a code alone."""
+    if "-" not in number:
+        return ()
+    code, index = parts_of(number)
+    return tuple(dict.fromkeys(bare(code) + typed for typed in (f"{index}", f"{index:02}", f"{index:03}")))
 
 
 def trimmed(text: str) -> str:
@@ -223,7 +226,7 @@ class _Reader:
         self._register = register
         self._prices = prices
         self._rows = {piece.number: row for row, piece in enumerate(register, start=1)}
-        self._goods = {good.code: good for good in wares_and_donated(plan)}
+        self._goods = {good.code: good for good in plan.goods}
         self._codes = {code: row for row, code in enumerate(self._goods, start=1)}
         self._ways = _by_folded_case(way.name for way in plan.payments)
         self._way_rows = {way.name: row for row, way in enumerate(plan.payments, start=1)}
@@ -285,7 +288,7 @@ class _Reader:
     def _by_bare(self) -> Mapping[str, Sequence[int]]:
         rows: dict[str, list[int]] = defaultdict(list)
         for row, piece in enumerate(self._register, start=1):
-            for form in bare_forms(piece.code, piece.index):
+            for form in bare_forms(piece.number):
                 rows[form].append(row)
         return rows
 

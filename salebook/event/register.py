@@ -1,12 +1,14 @@
 """Every piece by its number: what there is to sell."""
 
-from collections.abc import Iterator, Sequence
+import itertools
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from salebook.event.entries import Grade
 from salebook.making.losses import Run
-from salebook.plan.model import Donated, Plan, Ware
+from salebook.plan.model import Donated, Plan, Source
+from salebook.plan.piece_numbers import number_of, parts_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,8 +19,8 @@ class Piece:
     code: str
     name: str
     index: int
-    """1, 2, 3 … within its code; 0 for a ware that is not numbered."""
-    source: Ware | Donated
+    """1, 2, 3 … of all with its code, whatever its number; 0 for a ware that is not numbered."""
+    source: Source
     planned_grade: Grade
     count: int
     """1, or all for sale of a ware that is not numbered."""
@@ -28,41 +30,49 @@ class Piece:
     agreed_price: Decimal | None = None
     """A price of its own, where one was agreed."""
 
+    @property
+    def parts(self) -> tuple[str, int]:
+        """What its number begins with, and which one it is; 0 for a ware that is not numbered."""
+        return parts_of(self.number) if self.index else (self.code, 0)
+
 
 def register_of(plan: Plan, runs: Sequence[Run]) -> tuple[Piece, ...]:
-    """Return every piece in plan order: each ware's to the number started, then those donated.
+    """Return every piece in plan order: each ware's to the number started, those donated, those left before.
 
     A ware's first pieces, as many as wanted, are firsts; the next, as many as the seconds expected,
-    are seconds where the plan has a price for them; the others are firsts to spare.
+    are seconds where the plan has a price for them; the others are firsts to spare. They take the numbers
+    that no piece has which an earlier sale left: its label is on it already.
     """
-    own = (piece for run in runs for piece in _pieces_of(run))
-    given = (_piece(donated, index) for donated in plan.donated for index in range(1, donated.count + 1))
-    return (*own, *given)
+    taken = frozenset(number for carried in plan.carried for number in carried.numbers)
+    own = (piece for run in runs for piece in _pieces_of(run, taken))
+    given = (
+        _piece(donated, number_of(donated.code, index), index)
+        for donated in plan.donated
+        for index in range(1, donated.count + 1)
+    )
+    left = (
+        _piece(carried, number, index, "second" if carried.second else "first")
+        for carried in plan.carried
+        for index, number in enumerate(carried.numbers, start=1)
+    )
+    return (*own, *given, *left)
 
 
-def wares_and_donated(plan: Plan) -> tuple[Ware | Donated, ...]:
-    """Return everything that has a code: the wares, then what is donated, in plan order."""
-    return (*plan.wares, *plan.donated)
-
-
-def number_of(code: str, index: int) -> str:
-    """Return the number of a piece: "LAN-003"; more digits where three are not enough."""
-    return f"{code}-{index:03d}"
-
-
-def _pieces_of(run: Run) -> Iterator[Piece]:
+def _pieces_of(run: Run, taken: Container[str]) -> Iterator[Piece]:
     ware = run.ware
     seconds = range(ware.wanted + 1, ware.wanted + run.seconds_for_sale + 1)
     if not ware.numbered:
-        yield _piece(ware, 0, count=run.for_sale)
+        yield _piece(ware, ware.code, 0, count=run.for_sale)
+    numbers = (number_of(ware.code, each) for each in itertools.count(1))
+    free = (number for number in numbers if number not in taken)
     for index in range(1, run.started + 1 if ware.numbered else 0):
-        yield _piece(ware, index, "second" if index in seconds else "first")
+        yield _piece(ware, next(free), index, "second" if index in seconds else "first")
 
 
-def _piece(source: Ware | Donated, index: int, grade: Grade = "first", *, count: int = 1) -> Piece:
+def _piece(source: Source, number: str, index: int, grade: Grade = "first", *, count: int = 1) -> Piece:
     donated = source if isinstance(source, Donated) else None
     return Piece(
-        number=number_of(source.code, index) if index else source.code,
+        number=number,
         code=source.code,
         name=source.name,
         index=index,

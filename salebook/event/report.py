@@ -12,8 +12,8 @@ from salebook.event.cash_up import CashUp
 from salebook.event.claims import ClaimState, waiting_claims
 from salebook.event.entries import Entries, LineIdentity, LineRows
 from salebook.event.event import Event, entries_up_to, reckon_event
+from salebook.event.gifts import gifts_of
 from salebook.event.givers import Giver, givers_of
-from salebook.event.people import People, people_of
 from salebook.event.question import Question, questions_of
 from salebook.event.reconciliation import SheetSums, reconcile
 from salebook.event.stock import Stock, stock_of
@@ -83,9 +83,9 @@ class Report:
         return stock_of(self.event.state, self.plan.sale.digits)
 
     @cached_property
-    def people(self) -> People:
-        """How many bought and gave."""
-        return people_of(self.event.state)
+    def gifts(self) -> int:
+        """How often money was given."""
+        return gifts_of(self.event.state)
 
     @cached_property
     def waiting(self) -> tuple[ClaimState, ...]:

@@ -23,9 +23,9 @@ from salebook.event.pieces import (
 )
 from salebook.event.posted_line import PostedLine
 from salebook.event.prices import agreed_for_it, ordered_at, price_of
-from salebook.event.register import Piece, wares_and_donated
+from salebook.event.register import Piece
 from salebook.event.remarks import LineRemark, Remark
-from salebook.plan.model import Donated, Plan, Ware
+from salebook.plan.model import Plan, Source, Ware
 from salebook.plan.money import ZERO, rounded
 
 
@@ -57,7 +57,7 @@ def state_of(plan: Plan, register: Sequence[Piece], entries: Entries) -> EventSt
     return EventState(
         lines=tuple(reckoner.posted(line, pieces) for line in reckoner.lines),
         pieces=pieces,
-        piece_totals=tuple(reckoner.totals(good, pieces) for good in wares_and_donated(plan)),
+        piece_totals=tuple(reckoner.totals(good, pieces) for good in plan.goods),
         kiln_counts=reckoner.counts,
         gradings=reckoner.gradings,
     )
@@ -67,7 +67,7 @@ class _Reckoner:
     """What all pieces and lines of a sale are worked out from."""
 
     def __init__(self, plan: Plan, register: Sequence[Piece], entries: Entries) -> None:
-        goods, self._digits = wares_and_donated(plan), plan.sale.digits
+        goods, self._digits = plan.goods, plan.sale.digits
         self.counts = kiln_counts(plan, entries)
         made = {ware.code: entries.made[ware.code] for ware in plan.wares if ware.code in entries.made}
         self._planned = {good.code: _planned_out(good, register) for good in goods}
@@ -121,13 +121,13 @@ class _Reckoner:
             warning=_warning(piece, entry, out=out) if status in PAID_FOR and piece.index else None,
         )
 
-    def totals(self, good: Ware | Donated, pieces: Sequence[PieceState]) -> PieceTotals:
+    def totals(self, good: Source, pieces: Sequence[PieceState]) -> PieceTotals:
         """Return how many of a good's pieces stand how."""
         of_good = [piece for piece in pieces if piece.piece.code == good.code]
         orders = [line for line in self.lines if line.kind == "order" and line.piece_number == good.code]
         statuses: Counter[Status] = Counter(piece.status for piece in of_good if piece.piece.index)
         sold, ordered = sum(piece.sold for piece in of_good), sum(line.count for line in orders)
-        is_numbered, out = isinstance(good, Donated) or good.numbered, self._out[good.code]
+        is_numbered, out = not isinstance(good, Ware) or good.numbered, self._out[good.code]
         return PieceTotals(
             code=good.code,
             name=good.name,
@@ -171,13 +171,13 @@ def _of_code(code: str, register: Sequence[Piece]) -> list[Piece]:
     return [piece for piece in register if piece.code == code]
 
 
-def _planned_out(good: Ware | Donated, register: Sequence[Piece]) -> int:
+def _planned_out(good: Source, register: Sequence[Piece]) -> int:
     """Return how many of a good's pieces there are to sell as planned.
 
     These are the pieces wanted, and the expected seconds where they have a price.
     """
     of_good = _of_code(good.code, register)
-    if isinstance(good, Donated) or not good.numbered:
+    if not isinstance(good, Ware) or not good.numbered:
         return sum(piece.count for piece in of_good)
     return good.wanted + sum(piece.planned_grade == "second" for piece in of_good)
 

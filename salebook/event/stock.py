@@ -12,6 +12,7 @@ from salebook.event.lines import OF_A_PIECE
 from salebook.event.pieces import PieceState, PieceTotals, Status
 from salebook.event.posted_line import PostedLine
 from salebook.event.state import EventState
+from salebook.plan.model import Ware
 from salebook.plan.money import ZERO, rounded
 
 FOR_PIECES: Final[frozenset[LineKind]] = OF_A_PIECE | {"order"}
@@ -95,7 +96,7 @@ def _stock(totals: PieceTotals, state: EventState, digits: int) -> Stock:
     return Stock(
         code=totals.code,
         name=totals.name,
-        is_counted=totals.is_counted or any(piece.piece.giver for piece in pieces),
+        is_counted=totals.is_counted or not isinstance(pieces[0].piece.source, Ware),
         sold_at=_numbered_at(pieces) if is_numbered else _counted_at(pieces, digits),
         given_away=statuses["given away"],
         lost=sum(statuses[status] for status in LOST),

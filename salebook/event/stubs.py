@@ -33,7 +33,7 @@ class SaleCodes:
     def __init__(self, register: Iterable[Piece]) -> None:
         pieces = tuple(register)
         self.unnumbered = frozenset(piece.number for piece in pieces if not piece.index)
-        self._codes = frozenset(piece.code for piece in pieces)
+        self._codes = frozenset(piece.source.stem for piece in pieces)
         self._order = {piece.number: place for place, piece in enumerate(pieces)}
 
     def is_of_the_sale(self, text: str) -> bool:

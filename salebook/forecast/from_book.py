@@ -56,9 +56,10 @@ def counts_in_book(reckoning: Reckoning, event: Event, ahead: StudioAhead) -> Ma
         pieces.setdefault(piece.piece.code, []).append(piece)
     for run in reckoning.studio.runs:
         counts |= _of_ware(run, pieces[run.ware.code], offers[run.ware.code], event, ahead)
-    for given in reckoning.plan.donated:
-        of_giver = pieces[given.code]
-        counts[given.code, "donated"] = _count(of_giver, offered=len(of_giver))
+    for good in reckoning.advice.goods:
+        if not good.is_made:
+            there = pieces[good.code]
+            counts[good.code, good.grade] = _count(there, offered=len(there))
     return counts
 
 

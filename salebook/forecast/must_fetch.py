@@ -1,7 +1,7 @@
 """What each piece must fetch for the target: if all sell, as the plan expects, and to be sure of it."""
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
@@ -48,10 +48,12 @@ class MustFetch:
     """Whether the plan does not say how many would sell at such a price."""
 
 
-def must_fetch(standing: Standing) -> tuple[MustFetch, ...]:
+def must_fetch(
+    standing: Standing, assumptions: Sequence[Assuming] = get_args(Assuming)
+) -> tuple[MustFetch, ...]:
     """Return what each piece left must fetch, on each assumption; prices are rounded up to the step."""
     search = _Search(standing)
-    return tuple(search.found(assuming) for assuming in get_args(Assuming))
+    return tuple(search.found(assuming) for assuming in assumptions)
 
 
 def highest_tried(known: Decimal) -> tuple[int, ...]:

@@ -39,6 +39,8 @@ class Check:
     lines: int = 0
     """Lines of takings in a workbook."""
     assumed: tuple[str, ...] = ()
+    holds_plan: bool = True
+    """False for the workbook of one table."""
 
     @property
     def is_sound(self) -> bool:
@@ -83,11 +85,12 @@ def _check_table(file: Path, read: TillRead) -> Check:
         says = _(
             "{book} of this sale does not lie beside it: pieces, prices and ways to pay were not looked at"
         )
-        return replace(_checked(file, read, read.questions), warnings=(says.format(book=BOOK),))
+        warnings = (says.format(book=BOOK),)
+        return replace(_checked(file, read, read.questions), warnings=warnings, holds_plan=False)
     reckoning = reckoning_of(owner.plan, file=Path(owner.file))
     _event, questions, _notes = put_together([owner, read], reckoning)
     own = [replace(asked, book="") for asked in questions if asked.book == file.name]
-    return _checked(file, read, own)
+    return replace(_checked(file, read, own), holds_plan=False)
 
 
 def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:
@@ -126,7 +129,7 @@ def _minded(check: Check) -> Iterator[str]:
     for note in check.notes:
         yield _("  understood: {place}").format(place=question_line(note))
     for warning in check.warnings:
-        yield _("  to mind: {warning}").format(warning=warning)
+        yield _("  please note: {warning}").format(warning=warning)
     if check.lines and check.assumed:
         says = _("  assumed, as the plan does not say: {count}; “salebook price {file}” lists them")
         yield says.format(count=len(check.assumed), file=check.file)

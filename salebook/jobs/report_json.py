@@ -8,6 +8,7 @@ from functools import partial
 from salebook.accounts.lines import fingerprint_of
 from salebook.event.bank import WayBanked
 from salebook.event.cash_up import CashUp
+from salebook.event.costs import CostMet
 from salebook.event.report import Report
 from salebook.event.stock import Stock
 from salebook.jobs.price_json import JsonObject, json_money
@@ -23,6 +24,7 @@ def report_json(report: Report) -> JsonObject:
     their total. "" in `by_payment` is money of which the way to pay is not known. `expected` cash is what was
     taken less what was paid out; where there are several tills each entry names its own. `status` says in
     words why the figures are not final, as the prints do; it is empty where nothing is to be said.
+    `costs` are all, whoever meets them: whether each was planned, and whether what it really cost is known.
     In `stock` the price is null where only the sum of several pieces is known. In `bank` a way to pay is ""
     where none is named, and what arrived is null while nothing has.
     `notes` are what was understood although the workbook's own sheets may count it otherwise.
@@ -36,6 +38,7 @@ def report_json(report: Report) -> JsonObject:
         "status": list(status_lines(report)),
         "takings": _takings(report, money),
         **_sums(share_out, ("fees", "costs_met_by_sale", "to_givers", "pool"), money),
+        "costs": [_cost(cost, money) for cost in share_out.costs],
         "share_out": [
             {"name": share.group.name, **_sums(share, ("named", "share", "total", "paid", "to_pay"), money)}
             for share in share_out.groups
@@ -59,6 +62,11 @@ def report_json(report: Report) -> JsonObject:
 def _sums(record: object, keys: Iterable[str], money: Money) -> JsonObject:
     amounts = {key: getattr(record, key) for key in keys}
     return {key: None if amount is None else money(amount) for key, amount in amounts.items()}
+
+
+def _cost(cost: CostMet, money: Money) -> JsonObject:
+    told = {"name": cost.line.name, "kind": cost.line.kind, "met_by": cost.line.met_by}
+    return {**told, "amount": money(cost.amount), "planned": cost.is_planned, "actual": cost.is_actual}
 
 
 def _takings(report: Report, money: Money) -> JsonObject:

@@ -9,7 +9,7 @@ from pathlib import Path
 from salebook.base.errors import FileError, SalebookError, WrongUseError
 from salebook.base.files import write_atomically
 from salebook.base.words import _
-from salebook.jobs.source import DASH
+from salebook.jobs.source import DASH, is_workbook
 from salebook.start.asking import PROMPT, YES, Ask, Say
 from salebook.start.dialogue import blank_plan, plan_by_asking
 from salebook.start.kept_answers import answers_file, answers_in, answers_text
@@ -27,12 +27,17 @@ def write_blank_plan(file: Path, defaults: LocaleDefaults, *, say: Say) -> None:
     if file == DASH:
         say(text.removesuffix("\n"))
         return
-    _check_place(file)
+    check_place(file)
+    refuse_if_there(file)
+    write_atomically(file, text.encode())
+    tell_what_next(file, _("Every value in it is an example: put yours."), say)
+
+
+def refuse_if_there(file: Path) -> None:
+    """Leave a file as it is that is there already; raises FileError."""
     if file.exists():
         says = _("{file}: is there already, and stays as it is; name another file")
         raise FileError(says.format(file=file))
-    write_atomically(file, text.encode())
-    _tell_what_next(file, _("Every value in it is an example: put yours."), say)
 
 
 def ask_for_plan(
@@ -50,9 +55,9 @@ def ask_for_plan(
             _(
                 "salebook start asks questions, and there is no terminal to ask on. "
                 "salebook start {file} --blank writes a plan with example values to change."
-            ).format(file=_typed(file))
+            ).format(file=typed(file))
         )
-    _check_place(file)
+    check_place(file)
     given: dict[str, Answer] = {}
     try:
         _write_what_is_said(file, defaults, given, ask=ask, say=say, every=every)
@@ -67,7 +72,7 @@ def _stopped(file: Path, given: Mapping[str, Answer]) -> str:
         return _("Stopped: nothing was written.")
     write_atomically(answers_file(file), answers_text(given).encode())
     return _("Stopped: your answers are kept in {kept}. To go on: salebook start {file}").format(
-        kept=answers_file(file), file=_typed(file)
+        kept=answers_file(file), file=typed(file)
     )
 
 
@@ -76,24 +81,25 @@ def _write_what_is_said(
 ) -> None:
     was_there = file.exists()
     if was_there:
-        _agree_to_replace(file, ask=ask, say=say)
+        agree_to_replace(file, ask=ask, say=say)
     kept = _kept_answers(answers_file(file), defaults)
     if kept and _agrees_to_go_on(file, ask=ask, say=say):
         given.update(kept)
     text = plan_by_asking(defaults, given, ask=ask, say=say, every=every)
     if file.exists() and not was_there:
-        _agree_to_replace(file, ask=ask, say=say)
+        agree_to_replace(file, ask=ask, say=say)
     write_atomically(file, text.encode())
     assumed = assumed_in(text)
     says = _("What nobody knew is assumed, and marked in it ({count}).") if assumed else ""
     say("")
-    _tell_what_next(file, says.format(count=assumed), say)
+    tell_what_next(file, says.format(count=assumed), say)
 
 
-def _agree_to_replace(file: Path, *, ask: Ask, say: Say) -> None:
+def agree_to_replace(file: Path, *, ask: Ask, say: Say) -> None:
+    """Ask whether a plan that is there may go; raises FileError where it may not."""
     say(_("{file} is there already. Write a new plan over it? (yes or no)").format(file=file))
     if ask(PROMPT).strip().lower() not in YES:
-        says = _("{file}: stays as it is; name another file: salebook start another.toml")
+        says = _("{file}: stays as it is; name another file, such as another.toml")
         raise FileError(says.format(file=file))
 
 
@@ -111,9 +117,9 @@ def _agrees_to_go_on(file: Path, *, ask: Ask, say: Say) -> bool:
     return ask(PROMPT).strip().lower() in {"", *YES}
 
 
-def _check_place(file: Path) -> None:
+def check_place(file: Path) -> None:
     """Find out before the first question whether the answers can be kept."""
-    if file == DASH or file.is_dir():
+    if file == DASH or file.is_dir() or is_workbook(file):
         raise FileError(_("{file}: a plan needs a file, such as plan.toml").format(file=file))
     if not file.parent.is_dir():
         raise FileError(_("{file}: there is no such folder").format(file=file))
@@ -122,12 +128,13 @@ def _check_place(file: Path) -> None:
         raise FileError(says.format(file=file))
 
 
-def _tell_what_next(file: Path, says: str, say: Say) -> None:
+def tell_what_next(file: Path, says: str, say: Say) -> None:
+    """Say that a plan was made, and which commands take it."""
     say(_("Made {file}. {says}").format(file=file, says=says).rstrip())
-    say(_("What it comes to: salebook price {file}").format(file=_typed(file)))
-    say(_("The workbook, the labels and the prints: salebook make {file}").format(file=_typed(file)))
+    say(_("What it comes to: salebook price {file}").format(file=typed(file)))
+    say(_("The workbook, the labels and the prints: salebook make {file}").format(file=typed(file)))
 
 
-def _typed(file: Path) -> str:
+def typed(file: Path) -> str:
     """Return a file as it is typed behind a command, in quotes where its name needs them."""
     return subprocess.list2cmdline([str(file)]) if os.name == "nt" else shlex.quote(str(file))

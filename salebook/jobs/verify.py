@@ -29,6 +29,7 @@ EXPECTED: Final[Mapping[str, str]] = {
     "day": N_("a day such as 2027-06-19"),
     "kind": N_("a kind that the list knows, such as sale"),
     "arrived": N_("yes, no or straight"),
+    "group": N_("a group that has exactly one row with the word share"),
     "parts": N_("how many parts, such as 2; of the currency 100, where a hundred pence make one pound"),
     "nothing": N_("nothing right of the last column"),
     "currency": N_("one row with the word currency"),

@@ -12,7 +12,8 @@ def count_for(
 ) -> int:
     """Return the count of one `per` over the wares with these codes; no codes: all wares.
 
-    Loads and the sale belong to no ware. Donated pieces count only as sold, and only where no ware is named.
+    Loads and the sale belong to no ware. What is not made for the sale counts only as sold: donated pieces
+    where no ware is named, those left from an earlier sale also where that of their code is.
     """
     if per == "sale":
         return 1
@@ -20,8 +21,10 @@ def count_for(
         loads = {loading.stage: loading.to_fire for loading in loadings}
         return sum(loads[firing.stage] for firing in plan.firings)
     counted = sum(_of_run(per, run) for run in runs if not wares or run.ware.code in wares)
-    donated = sum(given.count for given in plan.donated) if per == "piece sold" and not wares else 0
-    return counted + donated
+    if per != "piece sold":
+        return counted
+    donated = 0 if wares else sum(given.count for given in plan.donated)
+    return counted + donated + sum(left.count for left in plan.carried if not wares or left.stem in wares)
 
 
 def _of_run(per: Per, run: Run) -> int:

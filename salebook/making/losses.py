@@ -8,7 +8,9 @@ from decimal import Decimal
 from functools import lru_cache
 
 from salebook.base.rounding import TOLERANCE, ceil, floor
+from salebook.base.stages import chances_by_stage
 from salebook.plan.model import Plan, Ware
+from salebook.plan.ware_rules import fewest_by_counts
 
 NEGLIGIBLE = 1e-22
 """Terms smaller than this share of the largest one change no sum."""
@@ -41,7 +43,7 @@ class Run:
     for_sale: int
     batches: int
     chance_of_enough: float
-    """P(Binomial(started, good_share) >= wanted), pieces failing one by one."""
+    """The chance that at least the wanted come through, pieces failing one by one."""
     counted: Offer | None = None
     """What there is to sell as counted; None: nobody counted."""
 
@@ -54,6 +56,20 @@ class Run:
     def offer(self) -> Offer:
         """What there is to sell: as counted, else as planned."""
         return self.counted or Offer(firsts=self.ware.wanted, seconds=self.seconds_for_sale)
+
+
+MOST_DOUBT = 0.1
+"""With a little more no number to throw would be as sure as 0.999 by the normal curve."""
+
+
+def doubt_of(ware: Ware) -> float:
+    """Return how much the good share itself may vary: its variance by the square of its mean.
+
+    That is 0 where no losses were counted: the plan's are taken as they are.
+    """
+    if not ware.has_counts:
+        return 0.0
+    return min(MOST_DOUBT, math.prod(1 + belief.doubt for belief in ware.beliefs.values()) - 1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,10 +149,27 @@ def started_for(wanted: int, good_share: float, confidence: float) -> int:
     return wanted + bisect_left(range(wanted, reach), True, key=is_enough)
 
 
+def started_of(ware: Ware, confidence: float) -> int:
+    """Return the smallest number of a ware to start whose chance of enough is at least `confidence`."""
+    if ware.has_counts:
+        return fewest_by_counts(ware, confidence)
+    return started_for(ware.wanted, float(good_share(ware)), confidence)
+
+
+def chance_of(ware: Ware, started: int, wanted: int) -> float:
+    """Return the chance that at least `wanted` of so many started come through as firsts.
+
+    Where losses were counted it weighs how sure they are (a beta-binomial for each stage).
+    """
+    if ware.has_counts:
+        return chances_by_stage(tuple(ware.beliefs.values()), wanted, started)[0][started]
+    return chance_of_enough(started, wanted, float(good_share(ware)))
+
+
 def run_of(ware: Ware, plan: Plan) -> Run:
     """Return one ware's way through the studio."""
     good, surviving = good_share(ware), surviving_share(ware)
-    started = started_for(ware.wanted, float(good), float(plan.sale.confidence))
+    started = started_of(ware, float(plan.sale.confidence))
     seconds = floor(started * surviving * ware.seconds)
     return Run(
         ware=ware,
@@ -148,13 +181,11 @@ def run_of(ware: Ware, plan: Plan) -> Run:
         seconds=seconds,
         for_sale=ware.wanted + (0 if ware.seconds_price is None else seconds),
         batches=ceil(Decimal(started) / plan.making.batch),
-        chance_of_enough=chance_of_enough(started, ware.wanted, float(good)),
+        chance_of_enough=chance_of(ware, started, ware.wanted),
     )
 
 
 def one_loss(run: Run) -> OneLoss:
     """Return what one piece surely lost, or surely good, among those started does to the chance of enough."""
-    others, wanted, good = run.started - 1, run.ware.wanted, float(run.good_share)
-    return OneLoss(
-        more=chance_of_enough(others, wanted, good), fewer=chance_of_enough(others, wanted - 1, good)
-    )
+    others, wanted = run.started - 1, run.ware.wanted
+    return OneLoss(more=chance_of(run.ware, others, wanted), fewer=chance_of(run.ware, others, wanted - 1))

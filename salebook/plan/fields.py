@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
-from typing import Annotated, Generic, TypeVar
+from typing import Annotated, Generic, Literal, TypeVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
 
@@ -23,6 +23,7 @@ from salebook.plan.dates import (
 )
 from salebook.plan.keys import Kind
 from salebook.plan.money import MOST_MONEY, is_currency, is_locale, locale_name
+from salebook.plan.piece_numbers import numbers_in
 from salebook.plan.quantities import (
     MOST_DIGITS,
     Length,
@@ -35,6 +36,9 @@ from salebook.plan.quantities import (
     plain,
     significant_digits,
 )
+
+MetBy = Literal["maker", "sale", "sponsor"]
+"""Who bears a cost: the maker, the takings, a sponsor."""
 
 Unit = TypeVar("Unit", Mass, Length)
 
@@ -215,15 +219,35 @@ def footprint_parts(value: object) -> object:
     return {"widest": widest, "narrowest": narrowest}
 
 
-def demand_parts(value: object) -> object:
-    """Turn [price, share] into the parts of a point of demand; records pass as they are.
+@dataclass(frozen=True)
+class Pair:
+    """Turns a list of two into the parts of a record that has these keys; `say` tells what it looks like."""
 
-    Raises UnfitError.
-    """
-    if isinstance(value, list | tuple) and len(value) == 2:
-        return {"price": value[0], "share": value[1]}
-    expected = _("a price and the share expected to sell at it, such as [28, 0.85]")
-    return value if isinstance(value, BaseModel) else _unfit(expected)
+    keys: tuple[str, str]
+    say: str
+
+    def __call__(self, value: object) -> object:
+        """Return the parts; records pass as they are.
+
+        Raises UnfitError.
+        """
+        if isinstance(value, list | tuple) and len(value) == 2:
+            return dict(zip(self.keys, value, strict=True))
+        return value if isinstance(value, BaseModel) else _unfit(_(self.say))
+
+
+demand_parts = Pair(
+    ("price", "share"), N_("a price and the share expected to sell at it, such as [28, 0.85]")
+)
+seen_parts = Pair(
+    ("lost", "entered"), N_("pieces lost and pieces that went in, such as [5, 44] for 5 lost of 44")
+)
+
+
+def piece_numbers(value: object) -> tuple[str, ...]:
+    """Read the numbers of pieces, a text or a list of texts; raises UnfitError."""
+    written = value if isinstance(value, list | tuple) else (value,)
+    return numbers_in(", ".join(one if isinstance(one, str) else "?" for one in written))
 
 
 def _unfit(expected: str) -> object:
@@ -337,6 +361,7 @@ Line = Annotated[str, PlainValidator(any_text), Kind.WORD]
 ClayName = Annotated[str, PlainValidator(name), Kind.CLAY]
 Code = Annotated[str, PlainValidator(code), Kind.WORD]
 Codes = Annotated[tuple[Code, ...], Kind.CODES]
+PieceNumbers = Annotated[tuple[str, ...], PlainValidator(piece_numbers), Kind.PIECES]
 CurrencyCode = Annotated[str, PlainValidator(currency), Kind.WORD]
 LocaleName = Annotated[str, PlainValidator(locale), Kind.WORD]
 YesNo = Annotated[bool, PlainValidator(yes_or_no), Kind.YES_NO]
@@ -370,6 +395,7 @@ Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST)), Kind.NUMBER]
 NotNegative = Annotated[Decimal, PlainValidator(Number(0, MOST)), Kind.NUMBER]
 
 Parts = Annotated[int, PlainValidator(Number(1, 1_000_000, whole=True)), Kind.WHOLE]
+SeenCount = Annotated[Decimal, PlainValidator(Number(0, 100_000)), Kind.NUMBER]
 Wanted = Annotated[int, PlainValidator(Number(1, 10_000, whole=True)), Kind.WHOLE]
 PositiveCount = Annotated[int, PlainValidator(Number(1, 1_000, whole=True)), Kind.WHOLE]
 TypedCount = Annotated[PositiveCount, Kind.NUMBER]

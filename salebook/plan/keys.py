@@ -28,6 +28,7 @@ class Kind(Enum):
     LENGTH = "a length with its unit"
     TEMPERATURE = "a temperature with its unit"
     CODES = "codes of wares"
+    PIECES = "numbers of pieces, and stretches of them"
     COINS = "coins and notes"
 
 
@@ -56,6 +57,11 @@ class Key:
     many: bool
     required: bool
     default: object
+
+    @property
+    def apart(self) -> bool:
+        """Whether a sheet shows it in a table of its own: many records, or a record of records."""
+        return self.many or (self.inside is not None and any(key.inside for key in keys_of(self.inside)))
 
 
 def key(

@@ -1,46 +1,55 @@
 """The plan: everything that the maker tells us, checked, frozen and typed."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from salebook.base.words import N_
 from salebook.plan import fields
+from salebook.plan.fields import MetBy
 from salebook.plan.keys import MISSING, Missing, Record, key
+from salebook.plan.kiln import (
+    Calibration,
+    Energy,
+    EnergyRate,
+    Firing,
+    Kiln,
+    Shelf,
+    Stage,
+    Step,
+)
+from salebook.plan.losses import ASSUMED_WORTH, BELIEVED_WORTH, USUAL_LOSSES, Losses, Seen, SeenLoss
 from salebook.plan.money import format_money, minor_digits
 from salebook.plan.opening import Opening
 from salebook.plan.quantities import mm
 from salebook.plan.studio import (
     LEFT_TO_THE_TARGET,
-    USUAL_LOSSES,
-    Calibration,
+    USUAL_SELLS,
+    Carried,
     Clay,
     Demand,
     DemandPoint,
     Donated,
-    Energy,
-    EnergyRate,
-    Firing,
     Footprint,
-    Kiln,
-    Losses,
     Making,
     Material,
-    MetBy,
     Per,
-    Shelf,
-    Stage,
-    Step,
+    Source,
     Ware,
     Work,
 )
 
 __all__ = [
+    "ASSUMED_WORTH",
+    "BELIEVED_WORTH",
     "LEFT_TO_THE_TARGET",
     "MISSING",
     "USUAL_LOSSES",
+    "USUAL_SELLS",
     "Beneficiary",
     "Calibration",
+    "Carried",
     "Clay",
     "Demand",
     "DemandPoint",
@@ -65,7 +74,10 @@ __all__ = [
     "Plan",
     "Record",
     "Sale",
+    "Seen",
+    "SeenLoss",
     "Shelf",
+    "Source",
     "Stage",
     "Step",
     "Ware",
@@ -226,6 +238,7 @@ class Plan(Record):
     clays: tuple[Clay, ...] = key("Clay", default=())
     wares: tuple[Ware, ...] = key("Your pieces", default=())
     donated: tuple[Donated, ...] = key("Pieces that other makers give", default=())
+    carried: tuple[Carried, ...] = key("Pieces left from an earlier sale", default=())
     making: Making = key("Throwing and drying", default=Making())
     kiln: Kiln | None = key("The kiln", default=None)
     firings: tuple[Firing, ...] = key("Firings, in the order in which a piece meets them", default=())
@@ -238,6 +251,23 @@ class Plan(Record):
     payments_given: tuple[Payment, ...] = key("Ways to pay", default=(), alias="payments")
     outlooks_given: tuple[Outlook, ...] = key("Kinds of day", default=(), alias="outlooks")
     labels: Labels = key("Sheet of labels", default=Labels())
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> "Plan":
+        """Return a copy with other values, in which what follows from them is worked out anew."""
+        copied = super().model_copy(update=update, deep=deep)
+        for worked_out in vars(copied).keys() - type(self).model_fields.keys():
+            del vars(copied)[worked_out]
+        return copied
+
+    @property
+    def there(self) -> tuple[Donated | Carried, ...]:
+        """What need not be made: donated pieces, and those left from an earlier sale."""
+        return (*self.donated, *self.carried)
+
+    @property
+    def goods(self) -> tuple[Source, ...]:
+        """Everything that has a code: the wares, then what is there, in plan order."""
+        return (*self.wares, *self.there)
 
     @cached_property
     def payments(self) -> tuple[Payment, ...]:
@@ -259,3 +289,7 @@ class Plan(Record):
     def clay_of(self, ware: Ware) -> Clay:
         """Return the clay that a ware is made of."""
         return next(clay for clay in self.clays if clay.name == ware.clay)
+
+    def ware_called(self, code: str) -> Ware | None:
+        """Return the ware of a code; None where there is none."""
+        return next((ware for ware in self.wares if ware.code == code), None)

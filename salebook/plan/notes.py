@@ -7,8 +7,9 @@ from decimal import Decimal
 from salebook.base.words import _, ngettext
 from salebook.plan.faults import ARROW
 from salebook.plan.keys import Record, keys_of
-from salebook.plan.model import Clay, Donated, Plan, Ware
+from salebook.plan.model import USUAL_LOSSES, USUAL_SELLS, Clay, Plan
 from salebook.plan.quantities import Quantity, plain
+from salebook.plan.tables import table_of
 
 LEAST_DRYING, MOST_DRYING = Decimal("0.3"), Decimal("0.8")
 """Drying is usually between these shares of all shrinkage (common practice, no source)."""
@@ -21,6 +22,7 @@ def assumptions(plan: Plan) -> tuple[str, ...]:
         *_assumed_of_clays(plan),
         *_assumed_of_wares(plan),
         *_assumed_of_donated(plan),
+        *_assumed_of_carried(plan),
         *_assumed_of_making(plan),
         *_assumed_of_kiln(plan),
         *_assumed_of_firings(plan),
@@ -83,7 +85,12 @@ def _assumed_of_sale(plan: Plan) -> Iterator[str]:
     if sale.price_step_given is None:
         says = _("prices are proposed in steps of {step}.")
         yield _at("sale → price_step", says, step=sale.format_money(sale.price_step))
-    yield from _left_out("sale", sale, "confidence", _("enough good pieces with a chance of {value}."))
+    yield from _left_out(
+        "sale",
+        sale,
+        "confidence",
+        _("so many are started that enough come out good with a chance of {value}."),
+    )
     if len(plan.beneficiaries) > 1 and not any("parts" in g.model_fields_set for g in plan.beneficiaries):
         yield _at("beneficiaries → parts", _("all groups share alike."))
 
@@ -92,7 +99,7 @@ def _assumed_of_clays(plan: Plan) -> Iterator[str]:
     for clay in plan.clays:
         place = f"clays → {clay.name}"
         if clay.drying_shrinkage_given is None and clay.shrinkage:
-            says = _("{share}, half of all shrinkage (common practice).")
+            says = _("it shrinks {share} until it is dry, half of all its shrinkage (common practice).")
             yield _at(f"{place} → drying_shrinkage", says, share=_shown(clay.drying_shrinkage))
         yield from _left_out(place, clay, "waste", _("{value} more clay for trimmings and spoiled pieces."))
         if plan.firings:
@@ -107,16 +114,25 @@ def _assumed_of_wares(plan: Plan) -> Iterator[str]:
                 "{throwing} in throwing, {drying} in drying, {biscuit} in biscuit, {glaze} in glaze "
                 "(common practice)."
             )
-            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in ware.losses})
+            yield _at(f"{place} → losses", says, **{stage: _shown(share) for stage, share in USUAL_LOSSES})
         if not ware.demand:
-            yield from _left_out(place, ware, "sells", _("{value} sell at their price, whatever it is."))
+            yield from _left_out(
+                place, ware, "sells", _("{value} of them sell at their price, whatever it is.")
+            )
 
 
 def _assumed_of_donated(plan: Plan) -> Iterator[str]:
     for donated in plan.donated:
         place = f"donated → {donated.code}"
-        yield from _left_out(place, donated, "sells", _("{value} sell at their price."))
+        yield from _left_out(place, donated, "sells", _("{value} of them sell at their price."))
         yield from _left_out(place, donated, "keeps", _("the giver takes nothing of the price back."))
+
+
+def _assumed_of_carried(plan: Plan) -> Iterator[str]:
+    for carried in plan.carried:
+        if carried.sells_given is None and plan.ware_called(carried.stem) is None:
+            says = _("{value} sell at their price.")
+            yield _at(f"carried → {carried.code} → sells", says, value=_shown(USUAL_SELLS))
 
 
 def _assumed_of_making(plan: Plan) -> Iterator[str]:
@@ -148,7 +164,7 @@ def _assumed_of_kiln(plan: Plan) -> Iterator[str]:
 def _assumed_of_firings(plan: Plan) -> Iterator[str]:
     for firing in plan.firings:
         place = f"firings → {firing.name}"
-        yield from _left_out(place, firing, "start", _("at {value}."))
+        yield from _left_out(place, firing, "start", _("the kiln is lit at {value}."))
         if plan.kiln and not plan.kiln.has_walls and firing.on_share_given is None:
             says = _("the elements are on {share} of the time.")
             if plan.kiln.fuel == "gas":
@@ -169,7 +185,7 @@ def _assumed_of_the_day(plan: Plan) -> Iterator[str]:
     if not plan.payments_given:
         yield _at("payments", _("everybody pays in cash."))
     if not plan.outlooks_given:
-        yield _at("outlooks", _("one kind of day, which goes as expected."))
+        yield _at("outlooks", _("there is one kind of day, and it goes as expected."))
 
 
 def _groups_that_have_not_agreed(plan: Plan) -> Iterator[str]:
@@ -192,20 +208,15 @@ def _is_usual_drying(clay: Clay) -> bool:
     return least <= clay.drying_shrinkage <= most
 
 
-def _goods(plan: Plan) -> tuple[Ware | Donated, ...]:
-    return (*plan.wares, *plan.donated)
-
-
 def _prices_off_the_step(plan: Plan) -> Iterator[str]:
     says = _("{price} is no whole number of steps of {step}; it stands as written.")
     sale = plan.sale
-    for good in _goods(plan):
-        table = "wares" if isinstance(good, Ware) else "donated"
+    for good in plan.goods:
         for key in ("price", "seconds_price"):
             price = getattr(good, key, None)
             if price is not None and price % sale.price_step:
                 sums = {"price": sale.format_money(price), "step": sale.format_money(sale.price_step)}
-                yield _at(f"{table} → {good.code} → {key}", says, **sums)
+                yield _at(f"{table_of(type(good))} → {good.code} → {key}", says, **sums)
 
 
 def _odd_seconds(plan: Plan) -> Iterator[str]:
@@ -226,7 +237,7 @@ def _rising_demand(plan: Plan) -> Iterator[str]:
 
 
 def _fees_above_prices(plan: Plan) -> Iterator[str]:
-    for good in _goods(plan):
+    for good in plan.goods:
         for way in plan.payments:
             if way.fee(good.price) > good.price:
                 yield _at(good.code, _("paid by {way}, the fee is more than the price."), way=way.name)
@@ -234,8 +245,9 @@ def _fees_above_prices(plan: Plan) -> Iterator[str]:
 
 def _keys_without_effect(plan: Plan) -> Iterator[str]:
     kiln = plan.kiln
-    if kiln and kiln.fuel == "electric" and kiln.burner_efficiency is not None:
-        yield _at("kiln → burner_efficiency", _("not used, as the kiln is electric."))
+    for key in ("burner_efficiency", "gas_kwh"):
+        if kiln and kiln.fuel == "electric" and getattr(kiln, key) is not None:
+            yield _at(f"kiln → {key}", _("not used, as the kiln is electric."))
     for firing in plan.firings:
         if kiln and kiln.has_walls and firing.on_share_given is not None:
             yield _at(f"firings → {firing.name} → on_share", _("not used, as the kiln's walls are given."))

@@ -1,19 +1,18 @@
-"""What the maker tells us of the studio: clays, pieces, the kiln and its firings, what is used up, work."""
+"""What the maker tells us of the studio: clays, pieces, what is used up, work."""
 
-from datetime import time
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator
 
+from salebook.base.beta import Beta
 from salebook.base.errors import UnfitError
 from salebook.base.words import N_, _
 from salebook.plan import fields
 from salebook.plan.keys import Kind, Record, key
-from salebook.plan.quantities import mm
+from salebook.plan.losses import USUAL_LOSSES, Losses, Seen, believed
 
-MetBy = Literal["maker", "sale", "sponsor"]
-Stage = Literal["biscuit", "glaze"]
 Per = Literal["piece started", "piece glazed", "piece finished", "piece sold", "batch", "load", "sale"]
 
 
@@ -38,27 +37,12 @@ class Clay(Record):
     whole_packs: fields.YesNo = key(
         "Pay whole bags", "whether whole bags are bought for this sale", default=True
     )
-    met_by: MetBy = key("Who pays", default="maker")
+    met_by: fields.MetBy = key("Who pays", default="maker")
 
     @property
     def drying_shrinkage(self) -> Decimal:
         """Linear shrinkage before the biscuit firing: as given, else half (common practice, no source)."""
         return self.shrinkage / 2 if self.drying_shrinkage_given is None else self.drying_shrinkage_given
-
-
-class Losses(Record):
-    """Share of the pieces lost at each stage."""
-
-    throwing: fields.Loss = key("Lost in throwing", default=Decimal(0))
-    drying: fields.Loss = key("Lost in drying", default=Decimal(0))
-    biscuit: fields.Loss = key("Lost in biscuit firing", default=Decimal(0))
-    glaze: fields.Loss = key("Lost in glaze firing", default=Decimal(0))
-
-
-USUAL_LOSSES = Losses(
-    throwing=Decimal("0.03"), drying=Decimal("0.03"), biscuit=Decimal("0.02"), glaze=Decimal("0.04")
-)
-"""Losses assumed where a ware gives none (common practice, no source)."""
 
 
 class DemandPoint(Record):
@@ -91,6 +75,10 @@ LEFT_TO_THE_TARGET = 0
 """Stands as `wanted` until it is worked out how many pieces the target takes."""
 
 
+USUAL_SELLS = Decimal("0.9")
+"""Share expected to sell where the plan says nothing of it (common practice, no source)."""
+
+
 class Ware(Record):
     """One kind of piece that the maker makes."""
 
@@ -103,7 +91,7 @@ class Ware(Record):
     )
     price: fields.Price = key("Price", "price of a good one")
     seconds_price: fields.Price | None = key("Price of a second", default=None, usual="seconds are not sold")
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     numbered: fields.YesNo = key("Numbered", "false: sold by code and count", default=True)
     care: fields.Line = key(
@@ -142,8 +130,11 @@ class Ware(Record):
         alias="losses",
         usual="0.03, 0.03, 0.02, 0.04",
     )
-    seconds: fields.Loss = key(
-        "Seconds among the rest", "share of the survivors with a flaw", default=Decimal(0)
+    seconds_given: fields.Loss = key(
+        "Seconds among the rest",
+        "share of the survivors with a flaw",
+        default=Decimal(0),
+        alias="seconds",
     )
     per_shelf_biscuit: fields.PerShelf | None = key(
         "On a shelf, biscuit", "pieces on a shelf, where you know better", default=None, usual="worked out"
@@ -152,10 +143,50 @@ class Ware(Record):
         "On a shelf, glaze", "pieces on a shelf, where you know better", default=None, usual="worked out"
     )
 
+    seen: Seen = key(
+        "Counted on earlier sales",
+        "counted on earlier sales, `[lost, of so many]`: `{ throwing, drying, biscuit, glaze, seconds }`",
+        default=Seen(),
+        usual="nothing counted",
+    )
+
+    @property
+    def losses_believed(self) -> Losses:
+        """The losses before anything was counted: as given, else the usual ones."""
+        return USUAL_LOSSES if self.losses_given is None else self.losses_given
+
+    @property
+    def has_counts(self) -> bool:
+        """Whether anything was counted on earlier sales."""
+        return self.seen != Seen()
+
+    @property
+    def beliefs_before(self) -> Mapping[str, Beta]:
+        """How sure the share lost at each stage was before anything was counted; seconds last."""
+        return believed(self.losses_given, self.seconds_given)
+
+    @property
+    def beliefs(self) -> Mapping[str, Beta]:
+        """The same after what was counted on earlier sales."""
+        return self.seen.after(self.beliefs_before)
+
     @property
     def losses(self) -> Losses:
-        """The losses to reckon with: as given, else the usual ones."""
-        return USUAL_LOSSES if self.losses_given is None else self.losses_given
+        """The losses to reckon with: as believed, and where anything was counted, the means after that."""
+        if not self.has_counts:
+            return self.losses_believed
+        means = {stage: belief.mean for stage, belief in self.beliefs.items() if stage != "seconds"}
+        return Losses.model_construct(None, **means)
+
+    @property
+    def seconds(self) -> Decimal:
+        """The share of seconds to reckon with, likewise."""
+        return self.beliefs["seconds"].mean if self.has_counts else self.seconds_given
+
+    @property
+    def stem(self) -> str:
+        """What the numbers of its pieces begin with."""
+        return self.code
 
 
 class Donated(Record):
@@ -168,12 +199,52 @@ class Donated(Record):
     keeps: fields.Share = key(
         "Giver's part", "share of the price that goes back to the giver", default=Decimal(0)
     )
-    sells: fields.Share = key("Share that sells", "share expected to sell", default=Decimal("0.9"))
+    sells: fields.Share = key("Share that sells", "share expected to sell", default=USUAL_SELLS)
     spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
     maker: fields.Name = key("Given by", "who gives it")
     care: fields.Line = key(
         "Care, for the label", "one line on the label; promise only what was tested", default=""
     )
+
+    @property
+    def stem(self) -> str:
+        """What the numbers of the pieces begin with."""
+        return self.code
+
+
+class Carried(Record):
+    """Pieces of the maker's own that an earlier sale left: they are there, and keep their numbers."""
+
+    name: fields.Name = key("Name", "the piece")
+    numbers: fields.PieceNumbers = key("Their numbers", 'such as "JUG-003, JUG-011..014", or a list of them')
+    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
+    price: fields.Price = key("Price", "what stands on their labels")
+    second: fields.YesNo = key("Seconds", "whether they are seconds", default=False)
+    sells_given: fields.Share | None = key(
+        "Share that sells",
+        "share expected to sell",
+        default=None,
+        alias="sells",
+        usual="as the ware's of that code at this price, else 0.9",
+    )
+    spoken_for: fields.Count = key("Spoken for", "pieces sure to sell", default=0)
+    care: fields.Line = key(
+        "Care, for the label", "one line on the label; promise only what was tested", default=""
+    )
+
+    @property
+    def code(self) -> str:
+        """What tells them from all other pieces: the first of their numbers with a +, which no code has."""
+        return self.numbers[0].replace("-", "+")
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.numbers)
+
+
+Source = Ware | Donated | Carried
+"""Where pieces come from: made for the sale, given to it, or left from an earlier one."""
 
 
 class Making(Record):
@@ -192,152 +263,6 @@ class Making(Record):
     free_days: tuple[fields.Day, ...] = key("Day off", "dates without work", default=())
 
 
-class Shelf(Record):
-    """A kiln shelf, round or rectangular."""
-
-    shape: Literal["round", "rectangle"] = key("Shelf")
-    diameter: fields.PositiveLength | None = key("Shelf across", default=None, note=N_("round shelves"))
-    width: fields.PositiveLength | None = key("Shelf width", default=None, note=N_("rectangular shelves"))
-    depth: fields.PositiveLength | None = key("Shelf depth", default=None, note=N_("rectangular shelves"))
-
-
-class Calibration(Record):
-    """A metered firing that sets the estimates right."""
-
-    firing: Annotated[fields.Name, Kind.WORD] = key(
-        "Meter reading of", note=N_("a firing below that was metered: it sets all estimates right")
-    )
-    metered_kwh: fields.Positive = key("The meter said", unit=N_("kWh"))
-
-
-class Kiln(Record):
-    """The kiln: its shelves, its height, its power, and its wall where that is known."""
-
-    fuel: Literal["electric", "gas"] = key("Fired with", '"electric" or "gas"', default="electric")
-    shelf: Shelf = key("Shelf", '`{ shape = "round", diameter }` or `{ shape = "rectangle", width, depth }`')
-    usable_height: fields.PositiveLength = key("Height inside", "inside, first shelf to lid")
-    shelves: fields.TypedCount | None = key(
-        "Shelves owned",
-        "shelves owned",
-        default=None,
-        usual="as many as fit",
-        note=N_("empty: as many as fit"),
-    )
-    days_per_load: fields.TypedCount = key(
-        "Days for a load", "fire, cool, unload", default=2, unit=N_("days")
-    )
-    shelf_thickness: fields.NotNegativeLength = key("Shelf thickness", default=mm(15))
-    clearance: fields.NotNegativeLength = key(
-        "Above the tallest piece",
-        "above the tallest of a layer",
-        default=mm(10),
-        note=N_("air to the shelf above"),
-    )
-    gap: fields.NotNegativeLength = key(
-        "Between pieces, glaze", "between glazed pieces", default=mm(5), note=N_("biscuit ware may touch")
-    )
-    rated_kw: fields.Positive | None = key(
-        "Rated power",
-        "power on its plate; for gas, heat to the chamber",
-        default=None,
-        usual="needed without the wall keys",
-        unit=N_("kW"),
-    )
-    room: fields.Room = key("Room", "°C around it", default=Decimal(20), unit=N_("°C"))
-    wall_area_m2: fields.Positive | None = key(
-        "Wall area",
-        "mean of inside and outside; the four wall keys go together",
-        default=None,
-        note=N_("all four wall keys, or none"),
-        unit=N_("m²"),
-    )
-    wall_thickness_mm: fields.Positive | None = key(
-        "Wall thickness", default=None, note=N_("all four wall keys, or none"), unit=N_("mm")
-    )
-    wall_conductivity: fields.Positive | None = key(
-        "Wall conductivity",
-        "W/(m·K)",
-        default=None,
-        note=N_("all four wall keys, or none"),
-        unit=N_("W/(m·K)"),
-    )
-    wall_mass_kg: fields.Positive | None = key(
-        "Wall mass", default=None, note=N_("all four wall keys, or none"), unit=N_("kg")
-    )
-    furniture_kg: fields.NotNegative = key(
-        "Shelves and props",
-        "shelves and props of one load",
-        default=Decimal(0),
-        note=N_("in one load"),
-        unit=N_("kg"),
-    )
-    burner_efficiency: fields.Efficiency | None = key(
-        "Burner efficiency",
-        default=None,
-        note=N_("gas: heat that reaches the chamber ÷ heat in the fuel"),
-    )
-    calibration: Calibration | None = key(
-        "Calibration", "`{ firing, metered_kwh }`: a metered firing", default=None
-    )
-
-    @property
-    def has_walls(self) -> bool:
-        """Whether the four wall keys are given."""
-        return self.wall_area_m2 is not None
-
-
-class Step(Record):
-    """One step of a firing: up or down at a rate (°C/h), then a hold (minutes)."""
-
-    rate: fields.HeatingRate = key("Degrees an hour")
-    to: fields.FiringTemperature = key("To")
-    hold: fields.Minutes = key("Hold, minutes", default=Decimal(0))
-
-
-class Firing(Record):
-    """A firing's schedule and what a meter said of it."""
-
-    name: fields.Name = key("Firing", "the firing")
-    stage: Stage = key("Stage", '"biscuit" or "glaze"')
-    start: fields.Clock = key("Starts at", "local clock", default=time(7))
-    steps: Annotated[tuple[Step, ...], BeforeValidator(fields.steps)] = key(
-        "Steps", "`[{ rate, to, hold }, …]`: °C an hour, °C, minutes"
-    )
-    metered_kwh: fields.NotNegative = key(
-        "Metered kWh, one load", "of one load, used as it is", default=Decimal(0), usual="not metered"
-    )
-    on_share_given: fields.OnShare | None = key(
-        "Elements or burner on",
-        "without wall keys: share of the time that elements or burner are on",
-        default=None,
-        alias="on_share",
-        usual="0.5 biscuit, 0.65 glaze",
-    )
-    met_by: MetBy = key("Who pays", default="maker")
-
-    @property
-    def on_share(self) -> Decimal:
-        """Share of the time that the elements are on: as given, else common practice (no source)."""
-        usual = {"biscuit": Decimal("0.5"), "glaze": Decimal("0.65")}[self.stage]
-        return usual if self.on_share_given is None else self.on_share_given
-
-
-class EnergyRate(Record):
-    """The price of one kWh between two clock times, in minutes since midnight; from = to is the whole day."""
-
-    from_: fields.ClockStart = key("From", alias="from")
-    to: fields.ClockMinutes = key("To")
-    price: fields.Rate = key("Price of 1 kWh")
-
-
-class Energy(Record):
-    """What energy costs through the day."""
-
-    rates: Annotated[tuple[EnergyRate, ...], BeforeValidator(fields.rates)] = key(
-        "Rates", "`[{ from, to, price }, …]`: price of 1 kWh, the day covered once"
-    )
-
-
 class Material(Record):
     """Something used up: glaze, a bag, a label."""
 
@@ -349,7 +274,7 @@ class Material(Record):
     pack_amount: fields.Positive = key("A pack holds", "in one pack")
     pack_price: fields.Money = key("A pack costs", "of one pack")
     whole_packs: fields.YesNo = key("Pay whole packs", "whether whole packs are bought", default=True)
-    met_by: MetBy = key("Who pays", default="maker")
+    met_by: fields.MetBy = key("Who pays", default="maker")
 
 
 class Work(Record):

@@ -1,6 +1,7 @@
 """The tables of a plan file, and which kind of record stands in each."""
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from salebook.plan.keys import Record, keys_of
 from salebook.plan.model import Plan
@@ -12,6 +13,15 @@ SINGLE: Mapping[str, type[Record]] = {
 
 LISTS: Mapping[str, type[Record]] = {key.name: key.inside for key in keys_of(Plan) if key.inside and key.many}
 """Tables that a plan may have many of, as [[wares]]."""
+
+
+class Place(NamedTuple):
+    """Where in a plan something stands: a table, the code or name of a record, a key; empty for all of it."""
+
+    table: str
+    record: str = ""
+    key: str = ""
+
 
 TABLES = {**SINGLE, **LISTS}
 REQUIRED = tuple(key.name for key in keys_of(Plan) if key.inside and key.required)

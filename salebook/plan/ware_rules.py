@@ -1,13 +1,15 @@
-"""What must hold of the clays, the wares and the donated pieces."""
+"""What must hold of the clays, the wares, the donated pieces and those left from an earlier sale."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
+from salebook.base.stages import fewest_to_start
 from salebook.base.words import _, chained, ngettext
 from salebook.plan.draft import Draft, Placed
 from salebook.plan.faults import Finding, described, missing, ordinal, unknown_name, wrong
-from salebook.plan.model import LEFT_TO_THE_TARGET, Clay, Donated, Material, Ware, Work
+from salebook.plan.model import LEFT_TO_THE_TARGET, Carried, Clay, Donated, Material, Sale, Ware, Work
+from salebook.plan.piece_numbers import in_stretches, number_of, parts_of
 from salebook.plan.quantities import plain
 from salebook.plan.tables import table_of
 
@@ -19,8 +21,8 @@ SIZES_AGREE_WITHIN_MM = 1
 
 
 def something_is_for_sale(draft: Draft) -> Iterator[Finding]:
-    """A sale has wares or donated pieces."""
-    if not draft.has(Ware) and not draft.has(Donated):
+    """A sale has wares, donated pieces or some left from an earlier sale."""
+    if not (draft.has(Ware) or draft.has(Donated) or draft.has(Carried)):
         yield missing(_("at least one ware or one donated piece"), "wares")
 
 
@@ -32,6 +34,31 @@ def codes_are_unique(draft: Draft) -> Iterator[Finding]:
         found = _("{code} more than once").format(code=described(code))
         expected = _("a code of its own for each ware and each donated piece")
         yield wrong(found, expected, chained(_("{first} and {last}"), tables), "code")
+
+
+def carried_pieces_have_numbers_of_their_own(draft: Draft) -> Iterator[Finding]:
+    """The numbers of pieces that are left begin with their code, and each is there once."""
+    everywhere = Counter(number for carried in draft.all(Carried) for number in carried.record.numbers)
+    for carried in draft.all(Carried):
+        stem, numbers, place = carried.record.stem, carried.record.numbers, (*carried.place, "numbers")
+        for code, index in map(parts_of, dict.fromkeys(numbers)):
+            if code != stem:
+                expected = _("a number that begins with {code}").format(code=stem)
+                yield unknown_name(number_of(code, index), [number_of(stem, index)], expected, *place)
+        twice = in_stretches([number for number in dict.fromkeys(numbers) if everywhere[number] > 1])
+        if twice:
+            yield wrong(
+                _("{code} more than once").format(code=described(twice)), _("each number once"), *place
+            )
+
+
+def carried_pieces_are_the_makers(draft: Draft) -> Iterator[Finding]:
+    """Pieces that are left have the code of a ware, or one that nobody else's pieces have."""
+    given = draft.names(Donated, "code")
+    for place, code in draft.texts(Carried, "code"):
+        if code in given:
+            expected = _("the code of a ware, or one of its own: {code} is that of a donated piece")
+            yield wrong(described(code), expected.format(code=code), *place, "code")
 
 
 def every_clay_is_known(draft: Draft) -> Iterator[Finding]:
@@ -83,6 +110,15 @@ def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
             yield wrong(found, expected, *ware.place, "losses")
 
 
+def no_more_is_lost_than_went_in(draft: Draft) -> Iterator[Finding]:
+    """Of the pieces that went into a stage on earlier sales at most all were lost."""
+    for ware in draft.all(Ware):
+        for stage, count in ware.record.seen:
+            if count and count.lost > count.entered:
+                expected = _("at most the {entered} that went in").format(entered=plain(count.entered))
+                yield wrong(described(count.lost), expected, *ware.place, "seen", stage, "lost")
+
+
 def one_number_at_most_is_left_to_the_target(draft: Draft) -> Iterator[Finding]:
     """Only one ware can leave it to the target how many are wanted."""
     left = [ware for ware in draft.all(Ware) if ware.record.wanted == LEFT_TO_THE_TARGET]
@@ -94,7 +130,10 @@ def one_number_at_most_is_left_to_the_target(draft: Draft) -> Iterator[Finding]:
 def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
     """All the pieces of a sale together are not more than a pack and a workbook can hold."""
     wares = tuple(ware.record for ware in draft.all(Ware))
-    pieces = pieces_to_make(wares) + sum(donated.record.count for donated in draft.all(Donated))
+    sale = draft.one(Sale)
+    confidence = sale.confidence if sale else Sale.model_fields["confidence"].default
+    there = sum(there.record.count for there in _made_already(draft))
+    pieces = pieces_to_make(wares, confidence) + there
     if pieces > MOST_PIECES:
         found = _("about {pieces} pieces to make or given").format(pieces=pieces)
         expected = _("at most {most} in all").format(most=MOST_PIECES)
@@ -102,9 +141,23 @@ def pieces_can_be_counted(draft: Draft) -> Iterator[Finding]:
         yield wrong(found, expected, "wares", "wanted", hint=hint)
 
 
-def pieces_to_make(wares: Iterable[Ware]) -> int:
+def _made_already(draft: Draft) -> tuple[Placed[Donated] | Placed[Carried], ...]:
+    return (*draft.all(Donated), *draft.all(Carried))
+
+
+def pieces_to_make(wares: Iterable[Ware], confidence: Decimal) -> int:
     """Return about how many pieces are started so that as many come through as are wanted."""
-    return sum(int(ware.wanted / max(LEAST_GOOD_SHARE, good_share_of(ware))) for ware in wares)
+    return sum(
+        fewest_by_counts(ware, float(confidence))
+        if ware.has_counts
+        else int(ware.wanted / max(LEAST_GOOD_SHARE, good_share_of(ware)))
+        for ware in wares
+    )
+
+
+def fewest_by_counts(ware: Ware, confidence: float) -> int:
+    """Return how many to start of a ware whose losses were counted; more than a sale holds if none does."""
+    return fewest_to_start(tuple(ware.beliefs.values()), ware.wanted, confidence, MOST_PIECES)
 
 
 def good_share_of(ware: Ware) -> Decimal:
@@ -117,7 +170,7 @@ def good_share_of(ware: Ware) -> Decimal:
 def nobody_speaks_for_more_than_there_is(draft: Draft) -> Iterator[Finding]:
     """Pieces spoken for are among those wanted, or given."""
     pieces = [(ware.place, ware.record.spoken_for, ware.record.wanted) for ware in draft.all(Ware)]
-    pieces += [(given.place, given.record.spoken_for, given.record.count) for given in draft.all(Donated)]
+    pieces += [(there.place, there.record.spoken_for, there.record.count) for there in _made_already(draft)]
     for place, spoken_for, count in pieces:
         if spoken_for > count != LEFT_TO_THE_TARGET:
             says = ngettext(

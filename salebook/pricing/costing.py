@@ -44,7 +44,7 @@ class CostLine:
     per_piece_sold: Decimal = ZERO
     """Cost of each piece sold, unrounded; 0 for a cost that does not grow with sales."""
     codes: tuple[str, ...] = ()
-    """Codes of the wares (and donated pieces) that a cost for each piece sold belongs to; else empty."""
+    """Codes of the goods that a cost for each piece sold belongs to; else empty."""
 
     @property
     def grows(self) -> bool:
@@ -149,5 +149,6 @@ def _exact_total(material: Material, count: int, *, grows: bool) -> Fraction:
 
 def codes_of(material: Material, plan: Plan) -> tuple[str, ...]:
     """Return the codes that a material for each piece sold is used on: those named, else all, donated too."""
-    everything = (*(ware.code for ware in plan.wares), *(given.code for given in plan.donated))
-    return material.wares or everything
+    if not material.wares:
+        return tuple(good.code for good in plan.goods)
+    return (*material.wares, *(left.code for left in plan.carried if left.stem in material.wares))

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from itertools import pairwise
 
-from salebook.plan.model import DemandPoint, Outlook, Ware
+from salebook.plan.model import USUAL_SELLS, Carried, DemandPoint, Outlook, Plan, Ware
 
 
 def share_at(price: Decimal, points: Sequence[DemandPoint]) -> Decimal:
@@ -28,6 +28,16 @@ def share_at(price: Decimal, points: Sequence[DemandPoint]) -> Decimal:
 def share_of_ware(ware: Ware, price: Decimal) -> Decimal:
     """Return the share of a ware's pieces that sells at a price: by its demand points, else as it `sells`."""
     return share_at(price, ware.demand) if ware.demand else ware.sells
+
+
+def share_of_carried(carried: Carried, plan: Plan) -> Decimal:
+    """Return the share of pieces left from an earlier sale that sells: as said, else as their ware's do."""
+    if carried.sells_given is not None:
+        return carried.sells_given
+    ware = plan.ware_called(carried.stem)
+    if ware is None:
+        return USUAL_SELLS
+    return share_of_ware(ware, ware.price if carried.second else carried.price)
 
 
 def highest_known(ware: Ware) -> Decimal:

@@ -6,22 +6,22 @@ from decimal import Decimal
 from typing import Literal
 
 from salebook.making.losses import Run
-from salebook.plan.model import Donated, Plan, Ware
+from salebook.plan.model import Donated, Plan, Source, Ware
 from salebook.pricing.costing import Basis, Costs
-from salebook.pricing.demand import expected_sold, share_of_ware
+from salebook.pricing.demand import expected_sold, share_of_carried, share_of_ware
 from salebook.pricing.fees import expected_fee
 
-Grade = Literal["first", "second", "donated"]
+Grade = Literal["first", "second", "donated", "carried"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Good:
-    """Pieces alike in price and in what they bring; one ware's firsts, its seconds, or donated pieces."""
+    """Pieces alike in price and in what they bring; a ware's firsts, its seconds, or what is there."""
 
     code: str
     name: str
     grade: Grade
-    source: Ware | Donated
+    source: Source
     count: int
     price: Decimal
     keeps: Decimal
@@ -36,6 +36,11 @@ class Good:
     expected_sold: Decimal
     """Weighted mean over the outlooks."""
 
+    @property
+    def is_made(self) -> bool:
+        """Whether it is made for the sale, so that its price may be another; what is there has its label."""
+        return isinstance(self.source, Ware)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Prices:
@@ -49,7 +54,7 @@ AS_PLANNED = Prices()
 
 
 def changed_prices(plan: Plan, change: Callable[[Decimal], Decimal]) -> Prices:
-    """Return the maker's own prices, seconds too, each changed alike; donated prices stand."""
+    """Return the maker's own prices, seconds too, each changed alike; other prices stand."""
     seconds = {ware.code: ware.seconds_price for ware in plan.wares if ware.seconds_price is not None}
     return Prices(
         firsts={ware.code: change(ware.price) for ware in plan.wares},
@@ -58,7 +63,7 @@ def changed_prices(plan: Plan, change: Callable[[Decimal], Decimal]) -> Prices:
 
 
 def goods_of(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices = AS_PLANNED) -> tuple[Good, ...]:
-    """Return everything for sale in plan order: each ware's firsts, its seconds where sold, donated pieces.
+    """Return everything for sale in plan order: each ware's firsts, its seconds where sold, what is there.
 
     A ware's seconds sell like its firsts: the same share, at the price of a first.
     """
@@ -80,6 +85,9 @@ def _goods(plan: Plan, runs: Sequence[Run], costs: Costs, prices: Prices) -> Ite
             yield second_of(plan, run, costs, prices)
     for given in plan.donated:
         yield _good(plan, costs, given, "donated", count=given.count, price=given.price, share=given.sells)
+    for left in plan.carried:
+        share = share_of_carried(left, plan)
+        yield _good(plan, costs, left, "carried", count=left.count, price=left.price, share=share)
 
 
 def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -> Good:
@@ -93,7 +101,7 @@ def second_of(plan: Plan, run: Run, costs: Costs, prices: Prices = AS_PLANNED) -
 def _good(
     plan: Plan,
     costs: Costs,
-    source: Ware | Donated,
+    source: Source,
     grade: Grade,
     *,
     count: int,

@@ -30,7 +30,7 @@ def price_changed(price: Decimal, change: int | Decimal, step: Decimal) -> Decim
 
 
 def prices_at(plan: Plan, change: int | Decimal) -> Prices:
-    """Return the maker's own prices on one rung, seconds too; donated prices stand."""
+    """Return the maker's own prices on one rung, seconds too; other prices stand."""
     # Prices in the plan stand as written, proposed ones are rounded up: the rung at 0 % may differ a little.
     return changed_prices(plan, lambda price: price_changed(price, change, plan.sale.price_step))
 

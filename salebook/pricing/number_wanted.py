@@ -67,7 +67,8 @@ class _Search:
     @property
     def most(self) -> int:
         """The most pieces of the ware that a sale can hold beside all others."""
-        others = pieces_to_make(run.ware for run in self.others) + sum(one.count for one in self.plan.donated)
+        there = sum(source.count for source in self.plan.there)
+        others = pieces_to_make((run.ware for run in self.others), self.plan.sale.confidence) + there
         return min(MOST_PIECES, int((MOST_IN_ALL - others) * good_share_of(self.ware)))
 
     def work(self, more: int) -> None:

@@ -28,6 +28,7 @@ GOOD_KEYS: dict[Grade, tuple[str, str]] = {
     "first": ("wares", "price"),
     "second": ("wares", "seconds_price"),
     "donated": ("donated", "price"),
+    "carried": ("carried", "price"),
 }
 
 

@@ -86,8 +86,8 @@ def _on_selling(plan: Plan) -> Iterator[str]:
         ).format(wares=", ".join(without))
     if len({outlook.factor for outlook in plan.outlooks if outlook.weight}) == 1:
         yield _(
-            "There is only one kind of day (outlook), so each piece is taken to sell or not by itself: the "
-            "chance of the target is too sure of itself."
+            "There is only one kind of day in the plan: a wet or an empty day is not reckoned with, so that "
+            "the chance of the target is less certain than it looks."
         )
 
 

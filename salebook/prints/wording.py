@@ -18,7 +18,7 @@ from salebook.event.costs import CostMet
 from salebook.making.clay import Sizes
 from salebook.making.days import Task
 from salebook.making.firing import HOURS_PER_DAY, MINUTES_PER_HOUR
-from salebook.plan.model import Beneficiary, Donated, MetBy, Sale, Ware
+from salebook.plan.model import Beneficiary, MetBy, Payment, Sale, Source, Ware
 from salebook.plan.money import format_money, in_cash, minor_digits, rounded
 from salebook.plan.quantities import plain
 from salebook.pricing.costing import CostLine
@@ -62,6 +62,8 @@ def filters_of(currency: str, locale: str) -> dict[str, Callable[..., object]]:
         "cost": cost_label,
         "cost_note": partial(cost_note, currency=currency, locale=locale),
         "payer": payer_label,
+        "given": partial(given_note, currency=currency, locale=locale),
+        "fee": partial(fee_terms, currency=currency, locale=locale),
         "met_by": met_by_label,
         "purpose": purpose_label,
         "task": task_label,
@@ -105,7 +107,7 @@ def signed(amount: Decimal, *, currency: str, locale: str) -> str:
     return f"{'+' if amount > 0 else ''}{figure(amount, currency=currency, locale=locale)}"
 
 
-def list_price(source: Ware | Donated, *, second: bool = False) -> Decimal:
+def list_price(source: Source, *, second: bool = False) -> Decimal:
     """Return a piece's price in the plan; a second's where the plan has one."""
     if second and isinstance(source, Ware) and source.seconds_price is not None:
         return source.seconds_price
@@ -208,6 +210,8 @@ def cost_label(line: CostLine) -> str:
 
 def cost_note(cost: CostMet, currency: str, locale: str) -> str:
     """Say how a cost is known: what it really was, by pieces sold, or as planned."""
+    if not cost.is_planned:
+        return _("as paid, not planned")
     if cost.is_actual:
         return _("as paid")
     if not cost.line.grows:
@@ -216,6 +220,29 @@ def cost_note(cost: CostMet, currency: str, locale: str) -> str:
     places = places_for(each, cost.sold, cost.amount, minor_digits(currency))
     says = ngettext("{each} for {count} piece sold", "{each} for each of {count} pieces sold", cost.sold)
     return says.format(each=number(each, places, locale=locale), count=cost.sold)
+
+
+def given_note(cost: CostMet, currency: str, locale: str) -> str:
+    """Say who met a cost that the takings did not, and how it is known."""
+    maker = cost.line.met_by == "maker"
+    if not cost.is_planned:
+        return _("maker, as paid, not planned") if maker else _("sponsor, as paid, not planned")
+    if cost.is_actual:
+        return _("maker, as paid") if maker else _("sponsor, as paid")
+    if not cost.line.grows:
+        return _("maker, as planned") if maker else _("sponsor, as planned")
+    terms = cost_note(cost, currency, locale)
+    return (_("maker, {terms}") if maker else _("sponsor, {terms}")).format(terms=terms)
+
+
+def fee_terms(way: Payment, currency: str, locale: str) -> str:
+    """Say what a way to pay costs, such as "1.69 % of each payment"."""
+    says = {
+        (True, True): _("{percent} % of each payment, and {fixed} besides"),
+        (True, False): _("{percent} % of each payment"),
+        (False, True): _("{fixed} for each payment"),
+    }[bool(way.percent), bool(way.fixed)]
+    return says.format(percent=plain(way.percent), fixed=format_money(way.fixed, currency, locale))
 
 
 def places_for(each: Decimal, count: int, amount: Decimal, digits: int) -> int:

@@ -34,7 +34,7 @@ def _about_buyers(plan: Plan) -> Iterator[str]:
 
 
 def _about_losses(plan: Plan) -> Iterator[str]:
-    silent = [ware.code for ware in plan.wares if ware.losses_given is None]
+    silent = [ware.code for ware in plan.wares if ware.losses_given is None and not ware.has_counts]
     if silent:
         yield _(
             "How many pieces you lose at each stage ({codes}): keep a tally of one batch from wheel to shelf."

@@ -55,7 +55,7 @@ def plan_by_asking(
         if key := question_to_mend(faults, so_far):
             again = _to_mend(key, faults, so_far, given, terminal)
             continue
-        wish = _wish(so_far, faults, terminal, may_ask_more=not every)
+        wish = ask_to_write(QUESTIONS, so_far, faults, terminal, may_ask_more=not every)
         if wish == WRITE:
             return text
         if wish == MORE:
@@ -80,11 +80,9 @@ def faults_in(text: str) -> tuple[Fault, ...]:
 
 
 def _welcome(terminal: Terminal, *, every: bool) -> None:
-    begins = _("A dozen questions, and a plan stands. Enter takes an answer only where one is offered.")
+    begins = _("A dozen questions, and you have a plan. Enter takes an answer only where one is offered.")
     if every:
-        begins = _(
-            "All questions that a first plan can answer. Enter takes an answer only where one is offered."
-        )
+        begins = _("These are all the questions there are. Enter takes an answer only where one is offered.")
     terminal.say(begins)
     terminal.say(
         _('"don\'t know" is always an answer; "back" (or b) goes back one question; "help" (or ?) helps.')
@@ -105,8 +103,7 @@ def _to_mend(
     """Return the place of the question to ask again; where nobody knows how many, take a number."""
     terminal.say("")
     if key == "number" and so_far[key] is None and not so_far.answers[key].known:
-        says = _("No number of pieces makes the target: {number} are taken for now.")
-        terminal.say(says.format(number=NUMBER_TAKEN.words))
+        terminal.say(number_taken_line())
         given[key] = NUMBER_TAKEN
         return None
     _tell(faults, terminal)
@@ -115,13 +112,31 @@ def _to_mend(
 
 def _tell(faults: Sequence[Fault], terminal: Terminal) -> None:
     for fault in faults:
-        says = _("{found}, where {expected} fits").format(found=fault.found, expected=fault.expected)
-        terminal.say(_("This does not go together yet: {fault}.").format(fault=fault.hint or says))
+        terminal.say(fault_line(fault))
 
 
-def _wish(so_far: SoFar, faults: Sequence[Fault], terminal: Terminal, *, may_ask_more: bool) -> int:
+def fault_line(fault: Fault) -> str:
+    """Say what keeps the answers from making a plan."""
+    says = _("{found}, where {expected} fits").format(found=fault.found, expected=fault.expected)
+    return _("This does not go together yet: {fault}.").format(fault=fault.hint or says)
+
+
+def number_taken_line() -> str:
+    """Say how many are taken where nobody knows, and no number makes the target."""
+    says = _("No number of pieces makes the target: {number} are taken for now.")
+    return says.format(number=NUMBER_TAKEN.words)
+
+
+def ask_to_write(
+    questions: Sequence[Question],
+    so_far: SoFar,
+    faults: Sequence[Fault],
+    terminal: Terminal,
+    *,
+    may_ask_more: bool = False,
+) -> int:
     """Show all answers and return the place of the question to ask again, WRITE or MORE."""
-    places = _listed(so_far, terminal)
+    places = _listed(questions, so_far, terminal)
     terminal.say("")
     _tell(faults, terminal)
     if faults:
@@ -146,10 +161,10 @@ def _wish(so_far: SoFar, faults: Sequence[Fault], terminal: Terminal, *, may_ask
             return places[int(said) - 1]
 
 
-def _listed(so_far: SoFar, terminal: Terminal) -> list[int]:
+def _listed(questions: Sequence[Question], so_far: SoFar, terminal: Terminal) -> list[int]:
     """Show what was said and what is assumed, numbered, and return the places of the questions."""
-    asked = [place for place, question in enumerate(QUESTIONS) if so_far.was_asked(question.key)]
-    said = [place for place in asked if so_far.answers[QUESTIONS[place].key].known]
+    asked = [place for place, question in enumerate(questions) if so_far.was_asked(question.key)]
+    said = [place for place in asked if so_far.answers[questions[place].key].known]
     listed: list[int] = []
     for heading, places in (
         (_("You said:"), said),
@@ -160,7 +175,7 @@ def _listed(so_far: SoFar, terminal: Terminal) -> list[int]:
             terminal.say(heading)
         for place in places:
             listed.append(place)
-            terminal.say(f"{len(listed):>4}  {_answer_line(QUESTIONS[place], so_far)}")
+            terminal.say(f"{len(listed):>4}  {_answer_line(questions[place], so_far)}")
     return listed
 
 

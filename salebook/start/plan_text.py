@@ -1,8 +1,6 @@
 """From the answers to the text of a plan file (plan.toml beside this), with a comment at what was assumed."""
 
-import json
 import re
-import textwrap
 import unicodedata
 from decimal import Decimal
 from functools import lru_cache
@@ -16,6 +14,7 @@ from salebook.base.words import _
 from salebook.plan.model import USUAL_LOSSES
 from salebook.plan.quantities import Temperature, plain
 from salebook.start.choices import BUYERS, ME, SPONSOR, TAKINGS
+from salebook.start.plan_toml import WHAT_IT_IS, comment_lines, quoted
 from salebook.start.question import SoFar
 from salebook.start.questions import QUESTIONS
 from salebook.start.spoken_money import money_for
@@ -33,8 +32,6 @@ LOCALES: Final = {
 Britain for any other currency."""
 MET_BY: Final = {ME: "maker", TAKINGS: "sale", SPONSOR: "sponsor"}
 LONGEST_CODE: Final = 3
-WIDTH: Final = 100
-DELETE: Final = "\x7f"
 
 RISE_C, RATE_BELOW, RATE_ABOVE, SOAK_MIN = 600, 100, 150, 15
 """A usual schedule: slow to 600 °C, then faster to the top and a short soak (common practice, no source)."""
@@ -90,22 +87,17 @@ def code_of(name: str) -> str:
 
 @lru_cache
 def _template() -> Template:
-    surroundings = Environment(  # noqa: S701  a plan is no page: TOML has its own marks, see _quoted
+    surroundings = Environment(  # noqa: S701  a plan is no page: TOML has its own marks, see quoted
         undefined=StrictUndefined, trim_blocks=True, keep_trailing_newline=True
     )
-    surroundings.filters |= {"quoted": _quoted, "plain": plain, "steps": _steps}
-    surroundings.globals |= {"_": _, "comment": _comment, "met_by": MET_BY}
+    surroundings.filters |= {"quoted": quoted, "plain": plain, "steps": _steps}
+    surroundings.globals |= {"_": _, "comment": _comment, "met_by": MET_BY, "what_it_is": WHAT_IT_IS}
     return surroundings.from_string((files(start) / "plan.toml").read_text(encoding="utf-8"))
 
 
 def _comment(text: str) -> str:
     """Write a text as comment lines."""
-    return "".join(f"# {line}\n" for line in textwrap.wrap(text, WIDTH))
-
-
-def _quoted(text: str) -> str:
-    """Write a text as TOML does, whatever letters it holds."""
-    return json.dumps(text, ensure_ascii=False).replace(DELETE, "\\u007f")
+    return "".join(f"{line}\n" for line in comment_lines(text))
 
 
 def _locale(so_far: SoFar) -> str:
@@ -118,7 +110,7 @@ def _demand(price: Decimal, step: Decimal) -> list[tuple[Decimal, str]]:
 
 
 def _steps(top: Temperature) -> str:
-    to = plain(top.amount) if top.unit == "C" else _quoted(top.to_text())
+    to = plain(top.amount) if top.unit == "C" else quoted(top.to_text())
     if top.celsius <= RISE_C:
         return f"[{{ rate = {RATE_BELOW}, to = {to}, hold = {SOAK_MIN} }}]"
     rise = f"{{ rate = {RATE_BELOW}, to = {RISE_C} }}"

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from salebook.accounts.file import list_bytes
-from salebook.accounts.fingerprint import ALPHABET, fingerprint
+from salebook.accounts.fingerprint import ALPHABET, evening_fingerprint, fingerprint
 from salebook.accounts.row import Row
 from salebook.accounts.verification import verification_of
 from salebook.base.errors import FileError
@@ -63,7 +63,7 @@ def asked_for(rows: tuple[Row, ...], chance: random.Random) -> str:
     letters = list(own)
     for place in chance.sample(range(4), k=chance.randint(1, 3)):
         letters[place] = chance.choice(ALPHABET)
-    of_day = fingerprint([row for row in lines if row.day == day])
+    of_day = evening_fingerprint([row for row in lines if row.day == day])
     return chance.choice((own, own, "".join(letters), "".join(letters), of_day, "0000-" * 4 + "0000", ""))
 
 

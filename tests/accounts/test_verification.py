@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from salebook.accounts.file import RowFault, list_bytes
-from salebook.accounts.fingerprint import ALPHABET, fingerprint
+from salebook.accounts.fingerprint import ALPHABET, evening_fingerprint, fingerprint
 from salebook.accounts.lines import lines_of
 from salebook.accounts.row import KEYS, Row
 from salebook.accounts.verification import Verification, verification_of
@@ -82,7 +82,7 @@ def test_without_a_fingerprint_nothing_is_compared() -> None:
 
 def test_the_lines_of_a_day_are_found_by_the_print_of_that_evening() -> None:
     evening = [row for row in ROWS if row.part == "line" and row.day == "2027-06-19"]
-    found = verified(*ROWS, asked=fingerprint(evening))
+    found = verified(*ROWS, asked=evening_fingerprint(evening))
     assert (found.same_day, found.is_same, found.is_sound) == (found.days[0], False, True)
     assert [(day.day, day.till, day.lines) for day in found.days] == [
         ("2027-06-19", "", 4),
@@ -94,7 +94,7 @@ def test_the_lines_of_a_day_are_found_by_the_print_of_that_evening() -> None:
 def test_a_till_of_several_that_was_signed_by_itself_is_found() -> None:
     two = [replace(row, till="2") if row.line in {"2", "6"} else row for row in ROWS]
     evening = [row for row in two if row.till == "2" and row.day == "2027-06-19"]
-    found = verified(*two, asked=fingerprint(evening))
+    found = verified(*two, asked=evening_fingerprint(evening))
     assert [(day.day, day.till, str(day.money)) for day in found.days] == [
         ("2027-06-19", "", "49.50"),
         ("2027-06-19", "1", "35.00"),
@@ -109,8 +109,33 @@ def test_a_till_of_several_that_was_signed_by_itself_is_found() -> None:
 def test_a_line_of_the_day_that_was_changed_later_is_noticed() -> None:
     evening = [row for row in ROWS if row.part == "line" and row.day == "2027-06-19"]
     changed = [replace(row, amount="1.00") if row is evening[0] else row for row in ROWS]
-    found = verified(*changed, asked=fingerprint(evening))
+    found = verified(*changed, asked=evening_fingerprint(evening))
     assert (found.same_day, found.is_sound) == (None, False)
+
+
+@pytest.mark.parametrize(
+    ("values", "is_same"),
+    [
+        ({"what": "Tall jug"}, True),
+        ({"list_price": "99.00"}, True),
+        ({"arrived": "straight"}, False),
+        ({"amount": "1.00"}, False),
+        ({"way": "card"}, False),
+    ],
+)
+def test_a_signed_evening_stays_when_a_ware_is_renamed_or_priced_anew(
+    values: dict[str, str], is_same: bool
+) -> None:
+    evening = [row for row in ROWS if row.part == "line" and row.day == "2027-06-19"]
+    later = [replace(row, **values) if row is evening[0] else row for row in ROWS]
+    assert bool(verified(*later, asked=evening_fingerprint(evening)).same_day) == is_same
+
+
+def test_a_signed_evening_stays_when_promised_money_comes() -> None:
+    lines = [row for row in ROWS if row.part == "line" and row.day == "2027-06-19"]
+    promised = replace(lines[0], arrived="no")
+    asked = evening_fingerprint([promised, *lines[1:]])
+    assert verified(*ROWS, asked=asked).same_day
 
 
 def _months_first(rows: tuple[Row, ...]) -> bytes:
@@ -161,6 +186,8 @@ def changed(of: str, **values: str) -> Callable[[Row], Row]:
         (changed("currency", parts="60"), "parts", "60", "parts"),
         (changed("giver", amount=""), "amount", "", "amount"),
         (changed("giver", amount="some"), "amount", "some", "amount"),
+        (changed("paid", group="the reeds"), "group", "the reeds", "group"),
+        (changed("paid", group=""), "group", "", "group"),
     ],
 )
 def test_a_row_that_makes_no_sense_is_named(
@@ -173,10 +200,10 @@ def test_a_row_that_makes_no_sense_is_named(
 
 @pytest.mark.parametrize("part", ["line", "fee", "cost", "giver", "share", "paid"])
 def test_every_row_that_moves_money_has_an_amount(part: str) -> None:
-    row = replace(next(row for row in ROWS if row.part == part), amount="")
-    assert verified(*ROWS[:2], row, asked="").faults == (
-        RowFault(row=4, key="amount", found="", expected="amount"),
-    )
+    place = next(place for place, row in enumerate(ROWS) if row.part == part)
+    rows = [*ROWS[:place], replace(ROWS[place], amount=""), *ROWS[place + 1 :]]
+    missing = RowFault(row=place + 2, key="amount", found="", expected="amount")
+    assert verified(*rows, asked="").faults == (missing,)
 
 
 def test_an_amount_that_cannot_be_read_counts_nothing() -> None:
@@ -193,12 +220,21 @@ def test_a_group_whose_parts_cannot_be_read_gets_none(parts: str) -> None:
 
 
 def test_faults_stand_in_the_order_of_the_file_what_is_left_over_last_in_its_row() -> None:
-    row = replace(ROWS[LINES[0]], kind="sail", amount="much")
+    row = replace(ROWS[LINES[0]], kind="sail", amount="much", group="", to_group="")
     text = list_bytes([*ROWS[:2], row, row]).decode().replace(",yes\r\n", ",yes,more\r\n")
     found = verification_of(text.encode(), file="lines.csv").faults
     assert [(fault.row, fault.key) for fault in found] == [
         (row, key) for row in (4, 5) for key in ("kind", "amount", "")
     ]
+
+
+def test_money_for_a_group_without_a_share_or_with_two_is_named() -> None:
+    straight, named = (
+        replace(ROWS[LINES[0]], group=TIDE, **how) for how in ({"arrived": "straight"}, {"to_group": "1.00"})
+    )
+    share = next(row for row in ROWS if row.part == "share" and row.group == TIDE)
+    one, none, two = ((straight, named, *(share,) * many) for many in (1, 0, 2))
+    assert [len(verified(*ROWS[:2], *rows, asked="").faults) for rows in (one, none, two)] == [0, 2, 4]
 
 
 def test_lines_of_no_known_kind_or_arrival_and_shares_without_parts_are_named() -> None:

@@ -161,6 +161,7 @@ BY_NAME = frozenset(
             "way.reason",
         ),
         *("row[0]", "row[1]", "row[2]"),
+        *("key.words.label", "key.words.unit", "LOST[seen.stage]", "COUNTS_AS", "NONE", "WHAT_IT_IS"),
         *(f"Remark.{remark}.value" for remark in ("MARKED_AS", "RESERVED_FOR", "NO_SUCH_PIECE")),
     }
 )

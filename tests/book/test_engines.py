@@ -14,6 +14,7 @@ from salebook.reckoning import reckon
 from tests.filled_sample import filled_book
 from tests.support.books import SAMPLES, few_free_lines, sample_book
 from tests.support.cells import Place, Value, formula_cells
+from tests.support.counted_plan import counted_book
 from tests.support.engines import Engine, by_formualizer, by_gnumeric, by_ironcalc, read_by_calamine
 from tests.support.programs import needs_gnumeric, needs_libreoffice
 from tests.support.proof import recalculated_by_libreoffice, values_of
@@ -50,6 +51,7 @@ BOOKS: Mapping[str, Callable[[], bytes]] = {
     **{f"{sample}, a day": partial(sample_book, sample, filled_in=True) for sample in SAMPLES},
     "the filled-in sample": cache(filled_book),
     "one table": book_of_a_table,
+    "losses counted": counted_book,
 }
 
 

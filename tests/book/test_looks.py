@@ -91,6 +91,22 @@ def test_the_sheets_stand_in_their_order_without_gridlines_and_fit_their_page(sa
         assert ("&A", "&P / &N") == (sheet.oddFooter.left.text, sheet.oddFooter.right.text)
 
 
+@each_sample
+def test_what_only_salebook_reads_is_not_printed(sample: str) -> None:
+    """Keys stand in hidden rows above the headings, marks in a column left of what is printed."""
+    workbook: Any = load_workbook(BytesIO(sample_book(sample)))
+
+    for sheet in workbook.worksheets:
+        assert sheet.print_area.rpartition("!")[2].startswith("$B$1:")
+        keys = [row for row in range(1, sheet.max_row) if str(sheet.cell(row, 1).value).startswith("[")]
+        assert [] == [row for row in keys if not sheet.row_dimensions[row].hidden]
+        assert [] == [row for row in keys if sheet.row_dimensions[row + 1].hidden != _is_folded(sheet, row)]
+
+
+def _is_folded(sheet: Any, row: int) -> bool:
+    return bool(sheet.row_dimensions[row].outlineLevel)
+
+
 def test_price_and_progress_have_charts() -> None:
     workbook: Any = load_workbook(BytesIO(sample_book(SMALLEST)))
     charts = {sheet.title: len(sheet._charts) for sheet in workbook.worksheets if sheet._charts}

@@ -400,7 +400,7 @@ def test_columns_beside_the_printed_page_leave_those_between_bare(book: Book) ->
     page.print_so_far()
     assert [page.sheet[at].value for at in ("E1", "E2", "E3")] == ["=cost", "Cost", "=2*3"]
     assert [page.sheet.cell(row, 3).has_style for row in (1, 2, 3)] == [False, False, False]
-    assert page.sheet.print_area == "'Glaze'!$A$1:$I$4"
+    assert page.sheet.print_area == "'Glaze'!$B$1:$I$4"
 
 
 def test_a_formula_may_name_the_cells_above_and_below_its_own_and_the_sum(book: Book) -> None:

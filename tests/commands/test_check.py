@@ -24,7 +24,7 @@ class TestCheck:
     def test_a_sound_plan_comes_with_what_to_mind(self, capsys: Capture) -> None:
         assert main(["check", str(FIRST)]) == 0
         said = capsys.readouterr().out
-        assert "\n  to mind: How many would sell at each price is not said for Mug" in said
+        assert "\n  please note: How many would sell at each price is not said for Mug" in said
         assert "\n  assumed: MUG → Losses: 3 % in throwing" in said
 
     def test_after_many_lines_the_verdict_is_said_again(self, capsys: Capture) -> None:
@@ -37,8 +37,8 @@ class TestCheck:
         few = Check(file="plan.toml", warnings=("one", "two"), assumed=("three",))
         assert check_lines(few) == (
             "plan.toml: sound",
-            "  to mind: one",
-            "  to mind: two",
+            "  please note: one",
+            "  please note: two",
             "  assumed: three",
         )
 

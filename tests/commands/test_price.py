@@ -17,7 +17,7 @@ class TestPrice:
         assert main(["price", str(sample)]) == 0
         shown = capsys.readouterr()
         assert shown.err == ""
-        places = [shown.out.find(text) for text in ("you can expect about", "At other prices", "To mind")]
+        places = [shown.out.find(text) for text in ("you can expect about", "At other prices", "Please note")]
         assert -1 not in places
         assert places == sorted(places)
 

@@ -3,9 +3,11 @@
 from decimal import Decimal
 
 from salebook.event.carry_forward import carry_forward
-from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced
+from salebook.event.entries import Entries, PieceEntry, TableCount, Unplaced, UnplannedCost
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from tests.support.small_event import DONATED, FIRST, FIRST_DAY, line, sale
+from tests.support.sound_sale import reckoning_with
 
 LINES = (line(1, piece="TWIG-001", amount="3"),)
 
@@ -20,6 +22,7 @@ def test_what_the_plan_still_has_stays_where_it_was() -> None:
         actual_costs={"overhead: hall": Decimal(4)},
         actual_fees={"card": Decimal(1)},
         bank_reasons={"card": "bank charge"},
+        unplanned=(UnplannedCost(name="parking", amount=Decimal(8)),),
     )
     assert entries == carry_forward(entries, sale())
 
@@ -54,3 +57,11 @@ def test_what_it_has_no_longer_is_kept_in_words_with_its_sheet() -> None:
             Unplaced(sheet="Cash-up", says="shells: miscounted"),
         ),
     )
+
+
+def test_firings_done_stay_while_the_plan_has_any_firing_and_are_kept_in_words_after() -> None:
+    done = FiringDone(firing="raku", load=2, day=FIRST_DAY, before=Decimal("1.5"), lost=0, why="crack")
+    entries = Entries(firings_done=(done,))
+    assert carry_forward(entries, reckoning_with()) == entries
+    says = "raku: load 2, day 2027-06-19, before 1.5, lost 0, why crack"
+    assert carry_forward(entries, sale()) == Entries(unplaced=(Unplaced(sheet="Firing", says=says),))

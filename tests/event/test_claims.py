@@ -72,7 +72,7 @@ def waiting(*lines: Line, claims: tuple[Claim, ...] = (), **more: object) -> tup
 
 
 def test_a_claim_shows_its_pieces_and_what_is_to_pay() -> None:
-    ada = Claim(claim=" C7 ", name="Ada", how="sent on")
+    ada = Claim(claim=" C7 ", name="Ada", how="posting")
     (found,) = waiting(
         line(1, "deposit", FIRST, "5", claim="c7"),
         line(2, "order", "DOT", count=2, claim="C7"),
@@ -113,7 +113,7 @@ def test_a_person_without_a_claim_number_is_on_the_list_with_no_piece() -> None:
 
 
 def test_an_empty_row_is_nobody() -> None:
-    assert waiting(claims=(Claim(claim=" ", how="fetched"),)) == ()
+    assert waiting(claims=(Claim(claim=" ", how="collecting"),)) == ()
 
 
 def test_what_is_put_aside_for_somebody_is_not_still_to_make() -> None:

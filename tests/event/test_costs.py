@@ -1,6 +1,9 @@
 from decimal import Decimal
 
+from salebook.event.costs import postage_spent
+from salebook.event.entries import UnplannedCost
 from tests.support.small_event import FIRST, after, line
+from tests.support.sound_sale import event_with, reckoning_with
 
 
 def test_every_cost_says_what_it_comes_to_and_how_that_is_known() -> None:
@@ -13,3 +16,25 @@ def test_costs_of_the_sale_add_up_to_what_is_taken_off() -> None:
     event = after(line(1, piece=FIRST))
     off = sum(cost.amount for cost in event.share_out.costs if cost.line.met_by == "sale")
     assert event.share_out.costs_met_by_sale == off
+
+
+def test_costs_that_nobody_planned_stand_last_and_those_of_the_sale_come_off_the_takings() -> None:
+    parcel = UnplannedCost(name="Postage to Unst", amount=Decimal("6.40"), met_by="sale")
+    van = UnplannedCost(name="", amount=Decimal(11))
+    before, event = after(line(1, piece=FIRST)), after(line(1, piece=FIRST), unplanned=(parcel, van))
+    last = [(cost.line.name, cost.amount, cost.line.met_by) for cost in event.share_out.costs[-2:]]
+    assert last == [
+        ("Postage to Unst", Decimal("6.40"), "sale"),
+        ("a cost without a name", Decimal(11), "maker"),
+    ]
+    off = event.share_out.costs_met_by_sale - before.share_out.costs_met_by_sale
+    assert (off, event.share_out.pool) == (parcel.amount, before.share_out.pool - parcel.amount)
+
+
+def test_postage_spent_is_what_has_the_word_in_its_name_planned_or_not() -> None:
+    stamps = UnplannedCost(name="stamps", amount=Decimal(3))
+    parcels = [UnplannedCost(name=name, amount=Decimal(5)) for name in ("POSTAGE", "a bowl (postage)")]
+    assert postage_spent(after(unplanned=(stamps, *parcels)).share_out.costs) == 10
+    planned = reckoning_with((("overheads", 0, "name"), "postage and parcels"))
+    costs = event_with(reckoning=planned).share_out.costs
+    assert postage_spent(costs) == planned.plan.overheads[0].amount > 0

@@ -2,6 +2,7 @@ from hypothesis import given, settings
 
 from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount
 from salebook.event.event import Event, entries_up_to, reckon_event
+from salebook.making.firing_done import FiringDone
 from tests.support.small_event import FIRST, FIRST_DAY, SECOND, SECOND_DAY, after, line, messy_lines, sale
 
 
@@ -24,11 +25,12 @@ def test_what_has_a_later_day_is_left_out() -> None:
             GroupPayment(day=day, group="Tide ~ mill", amount=sale().plan.sale.target)
             for day in (FIRST_DAY, SECOND_DAY)
         ),
+        firings_done=tuple(FiringDone(day=day) for day in (FIRST_DAY, SECOND_DAY)),
         made={"MAY": 3},
     )
     entries = entries_up_to(event, FIRST_DAY)
-    records = (entries.cash, entries.banked, entries.table_counts, entries.payments)
-    assert [[FIRST_DAY]] * 4 == [[record.day for record in each] for each in records]
+    records = (entries.cash, entries.banked, entries.table_counts, entries.payments, entries.firings_done)
+    assert [[FIRST_DAY]] * 5 == [[record.day for record in each] for each in records]
     assert entries.made == {"MAY": 3}
 
 

@@ -19,12 +19,14 @@ from salebook.event.entries import (
     PieceEntry,
     TableCount,
     Unplaced,
+    UnplannedCost,
 )
 from salebook.event.frozen_amounts import freeze_amounts
 from salebook.event.lines import days_of, order_of
 from salebook.event.merge import MergedEntries, merge
 from salebook.event.question import Question
 from salebook.event.told import TillBook
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.load import read_plan
 from salebook.reckoning import reckon
@@ -237,10 +239,20 @@ def test_money_moved_twice_alike_is_kept_as_often_as_one_book_has_it() -> None:
     paid_in = Banked(day=FIRST_DAY, what="cash", arrived=Decimal(50))
     other = Banked(day=SECOND_DAY, what="card", arrived=Decimal(9))
     paid = GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(5))
+    spent = UnplannedCost(name="parking", amount=Decimal(8), met_by="sale")
     found = together(
-        {"banked": (paid_in, paid_in), "payments": (paid,)}, {"banked": (paid_in, other), "payments": (paid,)}
+        {"banked": (paid_in, paid_in), "payments": (paid,), "unplanned": (spent,)},
+        {"banked": (paid_in, other), "payments": (paid,), "unplanned": (spent, spent)},
     )
-    assert ((paid_in, paid_in, other), (paid,)) == (found.entries.banked, found.entries.payments)
+    entries = found.entries
+    assert ((paid_in, paid_in, other), (paid,)) == (entries.banked, entries.payments)
+    assert entries.unplanned == (spent, spent)
+
+
+def test_a_firing_done_stands_once_though_each_copy_of_the_book_has_it() -> None:
+    first, second = FiringDone(firing="biscuit", load=1), FiringDone(firing="biscuit", load=2)
+    found = together({"firings_done": (first,)}, {"firings_done": (first, second)}, {})
+    assert found.entries.firings_done == (first, second)
 
 
 def test_a_claim_number_that_stands_for_two_people_is_asked_about_and_both_are_kept() -> None:

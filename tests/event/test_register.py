@@ -1,6 +1,7 @@
 """Every piece by its number."""
 
-from salebook.event.register import number_of, register_of
+from salebook.event.register import register_of
+from salebook.plan.piece_numbers import number_of
 from tests.support.small_event import sale
 
 

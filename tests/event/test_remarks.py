@@ -50,7 +50,7 @@ class TestSale:
     @pytest.mark.parametrize("typed", ["MAY-900", "MAY-00?", "MAY*", "MAY", "MAY-0~01"])
     def test_an_unknown_piece_is_remarked_and_counts_only_what_was_typed(self, typed: str) -> None:
         event = after(line(1, piece=typed), line(2, piece=typed, amount="5"))
-        assert (money("0", "5"), ["unknown: type MAY-001"] * 2) == (
+        assert (money("0", "5"), ["unknown; one is MAY-001"] * 2) == (
             amounts_of(event),
             remarks_of(event),
         )

@@ -188,7 +188,7 @@ def test_a_number_left_out_is_said_in_the_terminal_and_in_json(plan: Write, caps
 def test_it_says_what_it_does_not_know(plan: Write, capsys: Capture) -> None:
     assert main(["price", str(plan())]) == 0
     _before, found, after = capsys.readouterr().out.partition("\nWhat it does not know\n")
-    unknown = " ".join(after.partition("\nTo mind\n")[0].split())
+    unknown = " ".join(after.partition("\nPlease note\n")[0].split())
     assert found
     assert "no best price can be named" in unknown
     assert "There is only one kind of day" in unknown

@@ -48,22 +48,24 @@ def test_a_way_of_handing_over_that_is_not_of_the_list_is_asked_about(tmp_path: 
         claims=(Claim(claim="1", how="by bike"), Claim(claim="2", how="Sent on"), Claim(claim="3")),
     )
     asked = check_file(put(tmp_path, event)).questions
-    says = "is it fetched or sent on? Until one of the two stands here, it waits to be fetched"
+    says = "is it for collecting or for posting? Until one of the two stands here, it waits to be collected"
     assert [says] == [question.says for question in asked]
 
 
 def test_plain_words_for_handing_over_are_understood(tmp_path: Path) -> None:
     said = {
-        "post": "sent on",
-        "Posted.": "sent on",
-        "send": "sent on",
-        "Collected": "fetched",
-        "pick  up": "fetched",
+        "post": "posting",
+        "Posted.": "posting",
+        "send": "posting",
+        "sent on": "posting",
+        "Collected": "collecting",
+        "fetched": "collecting",
+        "pick  up": "collecting",
     }
     claims = (Claim(claim=str(n), name="Wren Alder", how=typed) for n, typed in enumerate(said, start=1))
     book = put(tmp_path, after(claims=tuple(claims)))
     assert list(said.values()) == [claim.how for claim in read_book(book).entries.claims]
-    assert [one for one in check_file(book).questions if "fetched or sent" in one.says] == []
+    assert [one for one in check_file(book).questions if "collecting or for posting" in one.says] == []
 
 
 def put(folder: Path, event: Event) -> Path:

@@ -243,9 +243,9 @@ def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(title: str, book: Path
 
 
 CLAIMS = (
-    Claim(claim="C1", name="Ada Quill", contact="5 Mill Row", how="fetched"),
-    Claim(claim="C2", name="Ben Oss", contact="4 Mill Row", how="sent on"),
-    Claim(claim="C3", name="Una Marl", contact="6 Mill Row", how="sent on", done=True),
+    Claim(claim="C1", name="Ada Quill", contact="5 Mill Row", how="collecting"),
+    Claim(claim="C2", name="Ben Oss", contact="4 Mill Row", how="posting"),
+    Claim(claim="C3", name="Una Marl", contact="6 Mill Row", how="posting", done=True),
 )
 ASKED = LabelOptions(addresses=True)
 

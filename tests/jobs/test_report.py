@@ -31,7 +31,7 @@ from tests.support.small_event import FIRST, FIRST_DAY, SECOND, line, sale
 Capture = pytest.CaptureFixture[str]
 MARKS = ("zebrowski", "960777", "quagga")
 MARK = "Zebrowski 01632 960777 quagga"
-LEFT_ALONE = frozenset({"counted_by", "checked_by", "done"})
+LEFT_ALONE = frozenset({"counted_by", "checked_by", "done", "spent_on"})
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +69,7 @@ class TestFinal:
         assert shown.err == ""
         assert list(answer) == [
             *("currency", "final", "status", "takings", "fees", "costs_met_by_sale", "to_givers", "pool"),
-            *("share_out", "pieces", "stock", "to_collect", "to_send", "cash_up", "bank", "target"),
+            *("costs", "share_out", "pieces", "stock", "to_collect", "to_send", "cash_up", "bank", "target"),
             "fingerprint",
             *("questions", "notes"),
         ]
@@ -171,7 +171,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path)]) == 3
         shown = capsys.readouterr()
         assert "Not final: 2 lines need a look." in shown.err
-        assert "line 2: unknown: type MAY-001" in shown.err
+        assert "line 2: unknown; one is MAY-001" in shown.err
         assert "line 3: sold twice" in shown.err
         assert ",not final," in (tmp_path / "lines.csv").read_text(encoding="utf-8")
         for path in set(tmp_path.iterdir()) - {tmp_path / "lines.csv", tmp_path / "check.html"}:
@@ -189,7 +189,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path / "accounts"), "--final"]) == 3
         shown = capsys.readouterr()
         assert shown.out == ""
-        assert "line 2: unknown: type MAY-001" in shown.err
+        assert "line 2: unknown; one is MAY-001" in shown.err
         assert "Nothing was written" in shown.err
         assert not (tmp_path / "accounts").exists()
 
@@ -267,7 +267,7 @@ class TestForget:
 
     def test_nothing_is_said_to_be_open_where_nothing_is(self, tmp_path: Path, capsys: Capture) -> None:
         book = tmp_path / "sale.xlsx"
-        done = (Claim(claim="1", name="Wren Alder", how="fetched", done=True),)
+        done = (Claim(claim="1", name="Wren Alder", how="collecting", done=True),)
         book.write_bytes(book_bytes(sale(), reckon_event(sale(), Entries(claims=done))))
         assert main(["report", str(book), "-o", str(tmp_path / "accounts"), "--forget"]) == 0
         says = "Names from Hand over stand in these files; delete what you need no longer:"
@@ -378,9 +378,9 @@ def accounts_of(entries: Entries) -> Report:
 def marked_copy(book: Path, folder: Path) -> Path:
     """Return a copy with a name, a telephone number and a note in every empty cell that is to be filled in.
 
-    They stand in the margins too: beside and below each table, and in comments. What the plan says, and who
-    counted the cash, is left alone: those stand on prints on purpose. So is what is handed over, since that
-    is on no list.
+    They stand in the margins too: beside and below each table, and in comments. What the plan says, who
+    counted the cash, and what was spent on, is left alone: those stand on prints on purpose. So is what is
+    handed over, since that is on no list.
     """
     workbook = load_workbook(book)
     cells = [cell for sheet in workbook.worksheets for cell in (*_to_fill_in(sheet), *_margins(sheet))]

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from salebook.accounts.lines import fingerprint_of
-from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPayment, Line
+from salebook.event.entries import Banked, Claim, DayCount, Entries, GroupPayment, Line, UnplannedCost
 from salebook.event.report import report_of
 from salebook.jobs.report_json import report_json
 from tests.support.small_event import DONATED, FIRST, FIRST_DAY, SECOND, SECOND_DAY, line, sale
@@ -23,7 +23,7 @@ ENTRIES = Entries(
     lines=LINES,
     cash=(DayCount(day=FIRST_DAY, float_=Decimal(20), counts={Decimal(10): 4, Decimal(2): 5}),),
     payments=(GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal(3)),),
-    claims=(Claim(claim="C1", name="Ada", how="fetched"), Claim(claim="C2", name="Ben", how="sent on")),
+    claims=(Claim(claim="C1", name="Ada", how="collecting"), Claim(claim="C2", name="Ben", how="posting")),
 )
 
 
@@ -36,6 +36,25 @@ def stock(code: str, name: str, *, left: int, sold: int = 0, at: str = "") -> di
     counts = {"made": left + sold, "given_away": 0, "lost": 0, "left": left, "sold": sold}
     sold_at = [{"count": sold, "price": at, "amount": at}] if sold else []
     return {"code": code, "name": name, **counts, "sold_at": sold_at}
+
+
+def cost(kind: str, name: str, amount: str, *, met_by: str = "sale", **known: bool) -> dict[str, Any]:
+    return {"name": name, "kind": kind, "met_by": met_by, "amount": amount, **KNOWN, **known}
+
+
+KNOWN = {"planned": True, "actual": False}
+
+
+def test_costs_say_who_meets_them_and_which_of_them_nobody_planned() -> None:
+    filled_in = Entries(
+        actual_costs={"overhead: hall": Decimal(4)},
+        unplanned=(UnplannedCost(name="parking", amount=Decimal(8), met_by="sponsor"),),
+    )
+    costs = report_json(report_of(sale(), filled_in))["costs"]
+    assert costs[-2:] == [
+        cost("overhead", "hall", "4.00", actual=True),
+        cost("overhead", "parking", "8.00", met_by="sponsor", planned=False, actual=True),
+    ]
 
 
 def way(name: str, **sums: str) -> dict[str, Any]:
@@ -67,6 +86,11 @@ def test_the_answer_holds_what_is_promised() -> None:
         "costs_met_by_sale": "4.17",
         "to_givers": "3.63",
         "pool": "46.90",
+        "costs": [
+            cost("clay", "buff", "12.00", met_by="maker"),
+            cost("material", "bags", "0.67"),
+            cost("overhead", "hall", "3.50"),
+        ],
         "share_out": [
             {
                 "name": "Reed bank * friends?",
@@ -132,7 +156,7 @@ def test_several_tills_name_themselves() -> None:
 
 def test_questions_say_where_and_what() -> None:
     found = answer(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={line(1).identity: 6})
-    assert [{"sheet": "Takings", "row": 6, "says": "line 1: unknown: type MAY-001", "book": ""}] == found[
+    assert [{"sheet": "Takings", "row": 6, "says": "line 1: unknown; one is MAY-001", "book": ""}] == found[
         "questions"
     ]
     assert found["final"] is False

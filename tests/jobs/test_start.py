@@ -164,6 +164,7 @@ def test_a_place_that_cannot_be_written_is_told_before_the_first_question(
     (tmp_path / "folder").mkdir()
     for file, says in (
         (tmp_path / "folder", "needs a file"),
+        (tmp_path / "sale.xlsx", "needs a file, such as plan.toml"),
         (tmp_path / "no" / "plan.toml", "no such folder"),
     ):
         with pytest.raises(FileError, match=says):

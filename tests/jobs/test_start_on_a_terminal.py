@@ -11,6 +11,7 @@ import pexpect
 import pytest
 
 from salebook.cli import main
+from tests.support.books import sample_book
 from tests.support.talk import script
 
 ROOT = Path(__file__).parent.parent.parent
@@ -148,3 +149,20 @@ def test_a_blank_plan_needs_no_terminal_and_is_sound(
     assert (run.returncode, run.stderr) == (0, "")
     assert main(["check", str(tmp_path / "plan.toml")]) == 0
     assert "sound" in capsys.readouterr().out
+
+
+def test_the_plan_of_the_next_sale_comes_from_a_filled_in_book(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "sale.xlsx").write_bytes(sample_book("first-sale", filled_in=True))
+    terminal = started(tmp_path, "--from", "sale.xlsx", "next.toml", "--today", "2027-05-01")
+    terminal.expect_exact("Mug at £16.00: ")
+    terminal.expect_exact("All else is carried over as it was")
+    terminal.expect_exact("Enter takes: Saturday, 22 April 2028.")
+    say_all(terminal, "6 May 2028", "", "back", "Meadow sale", "£300", "24", "", "")
+    terminal.expect_exact("Made next.toml.")
+    assert exit_code(terminal) in {0, 3}
+    plan = tmp_path / "next.toml"
+    assert main(["check", str(plan)]) == 0
+    assert f"{plan}: sound" in capsys.readouterr().out
+    assert 'title = "Meadow sale"' in plan.read_text(encoding="utf-8")

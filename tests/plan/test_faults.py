@@ -104,6 +104,27 @@ from tests.support.sound_plan import GONE, Place, changed, faults_in, faults_wit
             ),
         ),
         (
+            ("wares", 0, "seen"),
+            {"glaze": [5]},
+            (
+                "wares → VASE → seen → glaze: found a list of 1, "
+                "expected pieces lost and pieces that went in, such as [5, 44] for 5 lost of 44"
+            ),
+        ),
+        (
+            ("wares", 0, "seen"),
+            {"glaze": [-1, 44]},
+            "wares → VASE → seen → glaze → lost: found -1, expected a number from 0 to 100 000",
+        ),
+        (
+            ("wares", 0, "seen"),
+            {"glase": [5, 44]},
+            (
+                "wares → VASE → seen → glase: found a key that is not known here, "
+                'expected a known key; did you mean "glaze"?'
+            ),
+        ),
+        (
             ("kiln", "fuel"),
             "electrik",
             'kiln → fuel: found "electrik", expected one of "electric", "gas"; did you mean "electric"?',

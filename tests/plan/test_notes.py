@@ -11,11 +11,12 @@ AGREED: list[tuple[Place, object]] = [(("beneficiaries", n, "agreed"), "2027-03-
 def test_the_worked_plan_says_what_it_assumes() -> None:
     assert assumptions(plan_with()) == (
         "The sale → Price step: prices are proposed in steps of £0.50.",
-        "The sale → How sure: enough good pieces with a chance of 90 %.",
-        "buff stoneware → of it in drying: 6 %, half of all shrinkage (common practice).",
+        "The sale → How sure: so many are started that enough come out good with a chance of 90 %.",
+        "buff stoneware → of it in drying: it shrinks 6 % until it is dry, half of all its shrinkage "
+        "(common practice).",
         "buff stoneware → Waste on top: 10 % more clay for trimmings and spoiled pieces.",
         "buff stoneware → Dry part of its weight: dry clay weighs 80 % of plastic clay.",
-        "SPN → Share that sells: 90 % sell at their price.",
+        "SPN → Share that sells: 90 % of them sell at their price.",
         "Throwing and drying → Thrown in one go: 20 pieces are thrown in one go.",
         "Throwing and drying → Leather hard to bone dry: 7 days from leather hard to bone dry.",
         "The kiln → Shelf thickness: 15 mm.",
@@ -35,14 +36,17 @@ def test_the_worked_plan_says_what_it_assumes() -> None:
             ("wares", 0, "losses"),
             "VASE → Losses: 3 % in throwing, 3 % in drying, 2 % in biscuit, 4 % in glaze (common practice).",
         ),
-        (("wares", 0, "demand"), "VASE → Share that sells: 90 % sell at their price, whatever it is."),
+        (
+            ("wares", 0, "demand"),
+            "VASE → Share that sells: 90 % of them sell at their price, whatever it is.",
+        ),
         (("donated", 0, "keeps"), "SPN → Giver's part: the giver takes nothing of the price back."),
         (("kiln", "furniture_kg"), "The kiln → Shelves and props: shelves and props take no heat."),
-        (("firings", 0, "start"), "biscuit → Starts at: at 07:00."),
+        (("firings", 0, "start"), "biscuit → Starts at: the kiln is lit at 07:00."),
         (("hours",), "Your hours → One hour is worth: no worth is put on an hour."),
         (("overheads", 0, "met_by"), "Other costs → Who pays: the maker pays for hall."),
         (("payments",), "Ways to pay: everybody pays in cash."),
-        (("outlooks",), "Kinds of day: one kind of day, which goes as expected."),
+        (("outlooks",), "Kinds of day: there is one kind of day, and it goes as expected."),
         (("beneficiaries", 0, "parts"), "The groups → Parts: all groups share alike."),
     ],
 )

@@ -15,6 +15,7 @@ Change = tuple[Place, object]
 SHEET = LABELS[0]
 RECTANGLE = {"shape": "rectangle", "width": "40 cm", "depth": "50 cm"}
 GIVEN = SOUND["donated"][0]
+LEFT = {"code": "VASE", "name": "Vase", "numbers": "VASE-003, VASE-011..013", "price": 40}
 WALLS = ("wall_area_m2", "wall_thickness_mm", "wall_conductivity", "wall_mass_kg")
 
 
@@ -42,6 +43,10 @@ def test_every_rule_is_asked() -> None:
 
 
 CASES: list[tuple[list[Change], str]] = [
+    (
+        [(("wares", 0, "seen"), {"drying": [0, 0], "glaze": [Decimal("44.5"), 44]})],
+        "wares → VASE → seen → glaze → lost: found 44.5, expected at most the 44 that went in",
+    ),
     (
         [*without("donated", "materials"), (("wares",), [])],
         "wares: found nothing, expected at least one ware or one donated piece",
@@ -131,6 +136,29 @@ CASES: list[tuple[list[Change], str]] = [
     (
         [(("wares", 0, "spoken_for"), 25)],
         "wares → VASE → spoken_for: found 25, expected at most the 24 pieces that there are",
+    ),
+    (
+        [(("carried",), [LEFT | {"numbers": "VSAE-004"}])],
+        'carried → VASE → numbers: found "VSAE-004", expected a number that begins with VASE; '
+        'did you mean "VASE-004"?',
+    ),
+    (
+        [(("carried",), [LEFT | {"numbers": "VASE-1, VASE-001"}])],
+        'carried → VASE → numbers: found "VASE-001" more than once, expected each number once',
+    ),
+    (
+        [(("carried",), [LEFT | {"code": "SPN", "numbers": "SPN-9"}])],
+        'carried → SPN → code: found "SPN", '
+        "expected the code of a ware, or one of its own: SPN is that of a donated piece",
+    ),
+    (
+        [(("carried",), [LEFT | {"numbers": ["VASE-3", "vases", "VASE-9..4"]}])],
+        "carried → VASE → numbers: found a list of 3, expected numbers of pieces in quotation marks, "
+        'such as "JUG-003, JUG-011..014", and not VASES, VASE-9..4',
+    ),
+    (
+        [(("carried",), [LEFT | {"spoken_for": 5}])],
+        "carried → VASE → spoken_for: found 5, expected at most the 4 pieces that there are",
     ),
     (
         [(("donated", 0, "spoken_for"), 6)],
@@ -274,6 +302,13 @@ def test_a_currency_without_minor_units_has_no_decimals_anywhere() -> None:
 SOUND_CHANGES: dict[str, list[Change]] = {
     "donated pieces alone": without("wares", "kiln", "firings", "energy", "materials", "work", "clays"),
     "wares alone": without("donated"),
+    "pieces left from an earlier sale": [
+        (("carried",), [LEFT, LEFT | {"numbers": "VASE-1", "second": True}])
+    ],
+    "such pieces alone": [
+        *without("wares", "donated", "kiln", "firings", "energy", "materials", "work", "clays"),
+        (("carried",), [LEFT]),
+    ],
     "no firings, no kiln": without("kiln", "firings", "energy"),
     "a kiln without firings and without power": [
         *without_walls(),
@@ -343,3 +378,13 @@ def test_a_rule_is_not_asked_of_what_is_not_sound(place: Place, value: Any, sile
 def test_a_ware_with_a_fault_of_its_own_is_still_asked_for_its_clay() -> None:
     faults = faults_with((("wares", 0, "ball"), "heavy"), (("wares", 0, "clay"), "porcelain"))
     assert ["wares → VASE → ball", "wares → VASE → clay"] == [fault.split(": ")[0] for fault in faults]
+
+
+def test_every_number_that_is_wrong_or_there_twice_is_told_at_once() -> None:
+    again = LEFT | {"numbers": ["VASE-20", "MUG-4, MUG-5", "VASE-012..14"]}
+    assert [fault.split(", expected")[0] for fault in faults_with((("carried",), [LEFT, again]))] == [
+        'carried → 1st → numbers: found "VASE-012..013" more than once',
+        'carried → 2nd → numbers: found "MUG-004"',
+        'carried → 2nd → numbers: found "MUG-005"',
+        'carried → 2nd → numbers: found "VASE-012..013" more than once',
+    ]

@@ -31,7 +31,7 @@ def said_of(plan: Plan) -> str:
         ({"wares": [a_ware("MUG", price="20.20")]}, "£20.20 is no whole number of steps of £0.50"),
         ({"wares": [a_ware("MUG", seconds_price="7.20")]}, "£7.20 is no whole number of steps"),
         ({"wares": [a_ware("MUG", spoken_for=11)]}, "Mug: more are spoken for than there are, so only 10"),
-        ({"outlooks": []}, "the chance of the target is too sure of itself"),
+        ({"outlooks": []}, "the chance of the target is less certain than it looks"),
         ({"outlooks": [{"name": "a"}, {"name": "b"}]}, "only one kind of day"),
         ({"beneficiaries": [{"name": "Village library"}]}, "no day is given on which the group agreed"),
         ({"payments": [{"name": "card", "fixed": "50"}]}, "paid by card, the fee is more than the price"),

@@ -95,7 +95,7 @@ def to_send(reckoning: Reckoning) -> tuple[ClaimState, ...]:
     """Return claims of people with difficult names, at two addresses each."""
     addresses = [f"{name}, 4 Mill Row, Tidewater" for name in (*NAMES.values(), "Flat 2")]
     claims = tuple(
-        Claim(claim=str(number), name=name, contact=contact, how="sent on")
+        Claim(claim=str(number), name=name, contact=contact, how="posting")
         for number, (name, contact) in enumerate(product(NAMES.values(), addresses), 1)
     )
     return waiting_claims(claims, reckon_event(reckoning, Entries(claims=claims)).state)

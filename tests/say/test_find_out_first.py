@@ -12,6 +12,11 @@ def test_losses_that_were_assumed_are_asked_for() -> None:
     assert any("(POT)" in question and "lose at each stage" in question for question in find_out_first(plan))
 
 
+def test_losses_that_were_counted_are_not_asked_for() -> None:
+    plan = plan_with((("wares", 1, "losses"), GONE), (("wares", 1, "seen"), {"glaze": [5, 44]}))
+    assert not any("lose at each stage" in question for question in find_out_first(plan))
+
+
 def test_a_firing_that_was_never_metered_is_asked_for() -> None:
     assert any("read the meter" in question for question in find_out_first(plan_with()))
 

@@ -22,6 +22,7 @@ from salebook.event.entries import (
     PieceEntry,
     TableCount,
     Unplaced,
+    UnplannedCost,
 )
 from salebook.event.event import reckon_event
 from salebook.event.reconciliation import SUMS
@@ -59,10 +60,11 @@ EVERYTHING = Entries(
     banked=(Banked(day=SECOND_DAY, what="paid in", expected=Decimal(30), arrived=Decimal(29)),),
     payments=(GroupPayment(day=SECOND_DAY, group="Tide ~ mill", amount=Decimal(12), reference="R 1"),),
     claims=(
-        Claim(claim="4", name="Willow", contact="by the weir", what="spoon", how="fetched", done=True),
-        Claim(claim="5", name="Rowan", what="mug", how="sent on"),
+        Claim(claim="4", name="Willow", contact="by the weir", what="spoon", how="collecting", done=True),
+        Claim(claim="5", name="Rowan", what="mug", how="posting"),
     ),
     actual_costs={"overhead: hall": Decimal(4)},
+    unplanned=(UnplannedCost(name="postage", amount=Decimal("3.10"), met_by="sale"),),
     actual_fees={"card": Decimal("1.10")},
     bank_reasons={"card": "bank charge"},
     unplaced=(Unplaced(sheet="Pieces", says="TWIG: 3 out of the kiln"),),

@@ -24,9 +24,11 @@ from salebook.event.entries import (
     Mishap,
     PieceEntry,
     TableCount,
+    UnplannedCost,
 )
+from salebook.making.firing_done import FiringDone
 from salebook.making.studio_tally import StudioCount
-from salebook.plan.model import Plan
+from salebook.plan.model import MetBy, Plan
 from salebook.reckoning import reckon
 from tests.support.strategies import amounts, names
 
@@ -139,6 +141,7 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         pieces=draw(_piece_entries(plan)),
         made=draw(st.fixed_dictionaries({}, optional={w.code: st.integers(0, w.wanted) for w in plan.wares})),
         studio=draw(_studio(plan)),
+        firings_done=draw(_firings_done(plan)),
         studio_day=draw(st.none() | dates),
         from_here=draw(_looks_ahead(plan)),
         cash=draw(_cash(plan, sorted({line.till for line in taken}) or ["1"])),
@@ -149,9 +152,16 @@ def entries(draw: DrawFn, plan: Plan, *, most_lines: int = 10, unread: bool = Fa
         ),
         claims=draw(_claims()),
         actual_costs=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(costs, money))),
+        unplanned=draw(_tuples(_unplanned(currency))),
         actual_fees=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, amounts(currency, most=9)))),
         bank_reasons=draw(st.fixed_dictionaries({}, optional=dict.fromkeys(ways, st.sampled_from(REASONS)))),
     )
+
+
+def _unplanned(currency: str) -> SearchStrategy[UnplannedCost]:
+    said = st.sampled_from(("Postage to Orkney", "postage", "parking")) | names()
+    spent = amounts(currency).filter(bool)
+    return st.builds(UnplannedCost, name=said, amount=spent, met_by=st.sampled_from(get_args(MetBy)))
 
 
 def _looks_ahead(plan: Plan) -> SearchStrategy[FromHere]:
@@ -165,6 +175,24 @@ def _studio(plan: Plan) -> SearchStrategy[dict[str, StudioCount]]:
     stages = ("thrown", "dry", "biscuit", "good", "seconds", "broken")
     count = st.builds(StudioCount, **dict.fromkeys(stages, counted))
     return st.fixed_dictionaries({}, optional={ware.code: count for ware in plan.wares})
+
+
+def _firings_done(plan: Plan) -> SearchStrategy[tuple[FiringDone, ...]]:
+    if not plan.firings or plan.kiln is None:
+        return st.just(())
+    reading, count = st.none() | st.decimals("0", "99999", places=1), st.none() | st.integers(0, 40)
+    done = st.builds(
+        FiringDone,
+        firing=st.sampled_from([*(firing.name for firing in plan.firings), "no such firing", ""]),
+        load=count,
+        day=st.none() | st.sampled_from(plan.sale.days),
+        before=reading,
+        after=reading,
+        came_out=count,
+        lost=count,
+        why=names(),
+    )
+    return _tuples(done.filter(lambda one: one != FiringDone()))
 
 
 def _tuples(one: SearchStrategy[Any]) -> SearchStrategy[tuple[Any, ...]]:
@@ -193,7 +221,7 @@ def _claims() -> SearchStrategy[tuple[Claim, ...]]:
         name=names(),
         contact=names(),
         what=names(),
-        how=st.sampled_from(("", "fetched", "sent on")),
+        how=st.sampled_from(("", "collecting", "posting")),
         done=st.booleans(),
     )
     return st.lists(claim, max_size=2, unique_by=lambda one: one.claim).map(tuple)
@@ -261,11 +289,30 @@ def a_day_of_takings(plan: Plan, *, amount: Decimal = Decimal(5)) -> Entries:
             ware.code: StudioCount(thrown=12 + 9 * n, dry=11, biscuit=7, good=3, seconds=1, broken=n)
             for n, ware in enumerate(plan.wares)
         },
+        firings_done=tuple(
+            FiringDone(
+                firing=firing.name,
+                load=1,
+                day=day,
+                before=Decimal("1200.5"),
+                after=Decimal("1200.5") + 37 + 11 * n,
+                came_out=9 + n,
+                lost=n,
+                why="crack",
+            )
+            for n, firing in enumerate(plan.firings)
+        ),
         studio_day=day,
         from_here=FromHere(over=Decimal("0.5"), other=Decimal("0.85")),
         banked=(Banked(day=day, what="paid in", expected=amount, arrived=amount),),
         payments=(GroupPayment(day=day, group=group, amount=amount, reference="1"),),
-        claims=(Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="fetched"),),
+        claims=(
+            Claim(claim="C1", name="Whoever calls", contact="later today", what=third, how="collecting"),
+        ),
         actual_costs={f"overhead: {overhead.name}": amount * 3 for overhead in plan.overheads[:1]},
+        unplanned=(
+            UnplannedCost(name="postage, a parcel", amount=amount / 2, met_by="sale"),
+            UnplannedCost(name="parking", amount=amount, met_by="sponsor"),
+        ),
         actual_fees={way: amount / 10},
     )

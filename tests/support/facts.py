@@ -28,7 +28,7 @@ def facts(entries: Entries) -> dict[str, list[Fact]]:
             *entries.bank_reasons.items(),
         ],
         "Share-out": [*(astuple(paid) for paid in entries.payments), *entries.actual_fees.items()],
-        "Costs": list(entries.actual_costs.items()),
+        "Costs": [*entries.actual_costs.items(), *(astuple(cost) for cost in entries.unplanned)],
         "Start here": [astuple(kept) for kept in entries.unplaced],
     }
 

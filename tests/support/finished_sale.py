@@ -37,8 +37,8 @@ FILLED: dict[str, Any] = {
     "banked": (Banked(day=SECOND_DAY, what="paid in", arrived=Decimal(60)),),
     "payments": (GroupPayment(day=SECOND_DAY, group=TIDE, amount=Decimal(10), reference="first"),),
     "claims": (
-        Claim(claim="C1", name="Ada Quill", contact="01632 960123", what="the blue one", how="fetched"),
-        Claim(claim="C2", name="Ben Oss", contact="4 Mill Row", how="sent on"),
+        Claim(claim="C1", name="Ada Quill", contact="01632 960123", what="the blue one", how="collecting"),
+        Claim(claim="C2", name="Ben Oss", contact="4 Mill Row", how="posting"),
     ),
     "actual_costs": {"overhead: hall": Decimal(4)},
 }

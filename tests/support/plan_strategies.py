@@ -29,12 +29,22 @@ from tests.support.strategies import (
     shares_of_one,
     unique_names,
 )
-from tests.support.studio_strategies import Size, clays, donated, energy, firings, kilns, making, ware
+from tests.support.studio_strategies import (
+    Size,
+    carried,
+    clays,
+    donated,
+    energy,
+    firings,
+    kilns,
+    making,
+    ware,
+)
 from tests.support.toml_text import toml_text
 
-SMALL = Size(wares=2, wanted=3, donated=1, count=2, groups=3, others=2)
+SMALL = Size(wares=2, wanted=3, donated=1, carried=1, count=2, groups=3, others=2)
 USUAL = Size()
-WIDE = Size(wares=12, wanted=4, donated=3, count=2, groups=6, others=4)
+WIDE = Size(wares=12, wanted=4, donated=3, carried=3, count=2, groups=6, others=4)
 SIZES = st.sampled_from((SMALL, SMALL, USUAL, USUAL, USUAL, USUAL, WIDE))
 """Sizes as they may meet in a row of plans: many middling ones, and some with all that a plan may have."""
 
@@ -187,6 +197,7 @@ def plan_tables(draw: DrawFn, of: Size | None = None) -> Tables:
     all_codes = draw(st.lists(codes, min_size=1, max_size=size.wares + size.donated, unique=True))
     own = all_codes[: min(size.wares, draw(st.integers(0, len(all_codes))))] or all_codes[:1]
     given = all_codes[len(own) :][: size.donated]
+    left = draw(st.sampled_from([[], [], [*own, draw(codes.filter(lambda code: code not in all_codes))]]))
     clay_names = [one["name"] for one in clay]
     tables: Tables = {
         "format": 1,
@@ -198,6 +209,7 @@ def plan_tables(draw: DrawFn, of: Size | None = None) -> Tables:
             for code in own
         ],
         "donated": [draw(donated(code=code, currency=currency, size=size)) for code in given],
+        "carried": draw(carried(codes=left, currency=currency, size=size)) if left else [],
         "making": draw(making()),
         "firings": fired,
         "materials": draw(_materials(size.others, currency, own)),

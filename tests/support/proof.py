@@ -37,8 +37,8 @@ NEAR, NEAR_RELATIVE, NEAR_MONEY = 1e-7, 1e-9, 1e-6
 """How far apart two numbers may lie; large ones relatively, but never so far that it shows in money."""
 
 
-LAST_PLACES = 4
-"""Of squares of sums beyond all money a number's last places are more than that."""
+HALF_A_DIGIT = 5e-15
+"""Relative: some programs write 15 digits, of which the last, in squares of sums, is more than that."""
 
 
 class NotRecalculatedError(AssertionError):
@@ -61,7 +61,7 @@ def _near(stored: Value, found: Value) -> bool:
     if not (_is_number(stored) and _is_number(found)):
         return False
     apart, size = abs(float(stored) - float(found)), abs(float(stored))
-    least = max(NEAR, min(NEAR_MONEY, NEAR_RELATIVE * size), LAST_PLACES * math.ulp(size))
+    least = max(NEAR, min(NEAR_MONEY, NEAR_RELATIVE * size), HALF_A_DIGIT * size)
     return math.isfinite(apart) and apart <= least
 
 

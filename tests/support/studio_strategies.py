@@ -31,6 +31,7 @@ class Size:
     wares: int = 3
     wanted: int = 8
     donated: int = 2
+    carried: int = 2
     count: int = 4
     groups: int = 4
     others: int = 3
@@ -75,6 +76,13 @@ def _losses() -> SearchStrategy[Tables]:
 
 
 @cache
+def _seen() -> SearchStrategy[Tables]:
+    stages = ("throwing", "drying", "biscuit", "glaze", "seconds")
+    counts = st.tuples(decimals("0", "9", digits=1), decimals("9", "60", digits=2)).map(list)
+    return records({}, dict.fromkeys(stages, counts))
+
+
+@cache
 def _demand(currency: str) -> SearchStrategy[list[list[Decimal]]]:
     point = st.tuples(prices(currency, most=90), shares).map(list)
     return st.lists(point, min_size=1, max_size=4, unique_by=lambda pair: pair[0])
@@ -110,6 +118,7 @@ def ware(draw: DrawFn, *, code: str, currency: str, clays: Sequence[str], fired:
                 "numbered": st.booleans(),
                 "seconds": decimals("0", "0.25"),
                 "seconds_price": prices(currency, most=30),
+                "seen": _seen(),
                 "sells": shares,
                 "demand": _demand(currency),
                 "care": names(),
@@ -134,6 +143,26 @@ def donated(draw: DrawFn, *, code: str, currency: str, size: Size) -> Tables:
         )
     )
     return {"code": code, "count": count} | given
+
+
+@st.composite
+def carried(draw: DrawFn, *, codes: Sequence[str], currency: str, size: Size) -> list[Tables]:
+    """Draw pieces that an earlier sale left, each of their numbers once."""
+    numbered = st.tuples(st.sampled_from(codes), st.integers(1, 9))
+    left = draw(st.lists(numbered, max_size=size.carried, unique=True))
+    return [
+        {"code": code, "numbers": [f"{code}-{number}", f"{code}-1{number:02}..1{number:02}"]}
+        | draw(
+            records(
+                {"name": names(), "price": prices(currency)},
+                {
+                    **{"second": st.booleans(), "sells": shares, "care": names()},
+                    "spoken_for": st.integers(0, 2),
+                },
+            )
+        )
+        for code, number in left
+    ]
 
 
 @cache

@@ -11,10 +11,17 @@ from salebook.event.entries import Claim
 
 HOW_WORDS: Final = {
     "": ("",),
-    "fetched": ("fetched", "fetch", "fetches", "collect", "collects", "collected", "pick up", "picked up"),
-    "sent on": ("sent on", "send on", "send", "sent", "post", "posted", "by post", "mail", "mailed"),
+    "collecting": (
+        *("collecting", "collect", "collects", "collected"),
+        *("fetched", "fetch", "fetches", "fetching", "pick up", "picked up"),
+    ),
+    "posting": (
+        *("posting", "post", "posted", "by post", "mail", "mailed"),
+        *("sent on", "send on", "send", "sent", "sending"),
+    ),
 }
-"""What people write for each way to hand over; Hand over and the prints know the first."""
+"""What people write for each way to hand over; Hand over and the prints know the first. Books of before had
+"fetched" and "sent on"."""
 
 
 def read_claims(tables: Tables, asked: Asked) -> tuple[Claim, ...]:
@@ -30,7 +37,11 @@ def read_claims(tables: Tables, asked: Asked) -> tuple[Claim, ...]:
         how = how_of(row.get("how"))
         if how is None:
             asked.ask(
-                row, _("is it fetched or sent on? Until one of the two stands here, it waits to be fetched")
+                row,
+                _(
+                    "is it for collecting or for posting? Until one of the two stands here, it waits to be "
+                    "collected"
+                ),
             )
         else:
             texts["how"] = how

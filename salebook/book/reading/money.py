@@ -11,7 +11,7 @@ from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.fields import Fields
 from salebook.book.reading.tables import Row, Tables
 from salebook.book.reading.typed import CellParser, text, tidy, till_of
-from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount
+from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount, UnplannedCost
 from salebook.pricing.costing import KIND_WORDS
 
 ZERO: Final = Decimal(0)
@@ -138,6 +138,25 @@ def read_actual_costs(tables: Tables, parser: CellParser, asked: Asked) -> dict[
         return f"{kind}: {name}" if kind in KIND_WORDS and name else ""
 
     return _read_by(Fields("costs", tables, parser, asked), "actual", key, says=_no_amount())
+
+
+def read_unplanned(tables: Tables, parser: CellParser, asked: Asked) -> tuple[UnplannedCost, ...]:
+    """Read what was spent that nobody planned; the maker pays, and it is asked, where nobody is chosen."""
+    spent = Fields("unplanned", tables, parser, asked)
+    return tuple(_unplanned(row, spent) for row in spent.filled())
+
+
+def _unplanned(row: Row, spent: Fields) -> UnplannedCost:
+    name = spent.asked.text(row, "spent_on")
+    amount = spent.read(row, "amount", _("this cost is not a number: it counts as nothing"))
+    met_by = spent.read(row, "met_by", _("who pays is none of the words to choose from: the maker, for now"))
+    if not name:
+        spent.asked.ask(row, _("what was this spent on?"))
+    if not tidy(row.get("amount")):
+        spent.asked.ask(row, _("how much was spent here?"))
+    if not tidy(row.get("met_by")):
+        spent.asked.ask(row, _("who pays for this? Until you choose, the maker does"))
+    return UnplannedCost(name=name, amount=amount or ZERO, met_by=met_by or "maker")
 
 
 def read_actual_fees(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, Decimal]:

@@ -54,8 +54,8 @@ class PieceNumbers:
     @cached_property
     def _by_bare(self) -> Mapping[str, Sequence[str]]:
         found: dict[str, list[str]] = defaultdict(list)
-        for (code, index), number in self._by_index.items():
-            for form in bare_forms(code, index):
+        for number in self._by_index.values():
+            for form in bare_forms(number):
                 found[form].append(number)
         return found
 

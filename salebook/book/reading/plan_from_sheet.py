@@ -1,6 +1,6 @@
 """The plan that a workbook's sheet Plan holds."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from copy import deepcopy
 from typing import Any
 
@@ -26,9 +26,9 @@ def plan_from_sheet(tables: Tables, parser: CellParser, *, file: str) -> Plan:
 def _without(data: Mapping[str, Any], plan: Plan, assumed: Iterable[Place]) -> dict[str, Any]:
     """Leave out what was assumed and still is as assumed."""
     left = deepcopy(dict(data))
-    for table, name, key in assumed:
-        record = _record_of(plan, table, name)
-        written = left.get(table) if table in SINGLE else _called(left.get(table, ()), name, dict.get)
+    for table, which, key in assumed:
+        record = _record_of(plan, table, which)
+        written = left.get(table) if table in SINGLE else _at(left.get(table, ()), which, dict.get)
         if record is None or not isinstance(written, dict):
             continue
         if not key:
@@ -38,15 +38,17 @@ def _without(data: Mapping[str, Any], plan: Plan, assumed: Iterable[Place]) -> d
     return {table: records for table, records in left.items() if records}
 
 
-def _called(records: Iterable[Any], name: str, get: Callable[[Any, str, None], Any]) -> Any:
-    """Return the record of a code or name; None where there is none."""
-    return next((one for one in records if name in {get(one, "code", None), get(one, "name", None)}), None)
+def _at(records: Sequence[Any], which: str | int, get: Callable[[Any, str, None], Any]) -> Any:
+    """Return the record of a code, or at a place; None where there is none."""
+    if isinstance(which, int):
+        return records[which] if which < len(records) else None
+    return next((one for one in records if get(one, "code", None) == which), None)
 
 
-def _record_of(plan: Plan, table: str, name: str) -> Record | None:
+def _record_of(plan: Plan, table: str, which: str | int) -> Record | None:
     found = getattr(plan, table, None) if table in TABLES else None
     if table not in SINGLE:
-        found = _called(found or (), name, getattr)
+        found = _at(found or (), which, getattr)
     return found if isinstance(found, Record) else None
 
 

@@ -24,8 +24,8 @@ USUAL_UNITS: Final = {Kind.LENGTH: "mm", Kind.TEMPERATURE: "C"}
 Tabled = dict[str, Any]
 """A record of the plan as a plan file holds it."""
 
-Place = tuple[str, str, str]
-"""A table, a record's code or name, empty where it stands alone, and a key, empty for a whole record."""
+Place = tuple[str, str | int, str]
+"""A table, a ware's code or which of its records, from 0, and a key, empty for a whole record."""
 
 PLAIN_TABLES: Final = tuple(table for table in LISTS if table not in {"wares", "firings"})
 
@@ -58,21 +58,21 @@ class _Reader:
                 record.setdefault(key, []).append(value)
             elif key not in record:
                 record[key] = value
-                self.assumed += [(section, "", key)] if row.assumed else []
+                self.assumed += [(section, 0, key)] if row.assumed else []
         return _put_together(SECTIONS[section], record, "{}.{}")
 
     def many(self, section: str) -> list[Tabled]:
         """Return a table of records, one a row; rows in which nothing stands are left out."""
-        records = []
+        records: list[Tabled] = []
         for row in self._tables.rows(section):
             record = self._record(row, section)
             if record:
+                self._assume(section, row, len(records))
                 records.append(_put_together(SECTIONS[section], record))
-                self._assume(section, row, record)
         return records
 
     def wares(self) -> list[Tabled]:
-        """Return the wares, their parts and points of demand put together by code."""
+        """Return the wares, their parts, points of demand and earlier counts put together by code."""
         wares: dict[str, Tabled] = {}
         twice: list[Tabled] = []
         for part in self._tables.parts.get("wares", ()):
@@ -81,7 +81,7 @@ class _Reader:
                 code = self._take(row, "of.code", "wares") or record.get("code", "")
                 if "of.code" in part.keys or code not in wares:
                     wares.setdefault(code, {}).update(record)
-                    self._assume("wares", row, {"code": code})
+                    self._assume("wares", row, code)
                 else:
                     twice.append(record)
         for row in self._tables.rows("demand"):
@@ -90,6 +90,12 @@ class _Reader:
             if record and code in wares:
                 point = [record.get("price", ""), record.get("share", "")]
                 wares[code].setdefault("demand", []).append(point)
+        for row in self._tables.rows("seen_before"):
+            record = self._record(row, "seen_before")
+            code, stage = (self._take(row, key, "seen_before") for key in ("of.code", "of.stage"))
+            if record and code in wares:
+                count = [record.get("lost", ""), record.get("entered", "")]
+                wares[code].setdefault("seen", {})[stage] = count
         return [_put_together(Ware, ware) for ware in (*wares.values(), *twice)]
 
     def firings(self) -> list[Tabled]:
@@ -110,9 +116,8 @@ class _Reader:
         taken = ((key, self._take(row, key, section)) for key in keys)
         return {key: value for key, value in taken if value is not None}
 
-    def _assume(self, section: str, row: Row, record: Tabled) -> None:
-        name = str(record.get("code") or record.get("name") or "")
-        self.assumed += [(section, name, key) for key in row.assumed]
+    def _assume(self, section: str, row: Row, which: str | int) -> None:
+        self.assumed += [(section, which, key) for key in row.assumed]
 
     def _take(self, row: Row, column: str, section: str, key: str = "") -> Any:
         """Return what a cell says as a plan file would; what makes no sense stays as it is, for the rules."""
@@ -127,7 +132,7 @@ class _Reader:
 
     def _read(self, value: Any, kind: Kind) -> Any:
         match kind:
-            case Kind.TEXT | Kind.WORD | Kind.CLAY | Kind.YES_NO:
+            case Kind.TEXT | Kind.WORD | Kind.CLAY | Kind.YES_NO | Kind.PIECES:
                 return value.strip() if isinstance(value, str) else tidy(value)
             case Kind.CODES:
                 return [code for code in re.split(r"[,;\s]+", tidy(value).upper()) if code]
@@ -173,7 +178,7 @@ def _put_together(
     """
     left = dict(cells)
     for key in keys_of(kind):
-        if key.inside is not None and not key.many:
+        if key.inside is not None and not key.apart:
             words = {inner.format(key.name, own.name): own.name for own in keys_of(key.inside)}
             found = {own: left.pop(word) for word, own in words.items() if word in left}
             within = _put_together(key.inside, found, units=cells)

@@ -1,7 +1,7 @@
 """The rows of a workbook as they stand, before anything is made of them."""
 
 import re
-from collections.abc import Callable, Collection, Generator, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Generator, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from operator import itemgetter
@@ -180,10 +180,10 @@ def _rows(sheet: Any, *, results: bool = False) -> Iterator[tuple[int, Cells]]:
 class _RowParser(WorkSheetParser):
     """openpyxl's parser for rows alone, in half the time."""
 
-    def parse(self) -> Generator[Any, None, None]:
+    def parse(self) -> Generator[tuple[int, Sequence[Mapping[str, Any]]], None, None]:
         """Yield each row's number and cells, by the parser in C, which defusedxml cannot guard."""
-        elements: Iterable[tuple[str, Any]] = iterparse(self.source)  # noqa: S314 # entities were refused
-        for _event, element in elements:
+        element: Any
+        for _event, element in iterparse(self.source):  # noqa: S314 # entities were refused at the door
             if element.tag == ROW_TAG:
                 yield self.parse_row(element)
                 element.clear()

@@ -1,18 +1,21 @@
 """The checks that are built into the workbook: each a live formula that says OK or what is wrong."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from salebook.base.words import _
 from salebook.book.figure import Figure
 from salebook.book.formulas import quoted
+from salebook.book.sheets.making.counted_chances import plain_wares
 from salebook.event.bank import ways_banked
 from salebook.event.denominations import denominations_for
 from salebook.event.event import Event
 from salebook.event.kiln_difference import kiln_differences
 from salebook.event.receipts import cash_elsewhere, money_in
 from salebook.event.table_count import last_count
+from salebook.making.firing_done import firings_differ, firings_seen, stages_seen
+from salebook.making.losses import Run
 from salebook.making.studio_tally import studio_states
 from salebook.plan.model import Plan
 from salebook.reckoning import Reckoning
@@ -39,7 +42,7 @@ def checks_of(reckoning: Reckoning, event: Event) -> tuple[Check, ...]:
     """Return every check, those of the plan first, then those of the sale and the money."""
     return (
         *_of_the_plan(reckoning.plan),
-        *_of_the_making(),
+        *_of_the_making(reckoning.studio.runs),
         *_of_the_kiln(reckoning, event),
         *_of_the_takings(event),
         *_of_the_cash(reckoning.plan, event),
@@ -57,7 +60,7 @@ def _of_the_plan(plan: Plan) -> Iterator[Check]:
         where=_("Plan, the groups: parts"),
     )
     yield Check(
-        looks_at=_("Shares of the ways to pay make a whole"),
+        looks_at=_("Shares of the ways to pay add up to 100 %"),
         condition="ROUND(SUM(way_shares),6)=1",
         holds=sum(plan.payment_shares) == 1,
         trouble=_("The shares do not add up to 100 %"),
@@ -65,10 +68,10 @@ def _of_the_plan(plan: Plan) -> Iterator[Check]:
     )
     if plan.energy:
         yield Check(
-            looks_at=_("Energy rates cover the day once"),
+            looks_at=_("Every hour has one energy price"),
             condition="ROUND(SUMPRODUCT(rate_to-rate_from+(rate_to<=rate_from)),6)=1",
             holds=_hours_covered(plan) == 1,
-            trouble=_("There is a gap in the day, or hours stand twice"),
+            trouble=_("An hour of the day has no energy price, or has two"),
             where=_("Plan, energy: from and to"),
         )
     if any(ware.demand for ware in plan.wares):
@@ -88,9 +91,9 @@ def _hours_covered(plan: Plan) -> Fraction:
     return Fraction(minutes, 24 * 60)
 
 
-def _of_the_making() -> Iterator[Check]:
+def _of_the_making(runs: Sequence[Run]) -> Iterator[Check]:
     yield Check(
-        looks_at=_("How many to start could be looked up"),
+        looks_at=_("The table of chances is long enough"),
         condition="making_table_ok=1",
         holds=True,
         trouble=_("The table of chances is too short for what stands on Plan"),
@@ -104,12 +107,20 @@ def _of_the_making() -> Iterator[Check]:
         where=_("Firing; run: salebook renew"),
     )
     yield Check(
-        looks_at=_("The dated plan is up to date"),
+        looks_at=_("The days to throw and fire are not old"),
         condition="stale_days=0",
         holds=True,
         trouble=_("The days are old: what they were worked out from has changed"),
         where=_("Making; run: salebook renew"),
     )
+    if plain_wares(runs):
+        yield Check(
+            looks_at=_("How many to start is up to date where losses were counted"),
+            condition="stale_starts=0",
+            holds=True,
+            trouble=_("Some numbers to start are old: what they were worked out from has changed"),
+            where=_("Making; run: salebook renew"),
+        )
 
 
 def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
@@ -122,6 +133,8 @@ def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
         trouble=_("Out of the kiln or seconds: which count is right, that on Making or that on Pieces?"),
         where=_("Making, the studio tally; Pieces: out of the kiln, graded"),
     )
+    if reckoning.studio.firings:
+        yield _of_the_firings(reckoning, event)
     runs, confidence = reckoning.studio.runs, float(reckoning.plan.sale.confidence)
     yield Check(
         looks_at=_("Losses are as planned"),
@@ -129,6 +142,18 @@ def _of_the_kiln(reckoning: Reckoning, event: Event) -> Iterator[Check]:
         holds=not any(state.differs for state in studio_states(runs, event.entries.studio, confidence)),
         trouble=_("More or fewer pieces are lost than planned: are the plan's losses still right?"),
         where=_("Making: losses seen so far; Plan: losses"),
+    )
+
+
+def _of_the_firings(reckoning: Reckoning, event: Event) -> Check:
+    plan, counts = reckoning.plan, event.entries.studio
+    seen = firings_seen(plan, reckoning.studio.firings, event.firings_done)
+    return Check(
+        looks_at=_("The firings done agree with the studio tally"),
+        condition="firings_differ=0",
+        holds=not firings_differ(plan, stages_seen(plan, seen, counts), counts),
+        trouble=_("Firing and Making count otherwise what came out or was lost: which is right?"),
+        where=_("Firing, firings done; Making, the studio tally"),
     )
 
 
@@ -184,7 +209,7 @@ def _of_the_cash(plan: Plan, event: Event) -> Iterator[Check]:
             looks_at=_("Coins and notes are known"),
             condition="1=0",
             holds=False,
-            trouble=_("A usual series stands in for this currency's coins and notes"),
+            trouble=_("The usual coins and notes were taken, as this currency's are not known"),
             where=_("Plan: coins and notes; then run: salebook renew"),
         )
 

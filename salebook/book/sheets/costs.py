@@ -4,7 +4,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
-from typing import Literal
+from typing import Final, Literal, get_args
 
 from salebook.base.words import N_, _, pgettext
 from salebook.book.column import Sum
@@ -12,16 +12,22 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, sum_of, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
+from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.book.table import Table, put_line
+from salebook.event.costs import postage_spent
+from salebook.event.entries import UnplannedCost
 from salebook.event.event import Event
-from salebook.event.register import wares_and_donated
+from salebook.event.receipts import money_in
+from salebook.making.firing_done import firings_seen
 from salebook.making.hours import WorkLine
-from salebook.plan.model import Material, Per, Plan
+from salebook.plan.model import Material, MetBy, Per, Plan
 from salebook.plan.money import ZERO
 from salebook.pricing.costing import KIND_WORDS, CostLine
 from salebook.reckoning import Reckoning
 
 WIDTHS = (3, 26, 11, 11, 12, 11.5, 11.5, 11, 11.5, 13, 13)
+SPARE_COSTS: Final = 8
+"""Empty rows for costs that nobody planned, beyond those filled in."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +84,7 @@ def costs_table() -> Table[CostRow]:
             read=read,
         )
 
-    planned("name", _("Cost"), "wrapped", read=True)
+    planned("name", _("Cost"), "wrapped", name="cost_names", read=True)
     table.fixed("kind", _("Kind"), "label", lambda row: _(KIND_WORDS[row.line.kind]), read=True)
     line("quantity", _("How much"), "hundredths")
     line("unit", pgettext("how much of what", "of"), "text")
@@ -106,6 +112,18 @@ def _of_sale(row: CostRow) -> Decimal:
     return row.line.per_piece_sold if row.line.met_by == "sale" else ZERO
 
 
+def unplanned_table() -> Table[UnplannedCost]:
+    """Declare the table of costs that nobody planned."""
+    table: Table[UnplannedCost] = Table("unplanned", N_("Costs"))
+    who = _("Choose who pays: the maker, the sale (it is taken off the takings) or a sponsor")
+    table.input("spent_on", _("Spent on"), "wrapped", "name", name="unplanned_names")
+    table.input("amount", _("It cost"), "money", lambda cost: cost.amount or None, name="unplanned_amounts")
+    table.input(
+        *("met_by", _("Who pays"), "text"), choices=get_args(MetBy), says=who, name="unplanned_met_by"
+    )
+    return table
+
+
 def hours_table() -> Table[tuple[WorkLine, str]]:
     """Declare the table of hours of work; with each line goes the formula of its count."""
     table: Table[tuple[WorkLine, str]] = Table("work_hours", N_("Costs"), empty=_("No work in the plan"))
@@ -127,14 +145,16 @@ def write_costs(book: Book, reckoning: Reckoning, event: Event) -> None:
     )
     page.freeze(4)
     lines = _write_lines(page, reckoning, event)
+    _write_unplanned(page, event)
     _who_pays(page, reckoning, event, lines)
     _hours(page, reckoning)
     page.print_so_far()
 
 
 def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
-    page.band(_("Cost lines"))
+    page.band(_("Every cost, line by line"))
     plan = reckoning.plan
+    planned = [cost for cost in event.share_out.costs if cost.is_planned]
     rows = [
         CostRow(
             line=cost.line,
@@ -144,7 +164,7 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
             actual=cost.amount if cost.is_actual else None,
             counts=cost.amount,
         )
-        for cost, source in zip(event.share_out.costs, _sources(plan), strict=True)
+        for cost, source in zip(planned, _sources(plan), strict=True)
     ]
     placed = costs_table().write(page, rows)
     total = Figure("=SUM(cost_totals)", reckoning.costs.total)
@@ -160,13 +180,72 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
         ),
         "note",
     )
+    _by_the_meter(page, reckoning, event)
     page.row += 1
     return placed
 
 
+def _by_the_meter(page: Page, reckoning: Reckoning, event: Event) -> None:
+    """Say, live, what each firing comes to by the meter: what to fill in as what it really cost."""
+    plan = reckoning.plan
+    for n, seen in enumerate(firings_seen(plan, reckoning.studio.firings, event.firings_done), start=1):
+        name = seen.need.firing.name
+        formula, said = live_sentence(
+            _("{firing}: by the meter the energy of all loads comes to {amount}."),
+            firing=(f"[firings_seen.name@{n}]", name),
+            amount=money_part(f"[firings_seen.in_all@{n}]", seen.in_all, plan.sale.digits),
+        )
+        metered = f"[firings_seen.metered@{n}]>0"
+        shown = said if seen.metered else ""
+        page.paragraph(Figure(f'=IF({metered},{formula},"")', shown), "note")
+
+
+def _write_unplanned(page: Page, event: Event) -> None:
+    costs = event.share_out.costs
+    page.band(_("What nobody planned"))
+    page.paragraph(
+        _(
+            "Parking, a repair, stamps: whatever was paid for and does not stand above. Choose who pays: "
+            "maker, sale (it is taken off the takings) or sponsor. The groups see it on the statement, so "
+            "no names of people here."
+        ),
+        "note",
+    )
+    unplanned_table().write(page, event.entries.unplanned, spare=SPARE_COSTS)
+    page.row += 1
+    spent = Figure("=SUM(cost_counts)+SUM(unplanned_amounts)", sum((cost.amount for cost in costs), ZERO))
+    put_line(page, _("All costs as they count now"), spent, "strong money", label_style="total")
+    page.row += 1
+    _write_postage(page, money_in(event.state, kind="postage"), postage_spent(costs))
+
+
+def _write_postage(page: Page, taken: Decimal, spent: Decimal) -> None:
+    """Write what buyers paid for postage above what postage cost, and whether it covers itself."""
+    word, short = _("postage"), _("Postage cost more than buyers paid for it.")
+    paid_out = "+".join(
+        f"SUMIF({names},{quoted(f'*{word}*')},{amounts})"
+        for names, amounts in (("cost_names", "cost_counts"), ("unplanned_names", "unplanned_amounts"))
+    )
+    page.band(_("Does the postage pay for itself?"))
+    page.paragraph(
+        _("Each cost on this sheet with the word “{word}” in its name was spent on it.").format(word=word),
+        "note",
+    )
+    paid_in = Figure('=SUMIF(takings_kind,"postage",takings_money)', taken)
+    put_line(page, _("Paid by buyers, on Takings"), paid_in, "result money", name="postage_taken")
+    put_line(page, _("Spent on postage"), Figure(f"={paid_out}", spent), "result money", name="postage_spent")
+    said = Figure(f'=IF(postage_spent>postage_taken,{quoted(short)},"")', short if spent > taken else "")
+    put_line(
+        *(page, _("Left over"), Figure("=postage_taken-postage_spent", taken - spent), "total money"),
+        note=(said, "remark"),
+        label_style="total",
+    )
+    page.row += 1
+
+
 def _places(plan: Plan, codes: Collection[str]) -> Sequence[int]:
-    """Return which of all wares and donated pieces have these codes."""
-    return [n for n, good in enumerate(wares_and_donated(plan), start=1) if good.code in codes]
+    """Return which of all that is sold has these codes."""
+    return [n for n, good in enumerate(plan.goods, start=1) if good.code in codes]
 
 
 def _sources(plan: Plan) -> list[Source]:
@@ -252,11 +331,12 @@ def count_formula(per: Per, wares: tuple[str, ...], plan: Plan) -> str:
         "piece sold": "ware_for_sale",
         "batch": "ware_batches",
     }[per]
-    if wares:
-        return sum_of(column, _places(plan, wares))
-    parts = [f"SUM({column})"] if plan.wares else []
-    if per == "piece sold" and plan.donated:
+    parts = [sum_of(column, _places(plan, wares)) if wares else f"SUM({column})"] if plan.wares else []
+    if per == "piece sold" and plan.donated and not wares:
         parts.append("SUM(donated_counts)")
+    if per == "piece sold" and plan.carried:
+        of_wares = (f"SUMIF(carried_codes,{quoted(code)},carried_counts)" for code in wares)
+        parts += of_wares if wares else ["SUM(carried_counts)"]
     return "+".join(parts) or "0"
 
 
@@ -271,7 +351,7 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
     rows = (
         (
             "fixed_sale",
-            _("Met by the sale, whatever is sold"),
+            _("The sale pays, whatever is sold"),
             '=SUMIFS(cost_totals,cost_met_by,"sale",cost_grows,0)',
             costs.fixed("sale"),
         ),
@@ -281,11 +361,16 @@ def _who_pays(page: Page, reckoning: Reckoning, event: Event, lines: Placed) -> 
             "=SUMIFS(cost_totals,cost_grows,0)",
             costs.fixed("spent"),
         ),
-        ("fixed_full", _("and my hours"), "=fixed_spent+hours_value", costs.fixed("full")),
+        (
+            "fixed_full",
+            _("All money and my hours, whatever is sold"),
+            "=fixed_spent+hours_value",
+            costs.fixed("full"),
+        ),
         (
             "costs_met_by_sale_now",
-            _("Met by the sale, as it stands now"),
-            '=SUMIF(cost_met_by,"sale",cost_counts)',
+            _("The sale pays, as it stands now"),
+            '=SUMIF(cost_met_by,"sale",cost_counts)+SUMIF(unplanned_met_by,"sale",unplanned_amounts)',
             event.share_out.costs_met_by_sale,
         ),
     )
@@ -301,5 +386,7 @@ def _hours(page: Page, reckoning: Reckoning) -> None:
     placed = hours_table().write(page, list(zip(hours.lines, counts, strict=True)))
     worth = Figure(f"={money_rounded('SUM([work_hours.hours:])*hour_rate')}", hours.value)
     put_line(
-        *(page, _("are worth"), worth, "strong money"), name="hours_value", column=placed.column("hours")
+        *(page, _("The hours are worth"), worth, "strong money"),
+        name="hours_value",
+        column=placed.column("hours"),
     )

@@ -27,6 +27,8 @@ from salebook.pricing.demand import share_on
 
 SECTION: Final = "rest_chances"
 NOW, REST = "now", "rest"
+FITS: Final = "SUM([left_days.likelihood:])*1E+200>0"
+"""Whether what has sold could come about; where some programs compare, a number near 0 is none."""
 
 
 def from_here_table(wares: int = 0) -> Table[Ahead]:
@@ -40,7 +42,7 @@ def from_here_table(wares: int = 0) -> Table[Ahead]:
     if wares == 1:
         says, heading, style = _("An amount is expected here"), _("Another price for the rest"), "money"
     else:
-        heading, style = _("Prices for the rest, of list prices"), "percents"
+        heading, style = _("Prices for the rest, as a share of list prices"), "percents"
     table.input("other", heading, style, _typed("other"), says=says)
     return table
 
@@ -67,7 +69,7 @@ def put_from_here(page: Page, ahead: Ahead, cases: Sequence[Case]) -> None:
     if ahead.reckoning.plan.wares:
         _put_all(page, _("At the other price, if all sell"), "if_all_sell_then", ahead, then=True)
         _put_chance(page, _("Chance at the other price"), "rest_chance_then", ahead, rest)
-    odd = _("The sale goes better or worse than on any kind of day on Plan: their weights there stand.")
+    odd = _("The sale goes better or worse than any kind of day on Plan: how likely each is stays as there.")
     page.paragraph(Figure(f'=IF(rest_fits=1,"",{quoted(odd)})', "" if ahead.fits else odd), "remark")
     page.paragraph(
         _(
@@ -191,7 +193,7 @@ def _days_table() -> Table[tuple[int, Outlook, float, float]]:
         lambda row: f"[outlook_weights@#]*PRODUCT([left_goods.odds{row[0]}:])",
         lambda row: row[2],
     )
-    weight = "IF(SUM([likelihood:])>0,[likelihood],[outlook_weights@#])"
+    weight = f"IF({FITS},[likelihood],[outlook_weights@#])"
     table.live("weight", _("How likely now"), "small number", weight, lambda row: row[3])
     return table
 
@@ -216,7 +218,7 @@ def _as_typed(ahead: Ahead) -> tuple[_Sum, ...]:
     is_typed, share = "IF(rest_share>0,1,0)", (_share_in(PRICE), as_share(other))
     if len(plan.wares) < 2:
         is_typed, share = f"IF({PRICE}>0,1,0)" if plan.wares else "0", ("0", Decimal(0))
-    fits = "IF(SUM([left_days.likelihood:])>0,1,0)"
+    fits = f"IF({FITS},1,0)"
     return (
         ("rest_last_day", _("Last day with a line"), "MAX(takings_day)", serial(last) or 0, "date"),
         ("rest_over", _("Selling time over, in use"), in_use, ahead.over, "percent"),
@@ -259,5 +261,5 @@ def _still_to_come(ahead: Ahead) -> tuple[_Sum, ...]:
         ("rest_fees", _("fees on them"), fees, due.fees, "money"),
         ("rest_costs", _("costs as they are handed over"), costs, due.costs, "money"),
         ("rest_arriving", _("Money on its way"), arriving, due.on_its_way, "money"),
-        ("rest_sure", _("Comes in on any account"), sure, _sure(ahead.now), "money"),
+        ("rest_sure", _("Comes in in any case"), sure, _sure(ahead.now), "money"),
     )

@@ -22,6 +22,7 @@ from salebook.forecast.live_standing import (
 from salebook.forecast.standing import state_at
 from salebook.forecast.state import Offered, SaleState
 from salebook.plan.model import Outlook, Ware
+from salebook.plan.tables import table_of
 from salebook.pricing.demand import share_on
 from salebook.pricing.good import Good
 from salebook.reckoning import Reckoning
@@ -143,7 +144,7 @@ def _odds(good: Offered, day: Outlook, over: Decimal) -> float:
 def goods_left_table(outlooks: Sequence[Outlook]) -> Table[GoodLeft]:
     """Declare how many of each good there are, what became of them, and what one brings."""
     table: Table[GoodLeft] = Table("left_goods", N_("Progress"))
-    for section in ("wares", "donated", "tally"):
+    for section in ("wares", "donated", "carried", "tally"):
         table.join(section, lambda row: row.good.code)
 
     def live(key: str, heading: str, style: str, formula: Any, value: Any) -> None:
@@ -159,7 +160,13 @@ def goods_left_table(outlooks: Sequence[Outlook]) -> Table[GoodLeft]:
     live("waiting", _("of them here"), "whole", waiting, "now.promised")
     live("left", _("Free to sell"), "whole", "[here]-[waiting]", "now.left")
     live("taken", _("Taken by buyers"), "whole", "MAX(0,[sold]+[held]-[spoken_for])", "now.taken")
-    live("costs", _("Costs as sold"), "rate", lambda row: sum_of("cost_grows_ahead", row.growing), "costs")
+    live(
+        "costs",
+        _("Costs for each sold"),
+        "rate",
+        lambda row: sum_of("cost_grows_ahead", row.growing),
+        "costs",
+    )
     live("to_make", _("Ordered, to make"), "whole", _to_make, "to_make")
     live("to_givers", _("Held: to givers"), "money", _to_givers, "to_givers")
     live("price", _("Price"), "money", _price, "now.price_then")
@@ -212,7 +219,7 @@ def _sold(row: GoodLeft) -> str:
 
 
 def _spoken_for(row: GoodLeft) -> str:
-    return {"second": "0", "donated": "[donated.spoken_for]"}.get(row.good.grade, "[wares.spoken_for]")
+    return "0" if row.good.grade == "second" else f"[{table_of(type(row.good.source))}.spoken_for]"
 
 
 def _to_make(row: GoodLeft) -> str:
@@ -232,7 +239,7 @@ def _price(row: GoodLeft) -> str:
 
 
 def _price_then(row: GoodLeft) -> str:
-    if row.good.grade == "donated":
+    if not row.good.is_made:
         return "[price]"
     other = "IF(rest_share>0,CEILING(ROUND([price]*rest_share,9),price_step),[price])"
     if row.is_only_ware:

@@ -37,9 +37,9 @@ def claims_table() -> Table[tuple[Claim, ClaimState | None]]:
     table.input("name", _("Name"), "text", width=22)
     table.input("contact", _("Telephone or address"), "text", width=26)
     table.input("what", _("What"), "text", width=26)
-    how, yes = _("fetched or sent on"), _("yes, or empty")
+    how, yes = _("collecting or posting"), _("yes, or empty")
     table.input(
-        "how", _("How: fetched or sent on?"), "text", choices=("fetched", "sent on"), says=how, width=11
+        "how", _("Collecting or posting?"), "text", choices=("collecting", "posting"), says=how, width=11
     )
     table.input(
         *("done", _("Handed over: yes?"), "text", lambda row: "yes" if row[0].done else None),

@@ -66,7 +66,11 @@ COLOURS: Final = (
         N_("grey italics: no formula can give it; when it is old, run: salebook renew"),
     ),
     (N_("Needs a look"), "remark text", N_("red: a remark in words, never only a colour")),
-    (N_("salebook's marks"), "key", N_("tiny and grey: how the file is read back; leave them alone")),
+    (
+        N_("salebook's marks"),
+        "key",
+        N_("tiny and grey, and in hidden rows: how the file is read back; leave them alone"),
+    ),
 )
 """What the looks of cells mean: words, the look, the meaning."""
 

@@ -16,7 +16,7 @@ from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.event.offers import offers_of
 from salebook.event.receipts import money_in
-from salebook.plan.model import Beneficiary, Donated, Payment, Sale, Ware
+from salebook.plan.model import Beneficiary, Payment, Sale, Source
 from salebook.reckoning import Reckoning
 
 WIDTHS: Final = (3, 30, 20, 14, 14, 20)
@@ -38,7 +38,7 @@ class Entry:
 class Good(NamedTuple):
     """What is sold at the table, and how many of it there are."""
 
-    good: Ware | Donated
+    good: Source
     for_sale: int
 
 
@@ -60,7 +60,9 @@ def till_table() -> Table[Entry]:
 def goods_table() -> Table[Good]:
     """Declare what is sold here, in place of the wares and donated pieces of the plan."""
     table: Table[Good] = Table(
-        "goods", N_("This table"), record=lambda row: row.good.code, stands_for=("wares", "donated", "starts")
+        *("goods", N_("This table")),
+        record=lambda row: row.good.code,
+        stands_for=("wares", "donated", "carried", "starts"),
     )
     table.fixed("=name", _("Name"), "label text")
     table.fixed("=code", _("Code"), "label text")
@@ -148,7 +150,7 @@ def _entries(book: Book, sale: Sale, till: str) -> list[Entry]:
 def _goods(reckoning: Reckoning, event: Event) -> list[Good]:
     offers = offers_of(reckoning, event)
     own = [Good(run.ware, offers[run.ware.code].pieces) for run in reckoning.studio.runs]
-    return [*own, *(Good(donated, donated.count) for donated in reckoning.plan.donated)]
+    return [*own, *(Good(source, source.count) for source in reckoning.plan.there)]
 
 
 def _write_ways(page: Page, reckoning: Reckoning, event: Event) -> None:

@@ -31,21 +31,21 @@ def letter_html(printer: Printer, report: Report, share: GroupShare, *, today: d
         reached_by=share_words(report)[share.group.name],
         missing=report.missing,
         share_out=report.event.share_out,
-        bought=_bought(report),
+        sold_and_given=tuple(_sold_and_given(report)),
         off=taken_off(report),
         payments=payments,
         to_pay=(*given_back_since_paid(report, payments), *_to_pay(report, share)),
     )
 
 
-def _bought(report: Report) -> str:
-    """Say how many bought and gave."""
-    people = report.people
-    bought = ngettext("{count} purchase", "{count} purchases", people.purchases)
-    given = ngettext("{count} gift of money", "{count} gifts of money", people.gifts)
-    return _("{bought} and {given} stand behind it.").format(
-        bought=bought.format(count=people.purchases), given=given.format(count=people.gifts)
-    )
+def _sold_and_given(report: Report) -> Iterator[str]:
+    """Say how many pieces were sold and how often money was given; nothing of what nobody did."""
+    sold, given = sum(totals.sold for totals in report.event.state.piece_totals), report.gifts
+    if sold:
+        yield ngettext("{count} piece was sold.", "{count} pieces were sold.", sold).format(count=sold)
+    if given:
+        says = ngettext("Money was given {count} time.", "Money was given {count} times.", given)
+        yield says.format(count=given)
 
 
 def _to_pay(report: Report, share: GroupShare) -> Iterator[str]:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from salebook.base.words import _, ngettext
 from salebook.event.bank import WayBanked
 from salebook.event.costs import CostMet
-from salebook.event.givers import Giver
+from salebook.event.givers import GivenPieces, Giver
 from salebook.event.report import Report
 from salebook.event.share_out import GroupShare, WayTaken
 from salebook.plan.model import Sale
@@ -75,27 +75,35 @@ def _fee_note(taken: WayTaken, report: Report) -> str:
         return _("by the statement")
     way, sale, count = taken.payment, report.plan.sale, taken.payments
     has_refunds = taken.money != taken.positive
-    percent = _("{percent} % of {sum}, before refunds") if has_refunds else _("{percent} % of {sum}")
-    percent = percent.format(percent=plain(way.percent), sum=in_figures(taken.positive, sale))
-    fixed = ngettext("{sum} for {count} payment", "{sum} for each of {count} payments", count)
-    fixed = fixed.format(sum=in_figures(way.fixed, sale), count=count)
-    if way.percent and way.fixed:
-        return _("{percent}, and {fixed}").format(percent=percent, fixed=fixed)
-    return percent if way.percent else fixed
+    if not way.percent:
+        says = ngettext("{each} for {count} payment", "{each} for each of {count} payments", count)
+    elif not way.fixed:
+        says = _("{percent} % of {sum}, before refunds") if has_refunds else _("{percent} % of {sum}")
+    elif has_refunds:
+        says = ngettext(
+            "{percent} % of {sum}, before refunds, and {each} for {count} payment",
+            "{percent} % of {sum}, before refunds, and {each} for each of {count} payments",
+            count,
+        )
+    else:
+        says = ngettext(
+            "{percent} % of {sum}, and {each} for {count} payment",
+            "{percent} % of {sum}, and {each} for each of {count} payments",
+            count,
+        )
+    sums = {"sum": in_figures(taken.positive, sale), "each": in_figures(way.fixed, sale)}
+    return says.format(percent=plain(way.percent), count=count, **sums)
 
 
 def _giver_note(giver: Giver, sale: Sale) -> str:
     """Say of what a giver's part is taken."""
-    terms = [
-        _("{percent} % of {sum}").format(
-            percent=plain(row.given.keeps * 100), sum=in_figures(row.shared, sale)
-        )
-        for row in giver.pieces
-        if row.to_giver
-    ]
-    is_exact = all(rounded(row.given.keeps * row.shared, sale.digits) == row.to_giver for row in giver.pieces)
-    says = "{terms}" if is_exact else _("{terms}, rounded for each piece")
-    return says.format(terms=listed(terms, sale.locale))
+    return listed([_given_terms(row, sale) for row in giver.pieces if row.to_giver], sale.locale)
+
+
+def _given_terms(row: GivenPieces, sale: Sale) -> str:
+    is_exact = rounded(row.given.keeps * row.shared, sale.digits) == row.to_giver
+    says = _("{percent} % of {sum}") if is_exact else _("{percent} % of {sum}, rounded for each piece")
+    return says.format(percent=plain(row.given.keeps * 100), sum=in_figures(row.shared, sale))
 
 
 def in_figures(amount: Decimal, sale: Sale) -> str:

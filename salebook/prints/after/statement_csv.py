@@ -14,7 +14,7 @@ from salebook.event.report import Report
 from salebook.plan.money import rounded
 from salebook.pricing.costing import KIND_WORDS
 from salebook.prints.after.page import reason_label, status_lines, taken_off
-from salebook.prints.wording import cost_note, payer_label, purpose_label
+from salebook.prints.wording import cost_note, given_note, purpose_label
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,7 +148,7 @@ def _cash(report: Report) -> Iterator[Entry]:
 def _in_kind(report: Report) -> Iterator[Entry]:
     for cost in report.event.share_out.costs:
         if cost.line.met_by != "sale":
-            note = f"{payer_label(cost)}, {_note(cost, report)}"
+            note = given_note(cost, report.plan.sale.currency, report.plan.sale.locale)
             yield _cost(_("given in kind"), cost, note, cost.amount)
 
 

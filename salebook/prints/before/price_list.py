@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from salebook.base.words import _, chained, ngettext
 from salebook.event.register import Piece
-from salebook.plan.model import Donated, Plan
+from salebook.plan.model import Plan, Ware
 from salebook.pricing.good import Grade
-from salebook.prints.labels.wordings import promise_on_labels
+from salebook.prints.labels.wordings import grade_of, promise_on_labels
 from salebook.prints.render import Printer
 from salebook.prints.wording import fired_size
 from salebook.reckoning import Reckoning
@@ -18,10 +18,12 @@ def price_list_html(printer: Printer, reckoning: Reckoning, pieces: Iterable[Pie
     if pieces is not None:
         there = {(piece.code, grade) for piece in pieces for grade in _grades(piece)}
         goods = tuple(good for good in goods if (good.code, good.grade) in there)
-    sizes = {each.ware.code: each for each in reckoning.studio.sizes}
+    own = [good for good in goods if good.grade != "donated"]
+    of_wares = {each.ware.code: each for each in reckoning.studio.sizes}
+    sizes = {good.code: of_wares.get(good.source.stem) for good in own}
     return printer.fill(
         "price-list.html",
-        own=[good for good in goods if good.grade != "donated"],
+        own=own,
         given=[good for good in goods if good.grade == "donated"],
         sizes=sizes,
         has_sizes=any(fired_size(each, plan.sale.locale) for each in sizes.values()),
@@ -34,8 +36,8 @@ def price_list_html(printer: Printer, reckoning: Reckoning, pieces: Iterable[Pie
 
 def _grades(piece: Piece) -> tuple[Grade, ...]:
     """Return the grades at whose price a piece may be sold."""
-    if isinstance(piece.source, Donated):
-        return ("donated",)
+    if not isinstance(piece.source, Ware):
+        return (grade_of(piece),)
     if not piece.index:
         return ("first", "second")
     is_priced = piece.source.seconds_price is not None

@@ -6,7 +6,8 @@ from difflib import get_close_matches
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
-from salebook.event.register import Piece, number_of
+from salebook.event.register import Piece
+from salebook.plan.piece_numbers import number_of
 
 LONGEST_SHOWN = 40
 _SHORT = re.compile(r"(.+)-([0-9]{1,6})")
@@ -36,11 +37,12 @@ def _numbers(pieces: Sequence[Piece], item: str) -> Iterator[str]:
     if not dots:
         yield first.number
         return
-    last = _piece(pieces, f"{first.code}-{last_text}" if last_text.isdigit() else last_text)
-    if last.code != first.code or last.index < first.index:
+    code = first.parts[0]
+    last = _piece(pieces, f"{code}-{last_text}" if last_text.isdigit() else last_text)
+    if last.parts[0] != code or last.parts < first.parts:
         raise _no_stretch(item)
     for piece in pieces:
-        if piece.code == first.code and first.index <= piece.index <= last.index:
+        if first.parts <= piece.parts <= last.parts:
             yield piece.number
 
 
@@ -62,10 +64,10 @@ def _piece(pieces: Sequence[Piece], number: str) -> Piece:
 def _nearest(pieces: Sequence[Piece], number: str) -> str:
     """Name the nearest piece: of the code most like the one that was typed, the nearest number."""
     code, _dash, digits = number[:LONGEST_SHOWN].partition("-")
-    like = get_close_matches(code, [piece.code for piece in pieces], n=1, cutoff=0.0)
+    like = get_close_matches(code, [piece.parts[0] for piece in pieces], n=1, cutoff=0.0)
     index = int(digits) if digits.isdecimal() else 0
-    alike = (piece for piece in pieces if piece.code in like)
-    nearest = min(alike, key=lambda piece: abs(piece.index - index), default=None)
+    alike = (piece for piece in pieces if piece.parts[0] in like)
+    nearest = min(alike, key=lambda piece: abs(piece.parts[1] - index), default=None)
     return nearest.number if nearest else ""
 
 

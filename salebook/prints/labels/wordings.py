@@ -5,7 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from salebook.base.words import _
 from salebook.event.register import Piece
 from salebook.making.clay import Sizes
-from salebook.plan.model import Sale
+from salebook.plan.model import Sale, Ware
+from salebook.pricing.good import Grade
 from salebook.pricing.promise import Promise, promise_of
 from salebook.prints.labels.layout import Wording
 from salebook.prints.wording import fired_size, list_price, listed
@@ -23,15 +24,15 @@ def wordings_of(reckoning: Reckoning, pieces: Iterable[Piece]) -> Iterator[Wordi
 
 
 def _wording(
-    piece: Piece, sale: Sale, sizes: Mapping[str, Sizes], promises: Mapping[tuple[str, str], str]
+    piece: Piece, sale: Sale, sizes: Mapping[str, Sizes], promises: Mapping[tuple[str, Grade], str]
 ) -> Wording:
     second = piece.planned_grade == "second" and not piece.giver
-    grade = "donated" if piece.giver else piece.planned_grade
     given = _("given by {giver}").format(giver=piece.giver)
     details = (
-        fired_size(sizes.get(piece.code), sale.locale),
+        fired_size(sizes.get(piece.source.stem), sale.locale),
         piece.source.care,
-        promises.get((piece.code, grade), "") if piece.agreed_price is None else "",
+        promises.get((piece.code, grade_of(piece)), "") if piece.agreed_price is None else "",
+        "" if piece.giver else sale.maker,
     )
     return Wording(
         number=piece.number,
@@ -42,13 +43,20 @@ def _wording(
     )
 
 
+def grade_of(piece: Piece) -> Grade:
+    """Return which of its code's goods a piece is."""
+    if piece.giver:
+        return "donated"
+    return piece.planned_grade if isinstance(piece.source, Ware) else "carried"
+
+
 def promise_on_labels(reckoning: Reckoning) -> Promise | None:
     """Return what the labels promise; None where the plan does not ask for it."""
     plan = reckoning.plan
     return promise_of(reckoning.advice.goods, plan, reckoning.costs) if plan.labels.promise else None
 
 
-def _promises(reckoning: Reckoning) -> dict[tuple[str, str], str]:
+def _promises(reckoning: Reckoning) -> dict[tuple[str, Grade], str]:
     """Return what each label promises, by code and grade."""
     plan, promise = reckoning.plan, promise_on_labels(reckoning)
     groups = listed([group.name for group in plan.beneficiaries], plan.sale.locale)

@@ -10,6 +10,7 @@ from salebook.prints.render import Printer
 from salebook.prints.studio.shelf import shelf_pictures
 from salebook.reckoning import Reckoning
 from salebook.say.cautions import DEFERS, caution_about, cautions_on
+from salebook.say.firing_boxes import firing_boxes
 from salebook.say.kiln import LEAST_SHORT_KW, load_sentences
 
 HOUR_MARKS = (1, 2, 3, 4, 6, 12, 24)
@@ -117,7 +118,7 @@ def firing_html(printer: Printer, reckoning: Reckoning) -> str:
             for loading in studio.loadings
             if loading.loads
         ],
-        by_gas=plan.kiln is not None and plan.kiln.fuel == "gas",
+        firing_boxes=tuple(firing_boxes(plan.kiln.fuel).values()) if plan.kiln else (),
         night=caution_about("Firing at night"),
         cautions=cautions_on("firing"),
         defers=DEFERS,

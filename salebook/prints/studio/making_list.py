@@ -10,6 +10,7 @@ from salebook.prints.studio.measuring_sticks import sticks_of
 from salebook.prints.studio.steps import steps_of
 from salebook.reckoning import Reckoning
 from salebook.say.cautions import DEFERS, cautions_on
+from salebook.say.starting import starting_sentences
 from salebook.say.throwing import throw_sentences, throw_title, ware_of
 from salebook.say.time import time_sentences
 
@@ -40,6 +41,7 @@ def making_html(printer: Printer, reckoning: Reckoning) -> str:
         tasks=tuple(zip(days.latest, days.earliest or days.latest, strict=True)),
         has_soonest=bool(days.earliest),
         wares=tuple(zip(studio.runs, studio.sizes, strict=True)),
+        counted=tuple(starting_sentences(studio.runs)),
         batch=plan.making.batch,
         sticks=sticks,
         care_beside=0 < len(sticks) <= MOST_STICKS_BESIDE,

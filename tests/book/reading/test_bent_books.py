@@ -18,7 +18,18 @@ from openpyxl.worksheet.dimensions import SheetDimension
 
 from salebook.base.errors import FaultyPlanError
 from salebook.book.reading.typed import CellParser
-from tests.support.bent_book import LINES, bent, numbered, place, read, small_book, typed, with_parts
+from tests.support.bent_book import (
+    EVERYTHING,
+    LINES,
+    bent,
+    full_book,
+    numbered,
+    place,
+    read,
+    small_book,
+    typed,
+    with_parts,
+)
 from tests.support.programs import libreoffice_command
 from tests.support.small_event import SECOND_DAY, sale
 
@@ -192,6 +203,35 @@ def test_what_nobody_can_know_is_asked_and_kept(
     ((key, value),) = cells.items()
     assert replace(LINES[1], **counts, unread=((key, str(value)),)) == numbered(book)[2]
     assert [("Takings", rows[0], says)] == [(one.sheet, one.row, one.says) for one in book.questions]
+
+
+SPENT = [
+    ({}, [], {}),
+    ({"amount": "£3.10", "met_by": " Sale"}, [], {}),
+    ({"spent_on": None}, ["what was this spent on?"], {"name": ""}),
+    ({"amount": None}, ["how much was spent here?"], {"amount": Decimal(0)}),
+    ({"amount": "a few"}, ["this cost is not a number: it counts as nothing"], {"amount": Decimal(0)}),
+    ({"met_by": None}, ["who pays for this? Until you choose, the maker does"], {"met_by": "maker"}),
+    (
+        {"met_by": "my aunt"},
+        ["who pays is none of the words to choose from: the maker, for now"],
+        {"met_by": "maker"},
+    ),
+]
+
+
+@pytest.mark.parametrize(("cells", "says", "counts"), SPENT, ids=str)
+def test_a_cost_that_nobody_planned_is_read_and_what_it_lacks_is_asked(
+    cells: dict[str, Any], says: list[str], counts: dict[str, Any], tmp_path: Path
+) -> None:
+    def change(workbook: Any) -> None:
+        for key, value in cells.items():
+            keys, column = place(workbook["Costs"], "unplanned", key)
+            workbook["Costs"].cell(keys + 2, column).value = value
+
+    book = read(bent(change, full_book()), tmp_path)
+    assert book.entries.unplanned == (replace(EVERYTHING.unplanned[0], **counts),)
+    assert says == [question.says for question in book.questions]
 
 
 def test_an_error_in_a_cell_is_asked_about(tmp_path: Path) -> None:

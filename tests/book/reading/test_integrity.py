@@ -20,13 +20,20 @@ HOMES = {
     **dict.fromkeys(("tally", "pieces"), "Pieces"),
     **dict.fromkeys(("cash", "coins", "table", "bank", "bank_ways"), "Cash-up"),
     **dict.fromkeys(("paid", "ways"), "Share-out"),
-    **{"studio": "Making", "costs": "Costs", "claims": "Hand over", "kept": "Start here"},
+    **{
+        "studio": "Making",
+        "costs": "Costs",
+        "unplanned": "Costs",
+        "claims": "Hand over",
+        "kept": "Start here",
+    },
 }
 
 FILLED = {
     **{"cash": "paid_out", "coins": "count", "table": "counted", "bank": "arrived"},
     "bank_ways": "explained",
     **{"paid": "reference", "ways": "actual_fee", "costs": "actual"},
+    "unplanned": "met_by",
     **{"tally": "out_of_the_kiln", "studio": "thrown", "pieces": "reserved_for", "kept": "says"},
 }
 """A key of each table under which something is filled in."""
@@ -97,7 +104,12 @@ def test_a_lost_key_of_the_plan_is_asked_about(tmp_path: Path) -> None:
         *(("takings", key) for key in ("amount", "gift", "count")),
         *(("cash", "float"), ("cash", "paid_out"), ("coins", "count"), ("table", "counted")),
         *(("bank", "arrived"), ("paid", "amount"), ("ways", "actual_fee"), ("costs", "actual")),
-        *(("pieces", "agreed_price"), ("tally", "out_of_the_kiln"), ("studio", "thrown")),
+        *(
+            ("unplanned", "amount"),
+            ("pieces", "agreed_price"),
+            ("tally", "out_of_the_kiln"),
+            ("studio", "thrown"),
+        ),
     ],
 )
 def test_a_number_shown_as_a_percentage_is_asked_about_and_counts_as_nothing(

@@ -1,6 +1,7 @@
 """What a plan and people say goes into a workbook and comes back the same."""
 
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,9 @@ from salebook.plan.notes import assumptions
 from salebook.pricing.number_wanted import with_number_wanted
 from salebook.reckoning import reckon
 from tests.support.books import few_free_lines
-from tests.support.entry_strategies import entries
+from tests.support.entry_strategies import NOTHING_FILLED_IN, entries
 from tests.support.plan_strategies import SMALL, plans
+from tests.support.sound_plan import plan_with
 
 Filled = tuple[Plan, Entries]
 
@@ -71,6 +73,11 @@ def tidied(filled_in: Entries, plan: Plan) -> Entries:
 def _tidied_line(line: Line) -> Line:
     texts: dict[str, Any] = {key: getattr(line, key).strip() for key in ("way", "group", "claim", "note")}
     return replace(line, piece=tidy(line.piece).upper(), **texts)
+
+
+def test_what_was_counted_on_earlier_sales_comes_back_from_the_sheet(tmp_path: Path) -> None:
+    seen = {"glaze": [5, Decimal("43.79")], "throwing": [0, 47], "seconds": [0, 0]}
+    there_and_back(plan_with((("wares", 1, "seen"), seen)), NOTHING_FILLED_IN, tmp_path)
 
 
 KNOWN_SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]

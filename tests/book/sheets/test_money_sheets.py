@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from salebook.book.write import book_bytes
-from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount
+from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, TableCount, UnplannedCost
 from salebook.event.event import reckon_event
 from tests.support.books import few_free_lines
 from tests.support.cells import values_of
@@ -16,7 +16,7 @@ from tests.support.proof import differing_cells, recalculated_by_libreoffice
 from tests.support.sound_plan import Place
 from tests.support.sound_sale import reckoning_with, sale
 
-MINE = {"Start here", "Cash-up", "Progress", "Share-out"}
+MINE = {"Start here", "Cash-up", "Costs", "Progress", "Share-out"}
 FIRST, SECOND = date(2027, 5, 8), date(2027, 5, 9)
 WEEKEND: tuple[Place, object] = (("sale", "days"), [FIRST, SECOND])
 LINK = {"name": "link", "paid_to": "Towpath rangers"}
@@ -38,6 +38,7 @@ LINES: list[dict[str, Any]] = [
     {"kind": "refund", "piece": "VASE-001", "way": "cash"},
     {"kind": "donation", "amount": Decimal("33.33"), "way": "card*", "group": "Towpath rangers"},
     sale("VASE-900"),
+    {"kind": "postage", "amount": Decimal("3.20"), "way": "cash"},
 ]
 AFTERWARDS: dict[str, Any] = {
     "cash": (
@@ -55,6 +56,10 @@ AFTERWARDS: dict[str, Any] = {
     ),
     "bank_reasons": {"card*": "still on its way"},
     "payments": (GroupPayment(day=SECOND, group="Village library", amount=Decimal("20.01"), reference="=1"),),
+    "unplanned": (
+        UnplannedCost(name="Postage of a bowl", amount=Decimal("4.35"), met_by="sale"),
+        UnplannedCost(name="=parking", amount=Decimal(6)),
+    ),
     "actual_fees": {"card*": Decimal("1.23")},
 }
 

@@ -26,7 +26,7 @@ def test_every_cost_that_comes_off_is_listed_and_no_other() -> None:
     found = rows(made(agreement_html, reckoning, reckoning.plan.beneficiaries[0]))
     assert found[1:] == [
         "hall about £40.00",
-        "fee for paying by card 1.75 % and £0.05 a sale",
+        "fee for paying by card 1.75 % of each payment, and £0.05 besides",
         "Carved spoon: what goes back to its giver 25 % of its price",
     ]
 

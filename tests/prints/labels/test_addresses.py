@@ -18,7 +18,7 @@ from tests.support.browser import printed
 from tests.support.print_sales import labels_table, made, sale
 from tests.support.programs import needs_chromium, needs_poppler
 
-BEN = Claim(claim="C2", name="Ben Oss", contact="4 Mill Row, Tidewater", how="sent on")
+BEN = Claim(claim="C2", name="Ben Oss", contact="4 Mill Row, Tidewater", how="posting")
 
 
 def waiting(*claims: Claim, reckoning: Reckoning | None = None) -> tuple[ClaimState, ...]:
@@ -49,7 +49,7 @@ def labels_of(*claims: Claim) -> list[list[str]]:
     ],
 )
 def test_an_address_stands_line_by_line_below_the_name(contact: str, lines: list[str]) -> None:
-    assert labels_of(Claim(claim="C2", name="Ben Oss", contact=contact, how="sent on")) == [
+    assert labels_of(Claim(claim="C2", name="Ben Oss", contact=contact, how="posting")) == [
         ["Ben Oss", *lines]
     ]
 
@@ -59,7 +59,7 @@ def test_an_address_stands_line_by_line_below_the_name(contact: str, lines: list
     ["", "01632 960123", "ben@example.org", "+44 1632 960123, ben@example.org", "01632 960123 (evenings)"],
 )
 def test_who_left_no_address_gets_no_label_and_is_told_of_by_number(contact: str) -> None:
-    claims = (BEN, Claim(claim="C3", name="Una Marl", contact=contact, how="sent on"))
+    claims = (BEN, Claim(claim="C3", name="Una Marl", contact=contact, how="posting"))
     assert labels_of(*claims) == [["Ben Oss", "4 Mill Row", "Tidewater"]]
     remarks = " ".join(address_remarks(sale(), waiting(*claims)))
     assert "Claim C3 is to be sent, and there is no address on Hand over" in remarks
@@ -68,7 +68,7 @@ def test_who_left_no_address_gets_no_label_and_is_told_of_by_number(contact: str
 
 
 def test_an_address_too_long_for_a_label_is_told_of() -> None:
-    long = Claim(claim="C9", name="Una", contact=", ".join(["The Old Corn Exchange"] * 30), how="sent on")
+    long = Claim(claim="C9", name="Una", contact=", ".join(["The Old Corn Exchange"] * 30), how="posting")
     assert "Claim C9: its address is too long" in " ".join(address_remarks(sale(), waiting(long, BEN)))
     with pytest.raises(WrongUseError, match=r"^Claim C9: its address is too long for a label; .*\.$"):
         labels_of(long)

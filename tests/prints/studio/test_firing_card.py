@@ -24,7 +24,8 @@ BOXES = (
     "kWh used",
     "Opened at",
     "Came out",
-    "Lost, and why",
+    "Lost",
+    "Why lost",
 )
 
 

@@ -89,7 +89,7 @@ def cash_table() -> Table[Box]:
         *("=expected", _("Should be in the box"), "money", expected),
         lambda box: box.cash_up.float_ + box.cash_up.expected,
     )
-    table.live("=counted", _("Counted, from below"), "money", counted, lambda box: box.cash_up.counted)
+    table.live("=counted", _("Counted (coins below)"), "money", counted, lambda box: box.cash_up.counted)
     table.live(
         *("=difference", _("Difference"), "total money", difference, lambda box: box.cash_up.difference),
         alarm=DIFFERS,
@@ -292,7 +292,7 @@ def _sum_up(page: Page, plan: Plan, event: Event, column: int) -> None:
 
 
 def _write_banked(page: Page, entries: Entries) -> None:
-    page.band(_("Banked"))
+    page.band(_("Paid into the bank"))
     placed = bank_table().write(page, entries.banked, spare=SPARE_BANKED)
     arrived = Figure("=SUM([bank.arrived:])", banked(entries))
     put_line(
@@ -324,7 +324,7 @@ def _write_bank_ways(page: Page, plan: Plan, event: Event) -> None:
         "=SUM([bank.arrived:])-SUM([bank_ways.arrived:])", arrived_without_way(plan, event.entries)
     )
     put_line(
-        *(page, _("Arrived by no way to pay that is named"), unnamed, "result money"),
+        *(page, _("Arrived, no way to pay named"), unnamed, "result money"),
         name="bank_unnamed",
         column=placed.column("arrived"),
     )

@@ -8,6 +8,7 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded
 from salebook.book.page import Book, Content, Page
 from salebook.book.row_height import new_page
+from salebook.book.sheets.firing.done import put_firings_done
 from salebook.book.sheets.firing.energy_price import put_running_price
 from salebook.book.sheets.firing.steps import put_steps
 from salebook.book.sheets.staleness_check import put_staleness_check_of_loads
@@ -24,6 +25,7 @@ from salebook.making.firing import (
     efficiency,
     wall_loss_w_per_k,
 )
+from salebook.making.firing_done import kwh_per_unit
 from salebook.making.loading import Loading
 from salebook.plan.model import Kiln, Stage
 from salebook.reckoning import Reckoning
@@ -97,7 +99,6 @@ def _calibration() -> str:
 
 def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     """Write the sheet Firing."""
-    del event
     plan, studio = reckoning.plan, reckoning.studio
     page = book.page(N_("Firing"), widths=WIDTHS, landscape=True)
     page.title(_("Firing"), _("How the kiln is packed, how long each firing takes, what it draws and costs."))
@@ -109,6 +110,7 @@ def write_firing(book: Book, reckoning: Reckoning, event: Event) -> None:
     _loads(page, reckoning)
     _dry_ware(page, reckoning)
     _summary(page, plan.kiln, studio.firings)
+    put_firings_done(page, plan.kiln, reckoning, event)
     new_page(page)
     for n, need in enumerate(studio.firings, start=1):
         put_steps(page, plan, plan.kiln, need, n)
@@ -229,6 +231,13 @@ def _coefficients(page: Page, kiln: Kiln) -> None:
                 wall_loss_w_per_k(kiln),
             ),
             "W/K",
+            "",
+        ),
+        (
+            "kwh_per_unit",
+            _("Energy in 1 on the meter"),
+            Figure('=IF(kiln_fuel="gas",IF(COUNT(gas_kwh)=0,"",gas_kwh),1)', kwh_per_unit(kiln) or ""),
+            "kWh",
             "",
         ),
     )

@@ -2,76 +2,96 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
+from operator import attrgetter
 
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
+from salebook.book.sheets.making.earlier_counts import STAGES
 from salebook.book.sheets.sums_in_words import Part, live_sentence, number_part, put_parts
 from salebook.book.table import Table
-from salebook.making.studio_tally import DIGITS, LEAST_SEEN, StudioState, middle_term
+from salebook.making.losses import MOST_DOUBT
+from salebook.making.studio_tally import DIGITS, LEAST_SEEN, StudioState
 
 SHORT, SPREAD = "[standing.short]", "[standing.spread]"
 
 
-def seen_table() -> Table[tuple[StudioState, float]]:
-    """Declare what came through beside what was planned; with each ware goes the curve at the confidence."""
-    table: Table[tuple[StudioState, float]] = Table(
-        "seen", N_("Making"), record=lambda row: row[0].run.ware.code
-    )
+def seen_table() -> Table[StudioState]:
+    """Declare what came through beside what was planned."""
+    table: Table[StudioState] = Table("seen", N_("Making"), record=attrgetter("run.ware.code"))
     seen = "[studio.likely]/MAX([standing.thrown_so_far],[ends_known])*(1-[shares.throwing])"
     is_seen = f"AND([ends_known]>={LEAST_SEEN},[studio.likely]>0)"
-    differs = "IF([studio.to_throw]=[as_planned],0,1)"
-    table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
-    table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
-    table.live(
-        *("ends_known", _("Ends known"), "whole", "SUM([studio.good]:[studio.broken])"),
-        lambda row: row[0].count.ends_known,
-    )
-    table.live(
-        *("planned", _("Come through, planned"), "percent", "[shares.good_share]"),
-        lambda row: row[0].run.good_share,
-    )
-    table.live(
-        *("seen", _("Come through, seen"), "strong percent", f'IF({is_seen},{seen},"")'),
-        lambda row: row[0].seen_share,
-    )
-    table.live(
-        *("good_share", _("Goes on with"), "percent", "IF(COUNT([seen])=0,[planned],[seen])"),
-        lambda row: row[0].good_share,
-    )
-    table.live("middle", _("Middle term, planned"), "hundredths", middle_of("[planned]"), _middle)
+    table.live("name", _("Name"), "wrapped", "[studio.name]", "run.ware.name")
+    table.fixed("code", _("Code"), "label", "run.ware.code")
+    ends = "SUM([studio.good]:[studio.broken])"
+    table.live("ends_known", _("Ends known"), "whole", ends, "count.ends_known")
+    table.live("planned", _("Come through, planned"), "percent", "[shares.good_share]", "run.good_share")
+    found = f'IF({is_seen},{seen},"")'
+    table.live("seen", _("Come through, seen"), "strong percent", found, "seen_share")
+    table.live("good_share", _("Goes on with"), "percent", "IF(COUNT([seen])=0,[planned],[seen])")
     table.live(
         *("as_planned", _("More to throw by the plan's losses"), "whole"),
-        more_to_throw("[planned]", "[middle]"),
-        lambda row: row[0].to_throw_as_planned,
-    )
-    table.live(
-        "differs", _("Differs"), "whole", differs, lambda row: int(row[0].differs), name="losses_differ"
+        lambda state: more_to_throw(
+            "[doubts.square_planned]" if state.run.ware.has_counts else "[planned]^2",
+            "[standing.middle_planned]",
+        ),
+        "to_throw_as_planned",
     )
     return table
 
 
-def _middle(row: tuple[StudioState, float]) -> float:
-    state, curve = row
-    return middle_term(state.short, float(state.run.good_share), curve)
-
-
-def middle_of(share: str) -> str:
+def middle_of(share: str, state: StudioState) -> str:
     """Return the formula of the middle term where such a share comes through."""
-    return f"2*{SHORT}*{share}+curve_at_confidence^2*{share}*(1-{share})"
+    doubted = "+2*[doubts.doubted]" if state.run.ware.has_counts else ""
+    return f"2*{SHORT}*{share}+curve_at_confidence^2*{share}*(1-{share}{doubted})"
 
 
-def more_to_throw(share: str, middle: str) -> str:
-    """Return the formula of how many more to throw where such a share comes through."""
+def more_to_throw(square: str, middle: str) -> str:
+    """Return the formula of how many more to throw, from two terms of the quadratic equation."""
     enough = f"ROUND(-{SHORT}-curve_at_confidence*SQRT({SPREAD}),{DIGITS})>=0"
     last = f"({SHORT}^2-curve_at_confidence^2*{SPREAD})"
-    root = f"SQRT(MAX(0,{middle}^2-4*{share}^2*{last}))"
-    more = up(f"({middle}+{root})/(2*{share}^2)")
+    root = f"SQRT(MAX(0,{middle}^2-4*{square}*{last}))"
+    more = up(f"({middle}+{root})/(2*{square})")
     return f"IF([standing.thrown_so_far]=0,[starts.started],IF({enough},0,{more}))"
 
 
-def put_losses_seen(page: Page, stand: Sequence[StudioState], curve: float) -> None:
+def doubts_table() -> Table[tuple[StudioState, float]]:
+    """Declare how sure the good share itself is of the wares whose losses were counted on earlier sales."""
+    table: Table[tuple[StudioState, float]] = Table(
+        "doubts", N_("Making"), record=lambda row: row[0].run.ware.code
+    )
+
+    def squared(share: float, row: tuple[StudioState, float]) -> float:
+        return share**2 * (1 - row[1] ** 2 * row[0].doubt)
+
+    left = "(1-curve_at_confidence^2*[doubt])"
+    table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
+    table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
+    table.live("doubt", _("Doubt of the share"), "result number", _doubt, lambda row: row[0].doubt)
+    coming = "[studio.likely]-SUM([studio.good])"
+    table.live("coming", _("Likely of those on the way"), "tenths", coming, lambda row: row[0].coming)
+    table.live(
+        *("doubted", _("of these in doubt"), "hundredths", "[doubt]*[coming]"),
+        lambda row: row[0].doubt * row[0].coming,
+    )
+    table.live(
+        *("square", _("First term"), "hundredths", f"[seen.good_share]^2*{left}"),
+        lambda row: squared(row[0].good_share, row),
+    )
+    table.live(
+        *("square_planned", _("First term, planned"), "hundredths", f"[seen.planned]^2*{left}"),
+        lambda row: squared(float(row[0].run.good_share), row),
+    )
+    return table
+
+
+def _doubt(row: tuple[StudioState, float]) -> str:
+    factors = "*".join(f"(1+[beliefs.doubt@{row[0].run.ware.code}_{stage}])" for stage in STAGES)
+    return f"MIN({MOST_DOUBT},{factors}-1)"
+
+
+def put_losses_seen(page: Page, stand: Sequence[StudioState]) -> None:
     """Write what came through beside what was planned, and what that changes in how many to throw."""
     page.band(_("Losses seen so far"))
     page.paragraph(
@@ -81,7 +101,7 @@ def put_losses_seen(page: Page, stand: Sequence[StudioState], curve: float) -> N
         ).format(least=LEAST_SEEN),
         "note",
     )
-    seen_table().write(page, [(state, curve) for state in stand])
+    seen_table().write(page, stand)
     for state in stand:
         page.paragraph(_in_words(page, state), "note")
     page.row += 1
@@ -106,7 +126,7 @@ def _in_words(page: Page, state: StudioState) -> Figure:
         fewer=(f"[seen.as_planned@{code}]", str(state.to_throw_as_planned)),
     )
     same, as_planned = live_sentence(_("{ware}: nothing seen so far changes how many to throw"), ware=name)
-    return Figure(f"=IF([seen.differs@{code}]=1,{other},{same})", told if state.differs else as_planned)
+    return Figure(f"=IF([standing.differs@{code}]=1,{other},{same})", told if state.differs else as_planned)
 
 
 def _of_100(formula: str, share: float) -> Part:

@@ -1,24 +1,34 @@
 """The sheet Making: how many to start, how big to throw, how much clay to buy."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
 
+from salebook.base.rounding import floor
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, sum_of, up
 from salebook.book.page import Book, Page, number
+from salebook.book.row_height import on_one_page
+from salebook.book.sheets.making.counted_chances import put_staleness_check_of_chances
 from salebook.book.sheets.making.days import put_days, put_staleness_check_of_days
-from salebook.book.sheets.making.starting import put_chances, put_one_loss
-from salebook.book.sheets.making.studio_tally import put_studio_tally
+from salebook.book.sheets.making.earlier_counts import put_beliefs
+from salebook.book.sheets.making.losses_seen import put_losses_seen
+from salebook.book.sheets.making.starting import (
+    lowest_tried,
+    put_chances,
+    put_chances_workings,
+    put_one_loss,
+)
+from salebook.book.sheets.making.studio_tally import put_studio_tally, put_tally_workings
 from salebook.book.sheets.making.ware_table import ware_table
 from salebook.book.sheets.sums_in_words import live_sentence
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.making.clay import ClayNeed, Sizes
 from salebook.making.losses import Run
-from salebook.making.studio_tally import studio_states
+from salebook.making.studio_tally import StudioState, studio_states
 from salebook.plan.model import USUAL_LOSSES, Clay, Plan
 from salebook.plan.quantities import GRAMS_PER, MILLIMETRES_PER
 from salebook.reckoning import Reckoning
@@ -39,12 +49,18 @@ def shares_table() -> Table[Run]:
     }
     for stage, heading in lost.items():
         used = f"IF(COUNT([wares.throwing]:[wares.glaze])=0,usual_{stage},SUM([wares.{stage}]))"
-        table.live(stage, heading, "percent", used, f"ware.losses.{stage}")
+        table.live(stage, heading, "percent", _with_counts(stage, used), f"ware.losses.{stage}")
     through = "*".join(f"(1-[{stage}])" for stage in lost)
-    table.live("seconds", _("Seconds among the rest"), "percent", "SUM([wares.seconds])", "ware.seconds")
+    seconds = _with_counts("seconds", "SUM([wares.seconds])")
+    table.live("seconds", _("Seconds among the rest"), "percent", seconds, "ware.seconds")
     table.live("surviving_share", _("Come through"), "percent", through)
     table.live("good_share", _("Come through as firsts"), "percent", "[surviving_share]*(1-[seconds])")
     return table
+
+
+def _with_counts(stage: str, planned: str) -> Callable[[Run], str]:
+    """Return the formula of a loss: the plan's, or what is believed of it after counts of earlier sales."""
+    return lambda run: f"[beliefs.mean@{run.ware.code}_{stage}]" if run.ware.has_counts else planned
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,6 +80,11 @@ class Start:
         """The clay weighed out for all pieces."""
         return self.run.started * self.run.ware.ball.g
 
+    @property
+    def too_few(self) -> int:
+        """How many of the numbers tried are not sure enough."""
+        return self.run.started - lowest_tried(self.run)
+
 
 def starts_table() -> Table[Start]:
     """Declare how many of each ware to start, and how far they come."""
@@ -71,7 +92,7 @@ def starts_table() -> Table[Start]:
     arrives = "[started]*(1-[shares.throwing])*(1-[shares.drying])"
     to_glaze = f"{arrives}*(1-[shares.biscuit])"
     seconds = "[started]*[shares.surviving_share]*[shares.seconds]"
-    chance = "INDEX(chances_[#],chances_below_[#]+1)"
+    chance = "INDEX(chances_[#],[too_few]+1)"
     for_sale = '[wanted]+IF([wares.seconds_price]="",0,[seconds])'
     dry = f"{grams('wares.ball')}/grams_in_kg*[clays.dry_fraction]"
 
@@ -79,7 +100,7 @@ def starts_table() -> Table[Start]:
         table.live(key, heading, style, formula, f"run.{key}", name=name)
 
     table.live("wanted", _("Good pieces wanted"), "whole", "SUM([wares.wanted])", "run.ware.wanted")
-    line("started", _("To start"), "strong whole", "starting_from_[#]+chances_below_[#]", "ware_started")
+    line("started", _("To start"), "strong whole", "starting_from_[#]+[too_few]", "ware_started")
     table.live("chance", _("Chance of enough"), "percent", chance, "run.chance_of_enough")
     line("to_biscuit", _("Into the biscuit firing"), "whole", up(arrives), "ware_to_biscuit")
     line("to_glaze", _("Into the glaze firing"), "whole", up(to_glaze), "ware_to_glaze")
@@ -90,7 +111,9 @@ def starts_table() -> Table[Start]:
     table.skip_to(WORKINGS)
     grams_of_all = "[started]*[sizes.ball_g]"
     table.live("grams", _("Clay of all, g"), "worked whole", grams_of_all, name="ware_grams")
-    suffices = "IF(chances_below_[#]<ROWS(chances_[#]),1,0)"
+    too_few = "SUMPRODUCT((chances_[#]<confidence-forgiven_chance)*1)"
+    table.live("too_few", _("Numbers tried that are too few"), "worked whole", too_few)
+    suffices = "IF([too_few]<ROWS(chances_[#]),1,0)"
     table.live("suffices", _("Table of chances is long enough"), "worked whole", suffices, lambda _row: 1)
     return table
 
@@ -182,22 +205,45 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
     )
     if plan.wares:
         put_days(page, reckoning, event.entries, stand)
-        _shares(page, studio.runs)
-        _starts(page, plan, studio.runs)
-        _sizes(page, studio.sizes)
-        _clay(page, reckoning)
-        put_studio_tally(page, reckoning, stand)
-        put_one_loss(page, studio.runs)
-        put_chances(page, studio.runs)
-        _usual_losses(page)
-        _units(page)
+        with on_one_page(page):
+            _shares(page, studio.runs)
+        with on_one_page(page):
+            _starts(page, plan, studio.runs)
+            put_chances(page, studio.runs)
+        with on_one_page(page):
+            put_one_loss(page, studio.runs)
+        with on_one_page(page):
+            _sizes(page, studio.sizes)
+        with on_one_page(page):
+            _clay(page, reckoning)
+        with on_one_page(page):
+            put_studio_tally(page, reckoning, stand)
+        with on_one_page(page):
+            put_losses_seen(page, stand)
+        with on_one_page(page):
+            _usual_losses(page)
+        with on_one_page(page):
+            put_beliefs(page, studio.runs)
+        page.print_so_far()
+        _workings(page, reckoning, stand)
     else:
         page.paragraph(_("The plan has no pieces of the maker's own: nothing to make."))
         put_line(page, _("Everything could be looked up"), 1, "worked whole", name="making_table_ok")
         page.row += 1
-    page.print_so_far()
+        page.print_so_far()
     put_staleness_check_of_days(page, reckoning)
+    put_staleness_check_of_chances(page, studio.runs)
     page.freeze(4)
+
+
+def _workings(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) -> None:
+    """Write what only formulas need, folded away below what is printed: it can be unfolded at the margin."""
+    first = page.row
+    put_tally_workings(page, stand, float(reckoning.plan.sale.confidence))
+    put_chances_workings(page, reckoning.studio.runs)
+    _units(page)
+    page.fold(first, page.row)
+    page.row += 1
 
 
 def _shares(page: Page, runs: Sequence[Run]) -> None:
@@ -232,6 +278,15 @@ def _in_words(page: Page, run: Run) -> None:
         more=(f"({started}-{wanted})", str(run.started - run.ware.wanted)),
     )
     page.paragraph(Figure(f"={formula}", said), "note")
+    if run.ware.has_counts:
+        sure = f"INT(ROUND([starts.chance@{run.ware.code}]*100,9))"
+        formula, said = live_sentence(
+            _("{ware}: {started} to start: {sure} in 100 that enough are good, by what earlier sales say"),
+            ware=(name, run.ware.name),
+            started=(started, str(run.started)),
+            sure=(sure, str(floor(run.chance_of_enough * 100))),
+        )
+        page.paragraph(Figure(f"={formula}", said), "note")
 
 
 def _sizes(page: Page, sizes: Sequence[Sizes]) -> None:

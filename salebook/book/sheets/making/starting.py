@@ -1,5 +1,6 @@
 """The part of the sheet Making that shows the chance of enough for each number started."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from operator import attrgetter
@@ -10,14 +11,16 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
+from salebook.book.sheets.making.counted_chances import ROWS_AFTER, Chances, put_counted_chances
+from salebook.book.sheets.making.earlier_counts import STAGES
 from salebook.book.sheets.making.ware_table import ware_table
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.making.losses import OneLoss, Run, chance_of_enough, one_loss
 
-ROWS_AFTER = 8
-"""Numbers shown beyond the chosen one, so that the plan can be changed some way before the table runs out."""
 SIDE_BY_SIDE = 5
 """Wares beside each other; more of them start a new block below."""
+LISTED_BEFORE = 5
+"""Numbers listed before the chosen one of a ware whose losses were counted: its table begins far below."""
 
 
 def one_loss_table() -> Table[tuple[Run, OneLoss]]:
@@ -27,23 +30,34 @@ def one_loss_table() -> Table[tuple[Run, OneLoss]]:
     started, wanted, good = "[starts.started]-1", "[starts.wanted]", "[shares.good_share]"
     more = f"IF({started}<{wanted},0,1-BINOMDIST({wanted}-1,{started},{good},TRUE))"
     fewer = f"IF({wanted}<=1,1,1-BINOMDIST({wanted}-2,{started},{good},TRUE))"
-    table.live("more", _("One surely lost"), "percent", more)
+    table.live("more", _("One surely lost"), "percent", _by_counts("chances", more))
     table.live("chance", _("As planned"), "percent", "[starts.chance]", lambda row: row[0].chance_of_enough)
-    table.live("fewer", _("One surely good"), "percent", fewer)
+    table.live("fewer", _("One surely good"), "percent", _by_counts("one_good", fewer))
     return table
+
+
+def _by_counts(table: str, planned: str) -> Callable[[tuple[Run, OneLoss]], str]:
+    """Return the formula for one started fewer, which a table of chances says where losses were counted."""
+    counted = f"INDEX({table}_[#],[starts.too_few])"
+    return lambda row: counted if row[0].ware.has_counts else planned
 
 
 @dataclass(frozen=True, kw_only=True)
 class Trial:
-    """A number of pieces of a ware to start, as a row of its table of chances."""
+    """A number of pieces of a ware to start, as a row of its table of chances; `n` is the ware's, from 1."""
 
     run: Run
+    n: int
     started: int
     is_lowest: bool
+    counted: Chances | None = None
+    """Where the ware's losses were counted: the table that the chances are taken from."""
 
     @property
     def chance(self) -> float:
         """The chance that enough of so many come through."""
+        if self.counted:
+            return self.counted.enough[STAGES[0]][self.started]
         return chance_of_enough(self.started, self.run.ware.wanted, float(self.run.good_share))
 
 
@@ -54,6 +68,19 @@ def chances_table() -> Table[Trial]:
     chance = "1-BINOMDIST([starts.wanted]-1,[started],[shares.good_share],TRUE)"
     table.live("started", _("started"), "whole", lambda row: lowest if row.is_lowest else "[started-]+1")
     table.live("chance", _("chance"), "percent", chance, name="chances_{part}")
+    return table
+
+
+def listed_table() -> Table[Trial]:
+    """Declare the same for a ware whose losses were counted, taken from the longer table of its chances."""
+    table: Table[Trial] = Table("listed_chances", N_("Making"), record=attrgetter("run.ware.code"), bare=True)
+    lowest, at = "MAX(starting_from_{n},[starts.started]-{before})", "[started]-starting_from_{n}+1"
+    chance = f'IF({at}>ROWS(chances_{{n}}),"",INDEX(chances_{{n}},{at}))'
+    table.live(
+        *("started", _("started"), "whole"),
+        lambda row: lowest.format(n=row.n, before=LISTED_BEFORE) if row.is_lowest else "[started-]+1",
+    )
+    table.live("chance", _("chance"), "percent", lambda row: chance.format(n=row.n))
     return table
 
 
@@ -73,7 +100,6 @@ def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
     numbered = iter(enumerate(runs, start=1))
     while block := tuple(islice(numbered, SIDE_BY_SIDE)):
         _block(page, block)
-    _whether_tables_suffice(page)
 
 
 def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
@@ -92,27 +118,43 @@ def first_started(run: Run) -> int:
     return max(run.ware.wanted, rounded_up((run.ware.wanted - 1) / run.good_share))
 
 
+def lowest_tried(run: Run) -> int:
+    """Return the number with which a ware's table of chances begins."""
+    return Chances(run=run).first if run.ware.has_counts else first_started(run)
+
+
 def _chances(page: Page, left: int, n: int, run: Run) -> None:
-    """Write one ware's table, from the column `left` on: how many numbers are too low, then each number."""
-    code, first, table = run.ware.code, first_started(run), chances_table()
+    """Write one ware's table, from the column `left` on."""
+    code, trials = run.ware.code, _trials(n, run)
+    table = listed_table() if run.ware.has_counts else chances_table()
     page.put_row(
         ((Figure(f"=[starts.code@{code}]", code), "heading text"), (None, "heading")), first_column=left
     )
-    too_low = Figure(f"=SUMPRODUCT((chances_{n}<confidence-forgiven_chance)*1)", run.started - first)
-    row = page.put_row(((_("below"), "small"), (too_low, "worked whole")), first_column=left)
-    page.name(f"chances_below_{n}", row, left + 1)
     page.put_row([(column.heading, "small") for column in table.columns], first_column=left)
-    trials = [
-        Trial(run=run, started=started, is_lowest=started == first)
-        for started in range(first, run.started + ROWS_AFTER + 1)
-    ]
     placed = table.write(page, trials, part=str(n), left=left)
-    page.name(f"starting_from_{n}", placed.first, left)
+    if not run.ware.has_counts:
+        page.name(f"starting_from_{n}", placed.first, left)
     chosen = f"[started]=[starts.started@{code}]"
     page.highlight(placed.body, chosen, placed.scope, fill="DCE9E4", colour="22313F")
 
 
-def _whether_tables_suffice(page: Page) -> None:
+def _trials(n: int, run: Run) -> list[Trial]:
+    counted = Chances(run=run) if run.ware.has_counts else None
+    first, last = first_started(run), run.started + ROWS_AFTER
+    if counted:
+        first, last = max(counted.first, run.started - LISTED_BEFORE), counted.last
+    return [
+        Trial(run=run, n=n, started=started, is_lowest=started == first, counted=counted)
+        for started in range(first, last + 1)
+    ]
+
+
+def put_chances_workings(page: Page, runs: Sequence[Run]) -> None:
+    """Write the chances of wares whose losses were counted, and whether every table goes far enough."""
+    page.band(_("How many to start: the tables of chances"))
+    for n, run in enumerate(runs, start=1):
+        if run.ware.has_counts:
+            put_counted_chances(page, n, run)
     forgiven = _("Forgiven in comparing chances")
     put_line(page, forgiven, float(TOLERANCE), "worked number", name="forgiven_chance")
     said, figure = _("Every table is long enough (1: yes)"), Figure("=MIN([starts.suffices:])", 1)

@@ -6,7 +6,8 @@ from salebook.event.entries import Grade, PieceEntry
 from salebook.event.kiln_count import Grading
 from salebook.event.pieces import PieceState, PieceTotals
 from salebook.event.register import Piece
-from salebook.plan.model import Donated
+from salebook.plan.model import Ware
+from salebook.plan.tables import table_of
 
 
 class PieceRow(NamedTuple):
@@ -49,9 +50,9 @@ class PieceRow(NamedTuple):
     @property
     def has_grade(self) -> bool:
         """Whether it may come out as a second."""
-        return self.is_numbered and not isinstance(self.piece.source, Donated)
+        return self.is_numbered and isinstance(self.piece.source, Ware)
 
 
 def plan_section(piece: Piece) -> str:
     """Return the table of the plan in which a piece's ware stands."""
-    return "donated" if isinstance(piece.source, Donated) else "wares"
+    return table_of(type(piece.source))

@@ -36,7 +36,7 @@ def pieces_table() -> Table[PieceRow]:
         guarded=True,
         is_last=True,
     )
-    for section in ("wares", "donated", "tally"):
+    for section in ("wares", "donated", "carried", "tally"):
         table.join(section, lambda row: row.piece.code)
     _declare_shown(table)
     table.helpers()
@@ -53,7 +53,7 @@ def _declare_shown(table: Table[PieceRow]) -> None:
     table.fixed("number", _("Number"), "label", name="pieces_number", read=True)
     table.live("=name", _("What it is"), "text", formulas.name, name="pieces_name")
     table.input(
-        *("grade", _("Graded, if otherwise"), "text"),
+        *("grade", _("Graded (if not as planned)"), "text"),
         choices=get_args(Grade),
         says=_("first or second"),
         where=lambda row: row.has_grade,
@@ -65,7 +65,7 @@ def _declare_shown(table: Table[PieceRow]) -> None:
     )
     table.live("=price", _("Price"), "money", formulas.price, name="pieces_price")
     table.fixed("=size", _("Fired size"), "worked text")
-    table.live("=status", _("Stands as"), "text", formulas.status, name="pieces_status")
+    table.live("=status", _("Status"), "text", formulas.status, name="pieces_status")
     table.live("=to_pay", _("To pay"), "owed", formulas.to_pay(), name="pieces_to_pay")
     table.input(
         *("reserved_for", _("Reserved for claim"), "text"),
@@ -177,7 +177,7 @@ def _declare_forms(table: Table[PieceRow]) -> None:
 
 
 def _form(n: int, row: PieceRow) -> str:
-    forms = bare_forms(row.piece.code, row.piece.index)
+    forms = bare_forms(row.piece.number)
     return forms[n] if n < len(forms) else ""
 
 
@@ -236,7 +236,7 @@ def _rows(reckoning: Reckoning, event: Event, *, one_table: bool) -> list[PieceR
             state=state,
             piece=state.piece,
             totals=totals[state.piece.code],
-            size=sizes.get(state.piece.code, ""),
+            size=sizes.get(state.piece.source.stem, ""),
             n=n,
             planned_grade=planned.planned_grade,
             grading=event.state.gradings[state.piece.code],

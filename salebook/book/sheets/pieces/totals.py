@@ -16,6 +16,7 @@ from salebook.event.offers import found_of, offers_of
 from salebook.event.pieces import GONE, PieceTotals
 from salebook.event.register import Piece
 from salebook.making.losses import Offer, Run
+from salebook.plan.model import Carried
 from salebook.reckoning import Reckoning
 
 WIDTHS: Final = (1.6, 11, 20, 10, 10, 10, 22, 11, 10, 11, 10, 12, 11, 20, 10, 10)
@@ -187,6 +188,8 @@ def _from_plan(key: str) -> Callable[[TotalsRow], str]:
 
 
 def _planned(row: TotalsRow) -> str:
+    if isinstance(row.piece.source, Carried):
+        return "SUMPRODUCT((pieces_code=[code])*1)"
     return "[starts.for_sale]" if row.follows else ""
 
 

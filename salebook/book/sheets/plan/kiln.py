@@ -22,7 +22,11 @@ def put_kiln(page: Page, plan: Plan) -> None:
     walls = ("wall_area_m2", "wall_thickness_mm", "wall_conductivity", "wall_mass_kg")
     names = {
         **{"fuel": "kiln_fuel", "rated_kw": "rated_kw", "room": "room_c", "furniture_kg": "furniture_kg"},
-        **{"burner_efficiency": "burner_efficiency", "calibration.metered_kwh": "calibration_kwh"},
+        **{
+            "burner_efficiency": "burner_efficiency",
+            "gas_kwh": "gas_kwh",
+            "calibration.metered_kwh": "calibration_kwh",
+        },
         **{key: key for key in walls},
     }
     put_entries(page, "kiln", _("The kiln"), plan.kiln, names=names)
@@ -53,7 +57,10 @@ def put_firings(page: Page, plan: Plan) -> None:
                 plan_table("energy.rates"), {"from": "rate_from", "to": "rate_to", "price": "rate_price"}
             ),
             plan.energy.rates,
-            says=_("Clock times; a window may pass midnight. Standing charges are left out."),
+            says=_(
+                "Clock times; one may begin in the evening and end in the morning. Standing charges are "
+                "left out."
+            ),
         )
 
 

@@ -6,7 +6,7 @@ from salebook.base.words import _
 from salebook.book.inputs import Part, add_keys, plan_table, put_table
 from salebook.book.page import Page
 from salebook.book.table import Table
-from salebook.plan.model import Plan, Ware
+from salebook.plan.model import Plan, Seen, Ware
 
 
 def put_wares(page: Page, plan: Plan) -> None:
@@ -33,6 +33,7 @@ def put_wares(page: Page, plan: Plan) -> None:
         says=_("All four losses empty: the usual ones are assumed. On a shelf: only to overrule salebook."),
         part="losses",
     )
+    _seen(page, plan)
 
 
 def _demand(page: Page, plan: Plan) -> None:
@@ -48,6 +49,32 @@ def _demand(page: Page, plan: Plan) -> None:
                 "Lowest price first for each piece. Straight lines between; flat beyond the first and last."
             ),
         )
+
+
+def _seen(page: Page, plan: Plan) -> None:
+    rows = [
+        Part(of=ware, n=n, part=getattr(ware.seen, stage))
+        for ware in plan.wares
+        if ware.has_counts
+        for n, stage in enumerate(Seen.keys())
+    ]
+    if rows:
+        table = _linked(plan_table("seen_before", record=lambda row: f"{_code(row)}_{_stage(row)}"))
+        table.fixed("of.stage", _("Stage"), "label", _stage)
+        put_table(
+            page,
+            _("Your pieces: what was counted on earlier sales"),
+            add_keys(table),
+            rows,
+            says=_(
+                "Lost, of so many that went in; seconds of those that came through. The losses above are "
+                "what was believed before: both together say what to reckon with, see Making."
+            ),
+        )
+
+
+def _stage(row: Part) -> str:
+    return Seen.keys()[row.n]
 
 
 def _linked(table: Table[Any]) -> Table[Any]:
@@ -74,6 +101,19 @@ def put_donated(page: Page, plan: Plan) -> None:
         put_table(page, _("Pieces that other makers give"), table, plan.donated)
 
 
+def put_carried(page: Page, plan: Plan) -> None:
+    """Write the pieces that an earlier sale left; nothing where there are none."""
+    if plan.carried:
+        table = add_keys(plan_table("carried", record=_code), {"code": "carried_codes"})
+        table.join("tally", _code)
+        table.live("=count", _("How many"), "whole", "[tally.planned]", name="carried_counts")
+        says = _(
+            "Made and on the table from the start, besides the good pieces wanted; no cost of making. "
+            "Other numbers, or seconds for firsts, take a fresh workbook: “salebook renew”."
+        )
+        put_table(page, _("Pieces left from an earlier sale"), table, plan.carried, says=says)
+
+
 def put_clays(page: Page, plan: Plan) -> None:
     """Write the clays; nothing where there are none."""
     if plan.clays:
@@ -82,5 +122,8 @@ def put_clays(page: Page, plan: Plan) -> None:
             _("Clay"),
             add_keys(plan_table("clays", record=lambda clay: str(clay.name)), {"name": "clay_names"}),
             plan.clays,
-            says=_("Shrinkage is linear, on the length as thrown. Empty “of it in drying”: half is assumed."),
+            says=_(
+                "Shrinkage is that of a length, from thrown to fired. Where “of it in drying” is empty, "
+                "half is assumed."
+            ),
         )

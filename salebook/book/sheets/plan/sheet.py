@@ -11,7 +11,7 @@ from salebook.book.page import Book, Page, number
 from salebook.book.row_height import new_page
 from salebook.book.sheets.name_lookup import add_lookup, add_way_lookup
 from salebook.book.sheets.plan.kiln import put_firings, put_kiln, put_making
-from salebook.book.sheets.plan.pieces import put_clays, put_donated, put_wares
+from salebook.book.sheets.plan.pieces import put_carried, put_clays, put_donated, put_wares
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.plan.model import Plan
@@ -40,6 +40,7 @@ def write_plan(book: Book, reckoning: Reckoning, event: Event) -> None:
     put_clays(page, plan)
     put_wares(page, plan)
     put_donated(page, plan)
+    put_carried(page, plan)
     new_page(page)
     put_making(page, plan)
     put_kiln(page, plan)

@@ -23,13 +23,13 @@ def price_chances(plan: Plan) -> LiveChances:
 
 
 def price_cases(reckoning: Reckoning, goods: Sequence[Good], rungs: Sequence[LadderRow]) -> tuple[Case, ...]:
-    """Return the cases; `goods` holds for each ware its firsts and its seconds, and then donated pieces."""
+    """Return the cases; `goods` holds for each ware its firsts and its seconds, and then the others."""
     case = partial(case_of, reckoning)
     found = [case(PLANNED, _("on Plan"), goods, [as_planned(n) for n, _good in enumerate(goods, 1)])]
     if reckoning.plan.wares:
         found.append(case(TRIED, _("tried"), goods, list(_tried(goods))))
     for n, row in enumerate(rungs, start=1):
-        there = [row.at(good) if good.grade != "donated" else good for good in goods]
+        there = [row.at(good) if good.is_made else good for good in goods]
         found.append(case(str(n), f"{row.rung.change} %", there, list(_on_rung(n, goods))))
     return tuple(found)
 
@@ -46,7 +46,7 @@ def as_planned(n: int) -> Source:
 def _tried(goods: Sequence[Good]) -> Iterator[Source]:
     for n, good in enumerate(goods, start=1):
         brings, share = as_planned(n)
-        if good.grade != "donated":
+        if good.is_made:
             share = f"[try_it.share@{good.code}]"
         yield f"[try_it.brings@{good.code}]" if good.grade == "first" else brings, share
 
@@ -55,7 +55,7 @@ def _on_rung(rung: int, goods: Sequence[Good]) -> Iterator[Source]:
     for n, good in enumerate(goods, start=1):
         brings = f"[ladder.brings.{good.code}.{good.grade}@{rung}]"
         share = f"[ladder.share.{good.code}.first@{rung}]"
-        yield as_planned(n) if good.grade == "donated" else (brings, share)
+        yield (brings, share) if good.is_made else as_planned(n)
 
 
 def case_of(

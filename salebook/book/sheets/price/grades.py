@@ -10,5 +10,6 @@ def grade_label(grade: Grade) -> str:
         "first": pgettext("grade of a piece", "first"),
         "second": pgettext("grade of a piece", "second"),
         "donated": pgettext("a piece that was given", "given"),
+        "carried": pgettext("a piece of an earlier sale", "left over"),
     }
     return words[grade]

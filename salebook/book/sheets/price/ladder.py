@@ -63,8 +63,8 @@ def ladder_table(
 ) -> Table[LadderRow]:
     """Declare the table of rungs, and right of the printed page what each of the maker's own goods does.
 
-    `given` are the places of pieces that others give among the goods, after the maker's `own`; `chances` are
-    those of the rungs, by their changes.
+    `given` are the places of pieces given or left over, after the maker's `own`; `chances` are those of the
+    rungs, by their changes.
     """
     table: Table[LadderRow] = Table("ladder", N_("Price"))
     sold, brings, if_all = (
@@ -193,12 +193,12 @@ def put_ladder(
     target: Decimal,
 ) -> None:
     """Write a row for each change of price, all live."""
-    own = [good for good in goods if good.grade != "donated"]
+    own = [good for good in goods if good.is_made]
     page.band(_("At other prices"))
     page.paragraph(
         _(
-            "All your own prices changed by so much, each rounded up to the price step; given pieces keep "
-            "theirs. Green: the target can be expected. Red: not even the costs are covered."
+            "All your own prices changed by so much, each rounded up to the price step; pieces given or "
+            "left over keep theirs. Green: the target can be expected. Red: not even the costs are covered."
         ),
         "note",
     )
@@ -251,7 +251,7 @@ def _pieces_chart(page: Page, placed: Placed) -> None:
     chart: Any = _lines(page, placed, "expected_sold", "break_even", "pieces_needed")
     dress(
         chart,
-        title=_("Pieces: break-even and target"),
+        title=_("Pieces that cover the costs, and that make the target"),
         across=_("Change of price, per cent"),
         up=_("Pieces"),
         colours=(BAR, GREY, CLAY),

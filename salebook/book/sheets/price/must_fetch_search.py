@@ -70,7 +70,7 @@ class Tried:
     on_ladder: bool = False
     tenths: int
     goods: tuple[Good, ...]
-    """Each ware's firsts and seconds, and then donated pieces."""
+    """Each ware's firsts and seconds, and then what is there already."""
     beside: Decimal
     """What comes in beside pieces, less the costs."""
     case: Case
@@ -276,4 +276,4 @@ def _sources(key: str, goods: Sequence[Good]) -> Iterator[Source]:
     for n, good in enumerate(goods, start=1):
         at, brings = f"@{key}_{good.code}]", "second" if good.grade == "second" else "brings"
         own = f"[fetch_priced.{brings}{at}", f"[fetch_priced.share{at}"
-        yield as_planned(n) if good.grade == "donated" else own
+        yield own if good.is_made else as_planned(n)

@@ -10,6 +10,7 @@ from salebook.book.sheets.price.grades import grade_label
 from salebook.book.sheets.price.pieces_to_sell import or_none
 from salebook.book.sheets.sums_in_words import live_sentence, money_part, put_parts
 from salebook.book.table import Table, put_line
+from salebook.plan.tables import table_of
 from salebook.pricing.fees import dearest_fee
 from salebook.pricing.good import Good
 from salebook.pricing.promise import Promise, PromisedSum, dearest_contribution, promise_of
@@ -19,11 +20,11 @@ from salebook.reckoning import Reckoning
 def promise_table(ways: int) -> Table[PromisedSum]:
     """Declare the table of what each label may promise, where there are so many ways to pay."""
     table: Table[PromisedSum] = Table("promise", N_("Price"))
-    for section in ("wares", "donated"):
+    for section in ("wares", "donated", "carried"):
         table.join(section, lambda row: row.good.code)
 
     def name(row: PromisedSum) -> str:
-        return "[donated.name]" if row.good.grade == "donated" else "[wares.name]"
+        return f"[{table_of(type(row.good.source))}.name]"
 
     fees = ",".join(f"[price]*[way_percents@{n}]/100+[way_fixed@{n}]" for n in range(1, ways + 1))
     brings = "ROUND([price]*(1-[good_keeps@#])-[fee]-[good_costs@#],9)"

@@ -28,7 +28,7 @@ from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.forecast.live_chance import WITHIN
 from salebook.making.losses import Run
-from salebook.plan.model import Ware
+from salebook.plan.model import USUAL_SELLS, Carried, Ware
 from salebook.pricing.break_even import mean_contribution
 from salebook.pricing.costing import Basis
 from salebook.pricing.fees import expected_fee
@@ -42,19 +42,23 @@ WORKINGS = len(WIDTHS) + 2
 FORMULAS: Final[Mapping[Grade, Mapping[str, str]]] = {
     "first": {
         **{"name": "[wares.name]", "count": "[tally.firsts]", "price": "[wares.price]"},
-        **{"keeps": "0", "share": "[wares.sells]", "sure": "MIN([wares.spoken_for],[count])"},
+        **{"keeps": "0", "sure": "MIN([wares.spoken_for],[count])"},
     },
     "second": {
         **{"name": "[wares.name]", "count": "[tally.seconds]"},
-        **{"price": "SUM([wares.seconds_price])", "keeps": "0", "share": "[wares.sells]", "sure": "0"},
+        **{"price": "SUM([wares.seconds_price])", "keeps": "0", "sure": "0"},
     },
     "donated": {
         **{"name": "[donated.name]", "count": "[donated.count]", "price": "[donated.price]"},
         **{"keeps": "[donated.keeps]", "share": "[donated.sells]"},
         **{"sure": "MIN([donated.spoken_for],[count])"},
     },
+    "carried": {
+        **{"name": "[carried.name]", "count": "[carried.count]", "price": "[carried.price]"},
+        **{"keeps": "0", "sure": "MIN([carried.spoken_for],[count])"},
+    },
 }
-"""Where the facts of a good come from, by its grade; {n} is the number of its ware."""
+"""Where the facts of a good come from, by its grade."""
 
 
 def write_price(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -101,7 +105,7 @@ def goods_with_all_seconds(reckoning: Reckoning) -> tuple[Good, ...]:
     for good in advised:
         if good.grade == "first":
             found += [good, _second(reckoning, runs[good.code])]
-        elif good.grade == "donated":
+        elif not good.is_made:
             found.append(good)
     return tuple(found)
 
@@ -149,9 +153,10 @@ def _in_short(page: Page, reckoning: Reckoning, chances: LiveChances, planned: C
 
 @dataclass(frozen=True, kw_only=True)
 class GoodRow:
-    """A good, the number of its ware, 0 for a given piece, and what each sold one costs the sale."""
+    """A good, the ware that it is, if any, and its number, and what each sold one costs the sale."""
 
     good: Good
+    ware: Ware | None
     ware_number: int
     costs_formula: str
     costs: Decimal
@@ -163,9 +168,17 @@ class GoodRow:
 
     def formula(self, key: str) -> str:
         """Return the formula of what Plan or Making says."""
-        if key == "share" and isinstance(self.good.source, Ware) and self.good.source.demand:
-            return share_formula("[wares.price]", self.ware_number)
-        return FORMULAS[self.good.grade][key].format(n=self.ware_number)
+        if key != "share" or self.good.grade == "donated":
+            return FORMULAS[self.good.grade][key]
+        if not isinstance(self.good.source, Carried):
+            return self._share_of_ware("[wares.price]")
+        share = self._share_of_ware("[wares.price]" if self.good.source.second else "[price]")
+        return f"IF(COUNT([carried.sells])=0,{share},[carried.sells])"
+
+    def _share_of_ware(self, price: str) -> str:
+        if self.ware is None:
+            return str(USUAL_SELLS)
+        return share_formula(price, self.ware_number) if self.ware.demand else "[wares.sells]"
 
 
 def goods_table() -> Table[GoodRow]:
@@ -173,8 +186,9 @@ def goods_table() -> Table[GoodRow]:
     table: Table[GoodRow] = Table(
         "goods", N_("Price"), record=lambda row: f"{row.good.code}/{row.good.grade}"
     )
-    for section in ("wares", "donated", "tally"):
+    for section in ("donated", "carried", "tally"):
         table.join(section, lambda row: row.good.code)
+    table.join("wares", lambda row: row.good.source.stem)
 
     def planned(key: str, heading: str, style: str, *, name: str = "") -> None:
         table.live(key, heading, style, methodcaller("formula", key), attrgetter(f"good.{key}"), name=name)
@@ -187,7 +201,7 @@ def goods_table() -> Table[GoodRow]:
     planned("price", _("Price"), "money", name="good_prices")
     planned("keeps", _("Giver's part"), "percents", name="good_keeps")
     table.live("fee", _("Fee expected"), "rate", fee, lambda row: row.good.fee, name="good_fees")
-    table.live("costs", _("Costs as sold"), "rate", attrgetter("costs_formula"), name="good_costs")
+    table.live("costs", _("Costs for each sold"), "rate", attrgetter("costs_formula"), name="good_costs")
     table.live(
         *("brings", _("One brings in"), "rate", brings, lambda row: row.good.contribution),
         name="good_contributions",
@@ -205,7 +219,7 @@ def goods_table() -> Table[GoodRow]:
     )
     table.skip_to(WORKINGS)
     table.live(
-        *("all_costs", _("All costs as sold"), "worked rate", attrgetter("all_costs_formula")),
+        *("all_costs", _("All costs for each sold"), "worked rate", attrgetter("all_costs_formula")),
         name="good_all_costs",
     )
     table.live(
@@ -225,7 +239,8 @@ def _put_goods(page: Page, reckoning: Reckoning, goods: tuple[Good, ...]) -> Non
     rows = [
         GoodRow(
             good=good,
-            ware_number=numbers.get(good.code, 0),
+            ware=reckoning.plan.ware_called(good.source.stem),
+            ware_number=numbers.get(good.source.stem, 0),
             costs_formula=sum_of("cost_grows_sale", _growing(good, reckoning)),
             costs=reckoning.costs.per_piece_sold(good.code, "sale"),
             all_costs_formula=sum_of("cost_grows", _growing(good, reckoning)),
@@ -250,7 +265,7 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
     words: dict[Basis, str] = {
         "sale": _("to cover what the takings must pay"),
         "spent": _("all money spent"),
-        "full": _("and my hours"),
+        "full": _("all money, and my hours"),
     }
     count, brings = "SUM(good_counts)", "good_prices*(1-good_keeps)-good_fees"
 
@@ -265,7 +280,7 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
         return f"IF({count}=0,0,([fixed]+{sold})/{count})"
 
     table.fixed("basis", _("Reckoning"), "label", lambda basis: words[basis])
-    table.live("fixed", _("To pay back"), "money", lambda basis: f"fixed_{basis}", costs.fixed)
+    table.live("fixed", _("Costs to cover"), "money", lambda basis: f"fixed_{basis}", costs.fixed)
     table.live(
         *("mean", _("One piece brings in"), "rate", mean),
         lambda basis: mean_contribution(advice.goods, costs, basis),
@@ -282,11 +297,11 @@ def bases_table(reckoning: Reckoning) -> Table[Basis]:
 
 
 def _put_bases(page: Page, reckoning: Reckoning) -> None:
-    page.band(_("What a piece must fetch, on three reckonings"))
+    page.band(_("What a piece must fetch: three ways to reckon"))
     placed = bases_table(reckoning).write(page, get_args(Basis))
     for basis, row in placed.rows.items():
         page.name(f"mean_{basis}", row, placed.column("mean"))
-    page.paragraph(_("Pieces to sell = to pay back / what one piece brings in, rounded up."), "note")
+    page.paragraph(_("Pieces to sell = costs to cover ÷ what one piece brings in, rounded up."), "note")
     _fees_and_earnings(page, reckoning)
     page.row += 1
 

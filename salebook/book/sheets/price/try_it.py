@@ -88,7 +88,7 @@ def put_try_it(
 ) -> None:
     """Write a price to type for each ware, and what the sale would bring; nothing where there are no wares.
 
-    `goods` holds for each ware its firsts and then its seconds, and then the donated pieces.
+    `goods` holds for each ware its firsts and then its seconds, and then the others.
     """
     plan = reckoning.plan
     if tried is None:
@@ -99,8 +99,8 @@ def put_try_it(
     page.paragraph(
         _(
             "Type a price for each ware in the yellow boxes and see what follows below; nothing else "
-            "in the workbook changes. Empty means the price on Plan. Seconds and given pieces keep their "
-            "prices. Prices that you like go on Plan."
+            "in the workbook changes. Empty means the price on Plan. Seconds and pieces given or left over "
+            "keep their prices. Prices that you like go on Plan."
         ),
         "note",
     )
@@ -117,7 +117,7 @@ def put_try_it(
 
 
 def _put_results(page: Page, reckoning: Reckoning, given: range) -> None:
-    """Write what the sale would bring; `given` are the places of pieces that others give among the goods."""
+    """Write what the sale would bring; `given` are the places of what is given or left over."""
     advice, target = reckoning.advice, reckoning.advice.target
     sold, brings, if_all = (
         sum_of(column, given) for column in ("good_expected", "good_brings", "good_if_all")

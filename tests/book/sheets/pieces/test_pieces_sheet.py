@@ -91,7 +91,7 @@ def _takings_cell(number: int, key: str) -> Place:
 
 
 def _a_claim() -> Case:
-    claim = Claim(claim="7", name="A. Person", how="fetched")
+    claim = Claim(claim="7", name="A. Person", how="collecting")
     first_row = min(
         (int(cell[1:]), cell)
         for (sheet, cell), value in values_of(with_lines()).items()

@@ -7,7 +7,16 @@ from typing import Any
 
 import pytest
 
-from salebook.event.entries import Banked, DayCount, Entries, GroupPayment, Line, PieceEntry, TableCount
+from salebook.event.entries import (
+    Banked,
+    DayCount,
+    Entries,
+    GroupPayment,
+    Line,
+    PieceEntry,
+    TableCount,
+    UnplannedCost,
+)
 from tests.support.books import book_of_plan, few_free_lines, sample_tables
 from tests.support.cells import Blank, Place, Value
 from tests.support.changes import Case, Typed, day_number, recalculated_with_changes
@@ -163,6 +172,17 @@ CHANGES: dict[str, Change] = {
         typed=here("Costs", "costs", "actual", "44", name="hall"),
         entry=lambda entries: replace(entries, actual_costs={"overhead: hall": Decimal(44)}),
         moves=("costs_met_by_sale_now", "pool"),
+    ),
+    "parcels that nobody planned": Change(
+        typed=here("Costs", "unplanned", "amount", "4.44", spent_on="postage, a parcel"),
+        entry=lambda entries: replace(
+            entries,
+            unplanned=(
+                UnplannedCost(name="postage, a parcel", amount=Decimal("4.44"), met_by="sale"),
+                *entries.unplanned[1:],
+            ),
+        ),
+        moves=("costs_met_by_sale_now", "postage_spent", "pool"),
     ),
     "what the card really cost": Change(
         typed=here("Share-out", "ways", "actual_fee", "1.17", way="card"),
