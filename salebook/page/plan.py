@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Collection
-from datetime import date
+from datetime import date, datetime
 from typing import Any, Final
 
 from flask import Blueprint, render_template, request, url_for
@@ -21,6 +21,7 @@ from salebook.jobs.plan_form import (
     write_form,
 )
 from salebook.jobs.plan_keys import PlanKeys, changed_keys, plan_keys
+from salebook.jobs.start_from import write_as_proposed
 from salebook.page.done import show_done
 from salebook.page.fields import is_ticked, text_in
 from salebook.page.folder import the_folder
@@ -67,12 +68,10 @@ def said_back() -> dict[str, Any]:
 @plan.post("/write")
 def write() -> str | tuple[str, int]:
     """Write the plan that the answers make."""
-    form, name = _read(), secure_filename(text_in("file"))
+    form = _read()
     if not form.is_understood:
         return _screen(form), 422
-    if not name.lower().endswith(PLANS):
-        says = _("{value} is no name for a plan: let it end in .toml")
-        raise WrongUseError(says.format(value=text_in("file") or _("nothing")))
+    name = _plan_name(text_in("file"))
     file, kept = the_folder().path / name, the_folder().path / USUAL
     copy = write_form(file, form, kept=kept, force=is_ticked("force"), today=date.today())
     said = [_("Made {file}").format(file=file)]
@@ -96,6 +95,27 @@ def keep(name: str) -> str | tuple[str, int]:
         return _keys_screen(name, faulty), 422
     says = [_("Made {file}").format(file=file)]
     return show_done(_("The plan stands"), says, files=[file], onward=url_for("price.plan", name=name))
+
+
+@plan.post("/next")
+def next_sale() -> str:
+    """Write the plan of the next sale, as a filled-in workbook proposes it."""
+    folder, name = the_folder(), _plan_name(text_in("file"))
+    said: list[str] = []
+    asks = write_as_proposed(
+        folder.file(text_in("book")), folder.path / name, today=None, clock=datetime.now(), say=said.append
+    )
+    onward = url_for("plan.keys", name=name)
+    files = [folder.path / name]
+    return show_done(_("The plan of the next sale"), said, asks=asks, files=files, onward=onward)
+
+
+def _plan_name(typed: str) -> str:
+    name = secure_filename(typed)
+    if not name.lower().endswith(PLANS):
+        says = _("{value} is no name for a plan: let it end in .toml")
+        raise WrongUseError(says.format(value=typed or _("nothing")))
+    return name
 
 
 def _keys_screen(name: str, shown: PlanKeys) -> str:
