@@ -1,7 +1,7 @@
 """A formula together with the value that it must show."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from typing import Final
 
@@ -26,3 +26,8 @@ class Figure:
 def serial(day: date | None) -> int | str:
     """Return a day as a formula has it: days since the end of 1899; an empty text for no day."""
     return "" if day is None else (day - EPOCH).days
+
+
+def serial_moment(day: date, at: time) -> float:
+    """Return a moment as a formula has it, to the minute: the day and the part of it that is past."""
+    return (day - EPOCH).days + (at.hour * 60 + at.minute) / (24 * 60)

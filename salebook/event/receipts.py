@@ -1,9 +1,11 @@
 """What came in, added up by day, kind, way to pay and line; and how much of it is in the bank."""
 
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date, time
 from decimal import Decimal
-from itertools import accumulate
+from operator import attrgetter
+from typing import NamedTuple
 
 from salebook.event.cash_up import CashUp
 from salebook.event.entries import Entries, LineKind
@@ -44,33 +46,43 @@ def given_back(state: EventState, since: date) -> Decimal:
     return -sum((line.arrived for line in refunds if not line.straight), ZERO)
 
 
-def in_order_of_time(state: EventState) -> Sequence[PostedLine]:
-    """Return the lines as Takings shows them: those of several bundles in the order of time.
+class Timed(NamedTuple):
+    """A line, when it was typed, and how many times of day were typed in its bundle up to it."""
 
-    A line without a time follows the one before it in its bundle.
+    line: PostedLine
+    moment: tuple[date, time]
+    times_before: int
+
+
+def moments_of(state: EventState) -> list[Timed]:
+    """Return when each line was typed; one without a time follows the last of its bundle that has one.
+
+    Where that is of another day, or there is none, it stands at the beginning of its day.
     """
-    lines = state.lines
-    if len({bundle_of(line.line) for line in lines}) < 2:
-        return lines
     last: dict[int, tuple[date, time]] = {}
-    moments: dict[int, tuple[date, time]] = {}
-    for line in lines:
+    typed: Counter[int] = Counter()
+    moments = []
+    for line in state.lines:
         bundle = bundle_of(line.line)
+        if line.line.at is not None:
+            last[bundle] = line.day, line.line.at
+            typed[bundle] += 1
         day, at = last.get(bundle, (line.day, time(0)))
-        at = line.line.at or (at if day == line.day else time(0))
-        moments[id(line)] = last[bundle] = line.day, at
-    return sorted(lines, key=lambda line: moments[id(line)])
+        moments.append(Timed(line, (line.day, at if day == line.day else time(0)), typed[bundle]))
+    return moments
 
 
-def money_line_by_line(state: EventState) -> tuple[Decimal, ...]:
-    """Return what had come in after each line, as Takings shows them, up to the last on which money arrived.
+def in_order_of_time(state: EventState) -> Sequence[PostedLine]:
+    """Return the lines as Takings shows them: those of several bundles in the order of time."""
+    if len({bundle_of(line.line) for line in state.lines}) < 2:
+        return state.lines
+    return [timed.line for timed in sorted(moments_of(state), key=attrgetter("moment"))]
 
-    The first is nothing: what had come in before the first line.
-    """
-    sums = list(accumulate((line.arrived for line in in_order_of_time(state)), initial=ZERO))
-    while len(sums) > 1 and sums[-1] == sums[-2]:
-        sums.pop()
-    return tuple(sums)
+
+def last_line_with_money(state: EventState) -> int:
+    """Return which line, as Takings shows them, is the last on which money arrived; 0: none."""
+    places = (n for n, line in enumerate(in_order_of_time(state), start=1) if line.arrived)
+    return max(places, default=0)
 
 
 def banked(entries: Entries) -> Decimal:

@@ -10,14 +10,16 @@ from salebook.event.entries import Banked, Entries, GroupPayment, LineKind
 from salebook.event.receipts import (
     banked,
     cash_elsewhere,
+    in_order_of_time,
+    last_line_with_money,
+    moments_of,
     money_in,
-    money_line_by_line,
     paid_to_groups,
     ready_to_pay,
     sampled_lines,
     to_pay,
 )
-from tests.support.small_event import after, line
+from tests.support.small_event import FIRST_DAY, SECOND_DAY, after, line
 from tests.support.sound_sale import event_with, reckoning_with, sale
 
 DAY = date(2027, 5, 8)
@@ -57,10 +59,9 @@ def test_money_by_kind_adds_up_to_all_money() -> None:
     assert sum(money_in(STANDING, kind=kind) for kind in get_args(LineKind)) == money_in(STANDING)
 
 
-def test_money_line_by_line_ends_with_the_last_on_which_money_arrived() -> None:
-    lines = [len(money_line_by_line(event.state)) - 1 for event in (event_with(TYPED[:3]), event_with())]
-    assert [2, 0] == lines
-    assert money_line_by_line(STANDING)[-1] == money_in(STANDING)
+def test_the_last_line_with_money_is_the_last_on_which_money_arrived() -> None:
+    lasts = [last_line_with_money(event.state) for event in (event_with(TYPED[:3]), event_with())]
+    assert [2, 0] == lasts
 
 
 def test_lines_of_several_tills_come_one_after_another_in_the_order_of_time() -> None:
@@ -69,7 +70,29 @@ def test_lines_of_several_tills_come_one_after_another_in_the_order_of_time() ->
         line(number, "donation", amount=amount, till=till, at=time(hour))
         for till, number, hour, amount in typed
     )
-    assert [0, 5, 25, 32, 33] == list(money_line_by_line(after(*lines).state))
+    assert [5, 20, 7, 1] == [line.arrived for line in in_order_of_time(after(*lines).state)]
+
+
+def test_a_line_without_a_time_follows_the_timed_one_before_it_in_its_till_and_day() -> None:
+    typed: tuple[tuple[str, int, date | None, time | None], ...] = (
+        ("1", 1, FIRST_DAY, None),
+        ("1", 2, None, time(11)),
+        ("1", 3, None, None),
+        ("1", 4, SECOND_DAY, None),
+        ("1", 5, FIRST_DAY, None),
+        ("2", 1, FIRST_DAY, None),
+    )
+    lines = (line(n, "donation", amount="5", till=till, day=day, at=at) for till, n, day, at in typed)
+    moments = [(timed.moment, timed.times_before) for timed in moments_of(after(*lines).state)]
+    midnight, eleven = time(0), time(11)
+    assert moments == [
+        ((FIRST_DAY, midnight), 0),
+        ((FIRST_DAY, eleven), 1),
+        ((FIRST_DAY, eleven), 1),
+        ((SECOND_DAY, midnight), 1),
+        ((FIRST_DAY, eleven), 1),
+        ((FIRST_DAY, midnight), 0),
+    ]
 
 
 def test_cash_on_a_day_without_a_box_is_found() -> None:

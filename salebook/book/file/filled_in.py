@@ -41,9 +41,10 @@ def can_be_read(path: Path) -> bool:
 
 def _workbook(path: Path) -> Workbook | None:
     try:
-        return open_workbook(path).workbook(read_only=False)
+        workbook: Workbook = open_workbook(path).workbook(read_only=False)
     except Exception:  # whatever a damaged or foreign file raises, it is not to be overwritten
         return None
+    return workbook
 
 
 def _plan_was_changed(workbook: Any) -> bool:

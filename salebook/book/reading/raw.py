@@ -1,12 +1,12 @@
 """The rows of a workbook as they stand, before anything is made of them."""
 
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Generator, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from operator import itemgetter
 from typing import Any, Final
-from xml.etree.ElementTree import Element, iterparse
+from xml.etree.ElementTree import iterparse
 
 from openpyxl.styles.numbers import BUILTIN_FORMATS, BUILTIN_FORMATS_MAX_SIZE
 from openpyxl.utils import column_index_from_string, range_boundaries
@@ -177,17 +177,18 @@ def _rows(sheet: Any, *, results: bool = False) -> Iterator[tuple[int, Cells]]:
                 yield number, cells
 
 
-class _RowParser(WorkSheetParser):  # type: ignore[misc] # untyped
+class _RowParser(WorkSheetParser):
     """openpyxl's parser for rows alone, in half the time."""
 
-    def parse(self) -> Iterator[tuple[int, Sequence[Mapping[str, Any]]]]:
+    def parse(self) -> Generator[tuple[int, Sequence[Mapping[str, Any]]], None, None]:
         """Yield each row's number and cells, by the parser in C, which defusedxml cannot guard."""
+        element: Any
         for _event, element in iterparse(self.source):  # noqa: S314 # entities were refused at the door
             if element.tag == ROW_TAG:
                 yield self.parse_row(element)
                 element.clear()
 
-    def parse_cell(self, element: Element) -> Mapping[str, Any]:
+    def parse_cell(self, element: Any) -> dict[str, Any]:
         """Read a cell; a text in one piece takes the short way of a formula's result."""
         inline = element.find(INLINE_STRING)
         if inline is not None and [part.tag for part in inline if part.text] == [PLAIN_TEXT]:

@@ -1,19 +1,14 @@
 """The sheet Progress: how far the sale has come, to be read across a room."""
 
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-from openpyxl.chart import BarChart, LineChart
-
 from salebook.base.words import N_, _
-from salebook.book.charts import drawn, dress
-from salebook.book.figure import Figure, Value, serial
+from salebook.book.figure import Figure, Value
 from salebook.book.formulas import quoted
 from salebook.book.page import Book, Content, Page
-from salebook.book.references import Placed
 from salebook.book.row_height import new_page
 from salebook.book.sheets.from_here import (
     left_cases,
@@ -22,25 +17,19 @@ from salebook.book.sheets.from_here import (
     put_workings,
 )
 from salebook.book.sheets.goods_left import ahead_of
-from salebook.book.style import BAR
+from salebook.book.sheets.progress_charts import write_charts
 from salebook.book.table import Table, put_line
 from salebook.event.event import Event
 from salebook.event.progress import Progress, progress_of
-from salebook.event.receipts import money_in, money_line_by_line, sampled_lines
 from salebook.event.share_out import GroupShare
-from salebook.plan.model import Plan
 from salebook.plan.money import HALF
 from salebook.reckoning import Reckoning
 
 WIDTHS: Final = (3, 34, 17, 17, 17, 17, 17)
 BAR_BLOCKS: Final = 40
 GROUP_BAR_BLOCKS: Final = 20
-CHART_POINTS: Final = 40
-"""Day 0 of a spreadsheet."""
-CHART_CENTIMETRES: Final = (8.0, 12.0)
-"""Height and width of a chart."""
-CHART_ROWS: Final = 17
-"""Rows that a chart covers."""
+MOST_GROUPS_ABOVE_CHARTS: Final = 4
+"""So many groups leave room for the charts on their page."""
 
 
 def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
@@ -54,8 +43,15 @@ def write_progress(book: Book, reckoning: Reckoning, event: Event) -> None:
     ahead = ahead_of(reckoning, event)
     chances, cases = left_chances(ahead), left_cases(ahead)
     put_from_here(page, ahead, cases)
+    new_page(page)
     _write_groups(page, event)
-    _write_charts(page, plan, event)
+    if len(plan.beneficiaries) > MOST_GROUPS_ABOVE_CHARTS:
+        new_page(page)
+    blocks: tuple[tuple[str, str, Content], ...] = (
+        ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
+        ("group_bar_blocks", _("Blocks in a group's bar"), GROUP_BAR_BLOCKS),
+    )
+    write_charts(page, plan, event, blocks)
     put_workings(page, ahead, chances, cases)
 
 
@@ -173,79 +169,3 @@ def _write_groups(page: Page, event: Event) -> None:
     for row in placed.rows.values():
         page.sheet.row_dimensions[row].height = 32
     page.row += 1
-
-
-def points_table() -> Table[tuple[int, int, Decimal]]:
-    """Declare the table of the lines drawn, each a point, so many lines of Takings and the money of these."""
-    table: Table[tuple[int, int, Decimal]] = Table("points", N_("Progress"))
-    line, money = (
-        "ROUND(last_line*[point]/MAX([point:]),0)",
-        'SUMIFS(takings_money,takings_place,"<="&[line])',
-    )
-    table.fixed("=point", _("Point"), "worked whole", lambda row: row[0])
-    table.live("=line", _("Lines so far"), "worked whole", line, lambda row: row[1])
-    table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[2])
-    return table
-
-
-def days_table() -> Table[tuple[date, Decimal]]:
-    """Declare the table of the money of each day."""
-    table: Table[tuple[date, Decimal]] = Table("money_days", N_("Progress"))
-    money = "SUMPRODUCT((takings_day=[day])*1,takings_money)"
-    table.live("=day", _("Day"), "worked date", "[sale_days@#]", lambda row: serial(row[0]))
-    table.live("=money", _("Money that came in"), "worked money", money, lambda row: row[1])
-    return table
-
-
-def _write_charts(page: Page, plan: Plan, event: Event) -> None:
-    new_page(page)
-    page.band(_("Through the sale"))
-    top = page.row
-    page.row += CHART_ROWS
-    page.print_so_far()
-    page.band(_("What the charts draw"))
-    points = _write_points(page, event)
-    titles = _("Money in, line by line"), _("Lines of Takings, one after another")
-    _put_chart(page, LineChart(), (top, 2), points, "line", titles=titles)
-    if len(plan.sale.days) > 1:
-        days = days_table().write(page, [(day, money_in(event.state, day=day)) for day in plan.sale.days])
-        titles = _("Money in, day by day"), _("Day")
-        _put_chart(page, BarChart(), (top, 5), days, "day", titles=titles)
-
-
-def _put_chart(
-    page: Page,
-    chart: LineChart | BarChart,
-    at: tuple[int, int],
-    table: Placed,
-    across: str,
-    *,
-    titles: tuple[str, str],
-) -> None:
-    """Draw a table's money over the column `across`; `titles` are the chart's and its lower axis's."""
-    chart.add_data(drawn(page.sheet, table, "money"))
-    chart.set_categories(drawn(page.sheet, table, across))
-    dress(chart, title=titles[0], across=titles[1], up=_("Money"), colours=[BAR])
-    chart.legend = None
-    chart.height, chart.width = CHART_CENTIMETRES  # type: ignore[assignment] # the stubs want whole ones
-    if isinstance(chart, BarChart):
-        chart.y_axis.scaling.min = 0  # cut-off bars would make a small difference look large
-    else:
-        chart.x_axis.tickLblSkip = CHART_POINTS // 8  # type: ignore[attr-defined] # a text axis has it
-    page.sheet.add_chart(chart, page.sheet.cell(*at).coordinate)
-
-
-def _write_points(page: Page, event: Event) -> Placed:
-    sums = money_line_by_line(event.state)
-    last = len(sums) - 1
-    lines: tuple[tuple[str, str, Content], ...] = (
-        ("bar_blocks", _("Blocks in the bar on top"), BAR_BLOCKS),
-        ("group_bar_blocks", _("Blocks in a group's bar"), GROUP_BAR_BLOCKS),
-        ("last_line", _("Last line with money"), Figure("=MAX(takings_place)", last)),
-    )
-    for name, label, content in lines:
-        put_line(page, label, content, "worked whole", name=name, label_style="worked")
-    drawn = enumerate(sampled_lines(last, CHART_POINTS))
-    placed = points_table().write(page, [(point, line, sums[line]) for point, line in drawn])
-    page.row += 1
-    return placed

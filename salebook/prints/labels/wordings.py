@@ -32,6 +32,7 @@ def _wording(
         fired_size(sizes.get(piece.source.stem), sale.locale),
         piece.source.care,
         promises.get((piece.code, grade_of(piece)), "") if piece.agreed_price is None else "",
+        "" if piece.giver else sale.maker,
     )
     return Wording(
         number=piece.number,

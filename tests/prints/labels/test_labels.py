@@ -17,10 +17,10 @@ def labels_in(text: str) -> list[str]:
     return [" | ".join(re.findall(r"<span[^>]*>(.*?)</span>", label)) for label in found]
 
 
-def test_a_label_tells_name_size_care_price_and_number() -> None:
+def test_a_label_tells_name_size_care_maker_price_and_number() -> None:
     reckoning = sale()
     first = labels_in(made(labels_html, reckoning, pieces(reckoning)))[0]
-    assert first == "Lantern | 14 × 7 cm | Wash by hand | £28.00 | LAN-001"
+    assert first == "Lantern | 14 × 7 cm | Wash by hand | Millrace studio | £28.00 | LAN-001"
 
 
 def test_a_second_says_so_and_has_its_price() -> None:
@@ -30,7 +30,7 @@ def test_a_second_says_so_and_has_its_price() -> None:
     ]
     run = reckoning.studio.runs[0]
     assert len(seconds) == run.seconds > 0
-    assert seconds[0] == "Lantern | second | 14 × 7 cm | Wash by hand | £12.00 | LAN-025"
+    assert seconds[0] == "Lantern | second | 14 × 7 cm | Wash by hand | Millrace studio | £12.00 | LAN-025"
 
 
 def test_a_donated_piece_names_its_giver() -> None:
@@ -43,7 +43,7 @@ def test_a_ware_without_numbers_gets_as_many_labels_with_its_code() -> None:
     reckoning = sale()
     whole = replace(own_pieces(reckoning)[0], number="LAN", index=0, count=3)
     texts = labels_in(made(labels_html, reckoning, [whole]))
-    assert texts == ["Lantern | 14 × 7 cm | Wash by hand | £28.00 | LAN"] * 3
+    assert texts == ["Lantern | 14 × 7 cm | Wash by hand | Millrace studio | £28.00 | LAN"] * 3
 
 
 def test_only_some_pieces_are_printed() -> None:
@@ -118,7 +118,8 @@ def test_sums_and_sizes_are_written_as_the_locale_does(
 ) -> None:
     reckoning = sale(locale=locale, currency=currency)
     first = labels_in(made(labels_html, reckoning, pieces(reckoning)))[0]
-    assert first == f"Lantern | {size} | Wash by hand | {money(price, currency, locale)} | LAN-001"
+    told = f"Lantern | {size} | Wash by hand | Millrace studio"
+    assert first == f"{told} | {money(price, currency, locale)} | LAN-001"
 
 
 def test_a_promise_is_printed_only_where_the_plan_asks_for_it() -> None:
@@ -128,6 +129,13 @@ def test_a_promise_is_printed_only_where_the_plan_asks_for_it() -> None:
     assert "At least £28 of this goes to" in labels_in(text)[0]
     assert any("once" in remark and "Ask each group" in remark for remark in label_remarks(asked))
     assert label_remarks(plain) == ()
+
+
+def test_the_maker_stands_on_a_label_only_where_all_else_leaves_room() -> None:
+    narrow = labels_table(height=21.2, down=21.2, rows=13, promise=True)
+    reckoning = sale(labels=narrow)
+    first = labels_in(made(labels_html, reckoning, pieces(reckoning)))[0]
+    assert ("Wash by hand" in first, "Millrace studio" in first) == (True, False)
 
 
 def test_a_promise_of_nothing_is_not_printed() -> None:

@@ -37,11 +37,17 @@ def formulas_of_a_line() -> Mapping[str, str]:
 def _words() -> dict[str, str]:
     """What was typed, as it is understood."""
     nearest = f'SUMIFS(takings_days,{BUNDLE},takings_days_before,[=days_before],takings_days,">0")'
+    last_time = (
+        f"SUMIFS(takings_times,{BUNDLE},takings_day,[=day],takings_times_before,[=times_before],"
+        'takings_times,">=0")'
+    )
     kind = "LOWER(TRIM([kind]))"
     group = found("group", "TRIM([group])")
     return {
         "days_before": f'COUNTIFS({BUNDLE},takings_days,">0")',
         "day": f"IF(SUM([day])>0,[day],IF([=days_before]=0,first_day,{nearest}))",
+        "times_before": f'IF(times_typed=0,0,COUNTIFS({BUNDLE},takings_times,">=0"))',
+        "moment": f"[=day]+IF(ISNUMBER([time]),[time],IF([=times_before]=0,0,{last_time}))",
         "kind": f'IF({kind}="","sale",IF(ISNUMBER(FIND(","&{kind}&",",kind_words)),{kind},"?"))',
         "typed_piece": _without("UPPER(TRIM([piece]))", ((sign, "_") for sign in "*?~")),
         "found": 'IF([=typed_piece]="",0,IFERROR(MATCH([=typed_piece],pieces_number,0),0))',

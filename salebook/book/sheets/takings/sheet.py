@@ -8,11 +8,12 @@ from typing import Any, Final, NamedTuple, Unpack, get_args
 
 from salebook.base.words import N_, _, pgettext
 from salebook.book.column import Options
-from salebook.book.figure import Figure, serial
+from salebook.book.figure import Figure, serial, serial_moment
 from salebook.book.formulas import quoted
 from salebook.book.marks import UNSAID
 from salebook.book.page import Book, Content, Page
 from salebook.book.references import Placed
+from salebook.book.row_height import grow_height
 from salebook.book.sheets.takings.formulas import formulas_of_a_line
 from salebook.book.sheets.takings.remarks import write_words
 from salebook.book.table import Table
@@ -20,7 +21,7 @@ from salebook.event.entries import Line, LineKind
 from salebook.event.event import Event
 from salebook.event.lines import MOST_LINES, OF_A_PIECE, bundle_of, kind_label, trimmed
 from salebook.event.posted_line import PostedLine
-from salebook.event.receipts import in_order_of_time
+from salebook.event.receipts import Timed, in_order_of_time, moments_of
 from salebook.event.remarks import FAR_ABOVE, in_words
 from salebook.event.table_count import is_aside, off_table, paid_before
 from salebook.reckoning import Reckoning
@@ -31,6 +32,8 @@ FEWEST_LINES: Final = 100
 SPARE_SHARE: Final = 4
 """A book with lines in it already has room for at least a quarter more."""
 NEARLY_FULL: Final = 0.8
+NOTE_WIDTH: Final = 14
+TILL_WIDTH: Final = 5.5
 LINES_IN_SIGHT: Final = 10
 """As many lines stand above the first free one when the sheet is opened."""
 
@@ -42,6 +45,8 @@ class LineRow(NamedTuple):
     posted: PostedLine | None = None
     place: int = 0
     """Which one from the top it is, from 1."""
+    timed: Timed | None = None
+    shows_till: bool = False
 
 
 def takings_table() -> Table[LineRow]:
@@ -55,6 +60,7 @@ def takings_table() -> Table[LineRow]:
     table.helpers()
     _declare_kept(table)
     _declare_understood(live)
+    _declare_moment(table)
     _declare_counts(live)
     _declare_looks(live)
     # Other sheets look a line up by these: to work them out there, in every formula, programs do differently.
@@ -91,7 +97,7 @@ def _declare_typed(table: Table[LineRow]) -> None:
         read=True,
     )
     typed("day", _("Day"), "day", name="takings_days", width=10.5)
-    typed("time", _("Time"), "clock", width=6)
+    typed("time", _("Time"), "clock", name="takings_times", width=6)
     # In a cell for any content, programs take MAY-001 for a day in May.
     typed("piece", _("Piece"), "verbatim", width=10.5)
     typed("way", _("Paid by"), "text", name="takings_ways", choices="way_names", says=way, width=8.5)
@@ -109,7 +115,7 @@ def _declare_typed(table: Table[LineRow]) -> None:
     typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=8.2)
     typed("count", _("How many"), "whole", says=positive, width=5.5)
     typed("claim", _("Claim number"), "text", name="takings_claim", width=8.8)
-    typed("note", _("Note"), "text", width=6)
+    typed("note", _("Note"), "wrapped", width=NOTE_WIDTH)
 
 
 def _as_typed(key: str, row: LineRow) -> Any:
@@ -162,7 +168,12 @@ def _declare_shown(live: Callable[..., None]) -> None:
 
 def _declare_kept(table: Table[LineRow]) -> None:
     """Declare what salebook keeps beside a line."""
-    table.fixed("till", _("Till"), "small text", lambda row: row.line.till, name="takings_till", read=True)
+    table.fixed(
+        *("till", _("Till"), lambda row: "label" if row.shows_till else "small text"),
+        lambda row: row.line.till,
+        name="takings_till",
+        read=True,
+    )
     table.fixed(
         *("agreed_price", _("Order: price of one"), "small money", lambda row: row.line.agreed_price),
         name="takings_agreed_price",
@@ -202,6 +213,20 @@ def _declare_understood(live: Callable[..., None]) -> None:
         name="takings_for_claim",
     )
     live("agreed", _("Price agreed with an order"), "money", name="takings_agreed")
+
+
+def _declare_moment(table: Table[LineRow]) -> None:
+    formulas = formulas_of_a_line()
+    table.live(
+        *("=times_before", _("Times typed"), "whole", formulas["times_before"]),
+        lambda row: row.timed and row.timed.times_before,
+        name="takings_times_before",
+    )
+    table.live(
+        *("=moment", _("Moment"), "number", formulas["moment"]),
+        lambda row: row.timed and serial_moment(*row.timed.moment),
+        name="takings_moment",
+    )
 
 
 def _declare_counts(live: Callable[..., None]) -> None:
@@ -279,10 +304,14 @@ def write_takings(
     lines = in_order_of_time(event.state)
     empty = Line(number=0, till=till, book=book.book_id)
     free = _free_lines(lines, empty, pieces=sum(piece.count for piece in event.register))
-    rows = [LineRow(line.line, line, place) for place, line in enumerate(lines, start=1)]
-    rows += [LineRow(replace(empty, number=number)) for number in free]
+    timed = {id(one.line): one for one in moments_of(event.state)}
+    several = len({line.line.till for line in lines}) > 1
+    rows = [
+        LineRow(line.line, line, place, timed[id(line)], several) for place, line in enumerate(lines, start=1)
+    ]
+    rows += [LineRow(replace(empty, number=number), shows_till=several) for number in free]
     placed = table.write(page, rows)
-    _write_constants(page, top, column=placed.column("till"))
+    _write_constants(page, top, lines, column=placed.column("till"))
     write_words(page, placed, event.register[0])
     said = _("Came in here") if one_table else _("Raised so far")
     _write_top(page, top, event, placed, said=said)
@@ -290,7 +319,20 @@ def write_takings(
     free_row = placed.first + len(lines)
     page.begin_at(free_row, placed.column("piece"), top=max(placed.first, free_row - LINES_IN_SIGHT))
     page.repeat_headings(placed.first - 1, placed.first - 1)
+    for row, line in enumerate(lines, start=placed.first):
+        if len(line.line.note) > NOTE_WIDTH:
+            grow_height(page, row, (placed.column("note"), line.line.note))
     page.sheet.print_area = placed.area
+    if several:
+        _show_till(page, placed)
+
+
+def _show_till(page: Page, placed: Placed) -> None:
+    """Show from which table each line comes, right of the printed columns, and print that too."""
+    letter = placed.letter("till")
+    shape = page.sheet.column_dimensions[letter]
+    shape.width, shape.outline_level, shape.hidden = TILL_WIDTH, 0, False
+    page.sheet.print_area = f"A1:{letter}{placed.last}"
 
 
 def _free_lines(lines: Sequence[PostedLine], empty: Line, *, pieces: int) -> range:
@@ -301,7 +343,7 @@ def _free_lines(lines: Sequence[PostedLine], empty: Line, *, pieces: int) -> ran
     return range(last + 1, last + 1 + room - len(lines))
 
 
-def _write_constants(page: Page, row: int, *, column: int) -> None:
+def _write_constants(page: Page, row: int, lines: Sequence[PostedLine], *, column: int) -> None:
     of_a_piece = (kind for kind in get_args(LineKind) if kind in OF_A_PIECE)
     constants: tuple[tuple[str, Content, str], ...] = (
         # A text first: beside an empty cell LibreOffice prints folded numbers as ###.
@@ -314,6 +356,11 @@ def _write_constants(page: Page, row: int, *, column: int) -> None:
             "small text",
         ),
         ("far_above", FAR_ABOVE, "small whole"),
+        (
+            "times_typed",
+            Figure("=COUNT(takings_times)", sum(line.line.at is not None for line in lines)),
+            "small whole",
+        ),
     )
     for at, (name, value, style) in enumerate(constants, start=column):
         page.put(row, at, value, style)
