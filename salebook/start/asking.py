@@ -185,10 +185,10 @@ def _offered(question: Question, so_far: SoFar) -> Answer | None:
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:
-    hint = example_line(question, so_far)
     if offered is not None and say(question.such_as, so_far) == offered.words:
         said = question.said_back(offered.value, so_far)
         return _("  Enter takes: {offered}.").format(offered=said)
+    hint = example_line(question, so_far)
     if offered is None:
         return hint
     return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.words)
