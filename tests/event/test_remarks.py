@@ -329,3 +329,23 @@ def test_each_look_asks_where_it_is_meant_to_and_nowhere_else(
     lines: list[Line], pieces: dict[str, PieceEntry], remarks: list[str]
 ) -> None:
     assert remarks == remarks_of(after(*lines, pieces=pieces))
+
+
+def test_each_look_keeps_what_it_found_and_the_first_is_said() -> None:
+    counted = line_of(after(line(1, piece="MAY-900", group="Nobody")), 1)
+    found = {name: in_words(remark) for name, remark in counted.remarks.items() if remark}
+    assert found == {"which": "unknown; one is MAY-001", "names": "no such group"}
+    assert [in_words(remark) for remark in (counted.remark, counted.about_piece)] == [found["which"]] * 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "bears"),
+    [
+        (line(1, piece=FIRST, way="card", gift="2"), "30"),
+        (line(1, piece=FIRST, way="group's own tin"), "0"),
+        (line(1, "refund", FIRST, "5", way="card"), "0"),
+        (line(1, "donation", amount="5", way="card", waiting=True), "0"),
+    ],
+)
+def test_a_fee_is_taken_on_what_comes_in_by_a_way_of_the_sales_own(typed: Line, bears: str) -> None:
+    assert Decimal(bears) == line_of(after(typed), 1).bears_fee
