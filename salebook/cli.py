@@ -10,7 +10,8 @@ from collections.abc import Sequence
 import click
 
 from salebook import __version__
-from salebook.base.errors import COULD_NOT, DONE, SalebookError, error_text
+from salebook.base.errors import COULD_NOT, DONE, SalebookError
+from salebook.base.trouble import TRACE, trouble_text
 from salebook.base.words import _
 from salebook.commands.check import check
 from salebook.commands.demo import demo
@@ -18,14 +19,13 @@ from salebook.commands.join import join
 from salebook.commands.labels import labels
 from salebook.commands.make import make
 from salebook.commands.output import print_error
+from salebook.commands.page import page
 from salebook.commands.price import price
 from salebook.commands.renew import renew
 from salebook.commands.report import report
 from salebook.commands.start import start
 from salebook.commands.stubs import stubs
 from salebook.commands.verify import verify
-
-TRACE = "SALEBOOK_TRACE"
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -58,15 +58,17 @@ def _tell(trouble: Exception) -> int:
             trouble.show()
             return trouble.exit_code
         case SalebookError():
-            print_error(str(trouble))
+            print_error(trouble_text(trouble))
             return trouble.exit_code
         case click.Abort():
             print_error(_("Stopped."))
         case OSError():
-            print_error(_could_not(trouble))
+            print_error(trouble_text(trouble))
             return _let_go()
         case _:
-            print_error(_unforeseen(trouble))
+            print_error(trouble_text(trouble))
+            if os.environ.get(TRACE):
+                traceback.print_exc()
     return COULD_NOT
 
 
@@ -88,6 +90,7 @@ def commands() -> None:
 
     \b
     Examples:
+      salebook page
       salebook demo
       salebook start
       salebook check plan.toml
@@ -96,7 +99,7 @@ def commands() -> None:
     """
 
 
-for command in (start, check, price, make, renew, join, labels, stubs, report, verify, demo):
+for command in (page, start, check, price, make, renew, join, labels, stubs, report, verify, demo):
     commands.add_command(command)
 
 
@@ -119,18 +122,3 @@ def _let_go() -> int:
     except OSError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return COULD_NOT
-
-
-def _could_not(trouble: OSError) -> str:
-    says = error_text(trouble)
-    return f"{trouble.filename}: {says}" if trouble.filename else says
-
-
-def _unforeseen(surprise: Exception) -> str:
-    if os.environ.get(TRACE):
-        traceback.print_exc()
-    says = _(
-        "salebook met something that nobody foresaw ({what}: {says}). "
-        "Please report it, with the file and what {trace}=1 makes it print."
-    )
-    return says.format(what=type(surprise).__name__, says=surprise, trace=TRACE)

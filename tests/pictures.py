@@ -15,7 +15,9 @@ from salebook.jobs.price import show_price
 from salebook.jobs.samples import FULL, STUBS, packaged_samples
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
+from tests.support.devtools import browser
 from tests.support.programs import chromium_command, libreoffice_command, path_of
+from tests.support.served import running
 
 PICTURES = Path(__file__).parent.parent / ".github" / "pictures"
 PRINTS = {"labels.html": "labels", "accounts/statement.html": "statement"}
@@ -23,6 +25,13 @@ SHEETS = {"Price": "sheet-price", "Progress": "sheet-progress"}
 TERMINAL_LINES = 32
 DOTS_PER_INCH = "70"
 STUBS_SIZE = (720, 540)
+ROOMS = {
+    "/plan/questions": "page-plan",
+    f"/price/plan/{FULL}": "page-price",
+    "/selling/": "page-selling",
+    "/accounts/": "page-accounts",
+}
+PAGE_SIZE = (760, 640)
 
 TERMINAL_PAGE = """<!doctype html><meta charset="utf-8"><style>{stylesheet}
 body {{ margin: 0; background: #FBF8F3 }}
@@ -90,6 +99,17 @@ def make_stub_pictures(demo: Path) -> None:
         small.save(PICTURES / f"{picture}.jpg", quality=80)
 
 
+def make_page_pictures(demo: Path) -> None:
+    """Draw the rooms of the page as they first look."""
+    with running(demo) as (_page, address):
+        browser().visit(address, width_px=PAGE_SIZE[0])
+        for room, picture in ROOMS.items():
+            browser().visit(f"{address.partition('/?')[0]}{room}", width_px=PAGE_SIZE[0])
+            with Image.open(io.BytesIO(browser().picture())) as drawn:
+                few = drawn.crop((0, 0, *PAGE_SIZE)).convert("RGB").quantize(COLOURS)
+            few.save(PICTURES / f"{picture}.png", optimize=True)
+
+
 def draw_page(pdf: Path, page: int, picture: Path) -> None:
     """Draw one page of a PDF as a PNG file with few colours."""
     place = ("-f", str(page), "-l", str(page), "-singlefile")
@@ -116,6 +136,7 @@ def make_pictures() -> None:
         make_sheet_pictures(folder, folder / "demo" / "sale.xlsx")
         make_print_pictures(folder, folder / "demo")
         make_stub_pictures(folder / "demo")
+        make_page_pictures(folder / "demo")
 
 
 if __name__ == "__main__":

@@ -29,6 +29,8 @@ from salebook.prints.studio.making_list import making_html
 from salebook.reckoning import Reckoning, reckon
 from tests.support.bent_book import bent, typed
 from tests.support.books import few_free_lines
+from tests.support.changes import Case, Typed
+from tests.support.engines import by_ironcalc
 from tests.support.finished_sale import rows
 from tests.support.print_sales import made
 from tests.support.small_event import FIRST_DAY, PLAN, amounts_of, line, piece_of, sale
@@ -233,3 +235,22 @@ def test_a_table_sells_them_and_its_lines_are_put_together(tmp_path: Path) -> No
     books = [put(after(), tmp_path / "sale.xlsx"), till]
     joined = join_books(books, tmp_path / "all.xlsx", plan=None, force=False, today=FIRST_DAY)
     assert [line.piece for line in read_book(joined.path).entries.lines] == ["MAY-005", "JAR-009"]
+
+
+@pytest.mark.slow
+def test_what_is_changed_of_them_on_plan_is_followed_everywhere() -> None:
+    change = LEFT.replace("price = 24", "price = 26.5").replace("sells = 0.5", "sells = 0.25\nspoken_for = 1")
+    where = ({"name": "Mug of last year"}, {"name": "Jar"}, {"name": "Jar"})
+    values = (("price", Decimal("26.5")), ("sells", Decimal("0.25")), ("spoken_for", Decimal(1)))
+    with few_free_lines():
+        case = Case(
+            before=book_bytes(with_left(), after()),
+            changes=[
+                Typed(section="carried", key=key, value=value, where=at)
+                for at, (key, value) in zip(where, values, strict=True)
+            ],
+            fresh=book_bytes(with_left(left=change), reckon_event(with_left(left=change), Entries())),
+        )
+    now = by_ironcalc(case.typed)
+    assert case.not_followed(now) == []
+    assert case.troubles_with(("expected_net", "pieces_expected"), now) == []

@@ -37,6 +37,11 @@ class Beta:
         """The share to expect."""
         return self.with_it / (self.with_it + self.without)
 
+    @property
+    def doubt(self) -> float:
+        """How much the share without it may vary: its variance by the square of its mean."""
+        return float(self.with_it / (self.without * (self.with_it + self.without + 1)))
+
     def chance_below(self, share: float) -> float:
         """Return the chance that the share is at most so large (the regularised incomplete beta function)."""
         a, b = float(self.with_it), float(self.without)

@@ -58,6 +58,11 @@ def write_atomically(path: Path, content: bytes) -> None:
         part.unlink(missing_ok=True)
 
 
+def made_file(path: Path) -> str:
+    """Say that a file was written."""
+    return _("Made {file}").format(file=path)
+
+
 def _not_there(path: Path, why: str | None) -> FileError:
     says = _("{file}: cannot be written: {why}; choose another folder")
     return FileError(says.format(file=path, why=why))

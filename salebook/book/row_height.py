@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from operator import attrgetter
 from typing import Final
 
 from openpyxl.worksheet.pagebreak import Break
@@ -36,13 +35,10 @@ def on_one_page(page: Page) -> Iterator[None]:
     first = page.row
     yield
     room = _points_on_a_page(page)
-    breaks = page.sheet.row_breaks.brk
-    begun = max(row for row in (1, *(brk.id + 1 for brk in breaks)) if row <= first)
-    end = min((row for row in (page.row, *(brk.id + 1 for brk in breaks)) if row > first), default=first)
-    used, needed = _points(page, begun, first), _points(page, first, end)
+    begun = 1 + max((brk.id for brk in page.sheet.row_breaks.brk), default=0)
+    used, needed = _points(page, begun, first), _points(page, first, page.row)
     if used and used % room + needed > room:
         page.sheet.row_breaks.append(Break(first - 1))
-        breaks.sort(key=attrgetter("id"))
 
 
 def _points(page: Page, first: int, end: int) -> float:

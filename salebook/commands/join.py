@@ -5,10 +5,8 @@ from pathlib import Path
 
 import click
 
-from salebook.base.terminal import printable
-from salebook.base.words import _
 from salebook.commands.options import FILE, FILLED_IN, FORCE, NEW_BOOK
-from salebook.commands.output import ask_about, tell_copy
+from salebook.commands.output import ask_about, tell
 
 
 @click.command()
@@ -27,12 +25,8 @@ def join(books: tuple[Path, ...], *, out: Path, plan: Path | None, force: bool) 
     Examples:
       salebook join sale.xlsx sale-till-1.xlsx sale-till-2.xlsx -o all.xlsx
     """
-    from salebook.jobs.join import join_books
+    from salebook.jobs.join import join_books, joined_lines
 
     made = join_books(books, out, plan=plan, force=force, today=date.today())
-    says = _("Made {book}, in the order of time; lines of takings: {count}.")
-    click.echo(says.format(book=made.path, count=made.lines))
-    for note in made.notes:
-        click.echo(printable(_("  good to know: {note}").format(note=note)))
-    tell_copy(made.kept_copy)
+    tell(joined_lines(made))
     return ask_about(made.questions)

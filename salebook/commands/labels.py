@@ -7,7 +7,7 @@ import click
 
 from salebook.base.errors import DONE, NOT_FINAL
 from salebook.commands.options import FILE, TEMPLATES, number_option
-from salebook.commands.output import made_file, print_error
+from salebook.commands.output import print_error
 
 MOST_LABELS: Final = 1_000_000
 """On the largest sheet that a plan can describe."""
@@ -76,7 +76,7 @@ def labels(
 
 
 def _put(content: bytes, file: Path) -> None:
-    from salebook.base.files import write_atomically
+    from salebook.base.files import made_file, write_atomically
     from salebook.jobs.source import DASH
 
     if file == DASH:

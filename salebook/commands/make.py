@@ -9,7 +9,7 @@ import click
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
 from salebook.commands.options import FILE, FOLDER, FORCE, PDF, TEMPLATES, TODAY, number_option
-from salebook.commands.output import ask_about, made_file, print_error
+from salebook.commands.output import ask_about, print_error
 
 if TYPE_CHECKING:
     from salebook.jobs.make import PackSource
@@ -62,9 +62,7 @@ def make_and_tell(
     prints_only: bool = False,
 ) -> None:
     """Make the pack in a folder, and say what was made."""
-    from salebook.jobs.make import make_pack, new_book_id, put_pack
-    from salebook.photos.extra import can_read_photos, how_to_install
-    from salebook.prints.labels.labels import label_remarks
+    from salebook.jobs.make import make_pack, new_book_id, pack_lines, pack_remarks, put_pack
 
     book_ids = [new_book_id() for _book in range(tills + 1)]
     files = make_pack(
@@ -76,14 +74,10 @@ def make_and_tell(
         book_ids=book_ids,
         stamp=_moment(source.reckoning.days.today),
     )
-    first, *others = put_pack(files, folder, force=force, today=date.today(), source=source.book)
-    says = _("Made {book}: open it first and begin at its sheet Start here.").format(book=first)
-    click.echo(made_file(first) if prints_only else says)
-    for path in others:
-        click.echo(made_file(path))
-    if not can_read_photos():
-        click.echo(how_to_install())
-    for remark in label_remarks(source.reckoning):
+    paths = put_pack(files, folder, force=force, today=date.today(), source=source.book)
+    for told in pack_lines(paths):
+        click.echo(told)
+    for remark in pack_remarks(source):
         print_error(remark)
 
 

@@ -1,7 +1,6 @@
 """How the commands say something."""
 
 import json
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -11,15 +10,15 @@ from salebook.base.terminal import printable
 from salebook.base.words import _
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from salebook.event.question import Question
 
 
-def tell_copy(copy: Path | None) -> None:
-    """Say where the workbook is that stood there before."""
-    if copy:
-        click.echo(_("The workbook that stood there before is now {copy}.").format(copy=copy))
+def tell(lines: "Iterable[str]") -> None:
+    """Say some lines."""
+    for line in lines:
+        click.echo(printable(line))
 
 
 def ask_about(questions: "Sequence[Question]") -> int:
@@ -34,11 +33,6 @@ def ask_about(questions: "Sequence[Question]") -> int:
 def print_json(values: object) -> None:
     """Print one JSON object and nothing else."""
     click.echo(json.dumps(values, indent=2))
-
-
-def made_file(path: Path) -> str:
-    """Say that a file was written."""
-    return _("Made {file}").format(file=path)
 
 
 def print_error(message: str) -> None:

@@ -64,7 +64,8 @@ def price(ctx: click.Context, plan: Path, *, now: datetime | None, today: date, 
 
         print_json(price_json(reckoning))
     else:
-        from salebook.jobs.price import open_console, show_price
+        from salebook.jobs.answer import open_console
+        from salebook.jobs.price import show_price
 
         show_price(reckoning, open_console())
 
@@ -78,6 +79,6 @@ def _of_book(book: Path, *, now: datetime | None, today: date | None, as_json: b
 
         print_json(forecast_json(asked.forecast))
     else:
-        from salebook.jobs.price import open_console
+        from salebook.jobs.answer import open_console
 
         show_forecast(asked, open_console())

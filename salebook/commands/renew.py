@@ -2,18 +2,11 @@
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
-from salebook.base.words import _
 from salebook.commands.options import BOOK, FILE, TODAY
-from salebook.commands.output import ask_about, tell_copy
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from salebook.jobs.renew import Renewed
+from salebook.commands.output import ask_about, tell
 
 
 @click.command()
@@ -33,21 +26,8 @@ def renew(book: Path, *, plan: Path | None, today: date) -> int:
       salebook renew sale.xlsx --plan plan.toml
     """
     from salebook.jobs.renew import renew as renew_book
+    from salebook.jobs.renew import renewed_lines
 
     made = renew_book(book, plan=plan, today=today)
-    says = _("Made {fresh}: all that was filled in is carried over from {book}.")
-    click.echo(says.format(fresh=made.path, book=book))
-    tell_copy(made.kept_copy)
-    for told in _on_renewing(made):
-        click.echo(told)
+    tell(renewed_lines(made, book))
     return ask_about(made.questions)
-
-
-def _on_renewing(made: "Renewed") -> "Iterator[str]":
-    if made.lines_typed:
-        says = _("Lines whose amount is typed in now, so that what was taken stays as it was: {count}.")
-        yield says.format(count=made.lines_typed)
-    yield from made.agreed
-    yield _("From now on use {fresh}.").format(fresh=made.path)
-    if made.has_new_plan:
-        yield _("The plan has changed: a price list, labels and tags printed before may show old prices.")

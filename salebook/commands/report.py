@@ -10,7 +10,7 @@ from salebook.base.errors import DONE, NOT_FINAL
 from salebook.base.terminal import printable
 from salebook.base.words import _
 from salebook.commands.options import BOOK, FOLDER, JSON, PDF, TEMPLATES, read_day, today_option
-from salebook.commands.output import made_file, print_error, print_json
+from salebook.commands.output import print_error, print_json
 
 
 @click.command()
@@ -63,15 +63,15 @@ def report(
       salebook report sale.xlsx --json
       salebook report sale.xlsx -o accounts --final --forget
     """
+    from salebook.base.files import made_file
     from salebook.jobs.report import (
         before_forgetting,
         needs_a_look,
         refuse_unless_final,
+        report_lines,
         report_on,
-        understood,
         write_report,
     )
-    from salebook.prints.after.statement import told
 
     if evening:
         hours = options.pop("with_hours")
@@ -83,7 +83,7 @@ def report(
         refuse_unless_final(made)
     if folder and forget and (waits := before_forgetting(made, book, folder)):
         print_error("\n".join(waits))
-    said = [*told(made), *understood(made)]
+    said = list(report_lines(made))
     if folder:
         said += [made_file(path) for path in write_report(made, folder, with_people=not forget, **options)]
     if folder and forget:
@@ -128,6 +128,7 @@ def _evening(
     templates: Path | None,
     as_pdf: bool,
 ) -> int:
+    from salebook.base.files import made_file
     from salebook.jobs.report import needs_a_look, report_on, write_evening
 
     if folder is None:
@@ -141,7 +142,6 @@ def _evening(
 
 
 def _forget(book: Path, folder: Path) -> list[str]:
-    from salebook.jobs.report import write_without_people
+    from salebook.jobs.report import without_people_line, write_without_people
 
-    copy = write_without_people(book, folder)
-    return [_("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy)]
+    return [without_people_line(write_without_people(book, folder))]

@@ -3,20 +3,12 @@
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
-from salebook.base.terminal import printable
-from salebook.base.words import _, ngettext
+from salebook.base.words import _
 from salebook.commands.options import BOOK, NEW_BOOK, Place, read_day, refuse
-from salebook.commands.output import ask_about, print_error, tell_copy
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from salebook.event.stubs import Pile
-    from salebook.jobs.stubs import StubsRead
+from salebook.commands.output import ask_about, print_error, tell
 
 
 def read_counts(ctx: click.Context, param: click.Parameter, values: tuple[str, ...]) -> dict[str, int]:
@@ -79,61 +71,12 @@ def stubs(
 
     require_photos()
     from salebook.jobs.piles import Asked
-    from salebook.jobs.stubs import read_stubs
+    from salebook.jobs.stubs import how_to_read_more, read_stubs, stubs_lines
 
     asked = Asked(places=piles, paid=paid, day=day, counts=counts)
     made = read_stubs(book, asked, out=out, is_dry=is_dry, today=date.today())
-    for told in _on_reading(made, book):
-        click.echo(printable(told))
-    tell_copy(made.kept_copy)
+    tell(stubs_lines(made, book))
     code = ask_about(made.questions)
-    if any(pile.falls_short for pile in made.piles):
-        print_error(_advice())
+    if made.falls_short:
+        print_error(how_to_read_more())
     return code
-
-
-def _on_reading(made: "StubsRead", book: Path) -> "Iterator[str]":
-    for pile in made.piles:
-        yield _on_pile(pile)
-    yield from _on_others(made)
-    if made.pictures:
-        yield _("Made a picture of each photograph, with all that was read outlined:")
-        yield from (f"  {picture}" for picture in made.pictures)
-    lines = len(made.lines)
-    if not made.is_written:
-        yield _("No workbook was written; lines it would add: {lines}.").format(lines=lines)
-        return
-    says = ngettext(
-        "Made {fresh}: {lines} line is added to all that {book} has. From now on use {fresh}.",
-        "Made {fresh}: {lines} lines are added to all that {book} has. From now on use {fresh}.",
-        lines,
-    )
-    yield says.format(fresh=made.path, lines=lines, book=book)
-
-
-def _on_pile(pile: "Pile") -> str:
-    read = len(pile.stubs)
-    if pile.counted is None:
-        says = ngettext(
-            "{pile}: {read} stub was read; count yours.",
-            "{pile}: {read} stubs were read; count yours.",
-            read,
-        )
-    else:
-        says = _("{pile}: stubs read: {read} of {counted}.")
-    return says.format(pile=pile.name, read=read, counted=pile.counted)
-
-
-def _on_others(made: "StubsRead") -> "Iterator[str]":
-    for file in made.left_out:
-        yield _("  left out, as it is no photograph of stubs: {file}").format(file=file)
-    if of_no_stub := sum(pile.of_no_stub for pile in made.piles):
-        yield _("  codes that are no stub's, left out: {count}").format(count=of_no_stub)
-
-
-def _advice() -> str:
-    return _(
-        "What has no outline on the pictures was not read; its number is printed on the stub. Take it again "
-        "closer, flatter, in better light, up to 60 stubs a photograph, 40 where it is dim, and send the "
-        "original, not a messenger's copy. Or type it on Takings."
-    )

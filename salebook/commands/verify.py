@@ -46,8 +46,8 @@ def verify(lines: Path, *, letter: str, as_json: bool) -> int:
     if as_json:
         print_json(verification_json(found))
     else:
+        from salebook.jobs.answer import open_console
         from salebook.jobs.columns import show_tables
-        from salebook.jobs.price import open_console
 
         click.echo(printable("\n".join([verdict(found), *remarks(found)])))
         show_tables(tables_of(found), open_console())

@@ -39,6 +39,8 @@ class Check:
     lines: int = 0
     """Lines of takings in a workbook."""
     assumed: tuple[str, ...] = ()
+    holds_plan: bool = True
+    """False for the workbook of one table."""
 
     @property
     def is_sound(self) -> bool:
@@ -83,11 +85,12 @@ def _check_table(file: Path, read: TillRead) -> Check:
         says = _(
             "{book} of this sale does not lie beside it: pieces, prices and ways to pay were not looked at"
         )
-        return replace(_checked(file, read, read.questions), warnings=(says.format(book=BOOK),))
+        warnings = (says.format(book=BOOK),)
+        return replace(_checked(file, read, read.questions), warnings=warnings, holds_plan=False)
     reckoning = reckoning_of(owner.plan, file=Path(owner.file))
     _event, questions, _notes = put_together([owner, read], reckoning)
     own = [replace(asked, book="") for asked in questions if asked.book == file.name]
-    return _checked(file, read, own)
+    return replace(_checked(file, read, own), holds_plan=False)
 
 
 def _days_outside(read: TillRead, sale: Sale) -> Iterator[str]:

@@ -68,7 +68,12 @@ def bar_mark(console: Console) -> str:
 def add_note_on_guesses(table: Table, guessed: Iterable[bool]) -> None:
     """Say below a table what its question mark means, where any row has one."""
     if any(guessed):
-        table.caption = _("? The plan does not say how many would sell at such prices.")
+        table.caption = note_on_guesses()
+
+
+def note_on_guesses() -> str:
+    """Say what a question mark behind a figure means."""
+    return _("? The plan does not say how many would sell at such prices.")
 
 
 def _longest(column: Column) -> int:

@@ -15,8 +15,9 @@ from salebook.event.question import Question
 from salebook.forecast.forecast import Forecast, forecast_of, has_nothing_filled_in, usual_moment
 from salebook.forecast.rungs import RungLeft
 from salebook.forecast.selling_time import evening_of
-from salebook.jobs.columns import add_note_on_guesses, bar_mark, show_tables, titled_table
-from salebook.jobs.price import must_fetch_table, show_heading, show_list, show_price
+from salebook.jobs.answer import Answer, show_answer
+from salebook.jobs.columns import add_note_on_guesses, bar_mark, titled_table
+from salebook.jobs.price import must_fetch_table, price_answer
 from salebook.jobs.report import report_in
 from salebook.jobs.source import reckoning_of
 from salebook.plan.money import rounded
@@ -64,22 +65,30 @@ def forecast_from(book: Path, *, now: datetime | None, today: date | None, clock
 
 
 def show_forecast(asked: BookForecast, console: Console) -> None:
-    """Show where a sale stands: sentences, what is left at other prices, what can be done, what to mind.
+    """Show where a sale stands: sentences, what is left at other prices, what can be done, what to mind."""
+    show_answer(forecast_answer(asked, bar_mark(console)), console)
 
-    A book that says no more than its plan is shown as the plan is, until the sale begins.
+
+def forecast_answer(asked: BookForecast, mark: str) -> Answer:
+    """Return where a sale stands, its bars made of a mark.
+
+    Of a book that says no more than its plan it is the plan's answer, until the sale begins.
     """
     forecast = asked.forecast
     if asked.is_empty and not forecast.has_begun:
-        show_price(forecast.reckoning, console)
-        return
-    show_heading(forecast.plan.sale, console)
-    for sentence in forecast_sentences(forecast):
-        console.print(sentence)
-    show_tables(_tables(forecast, bar_mark(console)), console)
-    show_list(_("What this leans on"), leans_on(forecast), console)
-    unknown = () if forecast.is_over else not_known(forecast.plan, forecast.reckoning.studio)
-    show_list(_("What it does not know"), unknown, console)
-    show_list(_("Please note"), [*odd_in_book(forecast), *_questions(asked)], console)
+        return price_answer(forecast.reckoning, mark)
+    return Answer(
+        title=forecast.plan.sale.title,
+        sentences=tuple(forecast_sentences(forecast)),
+        tables=tuple(_tables(forecast, mark)),
+        lists={
+            _("What this leans on"): leans_on(forecast),
+            _("What it does not know"): (
+                () if forecast.is_over else not_known(forecast.plan, forecast.reckoning.studio)
+            ),
+            _("Please note"): [*odd_in_book(forecast), *_questions(asked)],
+        },
+    )
 
 
 def _questions(asked: BookForecast) -> Iterator[str]:

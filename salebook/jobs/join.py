@@ -1,6 +1,6 @@
 """The books of several tables put together into one."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -16,7 +16,7 @@ from salebook.event.event import Event, reckon_event
 from salebook.event.merge import merge
 from salebook.event.question import Question, questions_of
 from salebook.jobs.make import BOOK, OFFICE, new_book_id
-from salebook.jobs.renew import put_book
+from salebook.jobs.renew import copy_lines, put_book
 from salebook.jobs.source import reckoning_from, reckoning_of
 from salebook.reckoning import Reckoning
 
@@ -59,6 +59,15 @@ def join_books(books: Sequence[Path], out: Path, *, plan: Path | None, force: bo
         notes=(*notes, *more),
         kept_copy=put_book(out, content, today=today),
     )
+
+
+def joined_lines(made: Joined) -> Iterator[str]:
+    """Say what was put together."""
+    says = _("Made {book}, in the order of time; lines of takings: {count}.")
+    yield says.format(book=made.path, count=made.lines)
+    for note in made.notes:
+        yield _("  good to know: {note}").format(note=note)
+    yield from copy_lines(made.kept_copy)
 
 
 def put_together(

@@ -1,13 +1,13 @@
 """The sale pack: the workbook and the prints of one plan, put into a folder without harm to what is there."""
 
 import secrets
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 from salebook.base.errors import FileError
-from salebook.base.files import refuse_while_open, write_atomically
+from salebook.base.files import made_file, refuse_while_open, write_atomically
 from salebook.base.folders import free_name, make_folder
 from salebook.base.words import _
 from salebook.book.file.filled_in import can_be_read, is_filled_in
@@ -19,7 +19,9 @@ from salebook.event.event import Event, reckon_event
 from salebook.event.offers import as_it_stands
 from salebook.event.question import Question
 from salebook.jobs.source import is_workbook, reckoning_from, reckoning_of
+from salebook.photos.extra import can_read_photos, how_to_install
 from salebook.prints.before.pack import all_prints
+from salebook.prints.labels.labels import label_remarks
 from salebook.prints.labels.pieces import pieces_on_the_table
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
@@ -153,6 +155,21 @@ def put_pack(
     for name, content in files.items():
         write_atomically(folder / name, content)
     return tuple(folder / name for name in files)
+
+
+def pack_lines(paths: Sequence[Path]) -> Iterator[str]:
+    """Say what was put into a folder, and with which workbook to begin."""
+    first, *others = paths
+    says = _("Made {book}: open it first and begin at its sheet Start here.").format(book=first)
+    yield says if first.suffix == ".xlsx" else made_file(first)
+    yield from map(made_file, others)
+    if not can_read_photos():
+        yield how_to_install()
+
+
+def pack_remarks(source: PackSource) -> Iterator[str]:
+    """Say what to mind on the labels of a pack."""
+    yield from label_remarks(source.reckoning)
 
 
 def _refuse_source(source: Path, targets: Sequence[Path]) -> None:

@@ -93,7 +93,12 @@ def _name(place: Path, asked: Asked, plan: Plan) -> str:
 
 
 def _ways(plan: Plan) -> str:
-    return ", ".join(dict.fromkeys((*(way.name for way in plan.payments), OTHER)))
+    return ", ".join(piles_of(plan))
+
+
+def piles_of(plan: Plan) -> tuple[str, ...]:
+    """Return the names of the piles that a sale has: its ways to pay, and what was sold otherwise."""
+    return tuple(dict.fromkeys((*(way.name for way in plan.payments), OTHER)))
 
 
 def _count_of(name: str, piles: Iterable[str]) -> str:

@@ -1,8 +1,6 @@
-"""What the commands say on a terminal: tables and lists, in colour only where the terminal has it."""
+"""The answer of `salebook price` on a plan."""
 
-import sys
 from collections.abc import Iterator, Sequence
-from itertools import chain
 
 from rich.console import Console
 from rich.table import Table
@@ -11,7 +9,8 @@ from rich.text import Text
 from salebook.base.words import _, ngettext
 from salebook.forecast.must_fetch import MustFetch, must_fetch
 from salebook.forecast.standing import planned_standing
-from salebook.jobs.columns import add_note_on_guesses, bar_mark, show_tables, titled_table
+from salebook.jobs.answer import Answer, show_answer
+from salebook.jobs.columns import add_note_on_guesses, bar_mark, titled_table
 from salebook.plan.model import MetBy, Plan, Sale, Ware
 from salebook.plan.money import rounded
 from salebook.plan.notes import assumptions
@@ -29,34 +28,33 @@ from salebook.say.time import format_day_short, task_label, time_sentences
 BAR_WIDTH = 20
 
 
-def open_console() -> Console:
-    """Return a console on standard output that takes every text as it stands."""
-    # rich reads square brackets as markup unless told not to: a group may be called "[green]".
-    return Console(file=sys.stdout, markup=False, emoji=False, highlight=False)
-
-
 def show_price(reckoning: Reckoning, console: Console) -> None:
     """Show the price advice: sentences, then tables, then what to mind."""
-    show_heading(reckoning.plan.sale, console)
+    show_answer(price_answer(reckoning, bar_mark(console)), console)
+
+
+def price_answer(reckoning: Reckoning, mark: str) -> Answer:
+    """Return the price advice, its bars made of a mark."""
     when = time_sentences(reckoning.plan, reckoning.days)
-    for sentence in when if reckoning.days.is_too_late else ():
-        console.print(Text(sentence, style="bold red"))
+    is_late = reckoning.days.is_too_late
     missed = must_fetch_where_missed(reckoning)
-    for sentence in (*must_fetch_sentences(reckoning.plan, missed), *price_sentences(reckoning)):
-        console.print(sentence)
-    for sentence in () if reckoning.days.is_too_late else when:
-        console.print(sentence)
-    for sentence in starting_sentences(reckoning.studio.runs):
-        console.print(sentence)
-    tables = _tables(reckoning, bar_mark(console))
+    said = (*must_fetch_sentences(reckoning.plan, missed), *price_sentences(reckoning))
+    starting = starting_sentences(reckoning.studio.runs)
+    tables = tuple(_tables(reckoning, mark))
     if missed and len(reckoning.plan.wares) > MOST_LISTED:
-        tables = chain([must_fetch_table(reckoning.plan, missed)], tables)
-    show_tables(tables, console)
+        tables = (must_fetch_table(reckoning.plan, missed), *tables)
     unknown = not_known(reckoning.plan, reckoning.studio)
-    show_list(_("What it does not know"), unknown, console)
-    others = [warning for warning in reckoning.advice.warnings if warning not in unknown]
-    show_list(_("Please note"), others, console)
-    show_list(_("Assumed, as the plan does not say"), assumptions(reckoning.plan), console)
+    return Answer(
+        title=reckoning.plan.sale.title,
+        urgent=when if is_late else (),
+        sentences=(*said, *(() if is_late else when), *starting),
+        tables=tables,
+        lists={
+            _("What it does not know"): unknown,
+            _("Please note"): [warning for warning in reckoning.advice.warnings if warning not in unknown],
+            _("Assumed, as the plan does not say"): assumptions(reckoning.plan),
+        },
+    )
 
 
 def must_fetch_where_missed(reckoning: Reckoning) -> Sequence[MustFetch]:
@@ -84,24 +82,6 @@ def _price_to_fetch(ware: Ware, found: MustFetch, sale: Sale) -> str:
         return _("no price")
     price = sale.format_money(found.prices.firsts[ware.code])
     return f"{price} ?" if found.is_guessed else price
-
-
-def show_list(heading: str, lines: Sequence[str], console: Console) -> None:
-    """Show a heading with its lines, or nothing where there are none."""
-    if not lines:
-        return
-    console.print()
-    console.print(Text(heading, style="bold"))
-    for line in lines:
-        row = Table.grid(padding=(0, 1))
-        row.add_row("-", line)
-        console.print(row)
-
-
-def show_heading(sale: Sale, console: Console) -> None:
-    """Show what the sale is called."""
-    console.print(Text(sale.title, style="bold"))
-    console.print()
 
 
 def _tables(reckoning: Reckoning, mark: str) -> Iterator[Table]:

@@ -75,6 +75,26 @@ def renew(book: Path, *, plan: Path | None, today: date) -> Renewed:
     )
 
 
+def renewed_lines(made: Renewed, book: Path) -> Iterator[str]:
+    """Say what was made of a book, and what to mind from now on."""
+    says = _("Made {fresh}: all that was filled in is carried over from {book}.")
+    yield says.format(fresh=made.path, book=book)
+    yield from copy_lines(made.kept_copy)
+    if made.lines_typed:
+        says = _("Lines whose amount is typed in now, so that what was taken stays as it was: {count}.")
+        yield says.format(count=made.lines_typed)
+    yield from made.agreed
+    yield _("From now on use {fresh}.").format(fresh=made.path)
+    if made.has_new_plan:
+        yield _("The plan has changed: a price list, labels and tags printed before may show old prices.")
+
+
+def copy_lines(copy: Path | None) -> Iterator[str]:
+    """Say where the workbook is that stood there before, if one did."""
+    if copy:
+        yield _("The workbook that stood there before is now {copy}.").format(copy=copy)
+
+
 def carried_over(read: BookRead, entries: Entries, reckoning: Reckoning) -> Event:
     """Return how things stand with some entries, and what was typed in a book and made no sense kept."""
     kept = replace(entries, unplaced=(*read.entries.unplaced, *read.unread))

@@ -20,6 +20,7 @@ from salebook.plan.money import ZERO
 from salebook.prints.after.evening import evening_html, evening_name
 from salebook.prints.after.pack import CHECK, prints_after
 from salebook.prints.after.page import status_lines
+from salebook.prints.after.statement import told
 from salebook.prints.pdf import pdfs_of
 from salebook.prints.render import printer_for
 from salebook.reckoning import Reckoning
@@ -72,6 +73,11 @@ def understood(report: Report) -> tuple[str, ...]:
         return ()
     says = _("Understood, though the workbook's own sheets may count it otherwise:")
     return (says, *(f"  {question_line(note)}" for note in report.notes))
+
+
+def report_lines(report: Report) -> tuple[str, ...]:
+    """Say the sums of a report, and what was understood."""
+    return (*told(report), *understood(report))
 
 
 def write_report(
@@ -154,6 +160,11 @@ def before_forgetting(report: Report, book: Path, folder: Path) -> tuple[str, ..
     Raises as read_any_book does for the book.
     """
     return (*still_open(report), *names_left_lines(names_left(book, folder, report)))
+
+
+def without_people_line(copy: Path) -> str:
+    """Say that a copy without names was written."""
+    return _("Made {copy}: nobody stands on its sheet Hand over.").format(copy=copy)
 
 
 def _not_handed_over(fetched: int, sent: int) -> str:

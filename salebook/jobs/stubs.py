@@ -1,6 +1,6 @@
 """Photographs of stubs, pile by pile, made into lines of takings in a fresh workbook."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import chain, count
@@ -11,6 +11,7 @@ from PIL import Image
 
 from salebook.base.errors import FileError
 from salebook.base.files import refuse_while_open, refuse_without_folder, write_atomically
+from salebook.base.words import _, ngettext
 from salebook.book.read import BookRead, read_book
 from salebook.event.entries import Line
 from salebook.event.event import Event
@@ -26,7 +27,7 @@ from salebook.event.stubs import (
     without_lines,
 )
 from salebook.jobs.piles import Asked, PhotoPile, day_asked, left_out, piles_asked
-from salebook.jobs.renew import carried_over, fresh_book, put_book
+from salebook.jobs.renew import carried_over, copy_lines, fresh_book, put_book
 from salebook.jobs.source import reckoning_of
 from salebook.photos.codes import SeenCode, codes_left, codes_on
 from salebook.photos.outlines import outlined
@@ -53,6 +54,11 @@ class StubsRead:
     kept_copy: Path | None
     left_out: tuple[Path, ...]
     """What lies among the photographs and is none."""
+
+    @property
+    def falls_short(self) -> bool:
+        """Whether fewer stubs were read than were counted."""
+        return any(pile.falls_short for pile in self.piles)
 
 
 def read_stubs(
@@ -150,3 +156,53 @@ def _free(path: Path, taken: Sequence[Path]) -> Path:
     """Return a path that no other picture of this run has; those of an earlier run are written anew."""
     names = (path.with_stem(f"{path.stem}-{number}") for number in count(2))
     return next(name for name in chain([path], names) if name not in taken)
+
+
+def stubs_lines(made: StubsRead, book: Path) -> Iterator[str]:
+    """Say what was read of each pile, and what was made of it."""
+    for pile in made.piles:
+        yield _on_pile(pile)
+    yield from _on_others(made)
+    if made.pictures:
+        yield _("Made a picture of each photograph, with all that was read outlined:")
+        yield from (f"  {picture}" for picture in made.pictures)
+    lines = len(made.lines)
+    if not made.is_written:
+        yield _("No workbook was written; lines it would add: {lines}.").format(lines=lines)
+        return
+    says = ngettext(
+        "Made {fresh}: {lines} line is added to all that {book} has. From now on use {fresh}.",
+        "Made {fresh}: {lines} lines are added to all that {book} has. From now on use {fresh}.",
+        lines,
+    )
+    yield says.format(fresh=made.path, lines=lines, book=book)
+    yield from copy_lines(made.kept_copy)
+
+
+def _on_pile(pile: Pile) -> str:
+    read = len(pile.stubs)
+    if pile.counted is None:
+        says = ngettext(
+            "{pile}: {read} stub was read; count yours.",
+            "{pile}: {read} stubs were read; count yours.",
+            read,
+        )
+    else:
+        says = _("{pile}: stubs read: {read} of {counted}.")
+    return says.format(pile=pile.name, read=read, counted=pile.counted)
+
+
+def _on_others(made: StubsRead) -> Iterator[str]:
+    for file in made.left_out:
+        yield _("  left out, as it is no photograph of stubs: {file}").format(file=file)
+    if of_no_stub := sum(pile.of_no_stub for pile in made.piles):
+        yield _("  codes that are no stub's, left out: {count}").format(count=of_no_stub)
+
+
+def how_to_read_more() -> str:
+    """Say what helps where stubs were not read."""
+    return _(
+        "What has no outline on the pictures was not read; its number is printed on the stub. Take it again "
+        "closer, flatter, in better light, up to 60 stubs a photograph, 40 where it is dim, and send the "
+        "original, not a messenger's copy. Or type it on Takings."
+    )

@@ -58,6 +58,20 @@ class Run:
         return self.counted or Offer(firsts=self.ware.wanted, seconds=self.seconds_for_sale)
 
 
+MOST_DOUBT = 0.1
+"""With a little more no number to throw would be as sure as 0.999 by the normal curve."""
+
+
+def doubt_of(ware: Ware) -> float:
+    """Return how much the good share itself may vary: its variance by the square of its mean.
+
+    That is 0 where no losses were counted: the plan's are taken as they are.
+    """
+    if not ware.has_counts:
+        return 0.0
+    return min(MOST_DOUBT, math.prod(1 + belief.doubt for belief in ware.beliefs.values()) - 1)
+
+
 @dataclass(frozen=True, kw_only=True)
 class OneLoss:
     """The chance of enough when one more piece than planned for is surely lost, or one surely saved."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from statistics import NormalDist
 
 from salebook.base.rounding import ceil
-from salebook.making.losses import Run
+from salebook.making.losses import Run, doubt_of
 
 HALF = 0.5
 """Half a piece: the step from whole numbers to the normal curve."""
@@ -75,6 +75,8 @@ class StudioState:
     """Firsts to expect in the end: those there are, and those on the way at the losses still ahead."""
     spread: float
     """The variance of the firsts to expect."""
+    doubt: float
+    """How much the good share itself may vary, where losses were counted on earlier sales."""
     seen_share: float | None
     """Of those still to throw, the firsts to expect by the losses seen; None: too few are seen."""
     to_throw: int
@@ -91,6 +93,11 @@ class StudioState:
     def differs(self) -> bool:
         """Whether the losses seen change how many more to throw."""
         return self.to_throw != self.to_throw_as_planned
+
+    @property
+    def coming(self) -> float:
+        """Firsts to expect of the pieces on the way."""
+        return self.likely - (self.count.good or 0)
 
     @property
     def on_the_way(self) -> int:
@@ -124,11 +131,14 @@ def studio_state_of(run: Run, count: StudioCount, confidence: float) -> StudioSt
     wet = whole - biscuit - dry
     waiting = tuple(zip((wet, dry, biscuit), shares_ahead(run), strict=True))
     likely = (count.good or 0) + sum(pieces * share for pieces, share in waiting)
-    spread = sum(pieces * share * (1 - share) for pieces, share in waiting)
+    doubt, coming = doubt_of(run.ware), likely - (count.good or 0)
+    spread = sum(pieces * share * (1 - share) for pieces, share in waiting) + doubt * coming**2
     seen = seen_share(run, count, likely)
     missing, planned = run.ware.wanted - likely, float(run.good_share)
     shares = (planned if seen is None else seen, planned)
-    more = [still_to_throw(missing, spread, share, confidence) for share in shares]
+    more = [
+        still_to_throw(missing, spread, share, confidence, doubt=doubt, coming=coming) for share in shares
+    ]
     to_throw, as_planned = more if count.thrown_so_far else (run.started, run.started)
     return StudioState(
         run=run,
@@ -138,6 +148,7 @@ def studio_state_of(run: Run, count: StudioCount, confidence: float) -> StudioSt
         biscuit=biscuit,
         likely=likely,
         spread=spread,
+        doubt=doubt,
         seen_share=seen,
         to_throw=to_throw,
         to_throw_as_planned=as_planned,
@@ -163,19 +174,29 @@ def shares_ahead(run: Run) -> tuple[float, float, float]:
     return float(1 - losses.drying) * biscuit, biscuit, glaze
 
 
-def still_to_throw(missing: float, spread: float, good_share: float, confidence: float) -> int:
+def still_to_throw(
+    missing: float,
+    spread: float,
+    good_share: float,
+    confidence: float,
+    *,
+    doubt: float = 0.0,
+    coming: float = 0.0,
+) -> int:
     """Return how many more pieces to throw, by the normal curve, which is within a piece or two of exact.
 
     `missing` firsts are expected to be wanting, `spread` is the variance of those on the way. Enough is as
     sure as `confidence` where the mean lies so many standard deviations above half a piece less than what
-    is wanted: an equation that turns quadratic when it is squared.
+    is wanted: an equation that turns quadratic when it is squared. With `doubt` about the good share itself
+    all that is to come, also the `coming` on the way, turns out more or less together.
     """
     short, curve = missing - HALF, curve_at(confidence)
     if round(-short - curve * math.sqrt(spread), DIGITS) >= 0:
         return 0
     # p m - short = z sqrt(spread + m p q), squared: p² m² - (2 short p + z² p q) m + short² - z² spread = 0
-    square = good_share**2
-    middle = middle_term(short, good_share, curve)
+    # With doubt d the spread, in which d coming² is, grows by d ((coming + p m)² - coming²).
+    square = good_share**2 * (1 - curve**2 * doubt)
+    middle = middle_term(short, good_share, curve, doubt * coming)
     last = short**2 - curve**2 * spread
     root = math.sqrt(max(0.0, middle**2 - 4 * square * last))
     return ceil(round((middle + root) / (2 * square), DIGITS))
@@ -186,6 +207,6 @@ def curve_at(confidence: float) -> float:
     return NormalDist().inv_cdf(confidence)
 
 
-def middle_term(short: float, good_share: float, curve: float) -> float:
+def middle_term(short: float, good_share: float, curve: float, doubted: float = 0.0) -> float:
     """Return what the number to throw is multiplied by in the quadratic equation of `still_to_throw`."""
-    return 2 * short * good_share + curve**2 * good_share * (1 - good_share)
+    return 2 * short * good_share + curve**2 * good_share * (1 - good_share + 2 * doubted)

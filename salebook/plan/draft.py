@@ -62,7 +62,7 @@ class Draft:
         """Yield what each record says under a key, with its place, also those that are not sound."""
         table = table_of(kind)
         written = self.written.get(table, ())
-        for place, record in zip(_places(table, written), written, strict=True):
+        for place, record in zip(places_of(table, written), written, strict=True):
             if text := _text_at(record, key):
                 yield place, text
 
@@ -99,7 +99,7 @@ def _read_table(draft: Draft, table: str, kind: type[Record], written: object) -
     records = tuple(cast("list[object]", written)) if many else (written,)
     draft.written[table] = records
     draft.records[table] = []
-    for place, record in zip(_places(table, records), records, strict=True):
+    for place, record in zip(places_of(table, records), records, strict=True):
         _read_record(draft, place, kind, record)
 
 
@@ -120,7 +120,7 @@ def _not_a_table(place: tuple[str, ...], written: object) -> Finding:
     return wrong(described(written), expected, *place)
 
 
-def _places(table: str, records: tuple[object, ...]) -> Iterator[tuple[str, ...]]:
+def places_of(table: str, records: tuple[object, ...]) -> Iterator[tuple[str, ...]]:
     """Name each record by its code or name, or by its position where that says it better."""
     if table in SINGLE:
         yield (table,)

@@ -5,6 +5,7 @@ import tomllib
 from collections.abc import Mapping
 from decimal import Decimal, DecimalException
 from pathlib import Path
+from typing import Any
 
 from salebook.base.errors import FaultyPlanError, FileError, error_text
 from salebook.base.words import _
@@ -26,7 +27,7 @@ def load_plan(path: Path) -> Plan:
 
     Raises FileError where it cannot be read, and FaultyPlanError with all its faults.
     """
-    return read_plan(_text_of(path), file=str(path))
+    return read_plan(text_of(path), file=str(path))
 
 
 def read_plan(text: str, *, file: str) -> Plan:
@@ -34,7 +35,7 @@ def read_plan(text: str, *, file: str) -> Plan:
 
     Raises FaultyPlanError with all its faults.
     """
-    return plan_from_mapping(_tables(text, file), file=file)
+    return plan_from_mapping(tables_in(text, file=file), file=file)
 
 
 def plan_from_mapping(data: Mapping[str, object], *, file: str) -> Plan:
@@ -49,7 +50,8 @@ def plan_from_mapping(data: Mapping[str, object], *, file: str) -> Plan:
     return draft.plan()
 
 
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
+    """Return the text of a plan file; raises FileError."""
     try:
         with path.open("rb") as file:  # no more than that, since a device may have no end
             content = file.read(LARGEST_BYTES + 1)
@@ -68,7 +70,8 @@ def _text_of(path: Path) -> str:
         raise FileError(says.format(file=path, why=error_text(trouble))) from trouble
 
 
-def _tables(text: str, file: str) -> dict[str, object]:
+def tables_in(text: str, *, file: str) -> dict[str, Any]:
+    """Return the tables of a plan's text, whatever they hold; raises FaultyPlanError where it is no TOML."""
     try:
         if len(text) > LARGEST_BYTES or _DOTTED.search(text):
             raise RecursionError

@@ -216,8 +216,8 @@ class Carried(Record):
     """Pieces of the maker's own that an earlier sale left: they are there, and keep their numbers."""
 
     name: fields.Name = key("Name", "the piece")
-    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
     numbers: fields.PieceNumbers = key("Their numbers", 'such as "JUG-003, JUG-011..014", or a list of them')
+    stem: fields.Code = key("Code", "what their numbers begin with, a ware's or another", alias="code")
     price: fields.Price = key("Price", "what stands on their labels")
     second: fields.YesNo = key("Seconds", "whether they are seconds", default=False)
     sells_given: fields.Share | None = key(

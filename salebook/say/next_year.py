@@ -142,7 +142,8 @@ def _points_in_words(points: Demand, sale: Sale) -> str:
 
 def _of_days(lessons: Lessons) -> Iterator[Lesson]:
     says = _(
-        "What sold looks like a day that is “{name}” ({chance}): such days weigh {after} (planned: {before})."
+        "Kind of day by what sold: “{name}”, {chance} likely; it weighs {after} from now on "
+        "(planned: {before})."
     )
     for seen in lessons.days:
         if seen.weight != seen.outlook.weight:

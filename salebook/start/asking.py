@@ -110,7 +110,7 @@ def _answer_to(question: Question, so_far: SoFar, terminal: Terminal) -> Answer 
         said = terminal.ask(PROMPT).strip()
         if said.lower() in BACK:
             return None
-        if _is_unknown(said):
+        if is_unknown(said):
             return _assumed(question, so_far, terminal)
         if not said and offered is not None:
             return offered
@@ -121,7 +121,8 @@ def _answer_to(question: Question, so_far: SoFar, terminal: Terminal) -> Answer 
             return answer
 
 
-def _is_unknown(said: str) -> bool:
+def is_unknown(said: str) -> bool:
+    """Whether somebody says not to know."""
     return said.lower().replace("’", "'").rstrip(".!") in UNKNOWN
 
 
@@ -137,12 +138,24 @@ def _understood(question: Question, said: str, so_far: SoFar, terminal: Terminal
                 return None
             answer = question.answer(answer.words.replace(*doubt.no, 1), so_far)
     except UnfitError as trouble:
-        terminal.say(_("  Expected: {expected}.").format(expected=str(trouble).rstrip(".")))
+        terminal.say(expected_line(trouble))
         return None
-    words = question.said_back(answer.value, so_far)
-    if words not in {answer.words, said} or _numbers(words) != _numbers(said):
-        terminal.say(_("  That is {words}.").format(words=words))
+    if back := said_back_line(question, answer, said, so_far):
+        terminal.say(back)
     return answer
+
+
+def expected_line(trouble: UnfitError) -> str:
+    """Say what an answer should have been."""
+    return _("  Expected: {expected}.").format(expected=str(trouble).rstrip("."))
+
+
+def said_back_line(question: Question, answer: Answer, said: str, so_far: SoFar) -> str:
+    """Say an answer back where it was put in other words; nothing where it was put in the same."""
+    words = question.said_back(answer.value, so_far)
+    if words in {answer.words, said} and _numbers(words) == _numbers(said):
+        return ""
+    return _("  That is {words}.").format(words=words)
 
 
 def _numbers(text: str) -> list[str]:
@@ -172,16 +185,29 @@ def _offered(question: Question, so_far: SoFar) -> Answer | None:
 
 
 def _hint(question: Question, so_far: SoFar, offered: Answer | None) -> str:
-    hint = _("  For example: {example}.").format(example=say(question.such_as, so_far))
+    if offered is not None and say(question.such_as, so_far) == offered.words:
+        said = question.said_back(offered.value, so_far)
+        return _("  Enter takes: {offered}.").format(offered=said)
+    hint = example_line(question, so_far)
     if offered is None:
         return hint
     return _("{hint} Enter takes: {offered}.").format(hint=hint, offered=offered.words)
 
 
+def example_line(question: Question, so_far: SoFar) -> str:
+    """Say how a question may be answered."""
+    return _("  For example: {example}.").format(example=say(question.such_as, so_far))
+
+
+def assumed_line(question: Question, answer: Answer) -> str:
+    """Say what is taken where nobody knows, and why."""
+    says = _("  Then this is taken for now: {assumed} ({because}).")
+    return says.format(assumed=answer.words, because=_(question.because))
+
+
 def _assumed(question: Question, so_far: SoFar, terminal: Terminal) -> Answer:
     answer = question.answer_assumed(so_far)
-    says = _("  Then this is taken for now: {assumed} ({because}).")
-    terminal.say(says.format(assumed=answer.words, because=_(question.because)))
+    terminal.say(assumed_line(question, answer))
     return answer
 
 

@@ -103,8 +103,7 @@ def _to_mend(
     """Return the place of the question to ask again; where nobody knows how many, take a number."""
     terminal.say("")
     if key == "number" and so_far[key] is None and not so_far.answers[key].known:
-        says = _("No number of pieces makes the target: {number} are taken for now.")
-        terminal.say(says.format(number=NUMBER_TAKEN.words))
+        terminal.say(number_taken_line())
         given[key] = NUMBER_TAKEN
         return None
     _tell(faults, terminal)
@@ -113,8 +112,19 @@ def _to_mend(
 
 def _tell(faults: Sequence[Fault], terminal: Terminal) -> None:
     for fault in faults:
-        says = _("{found}, where {expected} fits").format(found=fault.found, expected=fault.expected)
-        terminal.say(_("This does not go together yet: {fault}.").format(fault=fault.hint or says))
+        terminal.say(fault_line(fault))
+
+
+def fault_line(fault: Fault) -> str:
+    """Say what keeps the answers from making a plan."""
+    says = _("{found}, where {expected} fits").format(found=fault.found, expected=fault.expected)
+    return _("This does not go together yet: {fault}.").format(fault=fault.hint or says)
+
+
+def number_taken_line() -> str:
+    """Say how many are taken where nobody knows, and no number makes the target."""
+    says = _("No number of pieces makes the target: {number} are taken for now.")
+    return says.format(number=NUMBER_TAKEN.words)
 
 
 def ask_to_write(

@@ -1,7 +1,7 @@
 """What is asked of the next sale: only what changes, with what was before as the answer that Enter takes."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Final
@@ -133,7 +133,9 @@ def _how_many(good: Ware | Donated, left: int) -> Question:
         return says.format(name=good.name, left=left)
 
     reader = Reader(read=lambda text, _so_far: _read_count(text, most))
-    return _asked(f"count {good.code}", reader, asks, str(before), N_("as last time"))
+    such_as = _('{before}, or "{none}"').format(before=before, none=_(NONE))
+    question = _asked(f"count {good.code}", reader, asks, str(before), N_("as last time"))
+    return replace(question, such_as=word(such_as))
 
 
 def _asked(

@@ -57,13 +57,14 @@ def _lines(plan: Plan, remarks: Remarks) -> Iterator[str]:
             continue
         records = value if key.many else (value,)
         for nth, record in enumerate(records):
-            yield ""
-            yield from comment_lines(_(key.words.label)) if not nth else ()
-            yield from _record(key.name, record, remarks, is_first=not nth)
+            if lines := list(_record(key.name, record, remarks, is_first=not nth)):
+                yield ""
+                yield from comment_lines(_(key.words.label)) if not nth else ()
+                yield from lines
 
 
 def _record(table: str, record: Record, remarks: Remarks, *, is_first: bool) -> Iterator[str]:
-    """Write a record below its heading; what a key is stands beside those of the first."""
+    """Write a record below its heading, nothing where there is nothing to say; what a key is, once."""
     name = str(getattr(record, "code", "") or getattr(record, "name", ""))
     said = _said(record)
     unsaid = [
@@ -73,7 +74,8 @@ def _record(table: str, record: Record, remarks: Remarks, *, is_first: bool) -> 
     ]
     for place in unsaid:
         yield from _comments(remarks, place)
-    yield bracketed(table)
+    if said or unsaid:
+        yield bracketed(table)
     for key in said:
         yield from _comments(remarks, Place(table, name, key.name))
         line = f"{key.name} = {_written(getattr(record, key.attribute), key.kind)}"

@@ -12,9 +12,9 @@ from salebook.event.event import reckon_event
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
 from tests.filled_sample import filled_book
-from tests.support.books import SAMPLES, book_of_plan, few_free_lines, sample_book
+from tests.support.books import SAMPLES, few_free_lines, sample_book
 from tests.support.cells import Place, Value, formula_cells
-from tests.support.counted_plan import counted_plan
+from tests.support.counted_plan import counted_book
 from tests.support.engines import Engine, by_formualizer, by_gnumeric, by_ironcalc, read_by_calamine
 from tests.support.programs import needs_gnumeric, needs_libreoffice
 from tests.support.proof import recalculated_by_libreoffice, values_of
@@ -46,18 +46,12 @@ def book_of_a_table() -> bytes:
         return till_book_bytes(reckoning, reckon_event(reckoning, Entries()), till="2")
 
 
-@cache
-def book_with_counts() -> bytes:
-    with few_free_lines():
-        return book_of_plan(counted_plan())
-
-
 BOOKS: Mapping[str, Callable[[], bytes]] = {
     **{sample: partial(sample_book, sample) for sample in SAMPLES},
     **{f"{sample}, a day": partial(sample_book, sample, filled_in=True) for sample in SAMPLES},
     "the filled-in sample": cache(filled_book),
     "one table": book_of_a_table,
-    "losses counted": book_with_counts,
+    "losses counted": counted_book,
 }
 
 

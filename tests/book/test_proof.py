@@ -16,7 +16,7 @@ from tests.support.books import (
     sample_tables,
 )
 from tests.support.cells import formula_cells
-from tests.support.counted_plan import counted_plan
+from tests.support.counted_plan import counted_book
 from tests.support.entry_strategies import a_day_of_takings
 from tests.support.plan_strategies import plan_of
 from tests.support.programs import needs_libreoffice
@@ -75,11 +75,9 @@ def test_a_sample_in_another_language_shows_what_libreoffice_works_out() -> None
 
 @needs_libreoffice
 def test_a_plan_with_counts_shows_what_libreoffice_works_out() -> None:
-    with few_free_lines():
-        book = book_of_plan(counted_plan())
-    assert faults(book) == []
-    recalculated = recalculated_by_libreoffice({"counted": book})["counted"]
-    assert wrong_cells(book, values_of(recalculated)) == ""
+    assert faults(counted_book()) == []
+    recalculated = recalculated_by_libreoffice({"counted": counted_book()})["counted"]
+    assert wrong_cells(counted_book(), values_of(recalculated)) == ""
 
 
 @FILLED_IN

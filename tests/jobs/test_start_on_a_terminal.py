@@ -158,7 +158,7 @@ def test_the_plan_of_the_next_sale_comes_from_a_filled_in_book(
     terminal = started(tmp_path, "--from", "sale.xlsx", "next.toml", "--today", "2027-05-01")
     terminal.expect_exact("Mug at £16.00: ")
     terminal.expect_exact("All else is carried over as it was")
-    terminal.expect_exact("Enter takes: 2028-04-22.")
+    terminal.expect_exact("Enter takes: Saturday, 22 April 2028.")
     say_all(terminal, "6 May 2028", "", "back", "Meadow sale", "£300", "24", "", "")
     terminal.expect_exact("Made next.toml.")
     assert exit_code(terminal) in {0, 3}

@@ -4,7 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from salebook.making.losses import chance_of, one_loss, run_of
+from salebook.making.losses import chance_of, doubt_of, one_loss, run_of
+from salebook.making.studio_tally import StudioCount, still_to_throw, studio_state_of
 from salebook.plan.model import Losses, Plan, Ware
 from tests.support.counted_plan import LOSSES, SEEN, counted_vase
 from tests.support.sound_plan import GONE, plan_with
@@ -58,3 +59,18 @@ def test_counts_that_bear_out_the_plan_make_it_surer() -> None:
     few, many = (ware(glaze=[Decimal("0.04") * n, n]) for n in (50, 5000))
     assert few.losses.glaze == many.losses.glaze == LOSSES["glaze"]
     assert chance_of(few, 44, 36) < chance_of(many, 44, 36)
+
+
+def test_the_tally_goes_on_with_as_many_as_the_plan_started() -> None:
+    counted = plan()
+    run = run_of(counted.wares[0], counted)
+    for thrown in range(1, 53):
+        state = studio_state_of(run, StudioCount(thrown=thrown), 0.9)
+        assert abs(thrown + state.to_throw - run.started) <= 1
+
+
+def test_a_doubtful_share_asks_for_more_than_a_sure_one() -> None:
+    sure, doubtful = (still_to_throw(30, 0, 0.8, 0.9, doubt=doubt) for doubt in (0, 0.01))
+    assert doubtful > sure
+    assert doubt_of(plan_with().wares[0]) == 0
+    assert doubt_of(ware(glaze=[0, 0])) > doubt_of(ware(glaze=[40, 1000])) > 0

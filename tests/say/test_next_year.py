@@ -71,7 +71,7 @@ def test_what_the_kind_of_day_explains_is_said() -> None:
 def test_no_kind_of_day_is_certain(sells: int, chances: list[str]) -> None:
     found = said(lines=sold(*mugs(1, sells), *others()))
     days = [says[0] for place, says in found.items() if place.table == "outlooks"]
-    assert [day.partition("(")[2].partition(")")[0] for day in days] == chances
+    assert [day.partition("”, ")[2].partition(" likely")[0] for day in days] == chances
 
 
 def test_what_went_for_less_is_said() -> None:
@@ -83,7 +83,8 @@ def test_what_went_for_less_is_said() -> None:
 def test_the_kind_of_day_and_the_pieces_left_are_said() -> None:
     found = said(lines=sold("MUG-001"), studio={"MUG": StudioCount(good=3, seconds=1)}, made=NO_OTHERS)
     assert found[Place("outlooks", "wet and windy", "weight")] == [
-        "What sold looks like a day that is “wet and windy” (more than 99 %): such days weigh 2 (planned: 1)."
+        "Kind of day by what sold: “wet and windy”, more than 99 % likely; it weighs 2 from now on "
+        "(planned: 1)."
     ]
     assert [says for place, says in found.items() if place.table == "carried"] == [
         ["Left over and carried along: Harbour mug at £20.00, MUG-002..003 (2)."],

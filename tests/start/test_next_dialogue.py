@@ -52,8 +52,9 @@ def test_enter_alone_takes_what_is_proposed() -> None:
     plan, talk = asked(*[""] * 12)
     assert plan == read(plan_as_proposed(sale()))
     assert "On which day is it" in talk.text
-    assert "Enter takes: 2028-06-17, 2028-06-18." in talk.text
+    assert "  Enter takes: Saturday, 17 June 2028; Sunday, 18 June 2028." in talk.text
     assert "on the table (Harbour mug)? Beside 1 that are left over." in talk.text
+    assert 'For example: 36, or "none". Enter takes: 36.' in talk.text
     assert "What shall each of them cost (Harbour mug)? Last time: £20.00." in talk.text
 
 

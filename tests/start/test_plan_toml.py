@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 
 from salebook.plan.load import load_plan, read_plan
-from salebook.plan.model import Plan, Record
+from salebook.plan.model import Hours, Making, Plan, Record
 from salebook.plan.tables import Place
 from salebook.start.plan_toml import TOP, plan_toml
 from tests.support.plan_strategies import plans
@@ -67,3 +67,9 @@ def test_a_long_remark_is_broken_into_lines_and_never_becomes_a_key() -> None:
     text = plan_toml(plan, {TOP: ["title = 1 " * 40]})
     assert read(text) == plan
     assert max(len(line) for line in text.splitlines() if line.startswith("#")) <= 102
+
+
+def test_a_block_that_says_nothing_is_left_out() -> None:
+    plan = load_plan(SAMPLES / "first-sale.toml").model_copy(update={"making": Making(), "hours": Hours()})
+    assert "[making]" not in plan_toml(plan)
+    assert "[hours]\n" in plan_toml(plan, {Place("hours", "", "rate"): ["Nobody counted."]})

@@ -4,7 +4,10 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
+from salebook.event.entries import Entries
+from salebook.making.studio_tally import StudioCount
 from salebook.plan.model import Plan
+from tests.support.books import book_of_plan, few_free_lines
 from tests.support.sound_plan import Place, plan_with
 
 LOSSES = {
@@ -34,3 +37,13 @@ def counted_plan() -> Plan:
     return plan_with(
         *counted_vase(), (("wares", 1, "wanted"), 60), (("wares", 1, "seen"), {"glaze": [50, 60]})
     )
+
+
+TALLY = {"VASE": StudioCount(thrown=40, dry=38, biscuit=30, good=12, seconds=1, broken=3)}
+
+
+@cache
+def counted_book() -> bytes:
+    """Return its workbook, with a tally that the studio keeps."""
+    with few_free_lines():
+        return book_of_plan(counted_plan(), Entries(studio=TALLY))

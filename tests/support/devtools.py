@@ -10,6 +10,8 @@ import json
 import os
 import select
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -66,6 +68,37 @@ class Browser:
         self._call("Emulation.setScriptExecutionDisabled", value=not runs_scripts)
         try:
             self._open(page, media="screen")
+        finally:
+            self._call("Emulation.setScriptExecutionDisabled", value=False)
+
+    def visit(self, address: str, *, width_px: int = 1366, runs_scripts: bool = True) -> None:
+        """Go to an address as on a screen of a width, whose scroll bars take no room."""
+        self._call("Emulation.setScrollbarsHidden", hidden=True)
+        screen = {"width": width_px, "height": 768, "deviceScaleFactor": 1, "mobile": False}
+        self._call("Emulation.setDeviceMetricsOverride", **screen)
+        self._call("Emulation.setEmulatedMedia", media="screen")
+        with self._until_loaded(runs_scripts=runs_scripts):
+            self._call("Page.navigate", url=address)
+
+    def click(self, place: str, *, runs_scripts: bool = True) -> None:
+        """Click on a place, named as in a style sheet, and wait for the page that it opens."""
+        part = f"document.querySelector({json.dumps(place)})"
+        self.found(f"{part}.scrollIntoView({{block: 'center'}})")
+        middle = f"(box => [box.x + box.width / 2, box.y + box.height / 2])({part}.getBoundingClientRect())"
+        x, y = self.found(middle)
+        with self._until_loaded(runs_scripts=runs_scripts):
+            for kind in ("mousePressed", "mouseReleased"):
+                self._call("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
+
+    @contextmanager
+    def _until_loaded(self, *, runs_scripts: bool) -> Iterator[None]:
+        """Do something that opens a page, and wait until it is there."""
+        self._happened.clear()
+        self._call("Emulation.setScriptExecutionDisabled", value=not runs_scripts)
+        try:
+            yield
+            while "Page.loadEventFired" not in self._happened:
+                self._happened.append(self._message().get("method"))
         finally:
             self._call("Emulation.setScriptExecutionDisabled", value=False)
 

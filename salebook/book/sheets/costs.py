@@ -12,11 +12,13 @@ from salebook.book.figure import Figure
 from salebook.book.formulas import money_rounded, quoted, sum_of, up
 from salebook.book.page import Book, Page
 from salebook.book.references import Placed
+from salebook.book.sheets.sums_in_words import live_sentence, money_part
 from salebook.book.table import Table, put_line
 from salebook.event.costs import postage_spent
 from salebook.event.entries import UnplannedCost
 from salebook.event.event import Event
 from salebook.event.receipts import money_in
+from salebook.making.firing_done import firings_seen
 from salebook.making.hours import WorkLine
 from salebook.plan.model import Material, MetBy, Per, Plan
 from salebook.plan.money import ZERO
@@ -178,8 +180,24 @@ def _write_lines(page: Page, reckoning: Reckoning, event: Event) -> Placed:
         ),
         "note",
     )
+    _by_the_meter(page, reckoning, event)
     page.row += 1
     return placed
+
+
+def _by_the_meter(page: Page, reckoning: Reckoning, event: Event) -> None:
+    """Say, live, what each firing comes to by the meter: what to fill in as what it really cost."""
+    plan = reckoning.plan
+    for n, seen in enumerate(firings_seen(plan, reckoning.studio.firings, event.firings_done), start=1):
+        name = seen.need.firing.name
+        formula, said = live_sentence(
+            _("{firing}: by the meter the energy of all loads comes to {amount}."),
+            firing=(f"[firings_seen.name@{n}]", name),
+            amount=money_part(f"[firings_seen.in_all@{n}]", seen.in_all, plan.sale.digits),
+        )
+        metered = f"[firings_seen.metered@{n}]>0"
+        shown = said if seen.metered else ""
+        page.paragraph(Figure(f'=IF({metered},{formula},"")', shown), "note")
 
 
 def _write_unplanned(page: Page, event: Event) -> None:

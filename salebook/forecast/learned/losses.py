@@ -1,9 +1,9 @@
 """What the studio tally said of each stage: how many went in, how many were lost, what they count as."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import pairwise
+from itertools import accumulate, pairwise, takewhile
 from typing import Final, Literal
 
 from salebook.event.event import Event
@@ -66,7 +66,7 @@ def worth_of_firing(pieces: int, loads: int) -> Decimal:
 
 def losses_seen(reckoning: Reckoning, event: Event) -> tuple[LossSeen, ...]:
     """Return what the studio tally said of each ware and stage of which both ends were counted."""
-    loads = {loading.stage: loads_of(loading) for loading in reckoning.studio.loadings}
+    loads = {loading.stage: pieces_in_loads(loading) for loading in reckoning.studio.loadings}
     return tuple(
         seen
         for run in reckoning.studio.runs
@@ -75,10 +75,19 @@ def losses_seen(reckoning: Reckoning, event: Event) -> tuple[LossSeen, ...]:
     )
 
 
-def loads_of(loading: Loading) -> Mapping[str, int]:
-    """Return in how many loads of a stage each ware lies, by code."""
-    codes = [{layer.code for layer in load.layers} for load in loading.loads]
-    return {code: sum(code in load for load in codes) for code in loading.per_shelf}
+def pieces_in_loads(loading: Loading) -> Mapping[str, tuple[int, ...]]:
+    """Return how many pieces of each ware lie in each load of a stage that has any, by code."""
+    in_load = [
+        {code: sum(layer.pieces for layer in load.layers if layer.code == code) for code in loading.per_shelf}
+        for load in loading.loads
+    ]
+    return {code: tuple(counts[code] for counts in in_load if counts[code]) for code in loading.per_shelf}
+
+
+def loads_for(pieces: int, in_loads: Sequence[int]) -> int:
+    """Return how many loads, filled as planned one after the other, so many pieces take; 1 at least."""
+    filled = takewhile(lambda so_far: so_far < pieces, accumulate(in_loads))
+    return max(1, min(len(in_loads), sum(1 for _load in filled) + 1))
 
 
 def seen_after(ware: Ware, seen: tuple[LossSeen, ...]) -> Seen:
@@ -116,7 +125,7 @@ def _ends(reckoning: Reckoning, code: str, count: StudioCount) -> Ends:
 
 
 def _of_ware(
-    ware: Ware, ends: Ends, count: StudioCount, loads: Mapping[Stage, Mapping[str, int]]
+    ware: Ware, ends: Ends, count: StudioCount, loads: Mapping[Stage, Mapping[str, Sequence[int]]]
 ) -> Iterator[LossSeen]:
     counted = {
         "drying": None not in {count.thrown, count.dry},
@@ -129,10 +138,9 @@ def _of_ware(
         lost, entered = ends[stage]
         if not counted[stage] or entered <= 0:
             continue
-        fired = loads.get(stage, {}).get(ware.code, 1) if stage in firings else entered
-        yield LossSeen(
-            ware=ware, stage=stage, lost=lost, entered=entered, counts_as=worth_of_firing(entered, fired)
-        )
+        in_loads = loads.get(stage, {}).get(ware.code, ()) if stage in firings else [1] * entered
+        counts_as = worth_of_firing(entered, loads_for(entered, in_loads))
+        yield LossSeen(ware=ware, stage=stage, lost=lost, entered=entered, counts_as=counts_as)
     if count.seconds is not None and count.done:
         done = count.done
         yield LossSeen(ware=ware, stage="seconds", lost=count.seconds, entered=done, counts_as=Decimal(done))

@@ -6,7 +6,14 @@ from typing import Any
 
 import pytest
 
-from salebook.forecast.learned.losses import LossSeen, losses_seen, seen_after, worth_of_firing
+from salebook.forecast.learned.losses import (
+    LossSeen,
+    loads_for,
+    losses_seen,
+    pieces_in_loads,
+    seen_after,
+    worth_of_firing,
+)
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.model import Seen, SeenLoss, Ware
 from tests.support.past_sale import harbour, past
@@ -28,6 +35,28 @@ def ends(**counts: Any) -> Mapping[str, tuple[int, int]]:
 )
 def test_pieces_that_share_a_firing_count_for_fewer(pieces: int, loads: int, counts: str) -> None:
     assert f"{worth_of_firing(pieces, loads):.2f}" == counts
+
+
+@pytest.mark.parametrize(
+    ("pieces", "in_loads", "loads"),
+    [
+        *((40, (20, 20, 4), 2), (41, (20, 20, 4), 3), (60, (20, 20, 4), 3)),
+        *((1, (20, 20), 1), (5, (), 1), (0, (), 1)),
+    ],
+)
+def test_loads_are_filled_as_planned_one_after_the_other(
+    pieces: int, in_loads: tuple[int, ...], loads: int
+) -> None:
+    assert loads_for(pieces, in_loads) == loads
+
+
+def test_the_loads_of_a_ware_are_those_in_which_it_lies() -> None:
+    loading = harbour().studio.loadings[0]
+    in_loads = pieces_in_loads(loading)
+    assert {code: sum(pieces) for code, pieces in in_loads.items()} == {
+        run.ware.code: run.to_biscuit for run in harbour().studio.runs
+    }
+    assert all(0 < len(pieces) <= len(loading.loads) for pieces in in_loads.values())
 
 
 @pytest.mark.parametrize(

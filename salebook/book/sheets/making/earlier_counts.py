@@ -53,7 +53,9 @@ class Belief:
 
 def beliefs_table(workings: int) -> Table[Belief]:
     """Declare the share that each stage loses: as believed before, what was counted, how sure that is."""
-    table: Table[Belief] = Table("beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}")
+    table: Table[Belief] = Table(
+        "beliefs", N_("Making"), record=lambda row: f"{row.ware.code}_{row.stage}", fitted=True
+    )
     table.join("wares", lambda row: row.ware.code)
     limit = "IF([with_it]<=0,0,BETAINV(0.5{}range_of_losses/2,[with_it],[without]))"
     table.live("name", _("Name"), "wrapped", "[wares.name]", lambda row: row.ware.name)
@@ -75,6 +77,8 @@ def beliefs_table(workings: int) -> Table[Belief]:
     with_it, without = "[before]*[worth]+[lost]", "(1-[before])*[worth]+[entered]-[lost]"
     table.live("with_it", _("Lost, with what was believed"), "worked number", with_it, "after.with_it")
     table.live("without", _("Kept, with what was believed"), "worked number", without, "after.without")
+    doubt = "[with_it]/([without]*([with_it]+[without]+1))"
+    table.live("doubt", _("Doubt of what is kept"), "worked number", doubt, "after.doubt")
     scale = "[starts.wanted]/([with_it]+[without]+[starts.wanted])"
     table.join("starts", lambda row: row.ware.code)
     table.live("scale", _("Scale of the steps"), "worked number", scale)

@@ -8,8 +8,10 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
+from salebook.book.sheets.making.earlier_counts import STAGES
 from salebook.book.sheets.sums_in_words import Part, live_sentence, number_part, put_parts
 from salebook.book.table import Table
+from salebook.making.losses import MOST_DOUBT
 from salebook.making.studio_tally import DIGITS, LEAST_SEEN, StudioState
 
 SHORT, SPREAD = "[standing.short]", "[standing.spread]"
@@ -30,24 +32,63 @@ def seen_table() -> Table[StudioState]:
     table.live("good_share", _("Goes on with"), "percent", "IF(COUNT([seen])=0,[planned],[seen])")
     table.live(
         *("as_planned", _("More to throw by the plan's losses"), "whole"),
-        more_to_throw("[planned]", "[standing.middle_planned]"),
+        lambda state: more_to_throw(
+            "[doubts.square_planned]" if state.run.ware.has_counts else "[planned]^2",
+            "[standing.middle_planned]",
+        ),
         "to_throw_as_planned",
     )
     return table
 
 
-def middle_of(share: str) -> str:
+def middle_of(share: str, state: StudioState) -> str:
     """Return the formula of the middle term where such a share comes through."""
-    return f"2*{SHORT}*{share}+curve_at_confidence^2*{share}*(1-{share})"
+    doubted = "+2*[doubts.doubted]" if state.run.ware.has_counts else ""
+    return f"2*{SHORT}*{share}+curve_at_confidence^2*{share}*(1-{share}{doubted})"
 
 
-def more_to_throw(share: str, middle: str) -> str:
-    """Return the formula of how many more to throw where such a share comes through."""
+def more_to_throw(square: str, middle: str) -> str:
+    """Return the formula of how many more to throw, from two terms of the quadratic equation."""
     enough = f"ROUND(-{SHORT}-curve_at_confidence*SQRT({SPREAD}),{DIGITS})>=0"
     last = f"({SHORT}^2-curve_at_confidence^2*{SPREAD})"
-    root = f"SQRT(MAX(0,{middle}^2-4*{share}^2*{last}))"
-    more = up(f"({middle}+{root})/(2*{share}^2)")
+    root = f"SQRT(MAX(0,{middle}^2-4*{square}*{last}))"
+    more = up(f"({middle}+{root})/(2*{square})")
     return f"IF([standing.thrown_so_far]=0,[starts.started],IF({enough},0,{more}))"
+
+
+def doubts_table() -> Table[tuple[StudioState, float]]:
+    """Declare how sure the good share itself is of the wares whose losses were counted on earlier sales."""
+    table: Table[tuple[StudioState, float]] = Table(
+        "doubts", N_("Making"), record=lambda row: row[0].run.ware.code
+    )
+
+    def squared(share: float, row: tuple[StudioState, float]) -> float:
+        return share**2 * (1 - row[1] ** 2 * row[0].doubt)
+
+    left = "(1-curve_at_confidence^2*[doubt])"
+    table.live("name", _("Name"), "wrapped", "[studio.name]", lambda row: row[0].run.ware.name)
+    table.fixed("code", _("Code"), "label", lambda row: row[0].run.ware.code)
+    table.live("doubt", _("Doubt of the share"), "result number", _doubt, lambda row: row[0].doubt)
+    coming = "[studio.likely]-SUM([studio.good])"
+    table.live("coming", _("Likely of those on the way"), "tenths", coming, lambda row: row[0].coming)
+    table.live(
+        *("doubted", _("of these in doubt"), "hundredths", "[doubt]*[coming]"),
+        lambda row: row[0].doubt * row[0].coming,
+    )
+    table.live(
+        *("square", _("First term"), "hundredths", f"[seen.good_share]^2*{left}"),
+        lambda row: squared(row[0].good_share, row),
+    )
+    table.live(
+        *("square_planned", _("First term, planned"), "hundredths", f"[seen.planned]^2*{left}"),
+        lambda row: squared(float(row[0].run.good_share), row),
+    )
+    return table
+
+
+def _doubt(row: tuple[StudioState, float]) -> str:
+    factors = "*".join(f"(1+[beliefs.doubt@{row[0].run.ware.code}_{stage}])" for stage in STAGES)
+    return f"MIN({MOST_DOUBT},{factors}-1)"
 
 
 def put_losses_seen(page: Page, stand: Sequence[StudioState]) -> None:

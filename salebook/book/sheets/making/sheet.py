@@ -208,8 +208,6 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
         with on_one_page(page):
             _shares(page, studio.runs)
         with on_one_page(page):
-            put_beliefs(page, studio.runs)
-        with on_one_page(page):
             _starts(page, plan, studio.runs)
             put_chances(page, studio.runs)
         with on_one_page(page):
@@ -224,6 +222,8 @@ def write_making(book: Book, reckoning: Reckoning, event: Event) -> None:
             put_losses_seen(page, stand)
         with on_one_page(page):
             _usual_losses(page)
+        with on_one_page(page):
+            put_beliefs(page, studio.runs)
         page.print_so_far()
         _workings(page, reckoning, stand)
     else:
@@ -240,7 +240,7 @@ def _workings(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) ->
     """Write what only formulas need, folded away below what is printed: it can be unfolded at the margin."""
     first = page.row
     put_tally_workings(page, stand, float(reckoning.plan.sale.confidence))
-    put_chances_workings(page)
+    put_chances_workings(page, reckoning.studio.runs)
     _units(page)
     page.fold(first, page.row)
     page.row += 1

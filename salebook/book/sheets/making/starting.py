@@ -1,6 +1,6 @@
 """The part of the sheet Making that shows the chance of enough for each number started."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from operator import attrgetter
@@ -11,14 +11,16 @@ from salebook.base.words import N_, _
 from salebook.book.figure import Figure
 from salebook.book.formulas import up
 from salebook.book.page import Page
-from salebook.book.row_height import on_one_page
 from salebook.book.sheets.making.counted_chances import ROWS_AFTER, Chances, put_counted_chances
+from salebook.book.sheets.making.earlier_counts import STAGES
 from salebook.book.sheets.making.ware_table import ware_table
 from salebook.book.table import FIRST_COLUMN, Table, put_line
 from salebook.making.losses import OneLoss, Run, chance_of_enough, one_loss
 
 SIDE_BY_SIDE = 5
 """Wares beside each other; more of them start a new block below."""
+LISTED_BEFORE = 5
+"""Numbers listed before the chosen one of a ware whose losses were counted: its table begins far below."""
 
 
 def one_loss_table() -> Table[tuple[Run, OneLoss]]:
@@ -42,15 +44,20 @@ def _by_counts(table: str, planned: str) -> Callable[[tuple[Run, OneLoss]], str]
 
 @dataclass(frozen=True, kw_only=True)
 class Trial:
-    """A number of pieces of a ware to start, as a row of its table of chances."""
+    """A number of pieces of a ware to start, as a row of its table of chances; `n` is the ware's, from 1."""
 
     run: Run
+    n: int
     started: int
     is_lowest: bool
+    counted: Chances | None = None
+    """Where the ware's losses were counted: the table that the chances are taken from."""
 
     @property
     def chance(self) -> float:
         """The chance that enough of so many come through."""
+        if self.counted:
+            return self.counted.enough[STAGES[0]][self.started]
         return chance_of_enough(self.started, self.run.ware.wanted, float(self.run.good_share))
 
 
@@ -64,6 +71,19 @@ def chances_table() -> Table[Trial]:
     return table
 
 
+def listed_table() -> Table[Trial]:
+    """Declare the same for a ware whose losses were counted, taken from the longer table of its chances."""
+    table: Table[Trial] = Table("listed_chances", N_("Making"), record=attrgetter("run.ware.code"), bare=True)
+    lowest, at = "MAX(starting_from_{n},[starts.started]-{before})", "[started]-starting_from_{n}+1"
+    chance = f'IF({at}>ROWS(chances_{{n}}),"",INDEX(chances_{{n}},{at}))'
+    table.live(
+        *("started", _("started"), "whole"),
+        lambda row: lowest.format(n=row.n, before=LISTED_BEFORE) if row.is_lowest else "[started-]+1",
+    )
+    table.live("chance", _("chance"), "percent", lambda row: chance.format(n=row.n))
+    return table
+
+
 def put_one_loss(page: Page, runs: tuple[Run, ...]) -> None:
     """Write what one piece surely lost, or surely good, does to the chance of enough."""
     page.band(_("What one more or one fewer loss would do to the chance of enough"))
@@ -73,25 +93,13 @@ def put_one_loss(page: Page, runs: tuple[Run, ...]) -> None:
 
 def put_chances(page: Page, runs: tuple[Run, ...]) -> None:
     """Write a small table for each ware: number started, chance of enough; the chosen one is marked."""
-    numbered = list(enumerate(runs, start=1))
-    planned = [(n, run) for n, run in numbered if not run.ware.has_counts]
-    if planned:
-        _chances_heading(page)
-    blocks = iter(planned)
-    while block := tuple(islice(blocks, SIDE_BY_SIDE)):
-        _block(page, block)
-    for n, run in (each for each in numbered if each not in planned):
-        with on_one_page(page):
-            if not planned and n == 1:
-                _chances_heading(page)
-            put_counted_chances(page, n, run)
-
-
-def _chances_heading(page: Page) -> None:
     page.band(_("How sure is enough? Each number started and its chance"))
     page.paragraph(
         _("The smallest number whose chance is as high as you want to be sure is taken (marked)."), "note"
     )
+    numbered = iter(enumerate(runs, start=1))
+    while block := tuple(islice(numbered, SIDE_BY_SIDE)):
+        _block(page, block)
 
 
 def _block(page: Page, block: tuple[tuple[int, Run], ...]) -> None:
@@ -117,24 +125,36 @@ def lowest_tried(run: Run) -> int:
 
 def _chances(page: Page, left: int, n: int, run: Run) -> None:
     """Write one ware's table, from the column `left` on."""
-    code, first, table = run.ware.code, first_started(run), chances_table()
+    code, trials = run.ware.code, _trials(n, run)
+    table = listed_table() if run.ware.has_counts else chances_table()
     page.put_row(
         ((Figure(f"=[starts.code@{code}]", code), "heading text"), (None, "heading")), first_column=left
     )
     page.put_row([(column.heading, "small") for column in table.columns], first_column=left)
-    trials = [
-        Trial(run=run, started=started, is_lowest=started == first)
-        for started in range(first, run.started + ROWS_AFTER + 1)
-    ]
     placed = table.write(page, trials, part=str(n), left=left)
-    page.name(f"starting_from_{n}", placed.first, left)
+    if not run.ware.has_counts:
+        page.name(f"starting_from_{n}", placed.first, left)
     chosen = f"[started]=[starts.started@{code}]"
     page.highlight(placed.body, chosen, placed.scope, fill="DCE9E4", colour="22313F")
 
 
-def put_chances_workings(page: Page) -> None:
-    """Write what chances are compared with, and whether every table of them goes far enough."""
+def _trials(n: int, run: Run) -> list[Trial]:
+    counted = Chances(run=run) if run.ware.has_counts else None
+    first, last = first_started(run), run.started + ROWS_AFTER
+    if counted:
+        first, last = max(counted.first, run.started - LISTED_BEFORE), counted.last
+    return [
+        Trial(run=run, n=n, started=started, is_lowest=started == first, counted=counted)
+        for started in range(first, last + 1)
+    ]
+
+
+def put_chances_workings(page: Page, runs: Sequence[Run]) -> None:
+    """Write the chances of wares whose losses were counted, and whether every table goes far enough."""
     page.band(_("How many to start: the tables of chances"))
+    for n, run in enumerate(runs, start=1):
+        if run.ware.has_counts:
+            put_counted_chances(page, n, run)
     forgiven = _("Forgiven in comparing chances")
     put_line(page, forgiven, float(TOLERANCE), "worked number", name="forgiven_chance")
     said, figure = _("Every table is long enough (1: yes)"), Figure("=MIN([starts.suffices:])", 1)

@@ -6,7 +6,7 @@ from datetime import date
 from salebook.base.words import N_, _
 from salebook.book.figure import Figure, serial
 from salebook.book.page import Page, number
-from salebook.book.sheets.making.losses_seen import middle_of, more_to_throw
+from salebook.book.sheets.making.losses_seen import doubts_table, middle_of, more_to_throw
 from salebook.book.table import Table, put_line
 from salebook.making.studio_tally import (
     HALF,
@@ -40,9 +40,11 @@ def studio_table() -> Table[Tallied]:
     table.input("broken", _("Broken"), "whole")
     table.live("=on_the_way", _("On the way"), "whole", whole)
     table.live("=likely", _("Good ones likely"), "tenths", f"SUM([good])+{waiting}")
-    more = more_to_throw("[seen.good_share]", "[standing.middle]")
     table.live(
-        *("=to_throw", _("How many more to throw"), "strong whole", more),
+        *("=to_throw", _("How many more to throw"), "strong whole"),
+        lambda row: more_to_throw(
+            "[doubts.square]" if row[1].run.ware.has_counts else "[seen.good_share]^2", "[standing.middle]"
+        ),
         name="studio_to_throw",
         alarm="[to_throw]>0",
     )
@@ -77,13 +79,21 @@ def standing_table() -> Table[tuple[StudioState, float]]:
     table.live("share_wet", _("Of these good, not dry"), "percent", wet, lambda row: _ahead(row)[0])
     table.live("share_dry", _("Of these good, dry"), "percent", dry, lambda row: _ahead(row)[1])
     table.live("share_biscuit", _("Of these good, to glaze"), "percent", biscuit, lambda row: _ahead(row)[2])
-    table.live("spread", _("Spread of the likely"), "hundredths", spread)
+    table.live(
+        *("spread", _("Spread of the likely"), "hundredths"),
+        lambda row: spread + ("+[doubts.doubted]*[doubts.coming]" if row[0].run.ware.has_counts else ""),
+    )
     short = "[starts.wanted]-[studio.likely]-half_a_piece"
     table.live("short", _("Wanting, less half a piece"), "hundredths", short)
-    table.live("middle", _("Middle term"), "hundredths", middle_of("[seen.good_share]"), _middle)
     table.live(
-        *("middle_planned", _("Middle term, planned"), "hundredths", middle_of("[seen.planned]")),
-        _middle_planned,
+        *("middle", _("Middle term"), "hundredths"),
+        lambda row: middle_of("[seen.good_share]", row[0]),
+        lambda row: _middle(row[0].good_share, row),
+    )
+    table.live(
+        *("middle_planned", _("Middle term, planned"), "hundredths"),
+        lambda row: middle_of("[seen.planned]", row[0]),
+        lambda row: _middle(float(row[0].run.good_share), row),
     )
     table.live(
         *("differs", _("Differs"), "whole", "IF([studio.to_throw]=[seen.as_planned],0,1)"),
@@ -97,14 +107,9 @@ def _ahead(row: tuple[StudioState, float]) -> tuple[float, float, float]:
     return shares_ahead(row[0].run)
 
 
-def _middle(row: tuple[StudioState, float]) -> float:
+def _middle(share: float, row: tuple[StudioState, float]) -> float:
     state, curve = row
-    return middle_term(state.short, state.good_share, curve)
-
-
-def _middle_planned(row: tuple[StudioState, float]) -> float:
-    state, curve = row
-    return middle_term(state.short, float(state.run.good_share), curve)
+    return middle_term(state.short, share, curve, state.doubt * state.coming)
 
 
 def put_studio_tally(page: Page, reckoning: Reckoning, stand: Sequence[StudioState]) -> None:
@@ -135,6 +140,10 @@ def put_tally_workings(page: Page, stand: Sequence[StudioState], confidence: flo
     curve = curve_at(confidence)
     standing_table().write(page, [(state, curve) for state in stand])
     page.row += 1
+    counted = [(state, curve) for state in stand if state.run.ware.has_counts]
+    if counted:
+        doubts_table().write(page, counted)
+        page.row += 1
     _numbers(page, curve)
 
 

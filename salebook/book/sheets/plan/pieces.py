@@ -107,7 +107,10 @@ def put_carried(page: Page, plan: Plan) -> None:
         table = add_keys(plan_table("carried", record=_code), {"code": "carried_codes"})
         table.join("tally", _code)
         table.live("=count", _("How many"), "whole", "[tally.planned]", name="carried_counts")
-        says = _("Made and on the table from the start, besides the good pieces wanted. No cost of making.")
+        says = _(
+            "Made and on the table from the start, besides the good pieces wanted; no cost of making. "
+            "Other numbers, or seconds for firsts, take a fresh workbook: “salebook renew”."
+        )
         put_table(page, _("Pieces left from an earlier sale"), table, plan.carried, says=says)
 
 

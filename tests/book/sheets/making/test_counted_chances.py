@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
-from functools import cache
 from math import prod
 from typing import Any
 
@@ -13,7 +12,7 @@ from salebook.book.sheets.making.earlier_counts import STAGES
 from salebook.making.losses import run_of
 from tests.support.books import book_of_plan, few_free_lines
 from tests.support.cells import Place, Value, changed, values_of
-from tests.support.counted_plan import SEEN, counted_plan, counted_vase
+from tests.support.counted_plan import SEEN, counted_book, counted_plan, counted_vase
 from tests.support.engines import by_formualizer
 from tests.support.inputs import input_place
 from tests.support.rules import Opened
@@ -23,22 +22,18 @@ Changes = Mapping[tuple[str, str, str], Value | Decimal]
 """A section of Plan, a key, and the stage or nothing: what is typed there for the vase or the sale."""
 
 
-@cache
-def book() -> bytes:
-    with few_free_lines():
-        return book_of_plan(counted_plan())
-
-
 def named(book: bytes, values: Mapping[Place, Value], name: str) -> list[Value]:
     return [values[place] for place in Opened(book).places(name)]
 
 
 def typed(code: str, changes: Changes) -> bytes:
     cells = {
-        input_place(book(), "Plan", section, key, {"code": code} | ({"stage": stage} if stage else {})): value
+        input_place(
+            counted_book(), "Plan", section, key, {"code": code} | ({"stage": stage} if stage else {})
+        ): value
         for (section, key, stage), value in changes.items()
     }
-    return changed(book(), cells)
+    return changed(counted_book(), cells)
 
 
 def test_the_ways_of_the_table_give_the_chances_of_every_stage() -> None:
@@ -57,8 +52,8 @@ def test_the_ways_of_the_table_give_the_chances_of_every_stage() -> None:
 
 @pytest.mark.slow
 def test_the_table_leads_to_the_number_that_is_started() -> None:
-    shown = values_of(book())
-    started, chances = named(book(), shown, "ware_started"), named(book(), shown, "chances_1")
+    shown = values_of(counted_book())
+    started, chances = named(counted_book(), shown, "ware_started"), named(counted_book(), shown, "chances_1")
     numbers = range(35, 35 + len(chances))
     enough = [number for number, chance in zip(numbers, chances, strict=True) if float(chance) >= 0.9]
     assert started[0] == enough[0] == 52
@@ -89,7 +84,7 @@ def test_a_change_on_plan_moves_the_table_and_the_number(change: str) -> None:
 
 @pytest.mark.slow
 def test_a_number_that_no_formula_can_give_is_said_to_be_old() -> None:
-    assert named(book(), by_formualizer(book()), "stale_starts") == [0]
+    assert named(counted_book(), by_formualizer(counted_book()), "stale_starts") == [0]
     changed_book = typed("POT", {("seen_before", "lost", "glaze"): 30})
     now = by_formualizer(changed_book)
     assert named(changed_book, now, "stale_starts") == [2]

@@ -3,8 +3,11 @@
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
+from io import BytesIO
+from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from salebook.book.write import book_bytes
 from salebook.event.entries import Entries
@@ -122,3 +125,17 @@ def test_throwing_more_may_be_too_late(plan: Plan) -> None:
     assert state(book_on(plan, date(2027, 6, 1), Entries(studio=few))).startswith(
         "TOO LATE to throw more; still wanting: "
     )
+
+
+def test_what_only_formulas_need_is_folded_away_below_what_is_printed(plan: Plan) -> None:
+    sheet: Any = load_workbook(BytesIO(book_on(plan, None)))["Making"]
+    printed = int(sheet.print_area.rpartition("$")[2])
+    rows = {row[1].value: row[1].row for row in sheet.iter_rows() if row[1].value}
+    assert (
+        rows["How many to start"] < rows["How sure is enough? Each number started and its chance"] <= printed
+    )
+    for folded in ("Studio tally: how that is found", "Normal curve, at how sure", "lb"):
+        assert rows[folded] > printed
+        assert sheet.row_dimensions[rows[folded]].hidden
+    headings = {cell.value for row in sheet.iter_rows(max_row=printed) for cell in row}
+    assert headings.isdisjoint({"Middle term", "Spread of\nthe likely", "Differs"})
