@@ -37,7 +37,8 @@ def test_the_worked_plan_is_told_with_its_published_figures() -> None:
         "To reach £820.00 you need 42 of 51 pieces sold, or prices 10 % higher; "
         "the chance is about 6 in 10 (57 %).",
         "The most can be expected with prices from 10 to 30 % higher: about £827, anywhere in that range.",
-        "Not one of the prices below makes the target as sure as 90 %: try more pieces or a lower target first.",
+        "Not one of the prices below makes the target as sure as 90 %: try more pieces or a lower target "
+        "first.",
     )
 
 
