@@ -54,7 +54,7 @@ def test_before_any_line_the_hours_of_the_sale_stand_there() -> None:
     assert said == ["day 1", "12:00", "14:00", "16:00", "day 2", "12:00", "14:00", "16:00"]
 
 
-def chart_of(*lines: Line) -> Any:
+def workbook_of(*lines: Line) -> Any:
     with few_free_lines():
         book = book_bytes(sale(), reckon_event(sale(), Entries(lines=lines)))
     return load_workbook(BytesIO(book))
@@ -62,7 +62,7 @@ def chart_of(*lines: Line) -> Any:
 
 @pytest.mark.slow
 def test_each_till_has_a_line_of_its_own_and_the_joined_takings_show_it() -> None:
-    workbook = chart_of(*TIMED)
+    workbook = workbook_of(*TIMED)
     assert len(workbook["Progress"]._charts[0].series) == 2
     takings = workbook["Takings"]
     column = next(cell.column_letter for row in takings.iter_rows() for cell in row if cell.value == "till")
@@ -72,8 +72,16 @@ def test_each_till_has_a_line_of_its_own_and_the_joined_takings_show_it() -> Non
 
 @pytest.mark.slow
 def test_a_single_till_has_one_line_and_takings_leave_it_folded_away() -> None:
-    workbook = chart_of(*UNTIMED)
+    workbook = workbook_of(*UNTIMED)
     assert len(workbook["Progress"]._charts[0].series) == 1
     takings = workbook["Takings"]
     column = next(cell.column_letter for row in takings.iter_rows() for cell in row if cell.value == "till")
     assert takings.column_dimensions[column].hidden
+
+
+@pytest.mark.slow
+def test_a_long_note_makes_its_line_of_takings_taller_and_a_short_one_does_not() -> None:
+    takings = workbook_of(gift(1, "5", None), gift(2, "5", None, note="card machine was offline"))["Takings"]
+    rows = [row[0].row for row in takings.iter_rows(max_col=1) if row[0].value == "takings"][:2]
+    short, long = (takings.row_dimensions[row].height for row in rows)
+    assert (short, long > 30) == (None, True)
