@@ -4,6 +4,7 @@ from datetime import date
 
 from flask import request
 from werkzeug.datastructures import FileStorage
+from werkzeug.utils import secure_filename
 
 from salebook.base.errors import WrongUseError
 from salebook.base.words import _
@@ -31,6 +32,19 @@ def number_in(name: str, label: str, most: int) -> int:
         says = _("{label}: found {found}, expected a whole number from 0 to {most}")
         raise WrongUseError(says.format(label=label, found=text, most=most))
     return int(text)
+
+
+def new_file_in(name: str, ending: str, says: str) -> str:
+    """Return the name of a new file in a field, its ending added where it has none.
+
+    Raises WrongUseError, in the words of `says` with its {value}.
+    """
+    file = secure_filename(text_in(name))
+    if file and "." not in file:
+        file += ending
+    if not file.lower().endswith(ending):
+        raise WrongUseError(says.format(value=text_in(name) or _("nothing")))
+    return file
 
 
 def day_in(name: str, label: str) -> date | None:

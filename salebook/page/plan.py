@@ -6,9 +6,7 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from flask import Blueprint, render_template, request, url_for
-from werkzeug.utils import secure_filename
 
-from salebook.base.errors import WrongUseError
 from salebook.base.words import _
 from salebook.jobs.plan_form import (
     SURE,
@@ -23,7 +21,7 @@ from salebook.jobs.plan_form import (
 from salebook.jobs.plan_keys import PlanKeys, changed_keys, plan_keys
 from salebook.jobs.start_from import write_as_proposed
 from salebook.page.done import show_done
-from salebook.page.fields import is_ticked, text_in
+from salebook.page.fields import is_ticked, new_file_in, text_in
 from salebook.page.folder import the_folder
 
 PLANS: Final = ".toml"
@@ -70,14 +68,14 @@ def write() -> str | tuple[str, int]:
     """Write the plan that the answers make."""
     form = _read()
     if not form.is_understood:
-        return _screen(form), 422
-    name = _plan_name(text_in("file"))
+        return _screen(form, is_refused=True), 422
+    name = _new_plan()
     file, kept = the_folder().path / name, the_folder().path / USUAL
     copy = write_form(file, form, kept=kept, force=is_ticked("force"), today=date.today())
     said = [_("Made {file}").format(file=file)]
     if copy:
         said.append(_("The plan that stood there before is now {copy}.").format(copy=copy))
-    return show_done(_("The plan stands"), said, files=[file], onward=url_for("price.plan", name=name))
+    return show_done(_("The plan is written"), said, files=[file], onward=url_for("price.plan", name=name))
 
 
 @plan.get("/keys/<path:name>")
@@ -94,13 +92,13 @@ def keep(name: str) -> str | tuple[str, int]:
     if faulty:
         return _keys_screen(name, faulty), 422
     says = [_("Made {file}").format(file=file)]
-    return show_done(_("The plan stands"), says, files=[file], onward=url_for("price.plan", name=name))
+    return show_done(_("The plan is written"), says, files=[file], onward=url_for("price.plan", name=name))
 
 
 @plan.post("/next")
 def next_sale() -> str:
     """Write the plan of the next sale, as a filled-in workbook proposes it."""
-    folder, name = the_folder(), _plan_name(text_in("file"))
+    folder, name = the_folder(), _new_plan()
     said: list[str] = []
     asks = write_as_proposed(
         folder.file(text_in("book")), folder.path / name, today=None, clock=datetime.now(), say=said.append
@@ -110,12 +108,8 @@ def next_sale() -> str:
     return show_done(_("The plan of the next sale"), said, asks=asks, files=files, onward=onward)
 
 
-def _plan_name(typed: str) -> str:
-    name = secure_filename(typed)
-    if not name.lower().endswith(PLANS):
-        says = _("{value} is no name for a plan: let it end in .toml")
-        raise WrongUseError(says.format(value=typed or _("nothing")))
-    return name
+def _new_plan() -> str:
+    return new_file_in("file", PLANS, _("{value} is no name for a plan: let it end in .toml"))
 
 
 def _keys_screen(name: str, shown: PlanKeys) -> str:
@@ -132,8 +126,9 @@ def _unknown(pressed: str) -> Collection[str]:
     return {*request.form.getlist("unknown"), pressed}
 
 
-def _screen(form: Form) -> str:
-    return render_template("questions.html", form=form, sure=SURE, name=text_in("file") or USUAL)
+def _screen(form: Form, *, is_refused: bool = False) -> str:
+    name = text_in("file") or USUAL
+    return render_template("questions.html", form=form, sure=SURE, name=name, is_refused=is_refused)
 
 
 def _defaults() -> LocaleDefaults:

@@ -6,11 +6,10 @@ from typing import Any, Final
 
 from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.datastructures import FileStorage
-from werkzeug.utils import secure_filename
 from werkzeug.wrappers import Response
 
 from salebook.base.errors import WrongUseError
-from salebook.base.files import write_atomically
+from salebook.base.files import made_file, write_atomically
 from salebook.base.words import _
 from salebook.jobs.check import Check, check_file, check_lines
 from salebook.jobs.forecast import forecast_answer, forecast_from
@@ -29,7 +28,7 @@ from salebook.jobs.renew import renew as renew_book
 from salebook.jobs.renew import renewed_lines
 from salebook.jobs.samples import FULL, packaged_samples
 from salebook.page.done import show_done
-from salebook.page.fields import day_in, file_in, is_ticked, number_in, text_in
+from salebook.page.fields import day_in, file_in, is_ticked, new_file_in, number_in, text_in
 from salebook.page.folder import the_folder
 from salebook.page.shown import BAR
 from salebook.photos.endings import ENDINGS
@@ -75,7 +74,7 @@ def sample() -> Response:
 @selling.post("/pack")
 def pack() -> str:
     """Make the pack of a plan in a folder of its name."""
-    tills = number_in("tills", _("Books for so many tables"), MOST_TILLS)
+    tills = number_in("tills", _("Workbooks for tables"), MOST_TILLS)
     return _made(_source(), tills=tills, force=is_ticked("force"))
 
 
@@ -100,8 +99,10 @@ def _made(source: PackSource, *, tills: int = 0, prints_only: bool = False, forc
     beside = Path(text_in("source"))
     folder = the_folder().made(f"{beside.stem}-pack" if source.book is None else f"{beside.stem}-prints")
     paths = put_pack(files, folder, force=force, today=date.today(), source=source.book)
-    said = (*pack_lines(paths), *pack_remarks(source))
-    return show_done(_("The pack is made"), said, asks=source.questions, files=paths)
+    listed = set(map(made_file, paths))  # among the files below
+    said = [line for line in (*pack_lines(paths), *pack_remarks(source)) if line not in listed]
+    title = _("The prints are made") if prints_only else _("The pack is made")
+    return show_done(title, said, asks=source.questions, files=paths)
 
 
 @selling.post("/book")
@@ -146,17 +147,11 @@ def join() -> str:
     books = [folder.file(name) for name in request.form.getlist("book")]
     if not books:
         raise WrongUseError(_("Tick the workbooks that are to be put together."))
-    out = folder.path / _book_name(text_in("name"))
+    out = folder.path / new_file_in(
+        "name", BOOKS, _("{value} is no name for a workbook: let it end in .xlsx")
+    )
     made = join_books(books, out, plan=None, force=is_ticked("force"), today=date.today())
     return show_done(_("The workbooks are one"), joined_lines(made), asks=made.questions, files=[made.path])
-
-
-def _book_name(typed: str) -> str:
-    name = secure_filename(typed)
-    if not name.lower().endswith(BOOKS):
-        says = _("{value} is no name for a workbook: let it end in .xlsx")
-        raise WrongUseError(says.format(value=typed or _("nothing")))
-    return name
 
 
 @selling.post("/renew")

@@ -74,9 +74,14 @@ class Form:
         return {key: answer for key, answer in self.so_far.answers.items() if answer.known}
 
     @property
+    def open(self) -> tuple[Asked, ...]:
+        """The questions whose answer cannot be taken yet."""
+        return tuple(one for one in self.fields if one.trouble or one.doubts)
+
+    @property
     def is_understood(self) -> bool:
         """Whether every answer can be taken."""
-        return not self.remarks and not any(one.trouble or one.doubts for one in self.fields)
+        return not self.remarks and not self.open
 
     @property
     def plan(self) -> str:

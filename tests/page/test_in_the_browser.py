@@ -55,7 +55,7 @@ def test_a_newcomer_gets_from_no_plan_to_the_accounts(
         )
         shown.type(text)
     click("button[formaction$='write']")
-    assert text_of(shown, "h1") == "The plan stands"
+    assert text_of(shown, "h1") == "The plan is written"
     click("main p a")
     assert text_of(shown, "[data-shows=net]").startswith("£")
     shown.found("document.getElementById('wares.0.price').select()")
@@ -140,6 +140,26 @@ def test_a_print_is_away_from_the_page(opened: tuple[str, Path]) -> None:
     shown.visit(f"{address.partition('/?')[0]}/file/evil.html")
     assert text_of(shown, "p") == "print"
     assert shown.found("self.origin") == "null"
+
+
+@pytest.mark.parametrize("width_px", [1366, 360, 240])
+def test_the_button_that_chooses_a_file_covers_no_word(opened: tuple[str, Path], width_px: int) -> None:
+    shown = browser()
+    shown.visit(opened[0], width_px=width_px)
+    shown.visit(f"{opened[0].partition('/?')[0]}/selling/", width_px=width_px)
+    gaps = shown.found(
+        """[...document.querySelectorAll('.drop')].map((box) => {
+          const words = document.createRange();
+          words.selectNode(box.firstChild);
+          const field = box.querySelector('input');
+          const button = field.getBoundingClientRect().top + parseFloat(getComputedStyle(field).paddingTop);
+          const high = 1.5 * parseFloat(getComputedStyle(field).fontSize);
+          const {top, bottom} = words.getBoundingClientRect();
+          return Math.max(top - button - high, button - bottom);
+        })"""
+    )
+    assert len(gaps) == 2
+    assert min(gaps) >= 0
 
 
 @pytest.mark.parametrize("corner", [(8, 8), (-8, -8)])

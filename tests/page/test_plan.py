@@ -1,6 +1,7 @@
 """The room Plan: questions answered in a form, kept for another time, and written down."""
 
 import json
+import re
 
 import pytest
 
@@ -14,6 +15,7 @@ def test_a_plan_is_written_from_answers_and_leads_on_to_its_prices(page: Page) -
     done = page.send("/plan/write", TYPED | {"file": "spring.toml"})
     assert "Made spring.toml" in text_of(done)
     assert 'href="/price/plan/spring.toml"' in done.text
+    assert '<p><a href="/selling/">Make the workbook and the prints</a></p>' in done.text
     assert load_plan(page.folder / "spring.toml").wares[0].wanted == 40
     assert [path.name for path in page.folder.iterdir()] == ["spring.toml"]
 
@@ -38,6 +40,8 @@ def test_what_is_not_understood_keeps_the_plan_from_being_written(page: Page) ->
     assert shown.status_code == 422
     assert "Expected: an amount of money" in text_of(shown)
     assert 'aria-invalid="true"' in shown.text
+    assert "Not written yet: these answers need a look first." in text_of(shown)
+    assert re.findall('<li><a href="#about-([a-z]+)">', shown.text) == ["target"]
     assert not (page.folder / "plan.toml").exists()
 
 
@@ -46,6 +50,9 @@ def test_a_doubt_is_put_as_a_choice_and_asked_once(page: Page) -> None:
     asked = page.send("/plan/questions", typed)
     doubt = "Is &#34;Library and Choir&#34; one group? After a no it is two."
     assert f'type="radio" name="sure: {doubt}" value="no"' in asked.text
+    assert "Not written yet" not in text_of(asked)
+    refused = page.send("/plan/write", typed | {"file": "plan.toml"})
+    assert re.findall('<li><a href="#about-([a-z]+)">', refused.text) == ["groups"]
     sure = {'sure: Is "Library and Choir" one group? After a no it is two.': "no"}
     page.send("/plan/write", typed | sure | {"file": "plan.toml"})
     groups = load_plan(page.folder / "plan.toml").beneficiaries
@@ -62,9 +69,15 @@ def test_a_plan_that_is_there_stays_until_it_is_said_and_is_kept_then(page: Page
     assert copy.read_text(encoding="utf-8") == "mine"
 
 
-@pytest.mark.parametrize("name", ["", "plan", "../plan.txt", "/"])
+def test_the_ending_of_a_plan_need_not_be_typed(page: Page) -> None:
+    done = page.send("/plan/write", TYPED | {"file": "spring sale"})
+    assert "Made spring_sale.toml" in text_of(done)
+
+
+@pytest.mark.parametrize("name", ["", "../plan.txt", "/"])
 def test_a_plan_needs_the_name_of_one(page: Page, name: str) -> None:
     refused = page.send("/plan/write", TYPED | {"file": name})
+    assert "Go back in the browser and mend it there" in text_of(refused)
     assert (refused.status_code, "let it end in .toml" in text_of(refused)) == (422, True)
 
 

@@ -30,15 +30,18 @@ def read_firings_done(tables: Tables, parser: CellParser, asked: Asked, plan: Pl
 
 def _read(row: Row, fields: Fields) -> FiringDone:
     meter = _("the meter's reading is no number, or below 0: the energy is left out")
-    count = _("this is no whole number, or below 0: it is left out")
     return FiringDone(
         firing=fields.asked.text(row, "firing"),
-        load=fields.read(row, "load", count),
+        load=fields.read(
+            row, "load", _("the number of the load is no whole number from 0 up: it is left out")
+        ),
         day=fields.read(row, "day", _("the day of the firing is not a date")),
         before=fields.read(row, "before", meter),
         after=fields.read(row, "after", meter),
-        came_out=fields.read(row, "came_out", count),
-        lost=fields.read(row, "lost", count),
+        came_out=fields.read(
+            row, "came_out", _("how many came out is no whole number from 0 up: it is left out")
+        ),
+        lost=fields.read(row, "lost", _("how many were lost is no whole number from 0 up: it is left out")),
         why=fields.asked.text(row, "why"),
     )
 

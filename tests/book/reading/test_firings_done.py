@@ -82,7 +82,7 @@ def test_a_cell_that_makes_no_sense_is_asked_about_and_left_out(odd_book: bytes,
     assert [says for _row, says in said][:3] == [
         "the day of the firing is not a date",
         "the meter's reading is no number, or below 0: the energy is left out",
-        "this is no whole number, or below 0: it is left out",
+        "how many were lost is no whole number from 0 up: it is left out",
     ]
 
 
