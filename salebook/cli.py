@@ -90,6 +90,7 @@ def commands() -> None:
 
     \b
     Examples:
+      salebook page
       salebook demo
       salebook start
       salebook check plan.toml

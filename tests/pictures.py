@@ -105,7 +105,6 @@ def make_page_pictures(demo: Path) -> None:
         browser().visit(address, width_px=PAGE_SIZE[0])
         for room, picture in ROOMS.items():
             browser().visit(f"{address.partition('/?')[0]}{room}", width_px=PAGE_SIZE[0])
-            browser().found("document.documentElement.style.overflow = 'hidden'")  # no scroll bar
             with Image.open(io.BytesIO(browser().picture())) as drawn:
                 few = drawn.crop((0, 0, *PAGE_SIZE)).convert("RGB").quantize(COLOURS)
             few.save(PICTURES / f"{picture}.png", optimize=True)

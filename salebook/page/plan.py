@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Collection
-from datetime import date
+from datetime import date, datetime
 from typing import Any, Final
 
 from flask import Blueprint, render_template, request, url_for
@@ -19,6 +19,7 @@ from salebook.jobs.plan_form import (
     write_form,
 )
 from salebook.jobs.plan_keys import PlanKeys, changed_keys, plan_keys
+from salebook.jobs.start_from import write_as_proposed
 from salebook.page.done import show_done
 from salebook.page.fields import is_ticked, new_file_in, text_in
 from salebook.page.folder import the_folder
@@ -68,7 +69,7 @@ def write() -> str | tuple[str, int]:
     form = _read()
     if not form.is_understood:
         return _screen(form, is_refused=True), 422
-    name = new_file_in("file", PLANS, _("{value} is no name for a plan: let it end in .toml"))
+    name = _new_plan()
     file, kept = the_folder().path / name, the_folder().path / USUAL
     copy = write_form(file, form, kept=kept, force=is_ticked("force"), today=date.today())
     said = [_("Made {file}").format(file=file)]
@@ -92,6 +93,23 @@ def keep(name: str) -> str | tuple[str, int]:
         return _keys_screen(name, faulty), 422
     says = [_("Made {file}").format(file=file)]
     return show_done(_("The plan is written"), says, files=[file], onward=url_for("price.plan", name=name))
+
+
+@plan.post("/next")
+def next_sale() -> str:
+    """Write the plan of the next sale, as a filled-in workbook proposes it."""
+    folder, name = the_folder(), _new_plan()
+    said: list[str] = []
+    asks = write_as_proposed(
+        folder.file(text_in("book")), folder.path / name, today=None, clock=datetime.now(), say=said.append
+    )
+    onward = url_for("plan.keys", name=name)
+    files = [folder.path / name]
+    return show_done(_("The plan of the next sale"), said, asks=asks, files=files, onward=onward)
+
+
+def _new_plan() -> str:
+    return new_file_in("file", PLANS, _("{value} is no name for a plan: let it end in .toml"))
 
 
 def _keys_screen(name: str, shown: PlanKeys) -> str:

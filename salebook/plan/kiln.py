@@ -59,7 +59,7 @@ class Kiln(Record):
         "Between pieces, glaze", "between glazed pieces", default=mm(5), note=N_("biscuit ware may touch")
     )
     rated_kw: fields.Positive | None = key(
-        "Rated power",
+        "Power on its plate",
         "power on its plate; for gas, heat to the chamber",
         default=None,
         usual="needed without the wall keys",

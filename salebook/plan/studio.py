@@ -118,7 +118,7 @@ class Ware(Record):
         "or width fired", "instead of, or agreeing with, the made one", default=None
     )
     footprint: Annotated[Footprint, BeforeValidator(fields.footprint_parts)] | None = key(
-        "The ground it takes",
+        "Room it needs, if not round",
         'widest by narrowest as thrown, "150 x 110 mm", where not round',
         default=None,
         usual="round",

@@ -126,7 +126,7 @@ def _more_than_all() -> tuple[str, str, str]:
         ),
         _(
             "To reach {goal} it would take {needed} pieces sold at the prices in the plan, and there are "
-            "{pieces} (prices {changed} could be expected to do); the chance is {likely} ({percent} %)."
+            "{pieces} (prices {changed} should still do); the chance is {likely} ({percent} %)."
         ),
     )
 
@@ -142,8 +142,8 @@ def _nearly_all() -> tuple[str, str, str]:
             "the chance is {likely} ({percent} %)."
         ),
         _(
-            "To reach {goal} you need nearly every piece sold, {needed} of {pieces} (prices {changed} could "
-            "be expected to do); the chance is {likely} ({percent} %)."
+            "To reach {goal} you need nearly every piece sold, {needed} of {pieces} (prices {changed} should "
+            "still do); the chance is {likely} ({percent} %)."
         ),
     )
 
@@ -156,8 +156,8 @@ def _so_many() -> tuple[str, str, str]:
             "the chance is {likely} ({percent} %)."
         ),
         _(
-            "To reach {goal} you need {needed} of {pieces} pieces sold (prices {changed} could be expected "
-            "to do); the chance is {likely} ({percent} %)."
+            "To reach {goal} you need {needed} of {pieces} pieces sold (prices {changed} should still do); "
+            "the chance is {likely} ({percent} %)."
         ),
     )
 
@@ -199,8 +199,8 @@ def _sure_prices(plan: Plan, advice: Advice) -> Iterator[str]:
     sure, wanted = advice.target.sure_change, rounded(plan.sale.confidence * 100, 0)
     if sure is None:
         yield _(
-            "No price below makes the target as sure as {wanted} %: "
-            "more pieces and a lower target come first."
+            "Not one of the prices below makes the target as sure as {wanted} %: "
+            "try more pieces or a lower target first."
         ).format(wanted=wanted)
     elif _known(plan, advice, sure) and sure > 0:
         yield _("For a chance of {wanted} % prices would have to be {changed}.").format(

@@ -149,10 +149,29 @@ def test_more_cells_than_the_heading_has_are_named() -> None:
 
 
 def test_the_currency_says_how_many_digits_an_amount_has() -> None:
-    line = Row(part="line", amount="1.234")
-    yen, dinar = Row(part="currency", kind="JPY", parts="1"), Row(part="currency", kind="KWD", parts="1000")
-    assert read(list_bytes([line, yen])).rows[2].amount == "1234"
-    assert read(list_bytes([line, dinar])).rows[2].amount == "1.234"
+    def amount(found: str, parts: str) -> str:
+        rows = [Row(part="line", amount=found), Row(part="currency", parts=parts)]
+        return read(list_bytes(rows)).rows[2].amount
+
+    assert [amount("1.234", "1"), amount("1.234", "1000")] == ["1234", "1.234"]
+    assert [amount("1.5", "10000"), amount("1.5", "100000")] == ["1.5000", "1.50"]
+
+
+def test_a_count_is_a_whole_number() -> None:
+    found = read(list_bytes([Row(part="line", count="2.00"), Row(part="line", count="2.5")]))
+    assert (found.rows[2].count, found.faults) == ("2", (fault(3, "count", "2.5", "whole number"),))
+
+
+@pytest.mark.parametrize("line_end", ["\r\n", "\n", "\r"])
+def test_the_first_line_says_what_separates_cells(line_end: str) -> None:
+    row = Row(part="line", what=";" * 50)
+    found = read(text_of(row).replace("\r\n", line_end).encode())
+    assert list(found.rows.values()) == [row]
+
+
+def test_of_a_long_first_row_the_beginning_is_said() -> None:
+    with pytest.raises(FileError, match=f"found {'x' * 200}, expected part"):
+        read(b"x" * 300)
 
 
 def test_days_that_read_two_ways_are_read_as_asked_and_said() -> None:

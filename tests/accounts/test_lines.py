@@ -16,7 +16,7 @@ from salebook.event.entries import Entries, Line
 from salebook.event.report import Report, report_of
 from salebook.plan.money import ZERO
 from tests.support.entry_strategies import entries
-from tests.support.finished_sale import FILLED, LINES, REED, TIDE, accounts
+from tests.support.finished_sale import FILLED, LINES, REED, TIDE, accounts, accounts_with
 from tests.support.plan_strategies import plan_of, plan_tables
 from tests.support.sale_strategies import Sale
 from tests.support.small_event import FIRST, FIRST_DAY, SECOND_DAY, line, messy_lines, sale
@@ -47,6 +47,21 @@ def test_each_line_of_takings_is_a_row() -> None:
         arrived="yes",
     )
     assert (second.piece, second.way, second.gift, second.to_group) == ("D1-001", "card", "", "")
+
+
+def test_a_line_without_a_piece_says_nothing_of_one() -> None:
+    found = next(row for row in listed(accounts(), "line") if row.kind == "raffle")
+    assert (found.piece, found.count, found.list_price, found.gift) == ("", "", "", "")
+
+
+def test_shares_are_numbered_as_the_groups_stand_in_the_plan() -> None:
+    assert [(row.line, row.group) for row in listed(accounts(), "share")] == [("1", REED), ("2", TIDE)]
+
+
+def test_texts_are_written_as_a_reader_tidies_them() -> None:
+    report = accounts_with(('title = "Ropewalk table"', 'title = "=Cafe\u0301 table"'))
+    guarded = accounts_with(('title = "Ropewalk table"', 'title = "\'=1+1"'))
+    assert [lines_of(one)[0].what for one in (report, guarded)] == ["=Caf\u00e9 table", "=1+1"]
 
 
 def test_money_that_is_promised_or_went_straight_to_a_group_says_so() -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -27,6 +28,7 @@ def verified(*rows: Row, asked: str = PRINT) -> Verification:
 def test_the_list_of_the_letter_is_the_same_and_sound() -> None:
     found = verified(*ROWS)
     assert (found.is_same, found.is_sound, found.fingerprint, found.letters_differ) == (True, True, PRINT, 0)
+    assert not found.is_misread
     assert (found.faults, found.differences) == ((), ())
 
 
@@ -73,7 +75,8 @@ def test_a_letter_or_two_that_differ_are_more_likely_misread(count: int, is_misr
 
 
 def test_without_a_fingerprint_nothing_is_compared() -> None:
-    found = verified(*ROWS, asked="")
+    found = verification_of(list_bytes(ROWS), file="lines.csv")
+    assert Verification(listed=found.listed).is_same is None
     assert (found.is_same, found.same_day, found.letters_differ, found.is_sound) == (None, None, 0, True)
 
 
@@ -193,6 +196,36 @@ def test_a_row_that_makes_no_sense_is_named(
     rows = [change(row) for row in ROWS]
     row = next(place for place, row in enumerate(rows) if row not in ROWS) + 2
     assert verified(*rows, asked="").faults == (RowFault(row=row, key=key, found=found, expected=expected),)
+
+
+@pytest.mark.parametrize("part", ["line", "fee", "cost", "giver", "share", "paid"])
+def test_every_row_that_moves_money_has_an_amount(part: str) -> None:
+    place = next(place for place, row in enumerate(ROWS) if row.part == part)
+    rows = [*ROWS[:place], replace(ROWS[place], amount=""), *ROWS[place + 1 :]]
+    missing = RowFault(row=place + 2, key="amount", found="", expected="amount")
+    assert verified(*rows, asked="").faults == (missing,)
+
+
+def test_an_amount_that_cannot_be_read_counts_nothing() -> None:
+    rows = [replace(row, amount="much") if row.line == "2" and row.part == "line" else row for row in ROWS]
+    assert verified(*ROWS, asked="").sums.takings - verified(*rows, asked="").sums.takings == Decimal("14.50")
+
+
+@pytest.mark.parametrize("parts", ["\N{SUPERSCRIPT TWO}", "some", "-1"])
+def test_a_group_whose_parts_cannot_be_read_gets_none(parts: str) -> None:
+    rows = [replace(row, parts=parts) if row.group == TIDE and row.part == "share" else row for row in ROWS]
+    groups = {group.group: group for group in verified(*rows, asked="").sums.groups}
+    assert (groups[TIDE].parts, groups[TIDE].share) == (0, ZERO)
+    assert groups[REED].share == verified(*ROWS, asked="").sums.pool
+
+
+def test_faults_stand_in_the_order_of_the_file_what_is_left_over_last_in_its_row() -> None:
+    row = replace(ROWS[LINES[0]], kind="sail", amount="much", group="", to_group="")
+    text = list_bytes([*ROWS[:2], row, row]).decode().replace(",yes\r\n", ",yes,more\r\n")
+    found = verification_of(text.encode(), file="lines.csv").faults
+    assert [(fault.row, fault.key) for fault in found] == [
+        (row, key) for row in (4, 5) for key in ("kind", "amount", "")
+    ]
 
 
 def test_money_for_a_group_without_a_share_or_with_two_is_named() -> None:

@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import beta
 
@@ -25,14 +25,12 @@ def test_nothing_counted_leaves_what_was_believed() -> None:
     assert believed.mean == Decimal("0.04")
 
 
-@settings(max_examples=200, deadline=None)
 @given(with_it=weights, without=weights, chance=st.floats(0.001, 0.999))
 def test_quantiles_are_scipys(with_it: Decimal, without: Decimal, chance: float) -> None:
     share = Beta(with_it, without).quantile(chance)
     assert share == pytest.approx(float(beta.ppf(chance, float(with_it), float(without))), abs=1e-9)
 
 
-@settings(max_examples=200, deadline=None)
 @given(with_it=weights, without=weights, share=st.floats(0, 1))
 def test_chances_of_a_share_below_are_scipys(with_it: Decimal, without: Decimal, share: float) -> None:
     chance = Beta(with_it, without).chance_below(share)

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import betabinom
 
@@ -33,7 +33,6 @@ def chance_by_scipy(losses: tuple[Beta, ...], started: int, wanted: int) -> floa
     return float(left[wanted:].sum())
 
 
-@settings(max_examples=60, deadline=None)
 @given(losses=losses, started=st.integers(1, 40), wanted=st.integers(0, 40))
 def test_the_chance_of_enough_is_that_of_scipys_beta_binomials(
     losses: tuple[Beta, ...], started: int, wanted: int
@@ -43,7 +42,6 @@ def test_the_chance_of_enough_is_that_of_scipys_beta_binomials(
     assert chances[-1][started] == pytest.approx(chance_by_scipy(losses[-1:], started, wanted), abs=1e-10)
 
 
-@settings(max_examples=60, deadline=None)
 @given(losses=losses, wanted=st.integers(1, 20), confidence=st.floats(0.5, 0.99))
 def test_the_number_to_start_is_the_smallest_that_is_sure_enough(
     losses: tuple[Beta, ...], wanted: int, confidence: float

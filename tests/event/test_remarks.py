@@ -263,3 +263,90 @@ class TestWords:
     def test_a_minus_is_remarked_and_counts_nothing(self) -> None:
         event = after(line(1, piece=FIRST, amount="-28"))
         assert (money("0"), ["type it without a minus"]) == (amounts_of(event), remarks_of(event))
+
+
+BROKEN, RESERVED = PieceEntry(mishap="broken"), PieceEntry(mishap="broken", reserved_for="7")
+PAID_ORDER = line(1, "order", "MAY", "28", claim="7")
+
+
+@pytest.mark.parametrize(
+    ("lines", "pieces", "remarks"),
+    [
+        pytest.param([line(1, "order", "D1", claim="7")], {}, [""], id="order of what another gives"),
+        pytest.param([line(1, "order", UNNUMBERED, claim="7")], {}, [""], id="order without numbers"),
+        pytest.param([line(1, "order", FIRST, claim="7")], {}, [""], id="order of one piece"),
+        pytest.param([line(1, "order", claim="7")], {}, ["which ware?"], id="order of nothing"),
+        pytest.param([line(1, "order", "MAY")], {}, ["claim number?"], id="order for nobody"),
+        pytest.param([line(1, "order", "ZZ", claim="7")], {}, ["unknown; one is MAY"], id="odd order"),
+        pytest.param([line(1, "deposit", "MAY", "5")], {}, ["unknown; one is MAY-001"], id="code alone"),
+        pytest.param([line(1, "deposit", UNNUMBERED)], {}, ["how much?"], id="deposit without numbers"),
+        pytest.param([line(1, "balance", UNNUMBERED)], {}, ["how much?"], id="balance without numbers"),
+        pytest.param([line(1, "deposit", FIRST, "0")], {}, [""], id="deposit of nothing"),
+        pytest.param([line(1, "balance", FIRST, "0")], {}, [""], id="balance of nothing"),
+        pytest.param([line(1, "deposit", FIRST, "140")], {}, ["far above price: gift?"], id="high deposit"),
+        pytest.param([line(1, piece=UNNUMBERED, amount="0")], {}, [""], id="for nothing, without numbers"),
+        pytest.param([line(1, piece=UNNUMBERED, amount="10")], {}, [""], id="dear, without numbers"),
+        pytest.param([line(1, piece=FIRST, amount="0")], {}, ["given away? see Pieces"], id="given away"),
+        pytest.param([line(1, piece=FIRST, amount="0")], {FIRST: BROKEN}, [""], id="broken and given away"),
+        pytest.param([line(1, piece=FIRST)], {FIRST: RESERVED}, ["marked as broken"], id="broken, kept"),
+        pytest.param([line(1, piece=FIRST, way="", waiting=True)], {}, [""], id="no way yet, not arrived"),
+        pytest.param([line(1, "donation", amount="0", way="")], {}, [""], id="nothing in no way"),
+        pytest.param(
+            [line(1, "deposit", FIRST, "5"), line(2, "deposit", FIRST, "5")], {}, ["", ""], id="two deposits"
+        ),
+        pytest.param(
+            [line(1, "deposit", FIRST, "10"), line(2, piece=FIRST, amount="18")],
+            {},
+            ["", ""],
+            id="sale for the rest",
+        ),
+        pytest.param(
+            [line(1, piece=FIRST), line(2, "balance", FIRST, "5")], {}, ["", ""], id="more after a sale"
+        ),
+        pytest.param(
+            [line(1, "balance", FIRST), line(2, "refund", FIRST, "5"), line(3, "balance", FIRST)],
+            {},
+            ["how much?", "", "nothing left to pay"],
+            id="balances around a refund",
+        ),
+        pytest.param(
+            [PAID_ORDER, line(2, piece=FIRST, claim="7")],
+            {},
+            ["", "part paid: how much?"],
+            id="paid with the order",
+        ),
+        pytest.param(
+            [PAID_ORDER, line(2, piece=FIRST, claim="7", amount="0")], {}, ["", ""], id="order handed over"
+        ),
+        pytest.param(
+            [line(1, "order", "MAY", claim="7"), line(2, piece=FIRST, claim="7")],
+            {},
+            ["", ""],
+            id="order paid when it is fetched",
+        ),
+    ],
+)
+def test_each_look_asks_where_it_is_meant_to_and_nowhere_else(
+    lines: list[Line], pieces: dict[str, PieceEntry], remarks: list[str]
+) -> None:
+    assert remarks == remarks_of(after(*lines, pieces=pieces))
+
+
+def test_each_look_keeps_what_it_found_and_the_first_is_said() -> None:
+    counted = line_of(after(line(1, piece="MAY-900", group="Nobody")), 1)
+    found = {name: in_words(remark) for name, remark in counted.remarks.items() if remark}
+    assert found == {"which": "unknown; one is MAY-001", "names": "no such group"}
+    assert [in_words(remark) for remark in (counted.remark, counted.about_piece)] == [found["which"]] * 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "bears"),
+    [
+        (line(1, piece=FIRST, way="card", gift="2"), "30"),
+        (line(1, piece=FIRST, way="group's own tin"), "0"),
+        (line(1, "refund", FIRST, "5", way="card"), "0"),
+        (line(1, "donation", amount="5", way="card", waiting=True), "0"),
+    ],
+)
+def test_a_fee_is_taken_on_what_comes_in_by_a_way_of_the_sales_own(typed: Line, bears: str) -> None:
+    assert Decimal(bears) == line_of(after(typed), 1).bears_fee

@@ -101,7 +101,7 @@ def test_a_pile_is_named_after_a_way_to_pay_or_other(name: str, way: str | None)
 def test_a_way_to_pay_that_is_called_other_is_that_way() -> None:
     plan = sale().plan
     ways = tuple(way.model_copy(update={"name": "Other"}) for way in plan.payments[:1])
-    assert way_of_pile("other", plan.model_copy(update={"payments": ways})) == "Other"
+    assert way_of_pile("other", plan.model_copy(update={"payments_given": ways})) == "Other"
 
 
 def test_what_lies_in_the_pile_of_others_counts_nothing_and_waits_to_be_filled_in() -> None:

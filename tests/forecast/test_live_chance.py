@@ -156,3 +156,72 @@ def test_pieces_that_cost_more_than_they_fetch_can_undo_the_target() -> None:
     pieces = (Pieces(left=30, brings=10, sells=(0.8,)), Pieces(left=20, brings=-4, sells=(0.5,)))
     sale = LiveChance(pieces=pieces, needed=190, weights=(1.0,))
     assert sale.chance == pytest.approx(exact(sale), abs=WITHIN)
+
+
+THREE_KINDS = LiveChance(
+    pieces=(
+        Pieces(left=2, brings=10, sells=(0.5, 1.0)),
+        Pieces(left=3, brings=20, sells=(0.2, 0.4)),
+        Pieces(left=4, brings=-1, sells=(0.0, 0.5)),
+    ),
+    needed=30,
+    weights=(1, 3),
+)
+WORKED: tuple[dict[str, float], ...] = (
+    # Nobody buys the third kind; 2 x 0.25 x 100 + 3 x 0.16 x 400 = 242, 3 x 0.096 x 8000 = 2304.
+    {
+        **{"open": 5, "to_go": 30, "sells": 0.32, "mixed": 0.0216, "mean": 16, "uneven": 24},
+        **{"count_needed": 0, "aim": 30, "expected": 22, "lowest": 0, "highest": 80},
+        **{"spread": 242**0.5, "skewness": 2304 / 242**1.5, "lump": 4340 / 242**1.5, "away": 8 / 242**0.5},
+    },
+    # The first two surely sell for 20; 3 x 0.24 x 400 + 4 x 0.25 = 289, 3 x 0.048 x 8000 = 1152.
+    {
+        **{"open": 7, "to_go": 10, "sells": 3.2 / 7, "mean": 8, "uneven": 108},
+        **{"count_needed": 0, "aim": 10, "expected": 22, "lowest": -4, "highest": 60},
+        **{"spread": 17, "skewness": 1152 / 17**3, "lump": 5761 / 17**3, "away": -12 / 17},
+    },
+)
+
+
+@pytest.mark.parametrize("day", [0, 1])
+def test_each_step_of_the_curve_comes_out_as_by_hand(day: int) -> None:
+    found = THREE_KINDS.days[day]
+    assert {key: getattr(found, key) for key in WORKED[day]} == pytest.approx(WORKED[day])
+
+
+def test_the_curve_is_the_normal_one_with_its_skewness_and_half_a_piece_off() -> None:
+    """Phi(-0.51426) = 0.30354, phi = 0.34953; the skewness takes 0.612011 x 0.735537 x phi / 6 off."""
+    day = THREE_KINDS.days[0]
+    assert day.height == pytest.approx(0.349529, abs=1e-6)
+    assert day.off == pytest.approx(0.349529 * 1.152834 / 2, abs=1e-6)
+    assert day.chance == pytest.approx(0.303536 - 0.612011 * 0.735537 * 0.349529 / 6, abs=1e-5)
+    assert THREE_KINDS.chance == pytest.approx((day.chance + 3 * THREE_KINDS.days[1].chance) / 4)
+
+
+@pytest.mark.parametrize(
+    ("needed", "count", "aim"), [(35, 4, 35), (30, 3, 25), (30 + 1e-9, 3, 25), (-5, 0, -5), (1, 1, 5)]
+)
+def test_of_pieces_that_bring_the_same_whole_ones_count(needed: float, count: int, aim: float) -> None:
+    pieces = tuple(Pieces(left=left, brings=10, sells=(0.5,)) for left in (2, 3))
+    (day,) = LiveChance(pieces=pieces, needed=needed, weights=(1,)).days
+    assert day.count_needed == count
+    assert day.aim == pytest.approx(aim)
+
+
+@pytest.mark.parametrize(("many", "is_few"), [(9, True), (10, False)])
+def test_from_twenty_pieces_on_they_are_not_few(many: int, is_few: bool) -> None:
+    pieces = (Pieces(left=10, brings=20, sells=(0.5,)), Pieces(left=many, brings=31, sells=(0.5,)))
+    (day,) = LiveChance(pieces=pieces, needed=250, weights=(1,)).days
+    assert day.is_few is is_few
+
+
+@pytest.mark.parametrize(
+    ("needed", "is_few", "is_open"),
+    [(0, False, False), (0.01, True, True), (40, True, True), (40.01, False, False)],
+)
+def test_pieces_decide_from_the_least_to_the_most_that_they_can_bring(
+    needed: float, is_few: bool, is_open: bool
+) -> None:
+    pieces = (Pieces(left=1, brings=10, sells=(0.5,)), Pieces(left=1, brings=30, sells=(0.6,)))
+    (day,) = LiveChance(pieces=pieces, needed=needed, weights=(1,)).days
+    assert (day.is_few, 0 < day.off, 0 < day.chance < 1) == (is_few, is_open, is_open)

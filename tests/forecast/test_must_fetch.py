@@ -7,7 +7,16 @@ import pytest
 from hypothesis import given
 
 from salebook.forecast.figures import chance_of_target, expected_net_of
-from salebook.forecast.must_fetch import Assuming, MustFetch, average_price, must_fetch
+from salebook.forecast.must_fetch import (
+    Assuming,
+    MustFetch,
+    average_price,
+    between,
+    change_of,
+    halvings,
+    highest_tried,
+    must_fetch,
+)
 from salebook.forecast.standing import GoodCount, Standing, planned_standing, state_at
 from salebook.plan.model import Plan
 from salebook.pricing.ladder import prices_at
@@ -138,3 +147,32 @@ def test_what_must_be_fetched_is_enough_and_a_thousandth_less_is_not(plan: Plan)
             less = found.change - ((100 + found.change) / 1000 if found.is_guessed else Decimal("0.1"))
             is_least_asked = less < LEAST_CHANGE
             assert found.assuming == "sure" or is_least_asked or not is_enough(found.assuming, less)
+
+
+@pytest.mark.parametrize(
+    ("known", "tried"),
+    [
+        ("1000", (1600, 1600, 1600, 1600, 1_000_000)),
+        ("2003", (1701, 1802, 1903, 2003, 1_000_000)),
+        ("3000000", (751_200, 1_500_800, 2_250_400, 3_000_000, 3_000_000)),
+    ],
+)
+def test_four_prices_are_tried_above_the_ladder_and_one_far_above(known: str, tried: tuple[int, ...]) -> None:
+    assert highest_tried(Decimal(known)) == tried
+
+
+def test_a_price_between_two_stands_there_by_its_ratio_to_them() -> None:
+    """17 = sqrt(1 x 300), 71 = sqrt(17 x 300), 146 = sqrt(71 x 300), 102 = sqrt(71 x 146)."""
+    found = list(halvings(0, 300, lambda tenths: tenths >= 100, 4))
+    assert [(one.lower, one.upper, one.tenths, one.is_enough) for one in found] == [
+        (0, 300, 17, False),
+        (17, 300, 71, False),
+        (71, 300, 146, True),
+        (71, 146, 102, True),
+    ]
+    assert [between(one) for one in found[1:3]] == [(71, 300), (71, 146)]
+
+
+@pytest.mark.parametrize(("tenths", "change"), [(999, "-0.1"), (1000, "0"), (1234, "23.4")])
+def test_a_price_in_tenths_is_a_change_in_per_cent(tenths: int, change: str) -> None:
+    assert change_of(tenths) == Decimal(change)

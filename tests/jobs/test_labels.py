@@ -87,7 +87,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_workbook_gives_the_pieces_that_are_there(book: Path) -> None:
     labelling = labelling_from(book, without_reserved=True)
     texts = labels_in(printed(labelling, LabelOptions()).decode())
-    assert texts[0] == "Lantern | second | 14 × 7 cm | Wash by hand | £12.00 | LAN-005"
+    assert texts[0] == "Lantern | second | 14 × 7 cm | Wash by hand | Millrace studio | £12.00 | LAN-005"
     assert [text.rpartition(" ")[2] for text in texts] == ["LAN-005", "LAN-006", "SPN-001", "SPN-002"]
 
 

@@ -213,7 +213,7 @@ class _Change:
             function.__code__ = codes.get(place, function.__code__)
         fresh = types.ModuleType(name)
         exec(code, fresh.__dict__)  # noqa: S102 (our own code, one change in it)
-        _follow(vars(sys.modules[name]), vars(fresh), name)
+        _follow(sys.modules[name], fresh, name)
         for kept in self._caches:
             kept.cache_clear()
 
@@ -225,16 +225,18 @@ def _codes_in(code: types.CodeType) -> Iterator[types.CodeType]:
             yield from _codes_in(constant)
 
 
-def _follow(old: Mapping[str, object], new: Mapping[str, object], module: str) -> None:
-    """Give defaults and constants the values that they have in the changed module."""
-    for name, was in list(old.items()):
-        now = new.get(name)
+def _follow(old: object, new: object, module: str) -> None:
+    """Give defaults and constants, those of classes too, the values that they have in the changed module."""
+    for name, was in list(vars(old).items()):
+        now = vars(new).get(name)
         if isinstance(was, types.FunctionType) and isinstance(now, types.FunctionType):
             was.__defaults__, was.__kwdefaults__ = now.__defaults__, now.__kwdefaults__
         elif isinstance(was, type) and isinstance(now, type) and was.__module__ == module:
-            _follow(vars(was), vars(now), module)
-        elif not name.startswith("__") and name in new and repr(was) != repr(now):
+            _follow(was, now, module)
+        elif not name.startswith("__") and name in vars(new) and repr(was) != repr(now):
             _put_everywhere(was, now)
+            if isinstance(old, type) and " at 0x" not in repr(now):
+                setattr(old, name, now)
 
 
 def _put_everywhere(was: object, now: object) -> None:

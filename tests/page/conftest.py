@@ -6,10 +6,10 @@ import pytest
 from flask.testing import FlaskClient
 
 from salebook.page.app import make_app
-from tests.support.books import few_lines
+from tests.support.books import few_lines, read_once
 from tests.support.paged import KEY, Page
 
-__all__ = ["few_lines"]
+__all__ = ["few_lines", "read_once"]
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ import pytest
 
 from salebook.plan.load import load_plan
 from tests.start.test_form import TYPED
-from tests.support.books import SAMPLES
+from tests.support.books import SAMPLES, SMALLEST, sample_book
 from tests.support.paged import Page, text_of
 
 
@@ -137,3 +137,13 @@ def test_a_faulty_plan_is_not_kept_and_says_so(with_full: Page) -> None:
 def test_a_plan_changed_in_another_window_is_not_overwritten(with_full: Page) -> None:
     refused = with_full.send("/plan/keys/full.toml", {"state": "old", "wares.0.price": "22"})
     assert (refused.status_code, "was changed meanwhile" in text_of(refused)) == (422, True)
+
+
+def test_the_next_sale_is_planned_from_a_book(page: Page) -> None:
+    (page.folder / "sale.xlsx").write_bytes(sample_book(SMALLEST, filled_in=True))
+    done = page.send("/plan/next", {"book": "sale.xlsx", "file": "next.toml"})
+    assert "Made next.toml." in text_of(done)
+    assert 'href="/plan/keys/next.toml"' in done.text
+    assert load_plan(page.folder / "next.toml").wares[0].code == "MUG"
+    refused = page.send("/plan/next", {"book": "sale.xlsx", "file": "next.toml"})
+    assert (refused.status_code, "is there already" in text_of(refused)) == (422, True)

@@ -113,6 +113,7 @@ def test_more_than_fifteen_digits_are_refused_and_not_rounded() -> None:
         ("6 1/4 in", "6.25 in"),
         ('6 1/4"', "6.25 in"),
         ("6¼″", "6.25 in"),
+        ("5′ 3″", "63 in"),
         ("6 inches", "6 in"),
         ("1 inch", "1 in"),
         ("3''", "3 in"),

@@ -72,7 +72,8 @@ class Browser:
             self._call("Emulation.setScriptExecutionDisabled", value=False)
 
     def visit(self, address: str, *, width_px: int = 1366, runs_scripts: bool = True) -> None:
-        """Go to an address as on a screen of a width."""
+        """Go to an address as on a screen of a width, whose scroll bars take no room."""
+        self._call("Emulation.setScrollbarsHidden", hidden=True)
         screen = {"width": width_px, "height": 768, "deviceScaleFactor": 1, "mobile": False}
         self._call("Emulation.setDeviceMetricsOverride", **screen)
         self._call("Emulation.setEmulatedMedia", media="screen")

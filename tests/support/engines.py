@@ -119,7 +119,7 @@ def _days(value: date | time | timedelta) -> timedelta:
             # In the file format the year 1900 has a 29 February.
             return value - MIDNIGHT - (DAY if value < datetime(1900, 3, 1) else timedelta())
         case date():
-            return value - EPOCH
+            return _days(datetime.combine(value, time()))
         case time():
             since_midnight = timedelta(hours=value.hour, minutes=value.minute, seconds=value.second)
             return since_midnight + timedelta(microseconds=value.microsecond)

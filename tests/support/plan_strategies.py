@@ -6,6 +6,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from hypothesis import strategies as st
@@ -63,6 +64,7 @@ PLACES = (
 STEPS = (Decimal("0.05"), Decimal("0.5"), Decimal(1), Decimal(5))
 
 
+@cache
 @st.composite
 def _sales(draw: DrawFn) -> Tables:
     currency, locale = draw(st.sampled_from(PLACES))
@@ -84,10 +86,12 @@ def _sales(draw: DrawFn) -> Tables:
     return sale | {"currency": currency, "locale": locale, "days": dates}
 
 
+@cache
 def _steps_of(currency: str) -> SearchStrategy[Decimal]:
     return st.sampled_from([step for step in STEPS if minor_digits(currency) or step == int(step)])
 
 
+@cache
 @st.composite
 def _groups(draw: DrawFn, most: int) -> list[Tables]:
     optional = {"parts": st.integers(1, 12), "agreed": days, "registration": names(), "contact": names()}
@@ -144,6 +148,7 @@ def _payments(draw: DrawFn, most: int, currency: str, groups: Sequence[str]) -> 
     ]
 
 
+@cache
 @st.composite
 def _outlooks(draw: DrawFn, most: int) -> list[Tables]:
     required = {"weight": st.integers(0, 5), "factor": decimals("0", "1.5")}

@@ -1,8 +1,12 @@
-"""Bricks for plans by chance: Hypothesis strategies for names, numbers, amounts and quantities."""
+"""Bricks for plans by chance: Hypothesis strategies for names, numbers, amounts and quantities.
+
+To build a strategy takes longer than to draw from it, so that each is built once.
+"""
 
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from hypothesis import settings
@@ -55,23 +59,27 @@ AWKWARD = (
 CHARACTERS = st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Cn", "Co", "Zl", "Zp"))
 
 
+@cache
 def names(*, longest: int = 12) -> SearchStrategy[str]:
     """Texts that are not empty: plain ones, awkward ones and any others."""
     others = st.text(CHARACTERS, min_size=1, max_size=longest).map(str.strip).filter(bool)
     return st.one_of(st.sampled_from(WORDS), st.sampled_from(AWKWARD), others)
 
 
+@cache
 def unique_names(most: int, *, least: int = 0) -> SearchStrategy[list[str]]:
     """Lists of names that differ in more than capitals."""
     return st.lists(names(), min_size=least, max_size=most, unique_by=str.casefold)
 
 
+@cache
 def decimals(least: str, most: str, *, digits: int = 2) -> SearchStrategy[Decimal]:
     """Exact numbers with so many digits after the point, both ends included."""
     units = st.integers(int(Decimal(least).scaleb(digits)), int(Decimal(most).scaleb(digits)))
     return units.map(lambda unit: Decimal(unit).scaleb(-digits))
 
 
+@cache
 def amounts(currency: str, *, least: int = 0, most: int = 100) -> SearchStrategy[Decimal]:
     """Amounts of money in whole minor units; some two hundred times as many where there are none."""
     digits = minor_digits(currency)
@@ -79,11 +87,13 @@ def amounts(currency: str, *, least: int = 0, most: int = 100) -> SearchStrategy
     return decimals(str(least * scale), str(most * scale), digits=digits)
 
 
+@cache
 def prices(currency: str, *, most: int = 60) -> SearchStrategy[Decimal]:
     """Amounts above 0."""
     return amounts(currency, least=1, most=most)
 
 
+@cache
 def shares_of_one(count: int) -> SearchStrategy[list[Decimal]]:
     """So many hundredths that add up to 1."""
     cuts = st.lists(st.integers(0, 100), min_size=count - 1, max_size=count - 1).map(sorted)
@@ -98,6 +108,7 @@ codes = st.from_regex(r"[A-Z][A-Z0-9]{0,5}", fullmatch=True)
 days = st.dates(date(2026, 1, 1), date(2032, 12, 31))
 
 
+@cache
 def lengths(least_mm: int, most_mm: int) -> SearchStrategy[str]:
     """Lengths in the units that people use."""
     millimetres = st.integers(least_mm, most_mm)
@@ -109,6 +120,7 @@ def lengths(least_mm: int, most_mm: int) -> SearchStrategy[str]:
     )
 
 
+@cache
 def masses(least_g: int, most_g: int) -> SearchStrategy[str]:
     """Masses in the units that people use."""
     grams = st.integers(least_g, most_g)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
@@ -37,6 +38,7 @@ class Size:
     """Materials, work, overheads, other income, ways to pay, outlooks: of each."""
 
 
+@cache
 @st.composite
 def clays(draw: DrawFn, currency: str) -> list[Tables]:
     """Draw the clays, one or two."""
@@ -44,6 +46,7 @@ def clays(draw: DrawFn, currency: str) -> list[Tables]:
     return [{"name": name} | draw(_clay(currency)) for name in chosen]
 
 
+@cache
 @st.composite
 def _clay(draw: DrawFn, currency: str) -> Tables:
     shrinkage = draw(decimals("0", "0.2", digits=3))
@@ -66,22 +69,26 @@ def _clay(draw: DrawFn, currency: str) -> Tables:
     )
 
 
+@cache
 def _losses() -> SearchStrategy[Tables]:
     stages = ("throwing", "drying", "biscuit", "glaze")
     return records({}, {stage: decimals("0", "0.12", digits=3) for stage in stages})
 
 
+@cache
 def _seen() -> SearchStrategy[Tables]:
     stages = ("throwing", "drying", "biscuit", "glaze", "seconds")
     counts = st.tuples(decimals("0", "9", digits=1), decimals("9", "60", digits=2)).map(list)
     return records({}, dict.fromkeys(stages, counts))
 
 
+@cache
 def _demand(currency: str) -> SearchStrategy[list[list[Decimal]]]:
     point = st.tuples(prices(currency, most=90), shares).map(list)
     return st.lists(point, min_size=1, max_size=4, unique_by=lambda pair: pair[0])
 
 
+@cache
 @st.composite
 def _sizes(draw: DrawFn, *, needed: bool) -> Tables:
     """The height and diameter as thrown or as fired, never both, so that they cannot contradict."""
@@ -158,6 +165,7 @@ def carried(draw: DrawFn, *, codes: Sequence[str], currency: str, size: Size) ->
     ]
 
 
+@cache
 def making() -> SearchStrategy[Tables]:
     """How the maker works."""
     return records(
@@ -229,6 +237,7 @@ def kilns(draw: DrawFn, fired: Sequence[Tables]) -> Tables:
     return kiln | walls | draw(st.sampled_from(FUELS))
 
 
+@cache
 @st.composite
 def _steps(draw: DrawFn) -> list[Tables]:
     """Up in steps, sometimes down again at the end."""
@@ -250,6 +259,7 @@ def _fahrenheit(celsius: int) -> str:
     return f"{celsius * 9 // 5 + 32} F"
 
 
+@cache
 @st.composite
 def firings(draw: DrawFn) -> list[Tables]:
     """Draw a plan's firings, none included."""
@@ -268,6 +278,7 @@ def firings(draw: DrawFn) -> list[Tables]:
     ]
 
 
+@cache
 @st.composite
 def energy(draw: DrawFn) -> Tables:
     """Windows that cover the day once, one of them through midnight unless it ends there."""

@@ -39,7 +39,7 @@ def can_be_read(path: Path) -> bool:
     return _workbook(path) is not None
 
 
-def _workbook(path: Path) -> Workbook | None:
+def _workbook(path: Path) -> Any:
     try:
         workbook: Workbook = open_workbook(path).workbook(read_only=False)
     except Exception:  # whatever a damaged or foreign file raises, it is not to be overwritten

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final, NamedTuple
 
@@ -219,7 +219,7 @@ def points_of(plan: Plan, state: EventState, tills: Sequence[str]) -> Iterator[P
     latest = max((moment for _line, moment in timed), default=0.0)
     for point, mark in enumerate(marks):
         day, is_last = plan.sale.days[mark.day_number - 1], point == len(marks) - 1
-        at = serial(day) + _time(mark)
+        at = serial_moment(day, time(0)) + _time(mark)
         moment = max(at, latest + 1) if is_last else at
         there = [
             line

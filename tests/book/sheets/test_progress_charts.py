@@ -1,8 +1,6 @@
 """The chart of Progress: each till's money by the time of day, else line by line."""
 
-from collections.abc import Sequence
 from datetime import time
-from decimal import Decimal
 from io import BytesIO
 from typing import Any
 
@@ -32,31 +30,31 @@ TIMED = (
 UNTIMED = tuple(gift(n, "2", None) for n in range(1, 9))
 
 
-def drawn(event: Event, tills: Sequence[str]) -> dict[str | int, tuple[Decimal, ...]]:
-    """Return the money at each point that has something written below it."""
-    return {point.across: point.sums for point in points_of(sale().plan, event.state, tills) if point.says}
+def drawn(event: Event, *tills: str) -> list[tuple[str | int, tuple[int, ...]]]:
+    """Return what stands below each point, and the money of each till in whole pounds."""
+    points = points_of(sale().plan, event.state, tills)
+    return [(point.across, tuple(map(int, point.sums))) for point in points]
 
 
 def test_the_money_of_each_till_stands_at_the_time_of_day_at_which_it_came_in() -> None:
-    money = drawn(after(*TIMED), ("1", "2"))
-    assert money["day 1"] == (12, 0)
-    assert money["12:00"] == (33, 130)  # noon of the second day, which stands last
-    first_day = [point.sums for point in points_of(sale().plan, after(*TIMED).state, ("1", "2"))][:15]
-    assert first_day[3:5] == [(12, 0), (12, 100)]
-    assert first_day[-1] == (32, 130)
+    points = drawn(after(*TIMED), "1", "2")
+    assert points[0] == ("day 1", (12, 0))
+    assert points[3:5] == [("", (12, 0)), ("12:00", (12, 100))]
+    assert points[14:16] == [("", (32, 130)), ("day 2", (33, 130))]  # all of the day counts at its close
+    assert points[-1] == ("", (33, 130))
 
 
 def test_without_times_the_lines_stand_one_after_another() -> None:
-    points = list(points_of(sale().plan, after(*UNTIMED).state, ("1",)))
-    assert [points[0].sums, points[-1].sums] == [(0,), (16,)]
-    assert [points[0].across, points[-1].line] == [0, 8]
+    points = drawn(after(*UNTIMED), "1")
+    assert [points[0], points[4], points[-1]] == [(0, (0,)), (1, (2,)), ("", (16,))]
 
 
 def test_before_any_line_the_hours_of_the_sale_stand_there() -> None:
-    assert list(drawn(after(), ("1",)))[:2] == ["day 1", "12:00"]
+    said = [says for says, _sums in drawn(after(), "1") if says]
+    assert said == ["day 1", "12:00", "14:00", "16:00", "day 2", "12:00", "14:00", "16:00"]
 
 
-def chart_of(*lines: Line) -> Any:
+def workbook_of(*lines: Line) -> Any:
     with few_free_lines():
         book = book_bytes(sale(), reckon_event(sale(), Entries(lines=lines)))
     return load_workbook(BytesIO(book))
@@ -64,7 +62,7 @@ def chart_of(*lines: Line) -> Any:
 
 @pytest.mark.slow
 def test_each_till_has_a_line_of_its_own_and_the_joined_takings_show_it() -> None:
-    workbook = chart_of(*TIMED)
+    workbook = workbook_of(*TIMED)
     assert len(workbook["Progress"]._charts[0].series) == 2
     takings = workbook["Takings"]
     column = next(cell.column_letter for row in takings.iter_rows() for cell in row if cell.value == "till")
@@ -74,8 +72,16 @@ def test_each_till_has_a_line_of_its_own_and_the_joined_takings_show_it() -> Non
 
 @pytest.mark.slow
 def test_a_single_till_has_one_line_and_takings_leave_it_folded_away() -> None:
-    workbook = chart_of(*UNTIMED)
+    workbook = workbook_of(*UNTIMED)
     assert len(workbook["Progress"]._charts[0].series) == 1
     takings = workbook["Takings"]
     column = next(cell.column_letter for row in takings.iter_rows() for cell in row if cell.value == "till")
     assert takings.column_dimensions[column].hidden
+
+
+@pytest.mark.slow
+def test_a_long_note_makes_its_line_of_takings_taller_and_a_short_one_does_not() -> None:
+    takings = workbook_of(gift(1, "5", None), gift(2, "5", None, note="card machine was offline"))["Takings"]
+    rows = [row[0].row for row in takings.iter_rows(max_col=1) if row[0].value == "takings"][:2]
+    short, long = (takings.row_dimensions[row].height for row in rows)
+    assert (short, long > 30) == (None, True)

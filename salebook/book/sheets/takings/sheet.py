@@ -32,7 +32,7 @@ FEWEST_LINES: Final = 100
 SPARE_SHARE: Final = 4
 """A book with lines in it already has room for at least a quarter more."""
 NEARLY_FULL: Final = 0.8
-NOTE_WIDTH: Final = 14
+NOTE_WIDTH: Final = 9.4
 TILL_WIDTH: Final = 5.5
 LINES_IN_SIGHT: Final = 10
 """As many lines stand above the first free one when the sheet is opened."""
@@ -104,7 +104,7 @@ def _declare_typed(table: Table[LineRow]) -> None:
     typed("amount", _("Amount, if not the list price"), "money", says=positive, width=8.5)
     typed("kind", _("Kind, if not a sale"), "text", choices=get_args(LineKind), says=kind, width=12)
     typed("gift", _("Gift on top"), "money", says=positive, width=7.5)
-    typed("group", _("For one group"), "text", choices="group_names", says=group, width=12)
+    typed("group", _("For one group"), "text", choices="group_names", says=group, width=11)
     typed(
         *("with_above", _("With the line above"), "text"),
         name="takings_above",
@@ -112,9 +112,9 @@ def _declare_typed(table: Table[LineRow]) -> None:
         says=yes,
         width=7.2,
     )
-    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=8.2)
+    typed("waiting", _("Not yet arrived"), "text", choices=("yes",), says=yes, width=7.2)
     typed("count", _("How many"), "whole", says=positive, width=5.5)
-    typed("claim", _("Claim number"), "text", name="takings_claim", width=8.8)
+    typed("claim", _("Claim number"), "text", name="takings_claim", width=7.4)
     typed("note", _("Note"), "wrapped", width=NOTE_WIDTH)
 
 
@@ -332,7 +332,8 @@ def _show_till(page: Page, placed: Placed) -> None:
     letter = placed.letter("till")
     shape = page.sheet.column_dimensions[letter]
     shape.width, shape.outline_level, shape.hidden = TILL_WIDTH, 0, False
-    page.sheet.print_area = f"A1:{letter}{placed.last}"
+    corner, _colon, _last = placed.area.partition(":")
+    page.sheet.print_area = f"{corner}:{letter}{placed.last}"
 
 
 def _free_lines(lines: Sequence[PostedLine], empty: Line, *, pieces: int) -> range:
