@@ -86,6 +86,7 @@ def test_a_book_is_shown_with_what_needs_a_look_and_how_it_stands(page: Page) ->
     sentences = forecast_answer(asked, BAR).sentences
     assert [sentence for sentence in sentences if " ".join(sentence.split()) not in shown] == []
     assert sentences
+    assert "The workbook calls this “salebook renew”." in shown
     assert "salebook check" not in shown
     assert "salebook price" not in shown
 
