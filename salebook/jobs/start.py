@@ -128,9 +128,11 @@ def check_place(file: Path) -> None:
         raise FileError(says.format(file=file))
 
 
-def tell_what_next(file: Path, says: str, say: Say) -> None:
+def tell_what_next(file: Path, says: str, say: Say, *, names_commands: bool = True) -> None:
     """Say that a plan was made, and which commands take it."""
     say(_("Made {file}. {says}").format(file=file, says=says).rstrip())
+    if not names_commands:
+        return
     say(_("What it comes to: salebook price {file}").format(file=typed(file)))
     say(_("The workbook, the labels and the prints: salebook make {file}").format(file=typed(file)))
 

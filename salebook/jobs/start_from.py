@@ -32,7 +32,7 @@ def lessons_from(book: Path, *, today: date | None, clock: datetime) -> BookFore
 
 
 def write_as_proposed(
-    book: Path, file: Path, *, today: date | None, clock: datetime, say: Say
+    book: Path, file: Path, *, today: date | None, clock: datetime, say: Say, names_commands: bool = True
 ) -> tuple[Question, ...]:
     """Write the plan of the next sale with all as proposed; "-" is standard output.
 
@@ -50,9 +50,10 @@ def write_as_proposed(
     if file == DASH:
         say(text.removesuffix("\n"))
     else:
-        _tell(sale, read, say)
+        _tell(sale, read, say, names_commands=names_commands)
         write_atomically(file, text.encode())
-        tell_what_next(file, _("Days, title, target, numbers and prices are as proposed: look at them."), say)
+        says = _("Days, title, target, numbers and prices are as proposed: look at them.")
+        tell_what_next(file, says, say, names_commands=names_commands)
     return read.questions
 
 
@@ -102,10 +103,10 @@ def _next_sale(read: BookForecast, today: date) -> NextSale:
     return NextSale(lessons=Lessons(forecast=read.forecast), defaults=LocaleDefaults(today=today))
 
 
-def _tell(sale: NextSale, read: BookForecast, say: Say) -> None:
+def _tell(sale: NextSale, read: BookForecast, say: Say, *, names_commands: bool = True) -> None:
     for line in sale.told():
         say(line)
-    if read.to_look_at:
+    if read.to_look_at and names_commands:
         says = _("Something in the workbook needs a look first ({count}): salebook check {file}")
         say(says.format(count=read.to_look_at, file=typed(read.file)))
     say("")

@@ -101,7 +101,12 @@ def next_sale() -> str:
     folder, name = the_folder(), _new_plan()
     said: list[str] = []
     asks = write_as_proposed(
-        folder.file(text_in("book")), folder.path / name, today=None, clock=datetime.now(), say=said.append
+        folder.file(text_in("book")),
+        folder.path / name,
+        today=None,
+        clock=datetime.now(),
+        say=said.append,
+        names_commands=False,
     )
     onward = url_for("plan.keys", name=name)
     files = [folder.path / name]

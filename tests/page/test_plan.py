@@ -143,6 +143,7 @@ def test_the_next_sale_is_planned_from_a_book(page: Page) -> None:
     (page.folder / "sale.xlsx").write_bytes(sample_book(SMALLEST, filled_in=True))
     done = page.send("/plan/next", {"book": "sale.xlsx", "file": "next.toml"})
     assert "Made next.toml." in text_of(done)
+    assert not re.search(r"salebook (check|price|make)", text_of(done))
     assert 'href="/plan/keys/next.toml"' in done.text
     assert load_plan(page.folder / "next.toml").wares[0].code == "MUG"
     refused = page.send("/plan/next", {"book": "sale.xlsx", "file": "next.toml"})
