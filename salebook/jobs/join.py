@@ -136,7 +136,7 @@ def _guard(out: Path, content: bytes, *, force: bool) -> None:
             else _("this cannot be read as a workbook")
         )
         says = _(
-            "{book}: {because}, so it stays as it is; choose another name, or --force, which keeps a copy "
-            "with today's date"
+            "{book}: {because}, so it stays as it is; choose another name, or have it replaced (--force, on "
+            "the page a box to tick), which keeps a copy with today's date"
         )
         raise FileError(says.format(book=out, because=because))

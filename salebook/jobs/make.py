@@ -187,14 +187,16 @@ def _refuse_filled_in(book: Path, fresh: bytes, *, force: bool) -> None:
     if not can_be_read(book):
         says = _(
             "{book}: this cannot be read as a workbook, so it stays as it is; move it away, choose another "
-            "folder, or --force, which keeps a copy with today's date"
+            "folder, or have it replaced (--force, on the page a box to tick), which keeps a copy with "
+            "today's date"
         )
         raise FileError(says.format(book=book))
     raise FileError(
         _(
             "{book}: something has been filled in here, so it stays as it is; after a change of plan, "
-            "“salebook renew” carries it over into a fresh book; or choose another folder, or --force, which "
-            "keeps a copy with today's date"
+            "“salebook renew” carries it over into a fresh book (on the page “Make a fresh workbook”); or "
+            "choose another folder, or have it replaced (--force, on the page a box to tick), which keeps a "
+            "copy with today's date"
         ).format(book=book)
     )
 

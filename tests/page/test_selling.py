@@ -55,6 +55,7 @@ def test_a_pack_with_entries_in_its_workbook_stays_until_it_is_said_twice(page: 
     refused = page.send("/selling/pack", {"source": "spring.toml"})
     assert refused.status_code == 422
     assert "spring-pack/sale.xlsx: something has been filled in here" in text_of(refused)
+    assert "have it replaced (--force, on the page a box to tick)" in text_of(refused)
     assert page.send("/selling/pack", {"source": "spring.toml", "force": "yes"}).status_code == 200
     copies = list((page.folder / "spring-pack").glob("sale-2*.xlsx"))
     assert [copy.read_bytes() for copy in copies] == [filled]
