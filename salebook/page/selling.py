@@ -1,5 +1,6 @@
 """The room Making and selling: the pack, filled-in workbooks, several tables."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, Final
@@ -117,10 +118,13 @@ def book(name: str) -> str:
     """Show what needs a look in a workbook, and how it stands."""
     folder = the_folder()
     checked = check_file(folder.file(name))
+    # What is assumed is listed by itself; after many lines the verdict comes again.
+    said = list(dict.fromkeys(check_lines(replace(checked, assumed=()))))
     return render_template(
         "book.html",
         name=name,
-        check=list(dict.fromkeys(check_lines(checked))),  # after many lines the verdict comes again
+        check=said,
+        assumed=checked.assumed,
         plans=folder.named(PLANS),
         **_standing(checked),
     )
@@ -133,7 +137,8 @@ def _standing(checked: Check) -> dict[str, Any]:
     asked = forecast_from(Path(checked.file), now=None, today=None, clock=datetime.now())
     plan = asked.forecast.plan
     return {
-        "stands": forecast_answer(asked, BAR),
+        # What needs a look stands above it.
+        "stands": forecast_answer(replace(asked, to_look_at=0), BAR),
         "piles": piles_of(plan),
         "days": [day.isoformat() for day in plan.sale.days],
         "no_photos": "" if can_read_photos() else how_to_install(),

@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from babel.lists import format_list
 
-from salebook.base.words import N_, _
+from salebook.base.words import N_, _, ngettext
 from salebook.forecast.learned.costs import PRICE_KEY, CostSeen
 from salebook.forecast.learned.demand import Asked
 from salebook.forecast.learned.energy import EnergySeen
@@ -100,7 +100,11 @@ def _of_demand(seen: DemandSeen, sale: Sale) -> Iterator[Lesson]:
     for asked, before, after in zip(seen.asked, seen.before, seen.after, strict=True):
         yield Lesson(place, _sold_in_words(seen, asked, before, after, sale))
     if seen.cheaper:
-        says = _("{name}: {count} went for less than {price}, and count as not sold at it.")
+        says = ngettext(
+            "{name}: {count} went for less than {price}, and counts as not sold at it.",
+            "{name}: {count} went for less than {price}, and count as not sold at it.",
+            seen.cheaper,
+        )
         yield Lesson(
             place, says.format(name=good.name, count=seen.cheaper, price=sale.format_money(good.price))
         )
@@ -167,12 +171,14 @@ def _likely(chance: Decimal) -> str:
 
 def _of_energy(seen: EnergySeen) -> Lesson:
     place = Place("firings", seen.firing.name, "metered_kwh")
-    says = _("{name}: {after} kWh a load, by the meter of {metered} of {done} loads (planned: {before} kWh).")
+    says = _(
+        "{name}: {after} kWh a load, by the meter (loads read: {metered} of {done}; planned: {before} kWh)."
+    )
     if seen.is_calibration:
         place = Place("kiln", "", "calibration")
         says = _(
-            "{name}: {after} kWh a load, by the meter of {metered} of {done} loads (planned: {before} kWh); "
-            "this sets the estimates of all firings right."
+            "{name}: {after} kWh a load, by the meter (loads read: {metered} of {done}; planned: {before} "
+            "kWh); this sets the estimates of all firings right."
         )
     said = says.format(
         name=seen.firing.name,
@@ -236,8 +242,8 @@ def _not_learned(lessons: Lessons) -> Iterator[str]:
     yield from _not_sold(lessons)
     for met in lessons.costs_of_firing:
         says = _(
-            "{name}: {actual} was paid, planned was {planned}; the meter or the price of energy, nobody "
-            "knows: both stay."
+            "{name}: {actual} was paid, planned was {planned}; a sum does not say whether more was used or "
+            "its price is higher, so nothing is learned from it."
         )
         money = plan.sale.format_money
         yield says.format(name=met.line.name, actual=money(met.amount), planned=money(met.line.total))

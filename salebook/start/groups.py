@@ -56,7 +56,7 @@ def _doubts_of(name: str) -> Iterator[Doubt]:
         left, right = name[start:before].strip(), name[after:end].strip()
         if left and right:
             pair = name[start:end].strip()
-            says = _('Is "{name}" one group? After a no it is two.')
+            says = _('Is "{name}" one group? If not, it counts as two.')
             yield Doubt(asks=says.format(name=pair), no=(pair, f"{left}; {right}"))
 
 

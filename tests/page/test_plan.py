@@ -48,12 +48,12 @@ def test_what_is_not_understood_keeps_the_plan_from_being_written(page: Page) ->
 def test_a_doubt_is_put_as_a_choice_and_asked_once(page: Page) -> None:
     typed = TYPED | {"groups": "Library and Choir"}
     asked = page.send("/plan/questions", typed)
-    doubt = "Is &#34;Library and Choir&#34; one group? After a no it is two."
+    doubt = "Is &#34;Library and Choir&#34; one group? If not, it counts as two."
     assert f'type="radio" name="sure: {doubt}" value="no"' in asked.text
     assert "Not written yet" not in text_of(asked)
     refused = page.send("/plan/write", typed | {"file": "plan.toml"})
     assert re.findall('<li><a href="#about-([a-z]+)">', refused.text) == ["groups"]
-    sure = {'sure: Is "Library and Choir" one group? After a no it is two.': "no"}
+    sure = {'sure: Is "Library and Choir" one group? If not, it counts as two.': "no"}
     page.send("/plan/write", typed | sure | {"file": "plan.toml"})
     groups = load_plan(page.folder / "plan.toml").beneficiaries
     assert [group.name for group in groups] == ["Library", "Choir"]

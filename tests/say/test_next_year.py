@@ -74,9 +74,10 @@ def test_no_kind_of_day_is_certain(sells: int, chances: list[str]) -> None:
     assert [day.partition("”, ")[2].partition(" likely")[0] for day in days] == chances
 
 
-def test_what_went_for_less_is_said() -> None:
-    found = said(lines=sold(*mugs(1, 2), amount=Decimal(18)))
-    says = "Harbour mug: 2 went for less than £20.00, and count as not sold at it."
+@pytest.mark.parametrize(("cheaper", "counts"), [(1, "counts"), (2, "count")])
+def test_what_went_for_less_is_said(cheaper: int, counts: str) -> None:
+    found = said(lines=sold(*mugs(1, cheaper), amount=Decimal(18)))
+    says = f"Harbour mug: {cheaper} went for less than £20.00, and {counts} as not sold at it."
     assert says in found[Place("wares", "MUG", "demand")]
 
 
@@ -100,11 +101,11 @@ def test_what_the_meter_said_is_said() -> None:
     )
     assert said(firings_done=done) == {
         Place("firings", "biscuit", "metered_kwh"): [
-            "biscuit: 55 kWh a load, by the meter of 1 of 2 loads (planned: 52 kWh)."
+            "biscuit: 55 kWh a load, by the meter (loads read: 1 of 2; planned: 52 kWh)."
         ],
         Place("kiln", "", "calibration"): [
-            "stoneware glaze: 85 kWh a load, by the meter of 1 of 1 loads (planned: 76.8 kWh); this sets the "
-            "estimates of all firings right."
+            "stoneware glaze: 85 kWh a load, by the meter (loads read: 1 of 1; planned: 76.8 kWh); this sets "
+            "the estimates of all firings right."
         ],
     }
 
@@ -153,8 +154,8 @@ def test_what_things_really_cost_is_said() -> None:
         ),
         (
             {"actual_costs": {"firing: biscuit": Decimal(30)}},
-            "biscuit: £30.00 was paid, planned was £26.25; the meter or the price of energy, nobody knows: "
-            "both stay.",
+            "biscuit: £30.00 was paid, planned was £26.25; a sum does not say whether more was used or its "
+            "price is higher, so nothing is learned from it.",
         ),
     ],
 )
