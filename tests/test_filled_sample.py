@@ -16,7 +16,7 @@ from salebook.reckoning import reckon
 from tests.filled_sample import SATURDAY, filled_book
 
 WRONG = (
-    *("line 15: sold twice", "line 18: unknown: type MUG-001", "line 21: how was it paid?"),
+    *("line 15: sold twice", "line 18: unknown: write as in MUG-001", "line 21: how was it paid?"),
     *("the time is not one", "the amount is not a number", "there is no such kind of line"),
     "line 43: no such group",
 )

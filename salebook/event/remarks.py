@@ -19,7 +19,7 @@ class Remark(Enum):
     NO_SUCH_KIND = N_("no such kind")
     WHICH_PIECE = N_("which piece, or kind?")
     WHICH_WARE = N_("which ware?")
-    NO_SUCH_PIECE = N_("unknown; one is {subject}")
+    NO_SUCH_PIECE = N_("unknown: write as in {subject}")
     NO_PIECE_HERE = N_("no piece belongs here")
     ONE_NUMBER_ONE_PIECE = N_("one number, one piece")
     GIVEN_BACK_BEFORE = N_("type the refund's sum")

@@ -18,7 +18,7 @@ def test_a_sound_book_asks_nothing() -> None:
 
 
 def test_a_remark_on_a_line_is_a_question_with_its_row() -> None:
-    expected = Question(sheet="Takings", row=31, says="line 2: unknown; one is MAY-001")
+    expected = Question(sheet="Takings", row=31, says="line 2: unknown: write as in MAY-001")
     assert (expected,) == asked(line(1, piece=FIRST), line(2, piece="MAY-900"), rows={line(2).identity: 31})
 
 
@@ -44,10 +44,10 @@ def test_a_line_of_which_the_row_is_not_known_is_asked_about_all_the_same() -> N
         ("MAI-003", "no such piece (is it MAY-003?)"),
         ("MAI-OO3", "no such piece (is it MAY-003?)"),
         ("mai-00l", "no such piece (is it MAY-001?)"),
-        ("MAY-900", "unknown; one is MAY-001"),
-        ("MAY-XX3", "unknown; one is MAY-001"),
-        ("ZOT-003", "unknown; one is MAY-001"),
-        ("MAI", "unknown; one is MAY-001"),
+        ("MAY-900", "unknown: write as in MAY-001"),
+        ("MAY-XX3", "unknown: write as in MAY-001"),
+        ("ZOT-003", "unknown: write as in MAY-001"),
+        ("MAI", "unknown: write as in MAY-001"),
     ],
 )
 def test_a_piece_that_looks_alike_or_else_one_of_the_sale_is_named_where_there_is_no_such(
@@ -64,7 +64,7 @@ class OtherWords(NullTranslations):
         words = {
             "reserved for {subject}": "{subject} has it",
             "no such piece (is it {number}?)": "what? ({number}?)",
-            "unknown; one is {subject}": "what?",
+            "unknown: write as in {subject}": "what?",
             "not a date": "what?",
         }
         return words.get(message, message)
@@ -80,7 +80,7 @@ def test_what_is_asked_does_not_hang_on_the_words_for_it(monkeypatch: pytest.Mon
 
 def test_a_cell_that_could_not_be_read_hides_no_other_question_about_its_line() -> None:
     (question,) = asked(line(1, piece="MAY-900", unread=(("time", "noon"),)))
-    assert question.says == "line 1: unknown; one is MAY-001"
+    assert question.says == "line 1: unknown: write as in MAY-001"
 
 
 def test_a_claim_number_is_never_said() -> None:

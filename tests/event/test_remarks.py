@@ -50,7 +50,7 @@ class TestSale:
     @pytest.mark.parametrize("typed", ["MAY-900", "MAY-00?", "MAY*", "MAY", "MAY-0~01"])
     def test_an_unknown_piece_is_remarked_and_counts_only_what_was_typed(self, typed: str) -> None:
         event = after(line(1, piece=typed), line(2, piece=typed, amount="5"))
-        assert (money("0", "5"), ["unknown; one is MAY-001"] * 2) == (
+        assert (money("0", "5"), ["unknown: write as in MAY-001"] * 2) == (
             amounts_of(event),
             remarks_of(event),
         )
@@ -277,8 +277,12 @@ PAID_ORDER = line(1, "order", "MAY", "28", claim="7")
         pytest.param([line(1, "order", FIRST, claim="7")], {}, [""], id="order of one piece"),
         pytest.param([line(1, "order", claim="7")], {}, ["which ware?"], id="order of nothing"),
         pytest.param([line(1, "order", "MAY")], {}, ["claim number?"], id="order for nobody"),
-        pytest.param([line(1, "order", "ZZ", claim="7")], {}, ["unknown; one is MAY"], id="odd order"),
-        pytest.param([line(1, "deposit", "MAY", "5")], {}, ["unknown; one is MAY-001"], id="code alone"),
+        pytest.param(
+            [line(1, "order", "ZZ", claim="7")], {}, ["unknown: write as in MAY"], id="odd order"
+        ),
+        pytest.param(
+            [line(1, "deposit", "MAY", "5")], {}, ["unknown: write as in MAY-001"], id="code alone"
+        ),
         pytest.param([line(1, "deposit", UNNUMBERED)], {}, ["how much?"], id="deposit without numbers"),
         pytest.param([line(1, "balance", UNNUMBERED)], {}, ["how much?"], id="balance without numbers"),
         pytest.param([line(1, "deposit", FIRST, "0")], {}, [""], id="deposit of nothing"),
@@ -335,7 +339,7 @@ def test_each_look_asks_where_it_is_meant_to_and_nowhere_else(
 def test_each_look_keeps_what_it_found_and_the_first_is_said() -> None:
     counted = line_of(after(line(1, piece="MAY-900", group="Nobody")), 1)
     found = {name: in_words(remark) for name, remark in counted.remarks.items() if remark}
-    assert found == {"which": "unknown; one is MAY-001", "names": "no such group"}
+    assert found == {"which": "unknown: write as in MAY-001", "names": "no such group"}
     assert [in_words(remark) for remark in (counted.remark, counted.about_piece)] == [found["which"]] * 2
 
 

@@ -186,7 +186,7 @@ class TestPieces:
 
     def test_an_order_needs_a_ware_and_a_claim_number(self) -> None:
         event = after(line(1, "order", claim="7"), line(2, "order", "XX", claim="7"), line(3, "order", "MAY"))
-        assert remarks_of(event) == ["which ware?", "unknown; one is MAY", "claim number?"]
+        assert remarks_of(event) == ["which ware?", "unknown: write as in MAY", "claim number?"]
 
 
 @given(messy_lines(), st.randoms(use_true_random=False))

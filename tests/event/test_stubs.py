@@ -145,12 +145,12 @@ ASKED = {
     "not in the register": (
         (pile("cash", ("MAY-900",)),),
         (),
-        "line 1, MAY-900 in cash: unknown; one is MAY-001",
+        "line 1, MAY-900 in cash: unknown: write as in MAY-001",
     ),
     "not in the register, in the others": (
         (pile("other", ("MAY-900",)),),
         (),
-        "line 1, MAY-900 in other: unknown; one is MAY-001",
+        "line 1, MAY-900 in other: unknown: write as in MAY-001",
     ),
     "of another sale": (
         (pile("cash", ("ZZZ-003", "LOGS", "ZZZ-001")),),

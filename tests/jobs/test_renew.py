@@ -221,9 +221,9 @@ def test_the_command_exits_with_3_while_rows_need_a_person(
 ) -> None:
     book = put(sale(), Entries(lines=(line(1, piece="MAY-900"),)), tmp_path / "sale.xlsx")
     assert main(["renew", str(book)]) == 3
-    assert "unknown; one is" in capsys.readouterr().err
+    assert "unknown: write as in" in capsys.readouterr().err
     assert main(["check", str(book)]) == 3
-    assert "unknown; one is" in capsys.readouterr().out
+    assert "unknown: write as in" in capsys.readouterr().out
 
 
 def test_price_and_make_take_a_workbook(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

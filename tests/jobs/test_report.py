@@ -171,7 +171,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path)]) == 3
         shown = capsys.readouterr()
         assert "Not final: 2 lines need a look." in shown.err
-        assert "line 2: unknown; one is MAY-001" in shown.err
+        assert "line 2: unknown: write as in MAY-001" in shown.err
         assert "line 3: sold twice" in shown.err
         assert ",not final," in (tmp_path / "lines.csv").read_text(encoding="utf-8")
         for path in set(tmp_path.iterdir()) - {tmp_path / "lines.csv", tmp_path / "check.html"}:
@@ -189,7 +189,7 @@ class TestNotFinal:
         assert main(["report", str(doubtful), "-o", str(tmp_path / "accounts"), "--final"]) == 3
         shown = capsys.readouterr()
         assert shown.out == ""
-        assert "line 2: unknown; one is MAY-001" in shown.err
+        assert "line 2: unknown: write as in MAY-001" in shown.err
         assert "Nothing was written" in shown.err
         assert not (tmp_path / "accounts").exists()
 

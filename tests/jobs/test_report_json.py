@@ -156,9 +156,9 @@ def test_several_tills_name_themselves() -> None:
 
 def test_questions_say_where_and_what() -> None:
     found = answer(line(1, piece="MAY-900"), line(2, piece=FIRST), rows={line(1).identity: 6})
-    assert [{"sheet": "Takings", "row": 6, "says": "line 1: unknown; one is MAY-001", "book": ""}] == found[
-        "questions"
-    ]
+    assert [
+        {"sheet": "Takings", "row": 6, "says": "line 1: unknown: write as in MAY-001", "book": ""}
+    ] == found["questions"]
     assert found["final"] is False
     assert found["status"] == ["Not final: 1 line needs a look."]
 
