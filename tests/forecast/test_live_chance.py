@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from salebook.forecast.live_chance import FEW, WITHIN, LiveChance, Pieces
+from salebook.forecast.live_chance import FEW, WITHIN, DayChance, LiveChance, Pieces
 from salebook.pricing.chance import TOLERANCE, Lot, chance_of_reaching
 
 SALES, MANY_SALES, QUICK = 2_000, 20_000, 100
@@ -229,3 +229,40 @@ def test_pieces_decide_from_the_least_to_the_most_that_they_can_bring(
     pieces = (Pieces(left=1, brings=10, sells=(0.5,)), Pieces(left=1, brings=30, sells=(0.6,)))
     (day,) = LiveChance(pieces=pieces, needed=needed, weights=(1,)).days
     assert (day.is_few, 0 < day.off, 0 < day.chance < 1) == (is_few, is_open, is_open)
+
+
+def one_day(*pieces: Pieces, needed: float) -> DayChance:
+    (day,) = LiveChance(pieces=pieces, needed=needed, weights=(1,)).days
+    return day
+
+
+def test_where_nothing_is_left_everything_is_nothing() -> None:
+    day = one_day(Pieces(left=0, brings=10, sells=(0.5,)), needed=5)
+    nothing = (day.sells, day.mixed, day.mean, day.uneven, day.expected, day.spread, day.skewness)
+    assert [*nothing, day.lump, day.away, day.off, day.lowest, day.highest, day.chance] == [0] * 13
+
+
+def test_the_least_and_the_most_count_what_costs_and_what_brings_however_little() -> None:
+    brings = (-3, -0.5, 0.5, 4)
+    day = one_day(*(Pieces(left=2, brings=one, sells=(0.5,)) for one in brings), needed=1)
+    assert (day.lowest, day.highest) == (-7, 9)
+
+
+@pytest.mark.parametrize(("brings", "needed", "count"), [(0.5, 1, 2), (-0.5, -1, 0)])
+def test_pieces_count_where_each_brings_something_however_little(
+    brings: float, needed: float, count: int
+) -> None:
+    assert one_day(Pieces(left=4, brings=brings, sells=(0.5,)), needed=needed).count_needed == count
+
+
+def test_one_kind_of_day_with_few_pieces_makes_it_rough() -> None:
+    pieces = tuple(Pieces(left=4, brings=brings, sells=(1.0, 0.5)) for brings in (20, 31))
+    sale = LiveChance(pieces=pieces, needed=100, weights=(1, 1))
+    assert ([day.is_few for day in sale.days], sale.is_rough) == ([False, True], True)
+
+
+@pytest.mark.parametrize(("share", "needed", "chance"), [(0.95, 2, 1.0), (0.05, 190, 0.0)])
+def test_a_lopsided_curve_stays_between_0_and_1(share: float, needed: float, chance: float) -> None:
+    day = one_day(*(Pieces(left=5, brings=brings, sells=(share,)) for brings in (10, 29)), needed=needed)
+    assert day.chance == pytest.approx(chance, abs=1e-4)
+    assert 0 <= day.chance <= 1

@@ -176,3 +176,18 @@ def test_a_price_between_two_stands_there_by_its_ratio_to_them() -> None:
 @pytest.mark.parametrize(("tenths", "change"), [(999, "-0.1"), (1000, "0"), (1234, "23.4")])
 def test_a_price_in_tenths_is_a_change_in_per_cent(tenths: int, change: str) -> None:
     assert change_of(tenths) == Decimal(change)
+
+
+def test_a_fixed_fee_comes_off_each_piece() -> None:
+    """Ten mugs for 98.00, 0.20 for each payment: 10.00 each; a single one for 9.80 too."""
+    ways = [{"name": "card", "percent": 0, "fixed": "0.20", "share": 1}]
+    many = planned(wares=[a_ware()], payments=ways, target="98")
+    one = planned(wares=[a_ware(wanted=1)], payments=ways, target="9.80")
+    assert [average_price(many), average_price(one)] == [10, 10]
+
+
+def test_a_price_as_far_up_as_the_plan_knows_what_sells_is_found() -> None:
+    """Nine of ten sell up to 100.00, five times the price, and none at 120.00: 810.00 takes 90.00."""
+    demand = [["20", "0.9"], ["100", "0.9"], ["120", "0"]]
+    found = must_fetch(planned(wares=[a_ware(price="20", demand=demand)], target="810"))[AS_PLANNED]
+    assert (prices_of(found), found.is_guessed) == (["90.00"], False)
