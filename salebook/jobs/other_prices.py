@@ -12,6 +12,7 @@ from salebook.base.words import _
 from salebook.jobs.columns import note_on_guesses
 from salebook.making.studio import plan_studio
 from salebook.plan.changed_text import Spot, with_changes
+from salebook.plan.fields import FURTHEST_DIGIT
 from salebook.plan.keys import keys_of
 from salebook.plan.load import plan_from_mapping, read_plan, tables_in, text_of
 from salebook.plan.model import Plan
@@ -149,6 +150,7 @@ def _number(text: str, *, is_count: bool) -> object:
         number = Decimal(text.strip())
     except InvalidOperation:
         return text
-    if not number.is_finite():
+    # 1E+999999999 written out as a whole number would hold up everybody for minutes.
+    if not number.is_finite() or abs(number.adjusted()) > FURTHEST_DIGIT:
         return text
     return int(number) if is_count and number == number.to_integral_value() else number

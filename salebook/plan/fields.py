@@ -47,6 +47,7 @@ MOST = Decimal(10) ** 9
 LEAST = Decimal("0.000001")
 FURTHEST_DIGIT = 20
 MOST_DAYS = 366
+MOST_SEEN = 100_000
 MOST_STEPS = 40
 MOST_RATES = 96
 PER_CENT = Decimal("0.01")
@@ -395,7 +396,7 @@ Positive = Annotated[Decimal, PlainValidator(Number(LEAST, MOST)), Kind.NUMBER]
 NotNegative = Annotated[Decimal, PlainValidator(Number(0, MOST)), Kind.NUMBER]
 
 Parts = Annotated[int, PlainValidator(Number(1, 1_000_000, whole=True)), Kind.WHOLE]
-SeenCount = Annotated[Decimal, PlainValidator(Number(0, 100_000)), Kind.NUMBER]
+SeenCount = Annotated[Decimal, PlainValidator(Number(0, MOST_SEEN)), Kind.NUMBER]
 Wanted = Annotated[int, PlainValidator(Number(1, 10_000, whole=True)), Kind.WHOLE]
 PositiveCount = Annotated[int, PlainValidator(Number(1, 1_000, whole=True)), Kind.WHOLE]
 TypedCount = Annotated[PositiveCount, Kind.NUMBER]

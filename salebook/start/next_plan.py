@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from salebook.base.words import _
 from salebook.forecast.learned.costs import PRICE_KEY, source_of
@@ -15,7 +15,7 @@ from salebook.forecast.learned.losses import seen_after
 from salebook.forecast.learned.sold import wares_and_donated
 from salebook.forecast.must_fetch import must_fetch
 from salebook.forecast.standing import planned_standing
-from salebook.plan.model import Donated, Material, Plan, Record, Ware, Work
+from salebook.plan.model import Donated, Material, Overhead, Plan, Record, Ware, Work
 from salebook.plan.tables import table_of
 from salebook.pricing.outcome import reaches
 from salebook.reckoning import reckon
@@ -175,11 +175,26 @@ def _with_costs(lessons: Lessons) -> dict[str, tuple[Record, ...]]:
     paid = {
         id(source_of(seen.met, plan)): {PRICE_KEY[seen.met.line.kind]: seen.after} for seen in lessons.costs
     }
-    tables = {
+    tables: dict[str, tuple[Any, ...]] = {
         table: tuple(_with(cost, **paid.get(id(cost), {})) for cost in getattr(plan, table))
         for table in ("clays", "materials", "overheads")
     }
-    return {**tables, "overheads": (*tables["overheads"], *lessons.unplanned)}
+    return {**tables, "overheads": _with_unplanned(tables["overheads"], lessons.unplanned)}
+
+
+def _with_unplanned(planned: Sequence[Overhead], unplanned: Sequence[Overhead]) -> tuple[Overhead, ...]:
+    """Return costs with those that nobody planned, added where one has the name already.
+
+    By its name a book knows what a cost really came to: with two alike it would count for both.
+    """
+    costs = list(planned)
+    for more in unplanned:
+        at = next((at for at, cost in enumerate(costs) if cost.name == more.name), None)
+        if at is None:
+            costs.append(more)
+        else:
+            costs[at] = _with(costs[at], amount=costs[at].amount + more.amount)
+    return tuple(costs)
 
 
 def _with(record: R, **values: object) -> R:

@@ -94,3 +94,9 @@ def test_what_is_no_price_is_a_fault_and_changes_nothing(file: Path, field: str,
 )
 def test_no_field_reaches_anything_else(field: str) -> None:
     assert plan_tried(FULL, {field: "7"}) == load_plan(FULL)
+
+
+@pytest.mark.parametrize("typed", ["1e999999999", "-1e999999999", "1e30", "1e-30"])
+def test_a_number_of_endless_length_is_told_at_once(typed: str) -> None:
+    with pytest.raises(FaultyPlanError, match="wanted"):
+        plan_tried(FULL, {"wares.0.wanted": typed})

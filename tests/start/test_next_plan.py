@@ -163,3 +163,14 @@ def test_a_plan_of_gifts_alone_has_no_prices_to_propose() -> None:
 def test_wishes_change_nothing_that_they_do_not_name() -> None:
     after: Plan = with_wishes(PLAN, SAME)
     assert after == PLAN
+
+
+def test_a_cost_that_nobody_planned_is_added_to_the_planned_one_of_its_name() -> None:
+    planned = PLAN.overheads[0]
+    again = [UnplannedCost(name=name, amount=Decimal(5)) for name in (planned.name, "parking", "parking")]
+    after = taught(lessons(unplanned=tuple(again))).overheads
+    assert [(cost.name, cost.amount) for cost in after] == [
+        (planned.name, planned.amount + 5),
+        *((cost.name, cost.amount) for cost in PLAN.overheads[1:]),
+        ("parking", Decimal(10)),
+    ]

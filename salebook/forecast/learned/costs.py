@@ -7,8 +7,9 @@ from typing import Final, Literal
 
 from salebook.event.costs import CostMet
 from salebook.event.event import Event
+from salebook.plan.fields import LONGEST_TEXT
 from salebook.plan.model import Clay, Material, Overhead, Plan
-from salebook.plan.money import rounded
+from salebook.plan.money import ZERO, rounded
 from salebook.pricing.costing import Kind
 
 Priced = Clay | Material | Overhead
@@ -56,11 +57,11 @@ def _seen(plan: Plan, event: Event) -> Iterator[CostSeen]:
 
 
 def unplanned_costs(event: Event) -> tuple[Overhead, ...]:
-    """Return what was spent that nobody planned, as costs that the next plan expects."""
+    """Return what was spent that nobody planned, as costs that the next plan expects; no money back."""
     return tuple(
-        Overhead(name=met.line.name, amount=met.amount, met_by=met.line.met_by)
+        Overhead(name=met.line.name[:LONGEST_TEXT], amount=met.amount, met_by=met.line.met_by)
         for met in event.share_out.costs
-        if not met.is_planned and met.amount
+        if not met.is_planned and met.amount > 0
     )
 
 
@@ -84,4 +85,4 @@ def price_after(
     """Return the price that makes a cost what it was; as before where so many whole packs cost just that."""
     if not planned or (in_packs and before and actual % before == 0):
         return before
-    return rounded(before * actual / planned, digits)
+    return rounded(before * max(ZERO, actual) / planned, digits)

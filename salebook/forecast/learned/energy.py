@@ -34,15 +34,11 @@ class EnergySeen:
 def energy_seen(reckoning: Reckoning, event: Event) -> tuple[EnergySeen, ...]:
     """Return what the meter said of each firing of which a load was metered, in plan order."""
     firings = firings_seen(reckoning.plan, reckoning.studio.firings, event.firings_done)
-    metered = [(len(seen.metered), nth) for nth, seen in enumerate(firings) if seen.mean_kwh]
+    means = [round(Decimal(repr(seen.mean_kwh or 0.0)), DIGITS) for seen in firings]
+    metered = [(len(seen.metered), nth) for nth, seen in enumerate(firings) if means[nth]]
     return tuple(
-        EnergySeen(
-            seen=seen,
-            after=round(Decimal(repr(seen.mean_kwh)), DIGITS),
-            is_calibration=nth == max(metered)[1],
-        )
-        for nth, seen in enumerate(firings)
-        if seen.mean_kwh
+        EnergySeen(seen=firings[nth], after=means[nth], is_calibration=nth == max(metered)[1])
+        for _loads, nth in metered
     )
 
 

@@ -7,7 +7,7 @@ from salebook.event.entries import Grade
 from salebook.event.event import Event
 from salebook.event.pieces import PieceState
 from salebook.plan.model import Carried, Donated, Ware
-from salebook.plan.piece_numbers import in_stretches, parts_of
+from salebook.plan.piece_numbers import MOST_NUMBERS, in_stretches, parts_of
 
 LEFT = frozenset({"here", "left over"})
 
@@ -24,7 +24,11 @@ def carried_from(event: Event) -> tuple[Carried, ...]:
             continue
         code, _index = parts_of(piece.piece.number)
         alike.setdefault((code, piece.grade, piece.price), []).append(piece)
-    return tuple(_carried(code, pieces) for (code, *_rest), pieces in alike.items())
+    return tuple(
+        _carried(code, pieces[begin : begin + MOST_NUMBERS])
+        for (code, *_rest), pieces in alike.items()
+        for begin in range(0, len(pieces), MOST_NUMBERS)
+    )
 
 
 def uncounted(event: Event) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from typing import Final, Literal
 from salebook.event.event import Event
 from salebook.making.loading import Loading
 from salebook.making.studio_tally import StudioCount, studio_state_of
+from salebook.plan.fields import MOST_SEEN
 from salebook.plan.model import Seen, SeenLoss, Stage, Ware
 from salebook.reckoning import Reckoning
 
@@ -34,8 +35,9 @@ class LossSeen:
     @property
     def as_key(self) -> SeenLoss:
         """What the plan keeps of it."""
-        lost = round(self.lost * self.counts_as / self.entered, DIGITS)
-        return SeenLoss(lost=lost, entered=round(self.counts_as, DIGITS))
+        counts_as = min(self.counts_as, Decimal(MOST_SEEN))
+        lost = round(self.lost * counts_as / self.entered, DIGITS)
+        return SeenLoss(lost=lost, entered=round(counts_as, DIGITS))
 
     @property
     def is_discounted(self) -> bool:
@@ -101,7 +103,9 @@ def seen_after(ware: Ware, seen: tuple[LossSeen, ...]) -> Seen:
 def _added(before: SeenLoss | None, now: SeenLoss) -> SeenLoss:
     if before is None:
         return now
-    return SeenLoss(lost=before.lost + now.lost, entered=before.entered + now.entered)
+    lost, entered = before.lost + now.lost, before.entered + now.entered
+    kept = min(Decimal(1), MOST_SEEN / entered) if entered else Decimal(1)
+    return SeenLoss(lost=round(lost * kept, DIGITS), entered=round(entered * kept, DIGITS))
 
 
 Ends = Mapping[str, tuple[int, int]]

@@ -17,6 +17,7 @@ from tests.support.past_sale import past, sold
         ("9.60", "6.91", "7.20", False, "10.00"),
         ("90", "90", "95", False, "95.00"),
         ("90", "90", "0", False, "0.00"),
+        ("90", "90", "-1", False, "0.00"),
         ("4", "0", "3", True, "4"),
         ("0", "0", "3", True, "0"),
     ],
@@ -54,3 +55,12 @@ def test_what_nobody_planned_is_a_cost_of_the_next_plan() -> None:
         ("parking", Decimal(12), "sale")
     ]
     assert costs_seen(forecast.plan, forecast.event) == ()
+
+
+def test_costs_with_a_name_too_long_for_a_plan_are_planned_and_money_back_is_not() -> None:
+    unplanned = (
+        UnplannedCost(name="a" * 300, amount=Decimal(3)),
+        UnplannedCost(name="deposit back", amount=Decimal(-5)),
+    )
+    found = unplanned_costs(past(unplanned=unplanned).event)
+    assert [(cost.name, cost.amount) for cost in found] == [("a" * 200, Decimal(3))]

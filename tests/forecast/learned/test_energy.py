@@ -46,3 +46,7 @@ def test_firings_that_nobody_metered_say_nothing() -> None:
     assert seen_of(FiringDone(firing=BISCUIT.name, came_out=20)) == ()
     assert kiln_after(kiln, ()) == kiln
     assert firing_after(GLAZE, ()) == GLAZE
+
+
+def test_a_meter_that_hardly_moved_says_nothing() -> None:
+    assert seen_of(*done(BISCUIT.name, "0.01"), *done(GLAZE.name, "0")) == ()

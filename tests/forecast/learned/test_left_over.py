@@ -7,6 +7,7 @@ from salebook.event.entries import PieceEntry
 from salebook.forecast.learned.left_over import carried_from, held_back, without_number
 from salebook.making.studio_tally import StudioCount
 from salebook.plan.model import Carried
+from salebook.reckoning import Reckoning
 from tests.support.past_sale import mugs, past, sold, with_plan
 from tests.support.small_event import sale as table_sale
 
@@ -56,3 +57,14 @@ def test_where_no_line_tells_of_a_sale_only_counted_pieces_are_there() -> None:
     assert carried_from(past().event) == ()
     counted = past(made={"MUG": 2}).event
     assert [left.numbers for left in carried_from(counted)] == [("MUG-001", "MUG-002")]
+
+
+def test_more_pieces_than_one_record_of_a_plan_takes_are_in_several() -> None:
+    left = carried_from(past(of=with_wanted(1_020), made={**NONE_OF_THE_REST, "MUG": 1_020}).event)
+    assert [(one.numbers[0], one.count) for one in left] == [("MUG-001", 1_000), ("MUG-1001", 20)]
+
+
+def with_wanted(wanted: int) -> Reckoning:
+    """Return the weekend's reckoning with so many mugs wanted."""
+    mug, *others = with_plan().plan.wares
+    return with_plan(wares=(mug.model_copy(update={"wanted": wanted}), *others))

@@ -109,3 +109,11 @@ def test_what_was_counted_before_is_added_to() -> None:
 @pytest.mark.parametrize("ware", harbour().plan.wares, ids=lambda ware: ware.code)
 def test_a_ware_that_nobody_tallied_says_nothing(ware: Ware) -> None:
     assert seen_after(ware, ()) == Seen()
+
+
+def test_counts_beyond_what_a_plan_takes_keep_their_share() -> None:
+    drying = seen_by(thrown=400_000, dry=300_000)
+    after = seen_after(MUG, drying).drying
+    assert after == SeenLoss(lost=Decimal(25_000), entered=Decimal(100_000))
+    again = seen_after(MUG.model_copy(update={"seen": Seen(drying=after)}), drying).drying
+    assert again == after
