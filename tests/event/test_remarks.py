@@ -277,12 +277,8 @@ PAID_ORDER = line(1, "order", "MAY", "28", claim="7")
         pytest.param([line(1, "order", FIRST, claim="7")], {}, [""], id="order of one piece"),
         pytest.param([line(1, "order", claim="7")], {}, ["which ware?"], id="order of nothing"),
         pytest.param([line(1, "order", "MAY")], {}, ["claim number?"], id="order for nobody"),
-        pytest.param(
-            [line(1, "order", "ZZ", claim="7")], {}, ["unknown: write as in MAY"], id="odd order"
-        ),
-        pytest.param(
-            [line(1, "deposit", "MAY", "5")], {}, ["unknown: write as in MAY-001"], id="code alone"
-        ),
+        pytest.param([line(1, "order", "ZZ", claim="7")], {}, ["unknown: write as in MAY"], id="odd order"),
+        pytest.param([line(1, "deposit", "MAY", "5")], {}, ["unknown: write as in MAY-001"], id="code alone"),
         pytest.param([line(1, "deposit", UNNUMBERED)], {}, ["how much?"], id="deposit without numbers"),
         pytest.param([line(1, "balance", UNNUMBERED)], {}, ["how much?"], id="balance without numbers"),
         pytest.param([line(1, "deposit", FIRST, "0")], {}, [""], id="deposit of nothing"),
