@@ -30,13 +30,9 @@ def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date 
     """Work out a plan; `loads` overrules the number of kiln loads of a stage, `today` asks if there is time.
 
     The plan in the answer says how many of each ware are wanted, also where the plan given leaves it to the
-    target. Raises FaultyPlanError where a piece fits no empty kiln, no number of pieces makes the target, or
-    a sum has more digits than a spreadsheet keeps.
+    target. Raises FaultyPlanError as `made_and_costed` does.
     """
-    plan = with_number_wanted(plan, loads=loads)
-    studio = plan_studio(plan, loads=loads)
-    costs = cost_lines(plan, studio)
-    refuse_sums_too_large(plan, goods_of(plan, studio.runs, costs), costs)
+    plan, studio, costs = made_and_costed(plan, loads=loads)
     return Reckoning(
         plan=plan,
         studio=studio,
@@ -44,6 +40,19 @@ def reckon(plan: Plan, *, loads: Mapping[Stage, int] | None = None, today: date 
         advice=advise(plan, studio, costs),
         days=days_for(plan, studio, today),
     )
+
+
+def made_and_costed(plan: Plan, *, loads: Mapping[Stage, int] | None = None) -> tuple[Plan, Studio, Costs]:
+    """Work out what is made and what it costs, which is enough to know that a plan has no faults.
+
+    Raises FaultyPlanError where a piece fits no empty kiln, no number of pieces makes the target, or a sum
+    has more digits than a spreadsheet keeps.
+    """
+    plan = with_number_wanted(plan, loads=loads)
+    studio = plan_studio(plan, loads=loads)
+    costs = cost_lines(plan, studio)
+    refuse_sums_too_large(plan, goods_of(plan, studio.runs, costs), costs)
+    return plan, studio, costs
 
 
 def with_counts(reckoning: Reckoning, counted: Mapping[str, Offer]) -> Reckoning:

@@ -24,7 +24,7 @@ from salebook.pricing.costing import cost_lines
 from salebook.pricing.demand import is_guessed
 from salebook.pricing.number_wanted import with_number_wanted
 from salebook.pricing.outcome import outcome_at
-from salebook.reckoning import reckon
+from salebook.reckoning import made_and_costed
 
 COUNTS: Final = frozenset({"wanted", "count"})
 TRIED: Final = {"wares": ("price", "seconds_price", "wanted"), "donated": ("price", "count")}
@@ -131,7 +131,7 @@ def take_prices(file: Path, typed: Mapping[str, str]) -> int:
     before = {knob.spot: knob.value for knob in knobs_of(read_plan(text, file=str(file)))}
     changes = {spot: value for spot, value in _tried(typed) if before.get(spot, value) != value}
     changed = with_changes(text, changes)
-    reckon(read_plan(changed, file=str(file)))
+    made_and_costed(read_plan(changed, file=str(file)))
     if changes:
         write_atomically(file, changed.encode())
     return len(changes)

@@ -21,7 +21,7 @@ from salebook.plan.load import read_plan, tables_in, text_of
 from salebook.plan.model import Plan
 from salebook.plan.quantities import plain
 from salebook.plan.tables import LISTS, TABLES
-from salebook.reckoning import reckon
+from salebook.reckoning import made_and_costed
 
 AS_TEXT: Final = frozenset({Kind.TEXT, Kind.WORD, Kind.CLAY, Kind.MASS, Kind.LENGTH, Kind.CLOCK})
 """Kinds that are put down as they are typed, in quotes; all others as a number, where it is one."""
@@ -154,7 +154,7 @@ def _state(text: str) -> str:
 
 def _faults_of(text: str, file: Path) -> tuple[Fault, ...]:
     try:
-        reckon(read_plan(text, file=str(file)))
+        made_and_costed(read_plan(text, file=str(file)))
     except FaultyPlanError as faulty:
         return faulty.in_file(str(file)).faults
     return ()

@@ -8,7 +8,7 @@ from typing import Final
 from salebook.base.errors import Fault, FaultyPlanError
 from salebook.base.words import _
 from salebook.plan.load import read_plan
-from salebook.reckoning import reckon
+from salebook.reckoning import made_and_costed
 from salebook.start.asking import BACK, PROMPT, YES, Ask, Say, Terminal, ask_all, with_assumed
 from salebook.start.locale_defaults import LocaleDefaults
 from salebook.start.plan_text import plan_text
@@ -73,7 +73,7 @@ def blank_plan(defaults: LocaleDefaults) -> str:
 def faults_in(text: str) -> tuple[Fault, ...]:
     """Return everything that keeps a plan from being reckoned."""
     try:
-        reckon(read_plan(text, file=_("the plan")))
+        made_and_costed(read_plan(text, file=_("the plan")))
     except FaultyPlanError as faulty:
         return faulty.faults
     return ()
