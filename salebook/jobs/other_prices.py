@@ -7,9 +7,11 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any, Final
 
+from salebook.base.errors import FileError
 from salebook.base.files import write_atomically
 from salebook.base.words import _
 from salebook.jobs.columns import note_on_guesses
+from salebook.jobs.plan_keys import state_of
 from salebook.making.studio import plan_studio
 from salebook.plan.changed_text import Spot, with_changes
 from salebook.plan.fields import FURTHEST_DIGIT
@@ -125,9 +127,12 @@ def take_prices(file: Path, typed: Mapping[str, str]) -> int:
     """Put what was typed for its knobs into a plan's file and return how many values that changed.
 
     All else in the file stays as it was typed. Raises as `plan_tried`, and FileError where it cannot be
-    written; then nothing is changed.
+    written or is another than it was in the `state` typed; then nothing is changed.
     """
     text = text_of(file)
+    if typed.get("state", state_of(text)) != state_of(text):
+        says = _("{file}: was changed meanwhile, in another window or program; open it again")
+        raise FileError(says.format(file=file))
     before = {knob.spot: knob.value for knob in knobs_of(read_plan(text, file=str(file)))}
     changes = {spot: value for spot, value in _tried(typed) if before.get(spot, value) != value}
     changed = with_changes(text, changes)

@@ -106,7 +106,7 @@ def plan_keys(file: Path) -> PlanKeys:
     """
     text = text_of(file)
     blocks = _blocks(tables_in(text, file=str(file)))
-    return _with_faults(blocks, _faults_of(text, file), state=_state(text))
+    return _with_faults(blocks, _faults_of(text, file), state=state_of(text))
 
 
 def changed_keys(file: Path, typed: Mapping[str, str], *, today: date) -> PlanKeys | None:
@@ -116,7 +116,7 @@ def changed_keys(file: Path, typed: Mapping[str, str], *, today: date) -> PlanKe
     FileError where the file has changed since the fields were read or cannot be read or written.
     """
     text = text_of(file)
-    if typed.get("state") != _state(text):
+    if typed.get("state") != state_of(text):
         says = _("{file}: was changed meanwhile, in another window or program; open it again")
         raise FileError(says.format(file=file))
     blocks = _blocks(tables_in(text, file=str(file)))
@@ -134,7 +134,7 @@ def changed_keys(file: Path, typed: Mapping[str, str], *, today: date) -> PlanKe
             blocks,
             lambda field: replace(field, text=said[field.spot], place=places.get(field.spot, field.place)),
         )
-        return _with_faults(shown, faults, state=_state(text))
+        return _with_faults(shown, faults, state=state_of(text))
     if changed != text:
         put_book(file, changed.encode(), today=today)
     return None
@@ -148,7 +148,8 @@ def _fields_in(blocks: Sequence[Block]) -> Iterator[Field]:
     return (field for block in blocks for group in block.groups for field in group.fields)
 
 
-def _state(text: str) -> str:
+def state_of(text: str) -> str:
+    """Return what tells whether a text has changed meanwhile."""
     return hashlib.sha256(text.encode()).hexdigest()
 
 

@@ -11,10 +11,12 @@ from werkzeug.wrappers import Response
 
 from salebook.base.errors import SalebookError
 from salebook.jobs.other_prices import brings, knobs_of, plan_tried, take_prices
+from salebook.jobs.plan_keys import state_of
 from salebook.jobs.price import price_answer
 from salebook.jobs.source import plan_from, reckoning_of
 from salebook.page.folder import the_folder
 from salebook.page.shown import BAR
+from salebook.plan.load import text_of
 
 PLANS: Final = ".toml"
 
@@ -40,6 +42,7 @@ def plan(name: str) -> str | tuple[str, int]:
         "pieces": [list(piece) for _at, piece in groupby(knobs, key=lambda knob: knob.piece)],
         "shown": {knob.field: typed.get(knob.field, f"{knob.value:f}") for knob in knobs},
         "taken": typed.get("taken"),
+        "state": typed.get("state") or state_of(text_of(file)),
     }
     try:
         reckoning = reckoning_of(plan_tried(file, typed), file=file, today=date.today())

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from salebook.base.errors import FaultyPlanError
+from salebook.base.errors import FaultyPlanError, FileError
 from salebook.jobs.other_prices import brings, knobs_of, plan_tried, take_prices
+from salebook.jobs.plan_keys import state_of
 from salebook.plan.load import load_plan
 from salebook.reckoning import reckon
 from tests.support.books import SAMPLES
@@ -100,3 +101,12 @@ def test_no_field_reaches_anything_else(field: str) -> None:
 def test_a_number_of_endless_length_is_told_at_once(typed: str) -> None:
     with pytest.raises(FaultyPlanError, match="wanted"):
         plan_tried(FULL, {"wares.0.wanted": typed})
+
+
+def test_prices_of_a_plan_that_was_changed_meanwhile_are_not_taken(file: Path) -> None:
+    typed = DEARER | {"state": state_of(file.read_text(encoding="utf-8"))}
+    changed = FULL.read_bytes().replace(b"price = 26", b"price = 27")
+    file.write_bytes(changed)
+    with pytest.raises(FileError, match="changed meanwhile"):
+        take_prices(file, typed)
+    assert file.read_bytes() == changed
