@@ -32,8 +32,13 @@ class CostMet:
 
 
 def cost_key(line: CostLine) -> str:
-    """Return the key under which an actual cost is filled in: kind and name."""
-    return f"{line.kind}: {line.name}"
+    """Return the key under which an actual cost is filled in: kind and name, and the place among its like."""
+    return key_of_cost(line.kind, line.name, line.nth)
+
+
+def key_of_cost(kind: str, name: str, nth: int) -> str:
+    """Return the key of the `nth` cost of a kind with a name, as `cost_key` does."""
+    return f"{kind}: {name}" if nth == 1 else f"{kind} {nth}: {name}"
 
 
 def costs_met(reckoning: Reckoning, state: EventState, entries: Entries) -> tuple[CostMet, ...]:

@@ -1,7 +1,8 @@
 """Every cost as one line: what, how much, who meets it."""
 
+from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, Literal
@@ -45,6 +46,8 @@ class CostLine:
     """Cost of each piece sold, unrounded; 0 for a cost that does not grow with sales."""
     codes: tuple[str, ...] = ()
     """Codes of the goods that a cost for each piece sold belongs to; else empty."""
+    nth: int = 1
+    """Which one of the costs of its kind that have the same name."""
 
     @property
     def grows(self) -> bool:
@@ -86,8 +89,12 @@ class Costs:
 
 def cost_lines(plan: Plan, studio: Studio) -> Costs:
     """Return every cost of a plan: clay, firings, materials, overheads, each in plan order."""
-    lines = tuple(_cost_lines(plan, studio))
-    return Costs(lines=lines, hours_value=studio.hours.value)
+    names: Counter[tuple[Kind, str]] = Counter()
+    lines = []
+    for line in _cost_lines(plan, studio):
+        names[line.kind, line.name] += 1
+        lines.append(replace(line, nth=names[line.kind, line.name]))
+    return Costs(lines=tuple(lines), hours_value=studio.hours.value)
 
 
 def _cost_lines(plan: Plan, studio: Studio) -> Iterator[CostLine]:

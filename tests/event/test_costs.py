@@ -1,8 +1,15 @@
 from decimal import Decimal
+from pathlib import Path
 
+import pytest
+
+from salebook.book.read import read_book
+from salebook.book.write import book_bytes
 from salebook.event.costs import postage_spent
-from salebook.event.entries import UnplannedCost
-from tests.support.small_event import FIRST, after, line
+from salebook.event.entries import Entries, UnplannedCost
+from salebook.event.event import reckon_event
+from salebook.reckoning import reckon
+from tests.support.small_event import FIRST, after, line, sale
 from tests.support.sound_sale import event_with, reckoning_with
 
 
@@ -38,3 +45,17 @@ def test_postage_spent_is_what_has_the_word_in_its_name_planned_or_not() -> None
     planned = reckoning_with((("overheads", 0, "name"), "postage and parcels"))
     costs = event_with(reckoning=planned).share_out.costs
     assert postage_spent(costs) == planned.plan.overheads[0].amount > 0
+
+
+@pytest.mark.parametrize(("key", "amounts"), [("overhead: hall", [7, 50]), ("overhead 2: hall", [12, 7])])
+def test_of_two_costs_with_one_name_the_one_that_is_filled_in_changes(
+    key: str, amounts: list[int], tmp_path: Path
+) -> None:
+    (hall,) = sale().plan.overheads
+    two = (hall.model_copy(update={"amount": Decimal(12)}), hall.model_copy(update={"amount": Decimal(50)}))
+    reckoning = reckon(sale().plan.model_copy(update={"overheads": two}))
+    event = reckon_event(reckoning, Entries(actual_costs={key: Decimal(7)}))
+    assert [cost.amount for cost in event.share_out.costs if cost.line.name == "hall"] == amounts
+    path = tmp_path / "sale.xlsx"
+    path.write_bytes(book_bytes(reckoning, event))
+    assert read_book(path).entries.actual_costs == {key: 7}

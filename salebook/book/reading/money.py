@@ -1,5 +1,6 @@
 """What was filled in about money: the sheets Cash-up, Costs and Share-out."""
 
+from collections import Counter
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
@@ -11,6 +12,7 @@ from salebook.book.reading.asked import Asked, broken
 from salebook.book.reading.fields import Fields
 from salebook.book.reading.tables import Row, Tables
 from salebook.book.reading.typed import CellParser, text, tidy, till_of
+from salebook.event.costs import key_of_cost
 from salebook.event.entries import Banked, DayCount, GroupPayment, TableCount, UnplannedCost
 from salebook.pricing.costing import KIND_WORDS
 
@@ -131,11 +133,13 @@ def read_payments(
 def read_actual_costs(tables: Tables, parser: CellParser, asked: Asked) -> dict[str, Decimal]:
     """Read what things really cost, by the cost line's key."""
     words = {word: kind for kind, word in KIND_WORDS.items()}
+    names: Counter[tuple[str, str]] = Counter()
 
     def key(row: Row) -> str:
         said = tidy(row.get("kind")).lower()  # by which books tell it whose marks do not
         kind, name = row.mark.partition(".")[2] or words.get(said, ""), _text(row, "name")
-        return f"{kind}: {name}" if kind in KIND_WORDS and name else ""
+        names[kind, name] += 1
+        return key_of_cost(kind, name, names[kind, name]) if kind in KIND_WORDS and name else ""
 
     return _read_by(Fields("costs", tables, parser, asked), "actual", key, says=_no_amount())
 
@@ -182,10 +186,9 @@ def _no_amount() -> str:
 def _read_by(fields: Fields, key: str, identity: Callable[[Row], str], *, says: str) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for row in fields.all():
-        value = fields.read(row, key, says)
+        value, name = fields.read(row, key, says), identity(row)
         if value is None:
             continue
-        name = identity(row)
         if not name:
             unseen = _("something stands here, but it cannot be seen for what: it is not counted")
             fields.asked.ask(row, unseen)
