@@ -107,7 +107,7 @@ def enough_pieces_come_through(draft: Draft) -> Iterator[Finding]:
         if good < LEAST_GOOD_SHARE:
             found = _("{share} of the pieces left, good ones").format(share=plain(round(good, 4)))
             expected = _("losses and seconds that leave at least {least}").format(least=LEAST_GOOD_SHARE)
-            yield wrong(found, expected, *ware.place, "losses")
+            yield wrong(found, expected, *ware.place, "seen" if ware.record.has_counts else "losses")
 
 
 def no_more_is_lost_than_went_in(draft: Draft) -> Iterator[Finding]:
@@ -149,7 +149,7 @@ def pieces_to_make(wares: Iterable[Ware], confidence: Decimal) -> int:
     """Return about how many pieces are started so that as many come through as are wanted."""
     return sum(
         fewest_by_counts(ware, float(confidence))
-        if ware.has_counts
+        if ware.has_counts and good_share_of(ware) >= LEAST_GOOD_SHARE
         else int(ware.wanted / max(LEAST_GOOD_SHARE, good_share_of(ware)))
         for ware in wares
     )

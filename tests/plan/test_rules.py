@@ -129,6 +129,11 @@ CASES: list[tuple[list[Change], str]] = [
         "expected losses and seconds that leave at least 0.02",
     ),
     (
+        [(("wares", 0, "seen"), {"drying": [4999, 5000]})],
+        "wares → VASE → seen: found 0.0036 of the pieces left, good ones, "
+        "expected losses and seconds that leave at least 0.02",
+    ),
+    (
         [(("wares",), [{**SOUND["wares"][0], "code": f"A{n}", "wanted": 10_000} for n in range(11)])],
         "wares → wanted: found about 129475 pieces to make or given, expected at most 6000 in all; "
         "fewer wanted, or two sales with a plan each",
