@@ -1,5 +1,6 @@
 """A newcomer's hour by clicks, from a plan that does not exist to the accounts, in a real browser."""
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +16,8 @@ from tests.support.served import running
 
 pytestmark = [needs_chromium]
 
+MOST_STEPS = 300
+"""Presses of Tab that lead once round any screen of the test."""
 SHOWN = pytest.mark.parametrize(("width_px", "runs_scripts"), [(1366, True), (360, False)])
 
 
@@ -125,9 +128,44 @@ def test_the_keyboard_reaches_the_page_first_and_shows_where_it_is(opened: tuple
     assert shown.found("document.activeElement.className") == "skip"
     shown.press("Enter")
     assert shown.found("location.hash") == "#main"
-    for _step in range(3):
+    for _step in range(2):
         shown.press("Tab")
         assert shown.found("getComputedStyle(document.activeElement).outlineStyle") == "solid"
+
+
+def test_the_hour_is_done_by_keyboard_alone(tmp_path: Path) -> None:
+    shown = browser()
+
+    def tab_to(place: str) -> None:
+        for _step in range(MOST_STEPS):
+            if shown.found(f"document.activeElement.matches({json.dumps(place)})"):
+                return
+            shown.press("Tab")
+        pytest.fail(f"no key leads to {place}")
+
+    def enter(place: str) -> str:
+        tab_to(place)
+        shown.enter()
+        return text_of(shown, "h1")
+
+    with running(tmp_path) as (_page, address):
+        shown.visit(address)
+        enter("a.button")
+        for field, text in (TYPED | {"file": "by-keys.toml"}).items():
+            tab_to(f"[name='{field}']")
+            shown.type(text)
+        assert enter("button[formaction$='write']") == "The plan is written"
+        enter("main p a")
+        tab_to("[id='wares.0.price']")
+        shown.type("18")
+        enter(".buttons button:last-child")
+        assert load_plan(tmp_path / "by-keys.toml").wares[0].price == 18
+        enter("nav a[href='/selling/']")
+        assert enter("form[action$='pack'] button") == "The pack is made"
+        enter("nav a[href='/accounts/']")
+        assert "accounts" in enter("form[action$='report'] button")
+        assert list(tmp_path.glob("*accounts*/letter-*.html"))
+        assert enter("header form button") == "salebook has ended"
 
 
 def test_a_print_is_away_from_the_page(opened: tuple[str, Path]) -> None:

@@ -133,6 +133,11 @@ class Browser:
             also = text if kind == "keyDown" else {}
             self._call("Input.dispatchKeyEvent", type=kind, key=key, windowsVirtualKeyCode=code, **also)
 
+    def enter(self) -> None:
+        """Press Enter on what has the focus, and wait for where that leads."""
+        with self._until_loaded(runs_scripts=True):
+            self.press("Enter")
+
     def picture(self) -> bytes:
         """Return a picture of the whole open page, as PNG."""
         made = self._call("Page.captureScreenshot", captureBeyondViewport=True)
