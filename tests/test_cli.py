@@ -60,6 +60,7 @@ class TestTerminal:
     def test_on_a_terminal_the_output_has_colour(self) -> None:
         assert re.search("\x1b\\[3[0-9;]*m", on_a_terminal("price", str(FIRST)))
 
+    @pytest.mark.slow
     def test_no_color_is_honoured(self) -> None:
         shown = on_a_terminal("price", str(FIRST), NO_COLOR="1")
         assert "At other prices" in shown
@@ -69,11 +70,13 @@ class TestTerminal:
         run = run_salebook("price", FIRST, COLUMNS="40")
         assert "£264.00" in run.stdout
 
+    @pytest.mark.slow
     def test_a_terminal_that_lacks_the_letters_gets_the_rest(self) -> None:
         run = run_salebook("price", FIRST, PYTHONIOENCODING="ascii")
         assert (run.returncode, run.stderr) == (0, "")
         assert "264.00" in run.stdout
 
+    @pytest.mark.slow
     def test_no_text_of_a_plan_can_steer_the_terminal(self) -> None:
         run = run_salebook("check", "-", stdin='format = 1\n[sale]\ntitle = "a\\u001b[2Jb"\n')
         assert run.returncode == 2

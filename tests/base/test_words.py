@@ -60,6 +60,7 @@ def extracted(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return texts
 
 
+@pytest.mark.slow
 def test_texts_of_code_templates_and_tables_are_found(extracted: Path) -> None:
     with extracted.open("rb") as file:
         catalogue = read_po(file)
@@ -194,6 +195,7 @@ def texts_of(call: ast.Call) -> list[str | None]:
     return [str(text.value) if isinstance(text, ast.Constant) else None for text in texts]
 
 
+@pytest.mark.slow
 def test_what_is_looked_up_is_a_literal_or_known_by_name() -> None:
     unknown = [
         place
@@ -203,6 +205,7 @@ def test_what_is_looked_up_is_a_literal_or_known_by_name() -> None:
     assert unknown == []
 
 
+@pytest.mark.slow
 def test_no_sentence_is_put_together_of_pieces() -> None:
     """A text in another is a name in {braces} of it; texts do not meet by "+" or in an f-string."""
     assert [place for place, call, around in look_ups() if _is_piece(call, around)] == []

@@ -80,6 +80,7 @@ def test_a_plan_with_counts_shows_what_libreoffice_works_out() -> None:
     assert wrong_cells(counted_book(), values_of(recalculated)) == ""
 
 
+@pytest.mark.slow
 @FILLED_IN
 @each_sample
 def test_a_sample_keeps_the_schema_and_the_rules(sample: str, filled_in: bool) -> None:

@@ -11,6 +11,7 @@ from tests.support.programs import needs_weasyprint
 
 
 class TestLabels:
+    @pytest.mark.slow
     def test_labels_go_into_a_file_and_remarks_to_standard_error(self, plan: Callable[..., Path]) -> None:
         measures = 'columns = 1\nrows = 1\nwidth = "20 mm"\nheight = "12 mm"\nleft = "2 mm"\n'
         path = plan()
@@ -81,6 +82,7 @@ class TestLabels:
         assert main(["make", str(plan), "-o", str(tmp_path / "pack")]) == 0
         assert "Labels come within 2.0 mm of the paper's edge" in capsys.readouterr().err
 
+    @pytest.mark.slow
     def test_a_fault_in_an_own_template_is_named_with_file_and_line(self, tmp_path: Path) -> None:
         template = tmp_path / "label.html"
         template.write_text("\n{{ label.nmae }}\n{% if %}", encoding="utf-8")
@@ -88,6 +90,7 @@ class TestLabels:
         assert (run.returncode, run.stdout) == (2, "")
         assert run.stderr.startswith(f"{template}:3: fault in the template: ")
 
+    @pytest.mark.slow
     def test_an_own_template_changes_the_pack(self, tmp_path: Path) -> None:
         own = tmp_path / "own"
         own.mkdir()
@@ -105,6 +108,7 @@ class TestLabels:
         pages, pdfs = ({path.stem for path in tmp_path.glob(f"*.{kind}")} for kind in ("html", "pdf"))
         assert pages == pdfs != set()
 
+    @pytest.mark.slow
     def test_without_weasyprint_nothing_is_written(self, tmp_path: Path) -> None:
         (tmp_path / "weasyprint.py").write_text("raise ImportError", encoding="utf-8")
         file = tmp_path / "labels.pdf"

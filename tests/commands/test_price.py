@@ -85,6 +85,7 @@ class TestPrice:
         assert main(["price", str(path)]) == 2
         assert capsys.readouterr().err.startswith(f"{path}: wares → MUG → made_height: found ")
 
+    @pytest.mark.slow
     def test_what_would_help_is_reckoned_for_the_full_sample(self, capsys: Capture) -> None:
         assert main(["price", str(ROOT / "sample_data" / "harbour-weekend.toml")]) == 0
         shown = capsys.readouterr().out
@@ -156,6 +157,7 @@ class TestPriceOfABook:
         assert "nan" not in shown.lower()
         assert ("The sale is over" in shown) == now.startswith("2030")
 
+    @pytest.mark.slow
     def test_what_each_piece_must_fetch_comes_first_where_the_plans_prices_miss_the_target(
         self, capsys: Capture
     ) -> None:

@@ -141,6 +141,7 @@ class TestTroubleOnTheWay:
         assert main(["price", str(FIRST)]) == 1
         assert capsys.readouterr().err == "/there: No space left on device\n"
 
+    @pytest.mark.slow
     @pytest.mark.parametrize("options", [[], ["--json"]], ids=["tables", "json"])
     def test_a_reader_that_goes_away_is_no_trouble(self, options: list[str]) -> None:
         ours, theirs = os.pipe()
@@ -149,6 +150,7 @@ class TestTroubleOnTheWay:
         os.close(theirs)
         assert said == (1, b"")
 
+    @pytest.mark.slow
     @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full here")
     @pytest.mark.parametrize("options", [[], ["--json"]], ids=["tables", "json"])
     def test_a_full_disk_behind_standard_output_is_one_line(self, options: list[str]) -> None:
@@ -156,6 +158,7 @@ class TestTroubleOnTheWay:
             said = price_written_to(full.fileno(), options)
         assert said == (1, b"No space left on device\n")
 
+    @pytest.mark.slow
     @pytest.mark.parametrize(("redirection", "exit_code"), [("<&-", 2), (">&-", 0)])
     def test_closed_streams_give_no_traceback(self, redirection: str, exit_code: int) -> None:
         command = f'"{sys.executable}" -m salebook price - {redirection}'

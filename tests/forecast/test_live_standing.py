@@ -43,6 +43,7 @@ def events(draw: st.DrawFn) -> tuple[Reckoning, Event]:
     return reckoning, reckon_event(reckoning, filled)
 
 
+@pytest.mark.slow
 @given(events())
 def test_goods_and_time_are_those_that_are_reckoned(drawn: tuple[Reckoning, Event]) -> None:
     reckoning, event = drawn

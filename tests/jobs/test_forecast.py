@@ -49,6 +49,7 @@ def shown(
     return console.export_text()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("width", [60, 70, 80])
 def test_the_mark_of_a_guess_stands_beside_its_price_on_a_narrow_terminal(tmp_path: Path, width: int) -> None:
     lines = shown(tmp_path, "40 sold", today=date(2027, 6, 19), width=width).splitlines()

@@ -106,6 +106,7 @@ def test_a_copied_file_counts_once(folder: Path) -> None:
     assert any("given 2 times" in note for note in made.notes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("names", [("older", "one"), ("one", "older")])
 def test_what_an_older_copy_says_otherwise_counts_too_and_is_asked_about(
     names: tuple[str, str], folder: Path
@@ -146,6 +147,7 @@ def test_what_cannot_be_read_as_a_workbook_is_not_overwritten(folder: Path) -> N
     assert (folder / "all.xlsx").read_bytes() == b"a letter"
 
 
+@pytest.mark.slow
 def test_a_till_of_another_sale_is_refused(folder: Path) -> None:
     def other(workbook: Any) -> None:
         del workbook.custom_doc_props["salebook sale"]
@@ -167,6 +169,7 @@ def test_without_the_plan_anywhere_that_is_said(folder: Path) -> None:
         join(folder / "one.xlsx", out=folder / "all.xlsx")
 
 
+@pytest.mark.slow
 def test_what_the_owners_book_holds_is_in_the_joined_one(folder: Path) -> None:
     event = reckon_event(sale(), Entries(lines=(line(1, "donation", amount="9", till=OFFICE),)))
     (folder / "sale.xlsx").write_bytes(book_bytes(sale(), event, till=OFFICE))

@@ -223,6 +223,7 @@ def test_a_workbook_is_known_by_what_is_in_it_too(book: Path, tmp_path: Path) ->
     assert labelling_from(copy) == labelling_from(book)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("title", ["Pieces", "Our pots"])
 def test_what_is_odd_on_the_sheet_of_pieces_is_said_first(title: str, book: Path, tmp_path: Path) -> None:
     workbook = load_workbook(book)
@@ -267,6 +268,7 @@ def test_address_labels_are_for_what_is_still_to_be_sent(tmp_path: Path) -> None
     assert print_remarks(labelling, ASKED)[-1].startswith("Names and addresses stand on these labels")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("tags", [False, True])
 def test_nobodys_name_stands_on_labels_that_are_not_address_labels(tags: bool, tmp_path: Path) -> None:
     options = LabelOptions(tags=tags)
@@ -274,6 +276,7 @@ def test_nobodys_name_stands_on_labels_that_are_not_address_labels(tags: bool, t
     assert [claim for claim in CLAIMS if claim.name in text or claim.contact in text] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "other", [{"only": "LAN-001"}, {"tags": True}, {"claim_slips": True}, {"outline": True}]
 )

@@ -62,6 +62,7 @@ def test_the_price_list_has_what_is_left_at_its_price(pack: Mapping[str, bytes])
     assert listed(pack) == [("Mug", "£28.00"), ("Mug", "£18.00"), ("Thimble", "£1.50"), ("Carved", "£14.50")]
 
 
+@pytest.mark.slow
 def test_what_is_sold_out_is_not_on_the_price_list(book: Path) -> None:
     gone = (line(3, piece="MAY-004"), line(4, piece="DOT", count=20))
     more = replace(FILLED, lines=(*FILLED.lines, *gone))
@@ -102,6 +103,7 @@ def test_prints_alone_leave_workbooks_alone(book: Path, tmp_path: Path) -> None:
     assert book.read_bytes() == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("force", [False, True])
 def test_the_book_that_a_pack_is_made_from_is_never_overwritten(book: Path, force: bool) -> None:
     files = make_pack(pack_source(book))
@@ -123,6 +125,7 @@ def test_a_renewed_book_has_for_sale_what_is_there(book: Path) -> None:
     assert shown["Price", f"C{row}"] == 2 + 2 + 20 + 2
 
 
+@pytest.mark.slow
 def test_prints_alone_and_books_of_tables_exclude_each_other(book: Path) -> None:
     ran = run_salebook("make", book, "-o", book.parent, "--prints-only", "--tills", "2")
     assert (ran.returncode, ran.stdout) == (2, "")

@@ -39,6 +39,7 @@ class TestMake:
         assert [name for name in files if str(folder / name) not in shown.out] == []
         assert "open it first" in shown.out.splitlines()[0]
 
+    @pytest.mark.slow
     def test_the_same_plan_gives_the_same_files_but_for_the_books_ids(
         self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     ) -> None:
@@ -99,6 +100,7 @@ class TestMake:
 
 
 class TestDemo:
+    @pytest.mark.slow
     def test_the_demo_comes_with_the_plan_it_was_made_from(self, tmp_path: Path, capsys: Capture) -> None:
         folder = tmp_path / "demo"
         assert main(["demo", str(folder)]) == 0

@@ -47,6 +47,7 @@ def names(files: tuple[Path, ...]) -> list[str]:
     return [file.name for file in files]
 
 
+@pytest.mark.slow
 def test_other_books_of_the_sale_with_people_are_found(books: dict[str, bytes], tmp_path: Path) -> None:
     for name, content in books.items():
         (tmp_path / name).write_bytes(content)

@@ -103,6 +103,7 @@ def recalculated_owed(path: Path) -> list[object]:
     return [row[9] for row in rows if row[0] == "claims" and row[1]]
 
 
+@pytest.mark.slow
 def test_other_money_is_asked_about(tmp_path: Path) -> None:
     book = put(sale(), Entries(lines=(line(1, "donation", amount="5"),)), tmp_path / "sale.xlsx")
     plan = plan_file(tmp_path, "days = [", 'currency = "EUR"\ndays = [')
@@ -138,6 +139,7 @@ def test_what_the_plan_has_no_place_for_is_kept_and_asked_about(tmp_path: Path) 
     assert kept == read_book(again.path).entries.unplaced
 
 
+@pytest.mark.slow
 def test_an_amount_in_words_is_still_there_in_words(tmp_path: Path) -> None:
     told = replace(line(1, piece=FIRST, amount="0"), unread=(("amount", "eighteen"),))
     book = put(sale(), Entries(lines=(told,)), tmp_path / "sale.xlsx")

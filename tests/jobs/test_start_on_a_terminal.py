@@ -151,6 +151,7 @@ def test_a_blank_plan_needs_no_terminal_and_is_sound(
     assert "sound" in capsys.readouterr().out
 
 
+@pytest.mark.slow
 def test_the_plan_of_the_next_sale_comes_from_a_filled_in_book(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

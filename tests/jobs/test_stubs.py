@@ -69,6 +69,7 @@ def read(
     return read_stubs(book, asked, out=out, is_dry=is_dry, today=TODAY)
 
 
+@pytest.mark.slow
 def test_piles_become_lines_and_their_sums_are_right(tmp_path: Path) -> None:
     put_photos(tmp_path, {"cash/1.jpg": ("MAY-001", "MAY-002", "MAY-005"), "card/1.jpg": ("D1-001", "DOT")})
     made = read(put_book(tmp_path), "cash", "card", counts={"cash": 3, "card": 2})

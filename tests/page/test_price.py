@@ -51,6 +51,7 @@ def test_a_slider_is_answered_at_once(with_plan: Page) -> None:
     assert lasted < 1  # a tenth of that on a machine that does nothing else
 
 
+@pytest.mark.slow
 def test_without_script_numbers_are_tried_out_with_a_button(with_plan: Page) -> None:
     shown = with_plan.get("/price/plan/plan.toml", query_string={"wares.0.price": "30"})
     assert 'name="wares.0.price" value="30"' in shown.text

@@ -47,6 +47,7 @@ def test_the_pack_is_made_as_the_command_makes_it(page: Page) -> None:
     assert page.get("/file/spring-pack/labels.html").status_code == 200
 
 
+@pytest.mark.slow
 def test_a_pack_with_entries_in_its_workbook_stays_until_it_is_said_twice(page: Page) -> None:
     with_plan(page)
     (page.folder / "spring-pack").mkdir()
@@ -120,6 +121,7 @@ def test_a_book_is_renewed_under_a_changed_plan(page: Page) -> None:
     assert "From now on use sale-renewed.xlsx." in said
 
 
+@pytest.mark.slow
 def test_several_books_become_one(page: Page) -> None:
     with_plan(page).send("/selling/pack", {"source": "spring.toml", "tills": "1"})
     books = ["spring-pack/sale.xlsx", "spring-pack/sale-till-1.xlsx"]

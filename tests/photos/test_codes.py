@@ -54,6 +54,7 @@ def check(photo: Photo) -> None:
     assert len(read) == len(set(read))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("table", TABLES)
 def test_eight_stubs_are_read_on_every_table(table: Table) -> None:
     photo = photograph(drawn_stubs(NUMBERS[:8]), SMALL, seed=21, table=table)

@@ -110,6 +110,7 @@ def test_the_order_of_day_and_month_is_that_of_the_place(locale: str, month_firs
     assert is_month_first(locale) is month_first
 
 
+@pytest.mark.slow
 def test_every_place_has_an_order() -> None:
     assert {is_month_first(locale) for locale in locale_identifiers()} == {True, False}
 

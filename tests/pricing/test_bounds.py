@@ -84,6 +84,7 @@ def test_pieces_that_cost_more_to_sell_than_they_bring_are_given_up_at_once() ->
         reckon(plan)
 
 
+@pytest.mark.slow
 def test_a_search_that_would_go_on_for_long_says_how_far_it_looked() -> None:
     """Each piece brings 10.00, and its clay costs nearly that: each step leads little further."""
     clay = {"name": "clay", "pack": "400 g", "pack_price": "8.80", "shrinkage": "0.1", "waste": 0}

@@ -183,6 +183,7 @@ def test_the_chance_is_the_sum_over_every_way_that_the_pieces_may_sell(lots: lis
     assert expected == pytest.approx(chance_of_reaching(lots, amount), abs=1e-7)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["twelve wares of a hundred", "a thousand pieces"])
 def test_a_whole_ladder_over_three_kinds_of_day_takes_under_a_second(name: str) -> None:
     middle = mean(CASES[name])

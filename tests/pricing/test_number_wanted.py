@@ -76,6 +76,7 @@ def test_the_worked_plan_with_a_number_left_out_asks_for_more_pots() -> None:
     assert_smallest(plan)
 
 
+@pytest.mark.slow
 @BY_CHANCE
 @given(
     target=st.integers(0, 200),

@@ -352,6 +352,7 @@ def is_a_piece(text: str) -> bool:
     return is_a_name(text) and not re.search(r"[,;&+]|and", text, re.IGNORECASE)
 
 
+@pytest.mark.slow
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(name=NAMES.filter(is_a_piece))
 def test_names_stand_in_the_plan_as_they_were_said(name: str) -> None:

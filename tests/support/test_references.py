@@ -41,6 +41,7 @@ def test_a_formula_falls_into_the_same_parts(formula: str) -> None:
     assert parts_of_formula(formula) == by_tokenizer(formula)
 
 
+@pytest.mark.slow
 def test_every_formula_of_a_sample_falls_into_the_same_parts() -> None:
     by_shape = {
         cell.formula.translate(NO_DIGITS): cell.formula for cell in formula_cells(sample_book("worked-plan"))

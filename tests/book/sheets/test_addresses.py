@@ -78,6 +78,7 @@ def test_addresses_by_hand_are_found(source: str, found: list[str]) -> None:
     assert list(by_hand(source)) == found
 
 
+@pytest.mark.slow
 def test_no_two_sheets_have_a_table_of_the_same_name() -> None:
     sheets: dict[str, set[str]] = defaultdict(set)
     with few_free_lines():

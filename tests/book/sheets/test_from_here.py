@@ -57,6 +57,7 @@ def test_the_kinds_of_day_are_weighed_as_they_are_reckoned(drawn: tuple[Reckonin
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("change", [None, -20, 15])
 @pytest.mark.parametrize("sold", [0, 10, 25, 30])
 def test_the_chance_from_here_on_is_near_what_is_reckoned(sold: int, change: int | None) -> None:

@@ -89,6 +89,7 @@ CHANGES = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", CHANGES)
 def test_it_follows_what_is_typed_on_plan(case: str) -> None:
     reckoning, xlsx = with_changes(*CHANGES[case])

@@ -263,6 +263,7 @@ def _swapped(sheet: Sheet, rows: int) -> Iterator[tuple[Place, Value]]:
 class TestRoom:
     """Room for at least three lines a piece, never under a hundred; a warning long before the end."""
 
+    @pytest.mark.slow
     @pytest.mark.parametrize(("wanted", "fewest"), [(1, 100), (60, 180)])
     def test_there_are_lines_enough(self, wanted: int, fewest: int) -> None:
         sheet = Sheet(book_after(wanted=wanted))
