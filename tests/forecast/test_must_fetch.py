@@ -144,7 +144,8 @@ def test_what_must_be_fetched_is_enough_and_a_thousandth_less_is_not(plan: Plan)
     for found in must_fetch(standing):
         if found.change is not None:
             assert is_enough(found.assuming, found.change)
-            less = found.change - ((100 + found.change) / 1000 if found.is_guessed else Decimal("0.1"))
+            thousandth = (100 + found.change) / 1000 if found.is_guessed else Decimal(0)
+            less = found.change - max(Decimal("0.1"), thousandth)
             is_least_asked = less < LEAST_CHANGE
             assert found.assuming == "sure" or is_least_asked or not is_enough(found.assuming, less)
 
