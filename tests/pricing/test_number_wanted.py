@@ -127,7 +127,7 @@ def test_no_smaller_number_would_do(
 def test_a_search_among_many_wares_and_kinds_of_day_is_bounded(
     target: str, price: str, factors: list[str]
 ) -> None:
-    """About a second of the processor's time, found or not; four here, for a slow machine."""
+    """About a second of the processor's time, found or not; six here, for coverage on a busy machine."""
     wares = [a_ware(f"W{n}", wanted=60, price=f"{11 + n}.{n:02}", sells="0.7") for n in range(30)]
     plan = a_plan(
         target=target,
@@ -140,7 +140,7 @@ def test_a_search_among_many_wares_and_kinds_of_day_is_bounded(
     began = process_time()
     with suppress(FaultyPlanError):
         with_number_wanted(plan)
-    assert process_time() - began < 4
+    assert process_time() - began < 6
 
 
 def test_a_plan_that_says_every_number_stays_as_it_is() -> None:
